@@ -1,0 +1,245 @@
+"""What a plan can say: one frozen type for each kind of statement.
+
+Every statement holds first `at`, its place in the file (from its first to past its last character, without the
+comment). Names and quoted texts are `Word`s and numbers `Quantity`s; both know their place relative to
+`at.start`, and `where` turns that into a place in the file. A part the plan leaves out is None.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from .quantities import Current, Length, Number, Quantity, Voltage, WireSize
+from .span import Span, Word
+
+
+class Plan(NamedTuple):
+    at: Span
+    title: Word
+
+
+class Scale(NamedTuple):
+    at: Span
+    scale: Word
+
+
+class Include(NamedTuple):
+    """The statements of another file, its path relative to this one."""
+
+    at: Span
+    file: Word
+
+
+class Module(NamedTuple):
+    """Another plan, whose names are reached as `name.…` from this one."""
+
+    at: Span
+    name: Word
+    file: Word
+
+
+class Couple(NamedTuple):
+    """Two endplates that meet."""
+
+    at: Span
+    one: Word
+    other: Word
+
+
+class Booster(NamedTuple):
+    at: Span
+    name: Word
+    voltage: Voltage
+    current: Current
+
+
+class District(NamedTuple):
+    at: Span
+    name: Word
+    booster: Word
+    trips: Current | None
+    legs: tuple[Word, Word] | None
+
+
+class Block(NamedTuple):
+    """A detected section: its district's phase, wires of its own."""
+
+    at: Span
+    name: Word
+    district: Word
+
+
+class Reverser(NamedTuple):
+    at: Span
+    name: Word
+    district: Word
+    trips: Current | None
+
+
+class Bus(NamedTuple):
+    """A two-wire run; `crossed` (the word as typed) swaps the legs at its far end."""
+
+    at: Span
+    supply: Word
+    terminal: Word
+    length: Length | None
+    size: WireSize | None
+    crossed: Word | None
+
+
+class Feeder(NamedTuple):
+    """Two drops to a segment, or one drop where `supply` names a leg (`P1.red`) and `rail` a rail.
+
+    `rail` is a segment (`west`), a segment's rail (`west.left`) or a turnout's (`T1.through.stock`).
+    """
+
+    at: Span
+    supply: Word
+    rail: Word
+    place: Length | None
+    size: WireSize | None
+    length: Length | None
+    crossed: Word | None
+
+
+class Segment(NamedTuple):
+    """Plain track. Left and right are seen looking from `start` to `finish`."""
+
+    at: Span
+    name: Word
+    start: Word
+    finish: Word
+    length: Length
+    code: Number | None
+
+
+class Turnout(NamedTuple):
+    """`hand` is left, right or wye; `build` dead-frog, live-frog or isolated-frog."""
+
+    at: Span
+    name: Word
+    hand: Word
+    number: Number | None
+    build: Word
+
+
+class Joint(NamedTuple):
+    at: Span
+    one: Word
+    other: Word
+
+
+class Gap(NamedTuple):
+    """A cut at an end or joint, or, with `offset`, within a segment at that distance from its start.
+
+    `rail` is `left rail`, `right rail`, `both rails`, `frog rail` or `stock rail`.
+    """
+
+    at: Span
+    place: Word
+    offset: Length | None
+    rail: Word
+
+
+class Endplate(NamedTuple):
+    """A module's edge; looking out of it, the left rail must carry `left`."""
+
+    at: Span
+    name: Word
+    left: Word | None
+
+
+class Bond(NamedTuple):
+    """`bond NAME closure rails to stock rails`."""
+
+    at: Span
+    turnout: Word
+
+
+class Cut(NamedTuple):
+    """`what` is `closure jumpers`, `around frog` or `frog rails`."""
+
+    at: Span
+    turnout: Word
+    what: Word
+
+
+class FrogSwitched(NamedTuple):
+    """Fed through contacts that move with the points of `mover`, or with its own where that is None."""
+
+    at: Span
+    turnout: Word
+    mover: Word | None
+    through: Word
+    diverging: Word
+
+
+class FrogFromStockRails(NamedTuple):
+    at: Span
+    turnout: Word
+
+
+class FrogAutomatic(NamedTuple):
+    at: Span
+    turnout: Word
+    supply: Word
+
+
+class FrogUnpowered(NamedTuple):
+    at: Span
+    turnout: Word
+    reason: Word
+
+
+class Engine(NamedTuple):
+    """Pickup wheels along each rail, as distances from the first one."""
+
+    at: Span
+    name: Word
+    left: tuple[Length, ...]
+    right: tuple[Length, ...]
+    current: Current
+
+
+class Train(NamedTuple):
+    at: Span
+    name: Word
+    length: Length
+
+
+class Limit(NamedTuple):
+    at: Span
+    name: Word
+    value: Quantity
+
+
+class Accept(NamedTuple):
+    """Silences the findings of `rule` at `place`; without a reason it silences nothing."""
+
+    at: Span
+    rule: Word
+    place: Word
+    reason: Word | None
+
+
+Statement = (
+    Plan | Scale | Include | Module | Couple | Booster | District | Block | Reverser | Bus | Feeder | Segment
+    | Turnout | Joint | Gap | Endplate | Bond | Cut | FrogSwitched | FrogFromStockRails | FrogAutomatic
+    | FrogUnpowered | Engine | Train | Limit | Accept
+)
+
+
+class Broken(NamedTuple):
+    """A line that could not be read: what was expected there, and the right word where one is near."""
+
+    at: Span
+    message: str
+    meant: str | None = None
+
+
+def where(statement: Statement, part: Word | Quantity | None = None) -> Span:
+    """The place in the file of a statement, or of one of its words or quantities."""
+    at = statement.at
+    if part is None:
+        return at
+    return Span(at.path, at.start + part.start, at.start + part.end)

@@ -1,0 +1,47 @@
+"""What the tool says about a plan: findings, the steps that explain them, and their mends."""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+from trackplan.edit import Edit
+from trackplan.span import Span
+
+Level = Literal["error", "warning", "note"]
+Happens = Literal["short", "dead rail", "stall", "heat", "plan"]
+
+LEVELS: tuple[Level, ...] = ("note", "warning", "error")
+
+
+class Step(NamedTuple):
+    """One step of the reason: a line of the plan and what it does. `at` is None for what no line says."""
+
+    at: Span | None
+    text: str
+
+
+class Fix(NamedTuple):
+    """A mend: edits to the plan and the same in words for the bench.
+
+    `plain` is a cut, a drop or a swap; a fix that is not plain changes how the railroad runs or is built, says
+    so in `changes`, and is only made when asked for by name.
+    """
+
+    words: str
+    edits: tuple[Edit, ...]
+    plain: bool = True
+    changes: str = ""
+
+
+class Finding(NamedTuple):
+    """One fault. `names` are the names of the plan at which it can be accepted, the main one first."""
+
+    rule: str
+    level: Level
+    happens: Happens
+    at: Span
+    message: str
+    why: tuple[Step, ...] = ()
+    setting: str = ""
+    fixes: tuple[Fix, ...] = ()
+    names: tuple[str, ...] = ()
