@@ -1,0 +1,160 @@
+"""A plan with its names resolved: what is joined to what, where it is cut, and which wires reach it.
+
+Names are whole (`quarry.T1` for T1 of the module quarry). Every thing keeps the statement that made it.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+from trackplan.edit import Edit
+from trackplan.span import Span
+from trackplan.statements import (
+    Accept,
+    Block,
+    Bus,
+    District,
+    Endplate,
+    Engine,
+    Feeder,
+    FrogAutomatic,
+    FrogFromStockRails,
+    FrogSwitched,
+    FrogUnpowered,
+    Gap,
+    Joint,
+    Limit,
+    Reverser,
+    Segment,
+    Statement,
+    Train,
+    Turnout,
+)
+
+from .template import Side, Template
+
+
+class EndAt(NamedTuple):
+    """An end of a piece: `EndAt("T1", "points")`."""
+
+    piece: str
+    end: str
+
+    def __str__(self) -> str:
+        return f"{self.piece}.{self.end}"
+
+
+class Piece(NamedTuple):
+    """A piece of trackwork with the template that its statement and its turnout work give it."""
+
+    name: str
+    statement: Segment | Turnout
+    template: Template
+    work: tuple[Statement, ...] = ()
+
+
+class Meeting(NamedTuple):
+    """Two ends that meet: the left rail of `one`, looking out, meets the right rail of `other`.
+
+    `gaps` holds the gap statement of each cut rail, by its side looking out of `one`. `at` is the statement that
+    joins them, and `name` the joint's free name, if it has one.
+    """
+
+    one: EndAt
+    other: EndAt
+    at: Span
+    name: str
+    gaps: dict[Side, Gap]
+
+
+class Supply(NamedTuple):
+    """Where power comes from. `kind` plug: a module's bus plug, fed by a neighbour that this plan does not show.
+
+    `legs` names the two wires, the + leg first. A block has its district's phase; a reverser's floats.
+    """
+
+    name: str
+    kind: Literal["district", "block", "reverser", "plug"]
+    legs: tuple[str, str]
+    district: str | None
+    booster: str | None
+    statement: District | Block | Reverser | Bus | Feeder
+
+
+class Wire(NamedTuple):
+    """One leg (0 or 1) of a supply or a bus terminal."""
+
+    name: str
+    leg: int
+
+
+class Run(NamedTuple):
+    """A bus run: leg `leg` of `source` reaches the same leg of `terminal`, or the other one where crossed."""
+
+    source: str
+    terminal: str
+    crossed: bool
+    statement: Bus
+
+
+class Drop(NamedTuple):
+    """One wire soldered to one metal of a piece, `place` metres from a segment's start (None at a turnout)."""
+
+    wire: Wire
+    piece: str
+    metal: int
+    place: float | None
+    statement: Feeder
+
+
+class FrogFeed(NamedTuple):
+    """How a frog gets its power. `contacts` gives the wire for each position of `mover`'s points (None: its own)."""
+
+    piece: str
+    kind: Literal["switched", "stock rails", "automatic", "unpowered"]
+    statement: FrogSwitched | FrogFromStockRails | FrogAutomatic | FrogUnpowered
+    mover: str | None = None
+    contacts: dict[str, Wire] = {}
+    supply: str | None = None
+
+
+class Edge(NamedTuple):
+    """A module's edge. `end` is the piece's end that reaches it; looking out, the left rail must carry leg
+    `left` (0 or 1) of an in-phase district, where the plan says so."""
+
+    name: str
+    end: EndAt | None
+    left: int | None
+    statement: Endplate
+
+
+class Fault(NamedTuple):
+    """Something wrong with the plan as a plan. `rule` is `unknown-name` and the like; `edits` the near mend."""
+
+    rule: str
+    at: Span
+    message: str
+    names: tuple[str, ...] = ()
+    mend: str = ""
+    edits: tuple[Edit, ...] = ()
+
+
+class Layout(NamedTuple):
+    """The whole plan. Pieces and supplies keep the order in which the plan names them."""
+
+    pieces: dict[str, Piece]
+    meetings: list[Meeting]
+    stops: list[EndAt]
+    edges: dict[str, Edge]
+    supplies: dict[str, Supply]
+    terminals: dict[str, tuple[str, str]]
+    runs: list[Run]
+    drops: list[Drop]
+    frogs: dict[str, FrogFeed]
+    engines: list[Engine]
+    trains: list[Train]
+    limits: dict[str, Limit]
+    acceptances: list[Accept]
+    joints: list[Joint]
+    scale: str | None
+    faults: list[Fault]

@@ -1,0 +1,111 @@
+"""What a piece of trackwork is made of: metal, ties, passes and ends. The kinds themselves are in `trackwork`.
+
+A template speaks of one piece by itself. Its metals are numbered from 0; its *positions* are what its points can
+be set to (none for plain track). The piece's *looking direction* is a segment's arrow, and for a turnout from
+the points to the frog.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal, NamedTuple
+
+Side = Literal["left", "right"]
+
+OTHER_SIDE: Mapping[str, Side] = {"left": "right", "right": "left"}
+
+
+class Impossible(ValueError):
+    """What a plan asks of a piece that metal cannot do; the text is told to the user."""
+
+
+class Metal(NamedTuple):
+    """A length of metal that is always one piece. `start` and `stop` are metres along a segment."""
+
+    words: str
+    frog: bool = False
+    start: float = 0.0
+    stop: float = 0.0
+
+
+class Tie(NamedTuple):
+    """Two metals joined: always where `when` is None, else in that position of the points.
+
+    `build` tells what came with the piece (and moves with its frog) from a `bond` soldered on later and from
+    the `touch` of a blade against its stock rail.
+    """
+
+    one: int
+    other: int
+    when: str | None
+    kind: Literal["build", "bond", "touch"]
+
+
+class Pass(NamedTuple):
+    """A wheel rolls from one metal onto the other when the points stand for `route` (None: always)."""
+
+    one: int
+    other: int
+    route: str | None
+
+
+class End(NamedTuple):
+    """One end of a piece. `left` and `right` are its rails looking outwards.
+
+    `leaves` says that the looking direction goes out here; `routes` the positions in which a train passes
+    (empty: all); `rails` which side a word such as `frog rail` means.
+    """
+
+    left: int
+    right: int
+    leaves: bool
+    routes: tuple[str, ...] = ()
+    rails: Mapping[str, Side] = {}
+    part: int = 0
+
+    def side(self, side: str) -> int:
+        """The metal on that side, looking outwards."""
+        return self.left if side == "left" else self.right
+
+
+class Blade(NamedTuple):
+    """A closure rail with its blade, the stock rail it lies beside, and the position in which it stands open."""
+
+    closure: int
+    stock: int
+    open: str
+
+
+class Frog(NamedTuple):
+    """A metal frog: which stock rail's polarity it wants in each position, and its frog rail on each route."""
+
+    metal: int
+    wants: Mapping[str, int]
+    rails: Mapping[str, int]
+
+
+class Link(NamedTuple):
+    """A place inside a piece, `offset` metres from its start, where `gapped` rails (looking along it) are cut.
+
+    It ties part `one` to part `other`; each has its rails as metals (left, right).
+    """
+
+    one: int
+    other: int
+    rails_one: tuple[int, int]
+    rails_other: tuple[int, int]
+    offset: float
+
+
+class Template(NamedTuple):
+    """All that the rail graph needs to know of one piece."""
+
+    metals: tuple[Metal, ...]
+    ties: tuple[Tie, ...]
+    passes: tuple[Pass, ...]
+    ends: Mapping[str, End]
+    positions: tuple[str, ...] = ()
+    blades: tuple[Blade, ...] = ()
+    frogs: tuple[Frog, ...] = ()
+    parts: int = 1
+    links: tuple[Link, ...] = ()
