@@ -1,0 +1,40 @@
+"""What a rule is. Each rule is a file of this folder that holds a `RULE` (or `RULES`, for a tight family)."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING, NamedTuple
+
+from railbond.findings import Finding, Happens, Level
+
+if TYPE_CHECKING:
+    from railbond.circuit.facts import Facts
+
+
+class Rule(NamedTuple):
+    """One rule: what it asks of a plan's facts, and what it teaches.
+
+    Rules are asked in the order of `turn`. What a rule with `cause` finds is mended in the head before rules of a
+    later turn are asked, so that one cause is told once.
+    """
+
+    name: str
+    level: Level
+    happens: Happens
+    turn: int
+    cause: bool
+    find: Callable[[Facts], Iterable[Finding]]
+    summary: str
+    """One line for the table of rules: the defect."""
+    railroad: str
+    """What happens on the railroad."""
+    meter: str
+    """How to find it with a meter or by eye."""
+    mend: str
+    """How to mend it at the bench."""
+    fails: str
+    """A plan in which the rule finds exactly one fault."""
+    passes: str
+    """The same plan, mended."""
+    caution: str = ""
+    """The danger in looking for it or in mending it, where there is one."""
