@@ -7,6 +7,10 @@ after ASTM B258.
 
 from __future__ import annotations
 
+import re
+from functools import lru_cache
+from typing import NamedTuple
+
 INCH = 0.0254
 FOOT = 0.3048
 
@@ -67,6 +71,97 @@ class Number(Quantity):
     """A bare number where the language wants one: `number 6`, `code 83`."""
 
     __slots__ = ()
+
+
+class Resistance(Quantity):
+    """Ohms."""
+
+    __slots__ = ()
+
+
+class Duration(Quantity):
+    """Seconds."""
+
+    __slots__ = ()
+
+
+class Speed(Quantity):
+    """Metres per second."""
+
+    __slots__ = ()
+
+
+class Measure(NamedTuple):
+    """A kind of quantity: its units in SI, the largest value that can be meant, and an example."""
+
+    type: type[Quantity]
+    units: dict[str, float]
+    most: float
+    example: str
+
+
+# By the name of the terminal in plan.lark. AWG is not a factor, see `awg_area`.
+MEASURES = {
+    "LENGTH": Measure(Length, {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": INCH, "ft": FOOT}, 10_000, "90 cm"),
+    "SIZE": Measure(WireSize, {"AWG": 0.0, "mm2": 1.0, "mm²": 1.0}, 1000, "14 AWG"),
+    "VOLTAGE": Measure(Voltage, {"V": 1.0}, 1000, "15 V"),
+    "CURRENT": Measure(Current, {"A": 1.0, "mA": 1e-3}, 1000, "4 A"),
+    "RESISTANCE": Measure(Resistance, {"ohm": 1.0, "mohm": 1e-3}, 1e6, "20 mohm"),
+    "ANGLE": Measure(Angle, {"degrees": 1.0}, 360, "19 degrees"),
+    "SHARE": Measure(Share, {"%": 1e-2}, 1, "5 %"),
+    "DURATION": Measure(Duration, {"s": 1.0, "ms": 1e-3}, 1e6, "200 ms"),
+    "SPEED": Measure(Speed, {"m/s": 1.0, "cm/s": 1e-2, "mm/s": 1e-3}, 100, "20 mm/s"),
+    "NUMBER": Measure(Number, {"": 1.0}, 1e9, "6"),
+}
+_AMOUNT = re.compile(r"[0-9./]+")
+
+
+def read_quantity(kind: str, text: str, start: int = 0) -> Quantity:
+    """A quantity as typed. Raises ValueError, with what is wrong in plain words, where it makes no sense."""
+    return MEASURES[kind].type(amount(kind, text), text, start, start + len(text))
+
+
+@lru_cache(4096)
+def amount(kind: str, text: str) -> float:
+    """The SI value of a typed quantity."""
+    numbers = _AMOUNT.findall(text)
+    _, units, most, _ = MEASURES[kind]
+    unit = text[len(numbers[0]) :].strip()
+    if unit == "AWG":
+        return awg_area(awg_number(numbers[0]))
+    value = float(numbers[0]) * units[unit] if unit in units else feet_and_inches(*numbers)
+    if value > most:
+        raise ValueError(f"`{shorten(text)}` is more than any plan can mean")
+    return value
+
+
+def share_unit(numbers: list[Number], last: Length) -> tuple[Length, ...]:
+    """Numbers in the unit of the length that ends their list: `0 31 62 mm`."""
+    unit = last.text.lstrip("0123456789. \t")
+    if numbers and unit not in MEASURES["LENGTH"].units:
+        raise ValueError(f"`{last.text}` ends a list, where one unit must serve all: expected, say, `0 31 62 mm`")
+    texts = [(f"{number.text} {unit}", number) for number in numbers]
+    return *(Length(amount("LENGTH", text), text, one.start, one.end) for text, one in texts), last
+
+
+def feet_and_inches(feet: str, inches: str) -> float:
+    if float(inches) >= 12:
+        raise ValueError(f"`{shorten(inches)} in` after feet is a foot or more")
+    return float(feet) * FOOT + float(inches) * INCH
+
+
+def awg_number(size: str) -> int:
+    """36 to 0 as typed, and 0 to -3 for 1/0 to 4/0."""
+    if size.endswith("/0"):
+        return 1 - int(size[0])
+    if not size.isdigit() or len(size) > 2 or int(size) > 40:
+        raise ValueError(f"`{shorten(size)} AWG` is no wire: sizes are 4/0 to 1/0 and whole numbers up to 40")
+    return int(size)
+
+
+def shorten(text: str, most: int = 40) -> str:
+    """A text for a message, cut where it is long."""
+    return text if len(text) <= most else text[: most - 1] + "…"
 
 
 def awg_area(number: int) -> float:

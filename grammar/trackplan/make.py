@@ -1,0 +1,85 @@
+"""What each rule of plan.lark makes of its parts: the statements, and the few parts that are not just one word."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, get_args
+
+from .quantities import Quantity, share_unit
+from .span import Span, Word
+from .statements import Statement
+
+Make = Callable[[list[Any]], Any]
+KINDS = {kind.__name__: kind for kind in get_args(Statement)}
+PLACELESS = Span("", 0, 0)
+
+
+class Senseless(Exception):
+    """Words that read but mean nothing: where, and what is wrong with them."""
+
+    def __init__(self, start: int, end: int, message: str) -> None:
+        super().__init__(start, end, message)
+        self.start, self.end, self.message = start, end, message
+
+
+def maker(rule: str) -> Make:
+    """What builds the result of a rule: its statement, where it is one."""
+    kind = KINDS.get(rule.title().replace("_", ""))
+    return PARTS.get(rule, only) if kind is None else lambda parts: kind(PLACELESS, *parts)
+
+
+def only(parts: list[Any]) -> Any:
+    (part,) = parts
+    return part
+
+
+def above_zero(parts: list[Quantity]) -> Quantity:
+    (quantity,) = parts
+    if quantity == 0:
+        raise Senseless(quantity.start, quantity.end, f"`{quantity.text}`: expected more than nothing")
+    return quantity
+
+
+def joined(parts: list[Word]) -> Word:
+    """Words that say one thing together, such as `frog rail`."""
+    return Word(" ".join(parts), parts[0].start, parts[-1].end)
+
+
+def unquoted(parts: list[Word]) -> Word:
+    """A quoted text without its quotes; its place is the text's with them."""
+    (text,) = parts
+    return Word(text[1:-1], text.start, text.end)
+
+
+def numbers(parts: list[Any]) -> list[Any]:
+    """A list with one more number, or a list's first."""
+    if len(parts) == 1:
+        return parts
+    parts[0].append(parts[1])
+    return parts[0]
+
+
+def positions(parts: list[Any]) -> tuple[Quantity, ...]:
+    *first, last = parts
+    try:
+        return share_unit(first[0] if first else [], last)
+    except ValueError as error:
+        raise Senseless(last.start, last.end, str(error)) from None
+
+
+PARTS: dict[str, Make] = {
+    "title": unquoted,
+    "file": unquoted,
+    "reason": unquoted,
+    "legs": tuple,
+    "rail": joined,
+    "what": joined,
+    "numbers": numbers,
+    "positions": positions,
+    "length": above_zero,
+    "size": above_zero,
+    "voltage": above_zero,
+    "current": above_zero,
+    "rail_code": above_zero,
+    "frog_number": above_zero,
+}

@@ -1,0 +1,105 @@
+"""One logical line to one statement, by the tables of plan.lark."""
+
+from __future__ import annotations
+
+import re
+from typing import Any, NamedTuple
+
+from .make import Make, Senseless, maker
+from .quantities import MEASURES, Quantity, read_quantity
+from .span import Span, Word
+from .statements import Statement
+from .tables import KEYWORDS, PATTERN, RULES, STATES
+
+END = "$END"
+RESERVED = KEYWORDS | {"->"}
+
+# What is no word of the language, cut so that a message can tell what was meant.
+STRAY = (
+    r"|(?P<arrow>[=~–—−-]+>|[→⇒⟶➔➜])"
+    r"|(?P<curly>[“”„‟«»‘’‚][^“”„‟«»‘’‚\"\n]*[“”„‟«»‘’‚\"]?)"
+    r"|(?P<open>\"[^\n]*|'[^'\n]*'?)"
+    r"|(?P<figure>[+−-]?[0-9.][\w.,/%+-]*)"
+    r"|(?P<stray>\S)"
+)
+TOKEN = re.compile(rf"\s*(?:{PATTERN}{STRAY})")
+
+
+class Token(NamedTuple):
+    """A word and its kind: a keyword itself, a terminal of plan.lark, or a group of STRAY."""
+
+    kind: str
+    text: str
+    start: int
+
+    @property
+    def end(self) -> int:
+        return self.start + len(self.text)
+
+
+class Unexpected(Exception):
+    """A word that cannot stand where it does, and the states of the parse before it."""
+
+    def __init__(self, token: Token, states: list[int]) -> None:
+        super().__init__(token, states)
+        self.token, self.states = token, states
+
+
+class Completed(NamedTuple):
+    """A rule whose symbols have all been read, and what to do then."""
+
+    name: str
+    size: int
+    kept: tuple[int | None, ...]
+    make: Make
+
+
+COMPLETED = [Completed(name, len(symbols), kept, maker(name[1:-1])) for name, symbols, kept in RULES]
+
+
+def parse(text: str) -> Statement:
+    """The statement that a line holds, placed as if it began its file. Raises Unexpected or Senseless."""
+    states: list[int] = [0]
+    values: list[Any] = []
+    for token in tokens(text):
+        action = STATES[states[-1]].get(token.kind)
+        while action is not None and action < 0:
+            reduce(~action, states, values)
+            action = STATES[states[-1]].get(token.kind)
+        if action is None:
+            break
+        states.append(action)
+        values.append(value_of(token))
+    if STATES[states[-1]]:  # only after a whole statement nothing can follow
+        raise Unexpected(token, states)
+    return values[0]._replace(at=Span("", 0, len(text)))
+
+
+def reduce(number: int, states: list[int], values: list[Any]) -> None:
+    """Puts what a complete rule makes in the place of its symbols."""
+    name, size, kept, make = COMPLETED[number]
+    parts = values[-size:]
+    del states[-size:], values[-size:]
+    values.append(make([None if place is None else parts[place] for place in kept]))
+    states.append(STATES[states[-1]][name])
+
+
+def value_of(token: Token) -> Word | Quantity:
+    kind, text, start = token
+    if kind not in MEASURES:
+        return Word(text, start)
+    try:
+        return read_quantity(kind, text, start)
+    except ValueError as error:
+        raise Senseless(start, token.end, str(error)) from None
+
+
+def tokens(text: str) -> list[Token]:
+    """The words of a line and, last, its end."""
+    found = []
+    for match in TOKEN.finditer(text):
+        word = match[match.lastindex or 0]
+        kind = word if word in RESERVED else match.lastgroup or ""
+        found.append(Token(kind, word, match.end() - len(word)))
+    found.append(Token(END, "", len(text)))
+    return found

@@ -1,0 +1,95 @@
+"""A plan's text to statements and broken lines. Each line is read by itself, and once: see `read_line`."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import NamedTuple
+
+from .make import Senseless
+from .parse import Unexpected, parse
+from .span import Source, Span
+from .statements import Broken, Statement
+
+LONGEST_LINE = 10_000
+BOM = "\ufeff"
+
+_FIRST = re.compile(r"^[^\s#]", re.MULTILINE)
+_QUOTED_OR_COMMENT = re.compile(r'"[^"\n]*"|#[^\n]*')
+
+
+class Reading(NamedTuple):
+    """A file as read: its good lines and its broken ones, each in the file's order."""
+
+    source: Source
+    statements: list[Statement]
+    broken: list[Broken]
+
+
+def read(source: Source) -> Reading:
+    """Reads every line of a plan. Whatever the text holds, this gives an answer."""
+    statements: list[Statement] = []
+    broken: list[Broken] = []
+    for start, line in logical_lines(source.text):
+        one = read_line(line) if len(line) <= LONGEST_LINE else too_long(line)
+        if one is None:
+            continue
+        placed = place(one, source.path, start)
+        (broken if isinstance(placed, Broken) else statements).append(placed)
+    return Reading(source, statements, broken)
+
+
+def place(one: Statement | Broken, path: str, start: int) -> Statement | Broken:
+    """What was read of a line, at the line's place in its file."""
+    _, first, last = one[0]
+    return one._make((Span(path, start + first, start + last), *one[1:]))
+
+
+def logical_lines(text: str) -> Iterator[tuple[int, str]]:
+    """Every line that begins at the left edge, with the indented, empty and comment lines that follow it."""
+    text = text.replace("\r\n", " \n").replace("\r", "\n")
+    if text.startswith(BOM):
+        text = "\n" + text[1:]
+    starts = [match.start() for match in _FIRST.finditer(text)]
+    for start, stop in zip([0, *starts], [*starts, len(text)]):
+        yield start, text[start:stop].rstrip()
+
+
+@lru_cache(32_768)
+def read_line(line: str) -> Statement | Broken | None:
+    """One logical line, placed as if it began its file; None where it is empty.
+
+    Kept by its text alone, so that reading a file again after a keystroke costs little more than the one line.
+    """
+    bare = without_comments(line)
+    if not bare:
+        return None
+    if bare[0].isspace():
+        return stray_indent(bare)
+    try:
+        return parse(bare)
+    except Senseless as fault:
+        return Broken(Span("", fault.start, fault.end), fault.message)
+    except Unexpected as fault:
+        from .mistakes import explain
+
+        return explain(bare, fault.token, fault.states)
+
+
+def without_comments(line: str) -> str:
+    """The line with blanks where its comments were, so that places in it hold."""
+    if "#" in line:
+        line = _QUOTED_OR_COMMENT.sub(lambda found: found[0] if found[0][0] == '"' else " " * len(found[0]), line)
+    return line.rstrip()
+
+
+def stray_indent(line: str) -> Broken:
+    start = len(line) - len(line.lstrip())
+    message = "an indented line goes on with the statement above it, and there is none: start at the left edge"
+    return Broken(Span("", start, len(line)), message)
+
+
+def too_long(line: str) -> Broken:
+    message = f"this line is longer than {LONGEST_LINE:,} characters, more than any statement needs"
+    return Broken(Span("", 0, len(line)), message)
