@@ -1,0 +1,7 @@
+"""`python -m railbond`."""
+
+import sys
+
+from railbond.command import main
+
+sys.exit(main())

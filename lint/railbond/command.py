@@ -1,0 +1,95 @@
+"""The command line. Every file of `commands` is a command of its name; only the one asked for is loaded."""
+
+from __future__ import annotations
+
+import os
+import sys
+from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from collections.abc import Callable, Sequence
+from typing import Protocol, cast
+
+
+class Command(Protocol):
+    """A module of `commands`: its docstring is its help, the first line of it its summary."""
+
+    __doc__: str | None
+    arguments: Callable[[ArgumentParser], None]
+    run: Callable[[Namespace], int]
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Runs a command and gives its exit status. Ctrl-C and a reader that went away end it quietly."""
+    try:
+        status = _run(list(sys.argv[1:] if argv is None else argv))
+        sys.stdout.flush()
+        return status
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 141
+
+
+def _run(argv: list[str]) -> int:
+    command = _command(argv[0]) if argv else None
+    if command is None:
+        return _overview(argv)
+    parser = ArgumentParser(
+        f"railbond {argv[0]}", description=command.__doc__, formatter_class=RawDescriptionHelpFormatter
+    )
+    command.arguments(parser)
+    return command.run(parser.parse_args(argv[1:]))
+
+
+def _command(name: str) -> Command | None:
+    """The command of that name, if there is one."""
+    if not name.isidentifier() or name.startswith("_"):
+        return None
+    from importlib import import_module
+
+    whole = f"railbond.commands.{name}"
+    try:
+        return cast(Command, import_module(whole))
+    except ModuleNotFoundError as error:
+        if error.name != whole:
+            raise
+        return None
+
+
+def _overview(argv: list[str]) -> int:
+    """What is said where no command is named: help, version, or that there is no such command."""
+    from railbond import __doc__ as summary
+    from railbond import __version__
+
+    commands = {name: (_command(name).__doc__ or "").splitlines()[0] for name in names()}
+    listed = "\n".join(f"  {name:<10}{line}" for name, line in commands.items())
+    parser = ArgumentParser(
+        "railbond",
+        usage="railbond COMMAND …",
+        description=f"{summary}\n\ncommands:\n{listed}\n\n`railbond COMMAND --help` tells more.",
+        formatter_class=RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--version", action="version", version=f"railbond {__version__}")
+    parser.add_argument("command", nargs="?")
+    command = parser.parse_known_args(argv)[0].command
+    if command is None:
+        parser.print_help(sys.stderr)
+        return 2
+    parser.error(f"there is no command {command!r}{near(command, commands)}")
+
+
+def names() -> list[str]:
+    """The names of all commands."""
+    from pkgutil import iter_modules
+
+    from railbond import commands
+
+    return sorted(module.name for module in iter_modules(commands.__path__) if not module.name.startswith("_"))
+
+
+def near(word: str, known: Sequence[str]) -> str:
+    """`; did you mean …?` where a known word is nearly `word`, else nothing."""
+    from difflib import get_close_matches
+
+    found = get_close_matches(word, list(known), n=3, cutoff=0.6)
+    return f"; did you mean {' or '.join(found)}?" if found else ""

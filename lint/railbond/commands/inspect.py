@@ -1,0 +1,93 @@
+"""Reads plans and tells every short, dead rail and reversing fault, in any setting of the turnouts.
+
+Exit status: 0 when nothing at or above the level of --fail-at is found, 1 when something is, 2 when the call
+cannot be understood or a file cannot be read.
+"""
+
+from __future__ import annotations
+
+import sys
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterable, Iterator
+
+from railbond.files import Files, bounded
+from railbond.findings import LEVELS, Finding, Level
+from railbond.inspection import Inspection, inspect
+from trackplan.book import gather
+from trackplan.span import Source
+
+STANDARD_INPUT = "-"
+
+
+def arguments(parser: ArgumentParser) -> None:
+    """What the command takes."""
+    parser.add_argument("paths", nargs="+", metavar="PATH", help="a plan, a folder of plans (*.trackplan), or -")
+    parser.add_argument("--stands-for", metavar="PATH", help="the plan that standard input (-) stands for")
+    parser.add_argument("--as", dest="face", choices=("text", "sarif"), default="text", help="text unless said")
+    parser.add_argument("--fail-at", choices=LEVELS[::-1], default="warning", help="warning unless said")
+    parser.set_defaults(refuse=parser.error)
+
+
+def run(options: Namespace) -> int:
+    """Inspects every plan, tells what is found and gives the exit status."""
+    files, paths = _meant(options)
+    inspections = list(_inspected(files, paths))
+    findings = list(dict.fromkeys(finding for one in inspections for finding in one.findings))
+    sources = {path: source for one in inspections for path, source in one.sources.items()}
+    if options.face == "sarif":
+        _tell_sarif(findings, sources, files)
+    else:
+        _tell_text(findings, sources, len(inspections))
+    for trouble in files.troubles:
+        print(f"railbond: {trouble}", file=sys.stderr)
+    return 2 if files.troubles else int(_fails(findings, options.fail_at))
+
+
+def _meant(options: Namespace) -> tuple[Files, list[str]]:
+    """The files to read from, and the paths to inspect: `-` by the path that it stands for."""
+    if STANDARD_INPUT not in options.paths:
+        if options.stands_for:
+            options.refuse("--stands-for needs - (standard input) among the paths")
+        return Files(), options.paths
+    name = options.stands_for or STANDARD_INPUT
+    try:
+        files = Files({name: bounded(sys.stdin.buffer, name)})
+    except OSError as error:
+        options.refuse(f"standard input: {error.strerror}")
+    return files, [name if path == STANDARD_INPUT else path for path in options.paths]
+
+
+def _inspected(files: Files, paths: Iterable[str]) -> Iterator[Inspection]:
+    """Each plan that can be read, inspected by itself."""
+    for path in files.plans(paths):
+        try:
+            book = gather(path, files.open_text)
+        except OSError as error:
+            files.trouble(path, error)
+        else:
+            yield inspect(book)
+
+
+def _tell_text(findings: list[Finding], sources: dict[str, Source], plans: int) -> None:
+    from railbond.faces.text import cautions, closing, look_for, told
+
+    look = look_for(sys.stdout)
+    for finding in findings:
+        print(told(finding, sources, look), end="\n\n")
+    for caution in cautions(findings, look) if findings else ():
+        print(caution, end="\n\n")
+    if plans:
+        print(closing(findings, plans))
+
+
+def _tell_sarif(findings: list[Finding], sources: dict[str, Source], files: Files) -> None:
+    from railbond.faces.sarif import written
+    from railbond.rules import all_rules
+
+    print(written(findings, sources, all_rules(), files.troubles))
+
+
+def _fails(findings: Iterable[Finding], least: Level) -> bool:
+    """Whether a finding is as bad as `least`, or worse."""
+    bad = LEVELS[LEVELS.index(least) :]
+    return any(finding.level in bad for finding in findings)

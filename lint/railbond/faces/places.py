@@ -1,0 +1,36 @@
+"""Places of a plan as people and editors read them, and text that is safe to show."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from trackplan.span import Source, Span
+
+Sources = Mapping[str, Source]
+
+
+def line_at(at: Span, sources: Sources) -> str:
+    """`file:line`, the line from 1."""
+    return f"{printable(at.path)}:{sources[at.path].line_column(at.start)[0]}"
+
+
+def point_at(at: Span, sources: Sources) -> str:
+    """`file:line:column` as the GNU Coding Standards have it: both from 1, columns in characters."""
+    line, column = sources[at.path].line_column(at.start)
+    return f"{printable(at.path)}:{line}:{column}"
+
+
+def printable(text: str) -> str:
+    """The text with characters that would move a terminal's cursor or turn its writing direction spelt out."""
+    if text.isprintable():
+        return text
+    return "".join(char if char.isprintable() or char == "\t" else _spelt(char) for char in text)
+
+
+def _spelt(char: str) -> str:
+    return char.encode("unicode_escape").decode("ascii")
+
+
+def counted(number: int, word: str) -> str:
+    """`1 error`, `2 errors`."""
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"

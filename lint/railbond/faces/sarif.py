@@ -1,0 +1,156 @@
+"""Findings as SARIF 2.1.0 (OASIS, errata 01): for code hosts, editors and other programs."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from railbond import __version__
+from railbond.files import Trouble
+from railbond.findings import Finding, Fix, Step
+from railbond.rules.rule import Rule
+from trackplan.edit import resolve
+from trackplan.span import Source, Span
+
+from .places import Sources
+
+SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+
+Object = dict[str, Any]
+Files = dict[str, tuple[Source, Object]]
+
+
+def written(
+    findings: Sequence[Finding], sources: Sources, rules: Sequence[Rule], troubles: Sequence[Trouble] = ()
+) -> str:
+    """The whole log as JSON, in ASCII, so that no terminal or pipe can spoil it."""
+    import json
+
+    return json.dumps(log(findings, sources, rules, troubles), indent=1)
+
+
+def log(
+    findings: Iterable[Finding], sources: Sources, rules: Sequence[Rule], troubles: Sequence[Trouble] = ()
+) -> Object:
+    """The whole log as plain data. Columns count Unicode code points; every place is relative to where we run."""
+    order = {rule.name: index for index, rule in enumerate(rules)}
+    files = {path: (source, {"uri": uri(path), "index": at}) for at, (path, source) in enumerate(sources.items())}
+    run = {
+        "tool": {"driver": _driver(rules)},
+        "invocations": [_invocation(troubles)],
+        "artifacts": [{"location": {"uri": uri(path)}, "mimeType": "text/plain"} for path in sources],
+        "columnKind": "unicodeCodePoints",
+        "newlineSequences": ["\r\n", "\n", "\r"],
+        "defaultEncoding": "UTF-8",
+        "results": [_result(finding, files, order) for finding in findings],
+    }
+    return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+
+
+def _driver(rules: Iterable[Rule]) -> Object:
+    return {
+        "name": "railbond",
+        "version": __version__,
+        "semanticVersion": __version__,
+        "rules": [_descriptor(rule) for rule in rules],
+    }
+
+
+def _descriptor(rule: Rule) -> Object:
+    help_parts = (rule.railroad, rule.meter, rule.mend, rule.caution)
+    return {
+        "id": rule.name,
+        "shortDescription": {"text": rule.summary},
+        "fullDescription": {"text": rule.railroad},
+        "help": {"text": "\n\n".join(part for part in help_parts if part)},
+        "defaultConfiguration": {"level": rule.level},
+        "properties": {"tags": [rule.happens]},
+    }
+
+
+def _invocation(troubles: Iterable[Trouble]) -> Object:
+    notes = [_notification(trouble) for trouble in troubles]
+    return {"executionSuccessful": not notes, "toolExecutionNotifications": notes}
+
+
+def _notification(trouble: Trouble) -> Object:
+    physical: Object = {"artifactLocation": {"uri": uri(trouble.path)}}
+    if trouble.line:
+        physical["region"] = {"startLine": trouble.line}
+    message = {"text": trouble.message}
+    return {"level": "error", "message": message, "locations": [{"physicalLocation": physical}]}
+
+
+def _result(finding: Finding, files: Files, order: dict[str, int]) -> Object:
+    setting = f"\nSetting: {finding.setting}." if finding.setting else ""
+    result: Object = {
+        "ruleId": finding.rule,
+        "level": finding.level,
+        "message": {"text": finding.message + setting},
+        "locations": [{"physicalLocation": _physical(finding.at, files)}],
+        "properties": {"happens": finding.happens, "names": list(finding.names)},
+    }
+    if finding.rule in order:
+        result["ruleIndex"] = order[finding.rule]
+    if finding.why:
+        result["relatedLocations"] = [_related(*one, files) for one in enumerate(finding.why, 1)]
+    if fixes := [_fix(fix, files) for fix in finding.fixes if fix.edits]:
+        result["fixes"] = fixes
+    return result
+
+
+def _related(number: int, step: Step, files: Files) -> Object:
+    location: Object = {"id": number, "message": {"text": step.text}}
+    if step.at:
+        location["physicalLocation"] = _physical(step.at, files)
+    return location
+
+
+def _physical(at: Span, files: Files) -> Object:
+    source, artifact = files[at.path]
+    return {"artifactLocation": artifact, "region": region(source, at.start, at.end)}
+
+
+def _fix(fix: Fix, files: Files) -> Object:
+    paths = dict.fromkeys(edit.at.path for edit in fix.edits)
+    return {
+        "description": {"text": f"{fix.words} {fix.changes}".strip()},
+        "artifactChanges": [_artifact_change(fix, *files[path]) for path in paths],
+    }
+
+
+def _artifact_change(fix: Fix, source: Source, artifact: Object) -> Object:
+    parts = dict.fromkeys(resolve(source, edit) for edit in fix.edits if edit.at.path == source.path)
+    replacements = [
+        {"deletedRegion": region(source, start, end), "insertedContent": {"text": text}}
+        for start, end, text in sorted(parts, key=lambda part: part[:2])
+    ]
+    return {"artifactLocation": artifact, "replacements": replacements}
+
+
+def region(source: Source, start: int, end: int) -> Object:
+    """The region between two offsets; its end column is the first one past it."""
+    (first, column), (last, past) = _place(source, start), _place(source, end)
+    return {"startLine": first, "startColumn": column, "endLine": last, "endColumn": past}
+
+
+def _place(source: Source, offset: int) -> tuple[int, int]:
+    """Line and column. SARIF has no line after the last line end: the end of such a file is the last line's."""
+    line, column = source.line_column(offset)
+    if column == 1 and line > 1 and offset == len(source.text):
+        return line - 1, offset - source.starts[line - 2] + 1
+    return line, column
+
+
+def uri(path: str, separator: str = os.sep) -> str:
+    """A path as a URI reference: relative stays relative, and a whole path becomes a `file:` URI."""
+    from urllib.parse import quote
+
+    if separator != "\\":
+        name = quote(path.encode("utf-8", "surrogateescape"))
+        return f"file://{name}" if name.startswith("/") else name
+    path = path.replace("\\", "/")
+    drive = f"{path[:2]}/" if path[1:3] == ":/" else ""
+    name = quote(path[len(drive) :].encode("utf-8", "surrogatepass"))
+    return f"file:///{drive}{name}" if drive else f"file:{name}" if name.startswith("//") else name

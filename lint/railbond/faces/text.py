@@ -1,0 +1,130 @@
+"""Findings as text: for a terminal, a pipe, or an editor that jumps to a compiler's error lines."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Iterator, Mapping
+from textwrap import wrap
+from typing import NamedTuple, TextIO
+
+from railbond.findings import LEVELS, Finding, Fix, Step
+
+from .patch import Change, changes
+from .places import Sources, counted, line_at, point_at, printable
+
+INDENT = 9
+COLOURS = {"error": "1;31", "warning": "1;33", "note": "1;34"}
+
+
+class Look(NamedTuple):
+    """How wide the text may run, whether a finding's first line is broken too, and whether it has colour."""
+
+    width: int = 80
+    fold: bool = True
+    colour: bool = False
+
+
+def look_for(stream: TextIO, environment: Mapping[str, str] = os.environ) -> Look:
+    """On a terminal as wide as it is, up to 100 columns; elsewhere a finding's first line stays whole."""
+    if not stream.isatty():
+        return Look(fold=False)
+    try:
+        width = os.get_terminal_size(stream.fileno()).columns
+    except (OSError, ValueError):
+        width = 80
+    plain = environment.get("NO_COLOR") or environment.get("TERM") == "dumb"
+    return Look(min(max(width, 40), 100), True, not plain)
+
+
+def told(finding: Finding, sources: Sources, look: Look) -> str:
+    """One finding: its first line, then the setting, the reason step by step, and what to do."""
+    lines = [_headline(finding, sources, look)]
+    if finding.setting:
+        lines += _labelled("when", finding.setting, look)
+    for index, text in enumerate(_reason(finding.why, sources)):
+        lines += _labelled("" if index else "why", text, look)
+    for index, fix in enumerate(finding.fixes):
+        lines += _mend("or" if index else "do", fix, sources, look)
+    return "\n".join(lines)
+
+
+def _headline(finding: Finding, sources: Sources, look: Look) -> str:
+    what = "" if finding.happens == "plan" else f"{finding.happens}: "
+    message = printable(finding.message)
+    start = f"{point_at(finding.at, sources)}: {finding.level}:"
+    text = f"{start} {what}{message} (rule {finding.rule})"
+    if look.fold:
+        text = "\n".join(_wrapped(text, look.width, "", "    "))
+    if look.colour:
+        painted = f"\x1b[{COLOURS[finding.level]}m{finding.level}\x1b[0m"
+        text = text.replace(f": {finding.level}:", f": {painted}:", 1)
+    return text
+
+
+def _reason(steps: Iterable[Step], sources: Sources) -> list[str]:
+    """The steps, each with its line; those that one line explains together, and a repeated one once."""
+    merged: list[tuple[str, dict[str, int]]] = []
+    for step in steps:
+        place = line_at(step.at, sources) if step.at else ""
+        if not merged or not place or merged[-1][0] != place:
+            merged.append((place, {}))
+        texts = merged[-1][1]
+        texts[step.text] = texts.get(step.text, 0) + 1
+    return [_step(place, texts) for place, texts in merged]
+
+
+def _step(place: str, texts: dict[str, int]) -> str:
+    words = "; ".join(text if times == 1 else f"{text} ({times} times)" for text, times in texts.items())
+    return printable(f"{words} ({place})" if place else words)
+
+
+def _mend(label: str, fix: Fix, sources: Sources, look: Look) -> Iterator[str]:
+    words = f"{fix.words} {fix.changes}".strip()
+    yield from _labelled(label, words, look)
+    for change in changes(fix.edits, sources):
+        yield from (" " * INDENT + printable(line) for line in _shown(change))
+
+
+def _shown(change: Change) -> Iterator[str]:
+    """The change as lines that can be read aloud: where, what to take out, what to write."""
+    place = f"{change.path}:{change.line}"
+    if not change.old:
+        yield f"after {place} add" if change.line else f"at the top of {change.path} add"
+    elif not change.new:
+        yield f"take out {place}"
+        yield from (f"    {line}" for line in change.old)
+    else:
+        yield f"at {place} in place of"
+        yield from (f"    {line}" for line in change.old)
+        yield "write"
+    yield from (f"    {line}" for line in change.new)
+
+
+def _labelled(label: str, text: str, look: Look) -> list[str]:
+    return _wrapped(printable(text), look.width, f"    {label:<{INDENT - 4}}", " " * INDENT)
+
+
+def _wrapped(text: str, width: int, first: str, rest: str) -> list[str]:
+    """Lines of whole words; a place or a name is never broken."""
+    return wrap(
+        text, width, initial_indent=first, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False
+    )
+
+
+def cautions(findings: Iterable[Finding], look: Look) -> list[str]:
+    """What is dangerous about looking for these faults or mending them, each told once."""
+    from railbond.rules import all_rules
+
+    names = {finding.rule for finding in findings}
+    texts = dict.fromkeys(rule.caution for rule in all_rules() if rule.name in names and rule.caution)
+    return ["\n".join(_wrapped(f"Take care: {text}", look.width, "", "    ")) for text in texts]
+
+
+def closing(findings: Iterable[Finding], plans: int) -> str:
+    """The last line: how many of each level, in plain words."""
+    levels = [finding.level for finding in findings]
+    if not levels:
+        return f"No faults found in {counted(plans, 'plan')}: proven for every setting of the turnouts."
+    counts = [counted(levels.count(level), level) for level in reversed(LEVELS) if level in levels]
+    listed = " and ".join([", ".join(counts[:-1]), counts[-1]] if counts[1:] else counts)
+    return f"{listed} in {counted(plans, 'plan')}. `railbond rules RULE` tells more about a rule."
