@@ -60,6 +60,7 @@ def _overview(argv: list[str]) -> int:
     """What is said where no command is named: help, version, or that there is no such command."""
     from railbond import __doc__ as summary
     from railbond import __version__
+    from railbond.commands._near import near
 
     commands = {name: (_command(name).__doc__ or "").splitlines()[0] for name in names()}
     listed = "\n".join(f"  {name:<10}{line}" for name, line in commands.items())
@@ -84,12 +85,6 @@ def names() -> list[str]:
 
     from railbond import commands
 
-    return sorted(module.name for module in iter_modules(commands.__path__) if not module.name.startswith("_"))
-
-
-def near(word: str, known: Sequence[str]) -> str:
-    """`; did you mean …?` where a known word is nearly `word`, else nothing."""
-    from difflib import get_close_matches
-
-    found = get_close_matches(word, list(known), n=3, cutoff=0.6)
-    return f"; did you mean {' or '.join(found)}?" if found else ""
+    return sorted(
+        module.name for module in iter_modules(commands.__path__) if not module.name.startswith("_")
+    )

@@ -43,20 +43,28 @@ SHORT = Finding(
     ),
     setting="T1 through",
     fixes=(
-        Fix("Cut the frog rail of T1 beyond the frog on the diverging side.",
-            (add_line(SIDING, "gap T1.diverging frog rail"),)),
-        Fix("Buy a turnout whose frog is dead.", (replace(span("live-frog"), "dead-frog"),), False,
-            "This changes how the turnout is built."),
+        Fix(
+            "cut the frog rail of T1 beyond the frog on the diverging side",
+            (add_line(SIDING, "gap T1.diverging frog rail"),),
+        ),
+        Fix(
+            "buy a turnout whose frog is dead",
+            (replace(span("live-frog"), "dead-frog"),),
+            False,
+            "T1 is another one then",
+        ),
     ),
     names=("T1", "siding"),
-)  # fmt: skip
+)
 
 NAMELESS = Finding("unknown-name", "warning", "plan", span("P1"), "there is no supply named P1")
 
 
 def rule(name: str, **parts: str) -> Rule:
     """A rule that finds nothing and says of itself what `parts` say."""
-    texts = {part: f"the {part} of {name}" for part in ("summary", "railroad", "meter", "mend", "fails", "passes")}
+    texts = {
+        part: f"the {part} of {name}" for part in ("summary", "railroad", "meter", "mend", "fails", "passes")
+    }
     return Rule(
         **{"name": name, "level": "error", "happens": "short", "turn": 1, "cause": True, **texts, **parts},
         find=lambda facts: (),

@@ -6,6 +6,7 @@ import io
 import re
 
 import pytest
+
 from faces.samples import NAMELESS, PLAN, SHORT, source, span
 from railbond.faces.text import Look, closing, look_for, told
 from railbond.findings import Finding, Step
@@ -20,17 +21,18 @@ quarry.trackplan:4:1: error: short: red and black of P1 meet through the frog of
          siding meets T1, and neither rail is cut there (quarry.trackplan:4)
          the frog rail is one piece with the frog (quarry.trackplan:2)
          a wheel needs no help for this
-    do   Cut the frog rail of T1 beyond the frog on the diverging side.
+    do   cut the frog rail of T1 beyond the frog on the diverging side
          after quarry.trackplan:4 add
              gap T1.diverging frog rail
-    or   Buy a turnout whose frog is dead. This changes how the turnout is
-         built.
+    or   buy a turnout whose frog is dead (T1 is another one then)
          at quarry.trackplan:2 in place of
              turnout  T1      left  number 6  live-frog
          write
              turnout  T1      left  number 6  dead-frog"""
 
-GNU = re.compile(r"(?P<file>[^:]+):(?P<line>\d+):(?P<column>\d+): (?P<level>error|warning|note): (?P<message>.+)")
+GNU = re.compile(
+    r"(?P<file>[^:]+):(?P<line>\d+):(?P<column>\d+): (?P<level>error|warning|note): (?P<message>.+)"
+)
 
 
 class Terminal(io.StringIO):
@@ -44,12 +46,14 @@ def test_a_finding_in_full() -> None:
 
 @pytest.mark.parametrize("finding", [SHORT, NAMELESS])
 def test_the_first_line_is_a_gnu_error_line(finding: Finding) -> None:
-    """GNU Coding Standards, Formatting Error Messages: `file:line:column: message`, first line and column 1."""
+    """GNU Coding Standards, error messages: `file:line:column: message`, first line and column 1."""
     match = GNU.fullmatch(told(finding, source(), Look(fold=False)).splitlines()[0])
     assert match
     assert (match["file"], match["level"]) == ("quarry.trackplan", finding.level)
     line = PLAN.splitlines()[int(match["line"]) - 1]
-    assert line[int(match["column"]) - 1 :].startswith(PLAN[finding.at.start : finding.at.end].splitlines()[0])
+    assert line[int(match["column"]) - 1 :].startswith(
+        PLAN[finding.at.start : finding.at.end].splitlines()[0]
+    )
     assert finding.message in match["message"]
     assert finding.rule in match["message"]
 
@@ -102,5 +106,7 @@ def test_the_closing_line_counts_each_level() -> None:
     three = [SHORT, SHORT, NAMELESS]
     assert closing(three, 2).startswith("2 errors and 1 warning in 2 plans.")
     assert closing([NAMELESS._replace(level="note")], 1).startswith("1 note in 1 plan.")
-    assert closing([*three, NAMELESS._replace(level="note")], 1).startswith("2 errors, 1 warning and 1 note in")
+    assert closing([*three, NAMELESS._replace(level="note")], 1).startswith(
+        "2 errors, 1 warning and 1 note in"
+    )
     assert closing([], 3) == "No faults found in 3 plans: proven for every setting of the turnouts."

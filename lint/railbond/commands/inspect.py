@@ -10,10 +10,11 @@ import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable, Iterator
 
+from trackplan.book import gather
+
 from railbond.files import Files, bounded
 from railbond.findings import LEVELS, Finding, Level
 from railbond.inspection import Inspection, inspect
-from trackplan.book import gather
 from trackplan.span import Source
 
 STANDARD_INPUT = "-"
@@ -21,9 +22,13 @@ STANDARD_INPUT = "-"
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
-    parser.add_argument("paths", nargs="+", metavar="PATH", help="a plan, a folder of plans (*.trackplan), or -")
+    parser.add_argument(
+        "paths", nargs="+", metavar="PATH", help="a plan, a folder of plans (*.trackplan), or -"
+    )
     parser.add_argument("--stands-for", metavar="PATH", help="the plan that standard input (-) stands for")
-    parser.add_argument("--as", dest="face", choices=("text", "sarif"), default="text", help="text unless said")
+    parser.add_argument(
+        "--as", dest="face", choices=("text", "sarif"), default="text", help="text unless said"
+    )
     parser.add_argument("--fail-at", choices=LEVELS[::-1], default="warning", help="warning unless said")
     parser.set_defaults(refuse=parser.error)
 

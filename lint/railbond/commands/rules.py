@@ -12,6 +12,8 @@ from railbond.faces.teaching import all_cautions, lesson, table
 from railbond.faces.text import look_for
 from railbond.rules import all_rules
 
+from ._near import near
+
 CAUTIONS = "cautions"
 
 
@@ -32,7 +34,5 @@ def run(options: Namespace) -> int:
     elif options.rule in rules:
         print(lesson(rules[options.rule], width))
     else:
-        from railbond.command import near
-
         options.refuse(f"there is no rule {options.rule!r}{near(options.rule, [*rules, CAUTIONS])}")
     return 0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from railbond.findings import Fix
 from trackplan.span import Source, Span
 
 Sources = Mapping[str, Source]
@@ -21,7 +22,7 @@ def point_at(at: Span, sources: Sources) -> str:
 
 
 def printable(text: str) -> str:
-    """The text with characters that would move a terminal's cursor or turn its writing direction spelt out."""
+    """The text with what would move a terminal's cursor or turn its writing direction spelt out."""
     if text.isprintable():
         return text
     return "".join(char if char.isprintable() or char == "\t" else _spelt(char) for char in text)
@@ -29,6 +30,11 @@ def printable(text: str) -> str:
 
 def _spelt(char: str) -> str:
     return char.encode("unicode_escape").decode("ascii")
+
+
+def said(fix: Fix) -> str:
+    """A fix in words, with what it changes about the railroad."""
+    return f"{fix.words} ({fix.changes})" if fix.changes else fix.words
 
 
 def counted(number: int, word: str) -> str:

@@ -13,7 +13,7 @@ from railbond.rules.rule import Rule
 from trackplan.edit import resolve
 from trackplan.span import Source, Span
 
-from .places import Sources
+from .places import Sources, said
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 
@@ -33,9 +33,11 @@ def written(
 def log(
     findings: Iterable[Finding], sources: Sources, rules: Sequence[Rule], troubles: Sequence[Trouble] = ()
 ) -> Object:
-    """The whole log as plain data. Columns count Unicode code points; every place is relative to where we run."""
+    """The whole log as plain data. Columns count Unicode code points."""
     order = {rule.name: index for index, rule in enumerate(rules)}
-    files = {path: (source, {"uri": uri(path), "index": at}) for at, (path, source) in enumerate(sources.items())}
+    files = {
+        path: (source, {"uri": uri(path), "index": at}) for at, (path, source) in enumerate(sources.items())
+    }
     run = {
         "tool": {"driver": _driver(rules)},
         "invocations": [_invocation(troubles)],
@@ -115,7 +117,7 @@ def _physical(at: Span, files: Files) -> Object:
 def _fix(fix: Fix, files: Files) -> Object:
     paths = dict.fromkeys(edit.at.path for edit in fix.edits)
     return {
-        "description": {"text": f"{fix.words} {fix.changes}".strip()},
+        "description": {"text": said(fix)},
         "artifactChanges": [_artifact_change(fix, *files[path]) for path in paths],
     }
 
@@ -136,7 +138,7 @@ def region(source: Source, start: int, end: int) -> Object:
 
 
 def _place(source: Source, offset: int) -> tuple[int, int]:
-    """Line and column. SARIF has no line after the last line end: the end of such a file is the last line's."""
+    """Line and column. SARIF knows no line after the last line end: such a file ends in its last line."""
     line, column = source.line_column(offset)
     if column == 1 and line > 1 and offset == len(source.text):
         return line - 1, offset - source.starts[line - 2] + 1

@@ -8,14 +8,15 @@ from textwrap import fill, indent, wrap
 from railbond.rules.rule import Rule
 
 GENERAL_CAUTIONS = (
-    "Unplug the power supply and take the locomotives off the track before a meter set to ohms touches a rail: "
-    "it would read through them, or be damaged.",
-    "The mains side of a power supply, its plug, fuse and case, is work for a licensed electrician, to the code "
-    "of your town. What is said here is about the low-voltage side only, and local code goes before it.",
-    "A short that does not trip a breaker heats wires, rails and trucks until they burn. If something smells or "
-    "is hot, pull the plug first and look for the cause afterwards. Try a breaker only while somebody watches.",
-    "A soldering iron burns skin and sets fire to what it lies on, and its smoke is not to be breathed: use a stand, "
-    "open a window, wear glasses under a layout, and wash your hands after leaded solder.",
+    "Unplug the power supply and take the locomotives off the track before a meter set to ohms touches a "
+    "rail: it would read through them, or be damaged.",
+    "The mains side of a power supply, its plug, fuse and case, is work for a licensed electrician, to the "
+    "code of your town. All that is said here is about the low-voltage side, and local code goes first.",
+    "A short that does not trip a breaker heats wires, rails and trucks until they burn, and a wire can be "
+    "hot before a breaker trips. Touch nothing, pull the plug, and look for the cause afterwards. Try a "
+    "breaker only while somebody watches.",
+    "A soldering iron burns skin and sets fire to what it lies on, and its fumes are not to be breathed: use "
+    "a stand, open a window, wear glasses under a layout, and wash your hands after leaded solder.",
 )
 
 
@@ -25,7 +26,13 @@ def table(rules: Iterable[Rule], width: int = 80) -> str:
     left = max(len(rule.name) for rule in rules)
     heads = [f"{rule.name:<{left}}  {rule.level:<7}  {rule.happens:<9}  " for rule in rules]
     return "\n".join(
-        fill(rule.summary, width, initial_indent=head, subsequent_indent=" " * len(head), break_on_hyphens=False)
+        fill(
+            rule.summary,
+            width,
+            initial_indent=head,
+            subsequent_indent=" " * len(head),
+            break_on_hyphens=False,
+        )
         for rule, head in zip(rules, heads, strict=True)
     )
 
@@ -63,5 +70,7 @@ def _plan(text: str) -> str:
 def all_cautions(rules: Iterable[Rule], width: int = 80) -> str:
     """The cautions for everything, then those of single rules."""
     single = [f"{rule.name}: {rule.caution}" for rule in rules if rule.caution]
-    parts = [wrap(" ".join(text.split()), width, break_on_hyphens=False) for text in (*GENERAL_CAUTIONS, *single)]
+    parts = [
+        wrap(" ".join(text.split()), width, break_on_hyphens=False) for text in (*GENERAL_CAUTIONS, *single)
+    ]
     return "\n\n".join("\n".join(part) for part in parts)

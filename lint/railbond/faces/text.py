@@ -10,7 +10,7 @@ from typing import NamedTuple, TextIO
 from railbond.findings import LEVELS, Finding, Fix, Step
 
 from .patch import Change, changes
-from .places import Sources, counted, line_at, point_at, printable
+from .places import Sources, counted, line_at, point_at, printable, said
 
 INDENT = 9
 COLOURS = {"error": "1;31", "warning": "1;33", "note": "1;34"}
@@ -79,8 +79,7 @@ def _step(place: str, texts: dict[str, int]) -> str:
 
 
 def _mend(label: str, fix: Fix, sources: Sources, look: Look) -> Iterator[str]:
-    words = f"{fix.words} {fix.changes}".strip()
-    yield from _labelled(label, words, look)
+    yield from _labelled(label, said(fix), look)
     for change in changes(fix.edits, sources):
         yield from (" " * INDENT + printable(line) for line in _shown(change))
 
@@ -107,7 +106,12 @@ def _labelled(label: str, text: str, look: Look) -> list[str]:
 def _wrapped(text: str, width: int, first: str, rest: str) -> list[str]:
     """Lines of whole words; a place or a name is never broken."""
     return wrap(
-        text, width, initial_indent=first, subsequent_indent=rest, break_long_words=False, break_on_hyphens=False
+        text,
+        width,
+        initial_indent=first,
+        subsequent_indent=rest,
+        break_long_words=False,
+        break_on_hyphens=False,
     )
 
 
