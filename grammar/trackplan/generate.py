@@ -1,15 +1,16 @@
 """Writes tables.py from plan.lark with Lark: `python -m trackplan.generate`. The only user of Lark.
 
-Importing Lark and building the tables take longer than the whole reading of a plan, so that is done once, by
-whoever changes the grammar; a test holds tables.py against plan.lark. States are numbered in the order in which
-they are reached, so the same grammar always gives the same file.
+Importing Lark and building the tables take longer than all the reading of a plan, so whoever changes the
+grammar does it once; a test holds tables.py against plan.lark. States are numbered in the order in which they
+are reached, so the same grammar always gives the same file.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
 from lark import Lark
 from lark.grammar import Rule, Symbol, Terminal
@@ -19,9 +20,9 @@ from lark.parsers.lalr_analysis import Shift
 HERE = Path(__file__).parent
 HEAD = '''"""The parse tables of plan.lark, written by generate.py: do not edit.
 
-PATTERN matches one word of a statement and KEYWORDS are the reserved ones. A rule is its name, its symbols, and
-which of them it hands on (None for a part left out). A state maps every symbol that may follow to the next state,
-or to ~n where rule n is complete. `<name>` is a rule, `NAME` a kind of word, anything else a keyword.
+PATTERN matches one word of a statement and KEYWORDS are the reserved ones. A rule is its name, its symbols,
+and which of them it hands on (None for a part left out). A state maps every symbol that may follow to the
+next state, or to ~n where rule n is complete. `<name>` is a rule, `NAME` a kind of word, the rest keywords.
 """
 # ruff: noqa: E501
 
@@ -41,19 +42,22 @@ def write_tables() -> str:
     spelling = {term.name: spell(term) for term in parser.terminals}
     keywords = sorted(word for word in spelling.values() if re.match("[a-z]", word))
     words = [term for term in parser.terminals if is_word(term, parser)]
-    return "\n".join([
-        HEAD,
-        constant("PATTERN: str", "()", [repr("|" * (term != words[0]) + group(term)) for term in words]),
-        constant("KEYWORDS: frozenset[str]", ["frozenset({", "})"], [f"{word!r}," for word in keywords]),
-        constant("RULES: list[tuple[str, tuple[str, ...], tuple[int | None, ...]]]", "[]",
-                 [f"{describe(rule, spelling)}," for rule in parser.rules]),
-        constant("STATES: list[dict[str, int]]", "[]", [f"{state}," for state in number_states(parser, spelling)]),
-    ])
+    groups = [repr("|" * (term != words[0]) + group(term)) for term in words]
+    rules = [describe(rule, spelling) for rule in parser.rules]
+    return HEAD + "".join([
+        constant("PATTERN: str = (", groups, ")"),
+        constant("KEYWORDS: frozenset[str] = frozenset({", [f"{word!r}," for word in keywords], "})"),
+        constant("RULES: list[tuple[str, tuple[str, ...], tuple[int | None, ...]]] = [", each(rules), "]"),
+        constant("STATES: list[dict[str, int]] = [", each(number_states(parser, spelling)), "]"),
+    ])  # fmt: skip
 
 
-def constant(name: str, brackets: Iterable[str], lines: list[str]) -> str:
-    opening, closing = brackets
-    return "\n".join([f"{name} = {opening}", *(f"    {line}" for line in lines), closing, ""])
+def constant(opening: str, lines: list[str], closing: str) -> str:
+    return "\n".join(["", opening, *(f"    {line}" for line in lines), closing, ""])
+
+
+def each(items: Sequence[object]) -> list[str]:
+    return [f"{item}," for item in items]
 
 
 def is_word(term: TerminalDef, parser: Lark) -> bool:
@@ -87,11 +91,11 @@ def describe(rule: Rule, spelling: dict[str, str]) -> tuple[str, tuple[str, ...]
 
 def number_states(parser: Lark, spelling: dict[str, str]) -> list[dict[str, int]]:
     """Lark's states, the first one 0 and the others in the order of their first mention."""
-    table = parser.parser.parser._parse_table
+    table: Any = parser.parser.parser._parse_table
     order = {table.start_states["statement"]: 0}
     rules = {rule: number for number, rule in enumerate(parser.rules)}
     states = []
-    for state in order_grows(order):
+    for state in growing(order):
         row: dict[str, int] = {}
         for symbol, (action, target) in sorted(table.states[state].items()):
             name = spelling.get(symbol, symbol if symbol.startswith("$") else f"<{symbol}>")
@@ -100,12 +104,12 @@ def number_states(parser: Lark, spelling: dict[str, str]) -> list[dict[str, int]
     return states
 
 
-def order_grows(order: dict[int, int]) -> Iterable[int]:
+def growing(order: dict[int, int]) -> Iterator[int]:
     """Every key of a dict that grows while it is walked."""
-    for place in range(1 << 30):
-        if place == len(order):
-            return
+    place = 0
+    while place < len(order):
         yield list(order)[place]
+        place += 1
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""What each rule of plan.lark makes of its parts: the statements, and the few parts that are not just one word."""
+"""What each rule of plan.lark makes of its parts: a statement, or a part that is more than one word."""
 
 from __future__ import annotations
 
@@ -35,8 +35,9 @@ def only(parts: list[Any]) -> Any:
 
 def above_zero(parts: list[Quantity]) -> Quantity:
     (quantity,) = parts
-    if quantity == 0:
-        raise Senseless(quantity.start, quantity.end, f"`{quantity.text}`: expected more than nothing")
+    if not quantity:
+        message = f"`{quantity.text}` is nothing: expected more than zero"
+        raise Senseless(quantity.start, quantity.end, message)
     return quantity
 
 
@@ -55,8 +56,9 @@ def numbers(parts: list[Any]) -> list[Any]:
     """A list with one more number, or a list's first."""
     if len(parts) == 1:
         return parts
-    parts[0].append(parts[1])
-    return parts[0]
+    found: list[Any] = parts[0]
+    found.append(parts[1])
+    return found
 
 
 def positions(parts: list[Any]) -> tuple[Quantity, ...]:

@@ -16,10 +16,10 @@ RESERVED = KEYWORDS | {"->"}
 
 # What is no word of the language, cut so that a message can tell what was meant.
 STRAY = (
-    r"|(?P<arrow>[=~–—−-]+>|[→⇒⟶➔➜])"
+    r"|(?P<arrow>[=~–—−-]+\s?>|[→⇒⟶➔➜])"
     r"|(?P<curly>[“”„‟«»‘’‚][^“”„‟«»‘’‚\"\n]*[“”„‟«»‘’‚\"]?)"
     r"|(?P<open>\"[^\n]*|'[^'\n]*'?)"
-    r"|(?P<figure>[+−-]?[0-9.][\w.,/%+-]*)"
+    r"|(?P<figure>[+−-]?\.?[0-9][\w.,/%+-]*)"
     r"|(?P<stray>\S)"
 )
 TOKEN = re.compile(rf"\s*(?:{PATTERN}{STRAY})")
@@ -38,11 +38,11 @@ class Token(NamedTuple):
 
 
 class Unexpected(Exception):
-    """A word that cannot stand where it does, and the states of the parse before it."""
+    """A word that cannot stand where it does."""
 
-    def __init__(self, token: Token, states: list[int]) -> None:
-        super().__init__(token, states)
-        self.token, self.states = token, states
+    def __init__(self, token: Token) -> None:
+        super().__init__(token)
+        self.token = token
 
 
 class Completed(NamedTuple):
@@ -71,8 +71,9 @@ def parse(text: str) -> Statement:
         states.append(action)
         values.append(value_of(token))
     if STATES[states[-1]]:  # only after a whole statement nothing can follow
-        raise Unexpected(token, states)
-    return values[0]._replace(at=Span("", 0, len(text)))
+        raise Unexpected(token)
+    statement: Statement = values[0]
+    return statement._replace(at=Span("", 0, len(text)))
 
 
 def reduce(number: int, states: list[int], values: list[Any]) -> None:

@@ -139,7 +139,7 @@ def share_unit(numbers: list[Number], last: Length) -> tuple[Length, ...]:
     """Numbers in the unit of the length that ends their list: `0 31 62 mm`."""
     unit = last.text.lstrip("0123456789. \t")
     if numbers and unit not in MEASURES["LENGTH"].units:
-        raise ValueError(f"`{last.text}` ends a list, where one unit must serve all: expected, say, `0 31 62 mm`")
+        raise ValueError(f"`{last.text}` ends a list, where one unit serves all, such as `0 31 62 mm`")
     texts = [(f"{number.text} {unit}", number) for number in numbers]
     return *(Length(amount("LENGTH", text), text, one.start, one.end) for text, one in texts), last
 
@@ -166,5 +166,5 @@ def shorten(text: str, most: int = 40) -> str:
 
 def awg_area(number: int) -> float:
     """Cross-section in mm² of an American wire size; 0, -1, -2, -3 stand for 1/0 to 4/0 (ASTM B258)."""
-    diameter = 0.005 * INCH * 1000 * 92 ** ((36 - number) / 39)
+    diameter: float = 0.005 * INCH * 1000 * 92 ** ((36 - number) / 39)
     return 3.141592653589793 / 4 * diameter**2

@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar, cast
 
 from .make import Senseless
 from .parse import Unexpected, parse
 from .span import Source, Span
 from .statements import Broken, Statement
+
+Placed = TypeVar("Placed", bound=Statement | Broken)
 
 LONGEST_LINE = 10_000
 BOM = "\ufeff"
@@ -35,15 +37,18 @@ def read(source: Source) -> Reading:
         one = read_line(line) if len(line) <= LONGEST_LINE else too_long(line)
         if one is None:
             continue
-        placed = place(one, source.path, start)
-        (broken if isinstance(placed, Broken) else statements).append(placed)
+        if isinstance(one, Broken):
+            broken.append(place(one, source.path, start))
+        else:
+            statements.append(place(one, source.path, start))
     return Reading(source, statements, broken)
 
 
-def place(one: Statement | Broken, path: str, start: int) -> Statement | Broken:
+def place(one: Placed, path: str, start: int) -> Placed:
     """What was read of a line, at the line's place in its file."""
+    kind: Any = type(one)
     _, first, last = one[0]
-    return one._make((Span(path, start + first, start + last), *one[1:]))
+    return cast("Placed", kind(Span(path, start + first, start + last), *one[1:]))
 
 
 def logical_lines(text: str) -> Iterator[tuple[int, str]]:
@@ -52,7 +57,7 @@ def logical_lines(text: str) -> Iterator[tuple[int, str]]:
     if text.startswith(BOM):
         text = "\n" + text[1:]
     starts = [match.start() for match in _FIRST.finditer(text)]
-    for start, stop in zip([0, *starts], [*starts, len(text)]):
+    for start, stop in zip([0, *starts], [*starts, len(text)], strict=True):
         yield start, text[start:stop].rstrip()
 
 
@@ -60,7 +65,7 @@ def logical_lines(text: str) -> Iterator[tuple[int, str]]:
 def read_line(line: str) -> Statement | Broken | None:
     """One logical line, placed as if it began its file; None where it is empty.
 
-    Kept by its text alone, so that reading a file again after a keystroke costs little more than the one line.
+    Kept by its text alone, so that reading a file again after a keystroke costs little more than one line.
     """
     bare = without_comments(line)
     if not bare:
@@ -74,19 +79,19 @@ def read_line(line: str) -> Statement | Broken | None:
     except Unexpected as fault:
         from .mistakes import explain
 
-        return explain(bare, fault.token, fault.states)
+        return explain(bare, fault.token)
 
 
 def without_comments(line: str) -> str:
     """The line with blanks where its comments were, so that places in it hold."""
     if "#" in line:
-        line = _QUOTED_OR_COMMENT.sub(lambda found: found[0] if found[0][0] == '"' else " " * len(found[0]), line)
+        line = _QUOTED_OR_COMMENT.sub(lambda one: one[0] if one[0][0] == '"' else " " * len(one[0]), line)
     return line.rstrip()
 
 
 def stray_indent(line: str) -> Broken:
     start = len(line) - len(line.lstrip())
-    message = "an indented line goes on with the statement above it, and there is none: start at the left edge"
+    message = "an indented line goes on with the statement above, and there is none: start at the left edge"
     return Broken(Span("", start, len(line)), message)
 
 

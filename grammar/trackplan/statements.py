@@ -1,8 +1,9 @@
 """What a plan can say: one frozen type for each kind of statement.
 
-Every statement holds first `at`, its place in the file (from its first to past its last character, without the
-comment). Names and quoted texts are `Word`s and numbers `Quantity`s; both know their place relative to
-`at.start`, and `where` turns that into a place in the file. A part the plan leaves out is None.
+Every statement holds first `at`, its place in the file (from its first to past its last character, without
+the comment). Names and quoted texts are `Word`s and numbers `Quantity`s; both know their place relative to
+`at.start`, and `where` turns that into a place in the file. A quoted text is without its quotes, its place
+with them. A part the plan leaves out is None.
 """
 
 from __future__ import annotations
@@ -230,7 +231,7 @@ Statement = (
 
 
 class Broken(NamedTuple):
-    """A line that could not be read: what was expected there, and the right word where one is near."""
+    """A line that could not be read: what was expected there and, where it is clear, what to type instead."""
 
     at: Span
     message: str

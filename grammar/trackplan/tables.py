@@ -1,18 +1,18 @@
 """The parse tables of plan.lark, written by generate.py: do not edit.
 
-PATTERN matches one word of a statement and KEYWORDS are the reserved ones. A rule is its name, its symbols, and
-which of them it hands on (None for a part left out). A state maps every symbol that may follow to the next state,
-or to ~n where rule n is complete. `<name>` is a rule, `NAME` a kind of word, anything else a keyword.
+PATTERN matches one word of a statement and KEYWORDS are the reserved ones. A rule is its name, its symbols,
+and which of them it hands on (None for a part left out). A state maps every symbol that may follow to the
+next state, or to ~n where rule n is complete. `<name>` is a rule, `NAME` a kind of word, the rest keywords.
 """
 # ruff: noqa: E501
 
 from __future__ import annotations
 
 PATTERN: str = (
-    '(?P<WORD>[^\\W\\d_](?:\\w|-(?!>))*(?:\\.(?:\\w|-(?!>))+)*)'
+    '(?P<WORD>[^\\W\\d_]\\w*(?:-+\\w+)*(?:\\.\\w+(?:-+\\w+)*)*)'
     '|(?P<TEXT>"[^"\n]*")'
     '|(?P<ARROW>\\->)'
-    '|(?P<LENGTH>(?:[0-9]+(?:\\.[0-9]+)?\\s*ft\\s+[0-9]+(?:\\.[0-9]+)?\\s*in(?![\\w.,\\/%])|[0-9]+(?:\\.[0-9]+)?\\s*(?:mm|cm|in|ft|m)(?![\\w.,\\/%])))'
+    '|(?P<LENGTH>(?:[0-9]+(?:\\.[0-9]+)?\\s*ft\\s*[0-9]+(?:\\.[0-9]+)?\\s*in(?![\\w.,\\/%])|[0-9]+(?:\\.[0-9]+)?\\s*(?:mm|cm|in|ft|m)(?![\\w.,\\/%])))'
     '|(?P<SIZE>(?:(?:[0-9]+(?:\\.[0-9]+)?|[1-4]\\/0)\\s*AWG(?![\\w.,\\/%])|[0-9]+(?:\\.[0-9]+)?\\s*(?:mm2|mm²)(?![\\w.,\\/%])))'
     '|(?P<VOLTAGE>[0-9]+(?:\\.[0-9]+)?\\s*V(?![\\w.,\\/%]))'
     '|(?P<CURRENT>[0-9]+(?:\\.[0-9]+)?\\s*(?:mA|A)(?![\\w.,\\/%]))'

@@ -1,0 +1,66 @@
+"""The parts of plan.lark in the words of the trade: what a message says was expected."""
+
+from __future__ import annotations
+
+from ..words import Expected, expected
+
+# A part of plan.lark, or a kind of word that stands in a statement as it is.
+PHRASES = {
+    "title": 'the title in quotes, such as `"Quarry Junction"`',
+    "file": 'a file name in quotes, such as `"club.trackplan"`',
+    "reason": 'the reason in quotes, such as `"its joiners are soldered"`',
+    "name": "a name for the {kind}",
+    "end": "an end (such as `T1.points`, a joint, an endplate or `stop`)",
+    "leg": "a leg such as `red`, or one of a terminal such as `P1.red`",
+    "legs": "the names of the two legs, such as `red black`",
+    "supply": "what feeds it (a district, block, reverser or terminal)",
+    "terminal": "the terminal at the far end, such as `P1`",
+    "fed_rail": "the segment to feed, or one rail of it such as `west.left`",
+    "cut_place": "the place of the cut (an end such as `T1.through`, a joint or a segment)",
+    "scale_name": "the scale, such as `HO`",
+    "endplate_name": "an endplate, such as `quarry.E`",
+    "booster_name": "the name of a booster",
+    "district_name": "the name of a district",
+    "turnout_name": "the name of a turnout",
+    "limit_name": "the name of a limit, such as `feeder-spacing`",
+    "rule_name": "the name of a rule, such as `feeder-spacing`",
+    "accepted_name": "the name of the piece where it is accepted",
+    "hand": "the hand (`left`, `right` or `wye`)",
+    "build": "the build (`dead-frog`, `live-frog` or `isolated-frog`)",
+    "rail": "the rail (`left rail`, `right rail`, `both rails`, `frog rail` or `stock rail`)",
+    "what": "what to cut (`closure jumpers`, `around frog` or `frog rails`)",
+    "length": "a length with its unit, such as `90 cm`",
+    "place": "the distance from its start, such as `20 cm`",
+    "size": "a wire size, such as `14 AWG`",
+    "voltage": "a voltage, such as `15 V`",
+    "current": "a current, such as `4 A`",
+    "rail_code": "the code of the rail, such as `83`",
+    "frog_number": "the number of the frog, such as `6`",
+    "positions": "the places of the wheels with their unit, such as `0 31 62 mm`",
+    "value": "a value with its unit, such as `2 m`",
+    "statement": "the kind of statement, such as `segment`, `turnout` or `feeder`",
+    "->": "an arrow `->`",
+    "LENGTH": "the unit after the last number of the list, such as `0 31 62 mm`",
+}
+
+
+def describe(line: str, ahead: Expected) -> str:
+    """What may follow the text of a line, as a part of a sentence."""
+    kind = line.split(None, 1)[0] if line.strip() else ""
+    parts = [PHRASES[role].format(kind=kind) for role in ahead.roles]
+    parts += [PHRASES.get(word) or keyword_phrase(line, word) for word in ahead.words if word != "NUMBER"]
+    if ahead.ends:
+        parts.append("the end of the line" if parts else "nothing more on this line")
+    if len(parts) > 2 and not any("," in part for part in parts):
+        return f"{', '.join(parts[:-1])} or {parts[-1]}"
+    return ", or ".join(parts)
+
+
+def keyword_phrase(line: str, word: str) -> str:
+    """A keyword with those that must come after it: `closure rails to stock rails`."""
+    phrase = word
+    after = expected(f"{line} {phrase}")
+    while len(after.words) == 1 and not after.roles and not after.ends:
+        phrase += f" {after.words[0]}"
+        after = expected(f"{line} {phrase}")
+    return f"`{phrase}`"

@@ -1,0 +1,64 @@
+"""What may stand where in a line: for messages about broken lines, completion and highlighting."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+from typing import NamedTuple
+
+from .parse import COMPLETED, END, Token, tokens
+from .tables import KEYWORDS, RULES, STATES
+
+STATEMENTS = tuple(symbol for symbol in STATES[0] if symbol in KEYWORDS)
+
+
+class Expected(NamedTuple):
+    """What may follow: `roles` are parts of plan.lark such as `supply`, `words` are keywords, `->` or kinds
+    of word outside any role, and `ends` says whether the line may end here."""
+
+    roles: tuple[str, ...]
+    words: tuple[str, ...]
+    ends: bool
+
+    @property
+    def keywords(self) -> tuple[str, ...]:
+        """Every keyword that may follow, in a role or not."""
+        firsts = (word for role in self.roles for word in sorted(begins(f"<{role}>")))
+        return tuple(dict.fromkeys(word for word in (*self.words, *firsts) if word in KEYWORDS))
+
+
+def expected(before: str) -> Expected:
+    """What may follow the text of a line; nothing where that text is broken itself."""
+    return expected_after(tokens(before)[:-1])
+
+
+def expected_after(before: Iterable[Token]) -> Expected:
+    """What may follow some words of a line."""
+    states = [0]
+    for token in before:
+        states = advance(states, token.kind)
+    symbols = STATES[states[-1]] if states else {}
+    follow = {one: after for one in symbols if one[0] != "<" and (after := advance(states, one))}
+    ends = follow.pop(END, None) is not None
+    found = {symbol for after in follow.values() for symbol in STATES[after[-2]] if symbol[0] == "<"}
+    roles = [role for role in sorted(found) if not any(role in begins(other) for other in found)]
+    words = [one for one in follow if not any(one in begins(role) for role in roles)]
+    return Expected(tuple(role[1:-1] for role in roles), tuple(words), ends)
+
+
+def advance(states: list[int], kind: str) -> list[int]:
+    """The states of a parse after one more word; none where that word cannot stand there."""
+    states = states[:]
+    while (action := STATES[states[-1]].get(kind) if states else None) is not None:
+        if action >= 0:
+            return [*states, action]
+        del states[-COMPLETED[~action].size :]
+        states.append(STATES[states[-1]][COMPLETED[~action].name])
+    return states if kind == END and states and not STATES[states[-1]] else []
+
+
+@lru_cache(None)
+def begins(role: str) -> frozenset[str]:
+    """Every symbol that a rule can begin with."""
+    firsts = {symbols[0] for name, symbols, _ in RULES if name == role} - {role}
+    return frozenset(firsts.union(*(begins(one) for one in firsts if one[0] == "<")))
