@@ -7,11 +7,13 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
+from railbond.findings import Step
 from trackplan.edit import Edit
 from trackplan.span import Span
 from trackplan.statements import (
     Accept,
     Block,
+    Booster,
     Bus,
     District,
     Endplate,
@@ -129,7 +131,10 @@ class Edge(NamedTuple):
 
 
 class Fault(NamedTuple):
-    """Something wrong with the plan as a plan. `rule` is `unknown-name` and the like; `edits` the near mend."""
+    """Something wrong with the plan as a plan. `rule` is `unknown-name` and the like; `edits` the near mend.
+
+    `why` names the lines that the fault is about besides its own, such as the one that has the name already.
+    """
 
     rule: str
     at: Span
@@ -137,6 +142,7 @@ class Fault(NamedTuple):
     names: tuple[str, ...] = ()
     mend: str = ""
     edits: tuple[Edit, ...] = ()
+    why: tuple[Step, ...] = ()
 
 
 class Layout(NamedTuple):
@@ -158,3 +164,4 @@ class Layout(NamedTuple):
     joints: list[Joint]
     scale: str | None
     faults: list[Fault]
+    boosters: dict[str, Booster] = {}

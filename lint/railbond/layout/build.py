@@ -1,0 +1,62 @@
+"""From the statements of a plan to its layout: every name resolved, and every name that cannot be told."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from trackplan.statements import Accept, Booster, Engine, Joint, Limit, Statement, Train
+
+from .drops import make_drops
+from .ends import STOP, Ends
+from .frogs import feed_frogs
+from .gaps import cut_joints
+from .judgement import check_acceptances, make_edges, read_scale
+from .kinds import Kinds
+from .loose import tell_loose
+from .model import Layout
+from .names import Names
+from .pieces import TemplateMaker, make_pieces
+from .power import Power
+from .track import Track
+
+
+def build(
+    statements: Iterable[Statement], templates: TemplateMaker, missing: Iterable[str] = (), prefix: str = ""
+) -> Layout:
+    """The layout of a plan; never fails, whatever the statements say. What is wrong with them is in `faults`.
+
+    `templates` makes each piece's template. `missing` holds the words of the lines that could not be read: nothing
+    is told of a name among them. `prefix`, such as `quarry.`, is put before every name that the plan defines.
+    """
+    names = Names(missing, prefix)
+    kinds = Kinds(statements, names)
+    pieces = make_pieces(kinds, names, templates)
+    track = Track(names, Ends(names, pieces))
+    track.lay(kinds)
+    tell_loose(kinds, names, track)
+    cut_joints(kinds, names, track)
+    power = Power(kinds, names)
+    drops = make_drops(kinds, names, track.ends, power)
+    frogs = feed_frogs(kinds, names, pieces, power)
+    edges = make_edges(kinds, names, track, power)
+    check_acceptances(kinds, names, track)
+    scale = read_scale(kinds, names)
+    return Layout(
+        pieces=pieces,
+        meetings=track.meetings,
+        stops=[end for end, (target, _) in track.met.items() if target == STOP],
+        edges=edges,
+        supplies=power.supplies,
+        terminals=power.terminals,
+        runs=power.runs,
+        drops=drops,
+        frogs=frogs,
+        engines=kinds.of(Engine),
+        trains=kinds.of(Train),
+        limits={str(limit.name): limit for limit in kinds.of(Limit)},
+        acceptances=kinds.of(Accept),
+        joints=kinds.of(Joint),
+        scale=scale,
+        faults=names.faults,
+        boosters={names.whole(booster.name): booster for booster in kinds.of(Booster)},
+    )

@@ -1,0 +1,168 @@
+"""The wires soldered to rails: what each feeder puts where.
+
+A fault in a feeder does not undo it: its wires are soldered as nearly as can be told, so that the rail is not told
+as dead besides.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+
+from railbond.findings import Step
+from trackplan.quantities import Length
+from trackplan.statements import Feeder, Segment, where
+
+from .cuts import MICROMETRE
+from .ends import Ends
+from .kinds import Kinds
+from .model import Drop, Piece, Wire
+from .names import Names, listed
+from .power import Power
+from .template import Side
+
+
+def make_drops(kinds: Kinds, names: Names, ends: Ends, power: Power) -> list[Drop]:
+    """The drops of all feeders, in the plan's order."""
+    dropper = Dropper(names, ends, power)
+    for feeder in kinds.of(Feeder):
+        dropper.solder(feeder, names.whole(feeder.rail))
+    return dropper.drops
+
+
+class Dropper:
+    """Solders feeders to metals."""
+
+    def __init__(self, names: Names, ends: Ends, power: Power) -> None:
+        self.names = names
+        self.ends = ends
+        self.pieces = ends.pieces
+        self.power = power
+        self.drops: list[Drop] = []
+
+    def solder(self, feeder: Feeder, whole: str) -> None:
+        """A pair to a segment, or one wire to one rail of a segment or turnout."""
+        piece = self._piece(whole)
+        if piece is None:
+            self._unknown(feeder)
+        elif whole == piece.name and isinstance(piece.statement, Segment):
+            self._pair(feeder, piece)
+        elif whole in (rails := self._rails(piece)):
+            self._single(feeder, piece, rails[whole])
+        else:
+            self._no_such_rail(feeder, piece, whole, rails)
+
+    def _piece(self, whole: str) -> Piece | None:
+        """The piece to which a rail's name belongs: `T1` for `T1.through.stock`."""
+        while whole and whole not in self.pieces:
+            whole = whole.rpartition(".")[0]
+        return self.pieces.get(whole)
+
+    def _rails(self, piece: Piece) -> dict[str, Side | int]:
+        """The rails of a piece that one wire can go to: a segment's by side, a turnout's by metal."""
+        if isinstance(piece.statement, Segment):
+            return {f"{piece.name}.left": "left", f"{piece.name}.right": "right"}
+        return {
+            f"{piece.name}.{name}.{word.removesuffix(' rail')}": end.side(side)
+            for name, end in piece.template.ends.items()
+            for word, side in end.rails.items()
+        }
+
+    def _pair(self, feeder: Feeder, piece: Piece) -> None:
+        name, leg = self.power.locate(feeder, feeder.supply)
+        if leg:
+            self._mismatch(feeder, f"one wire, `{feeder.supply}`, to both rails", name, piece)
+            return
+        place, crossed = self._place(feeder, piece), feeder.crossed is not None
+        self._on_segment(feeder, piece, "left", Wire(name, int(crossed)), place)
+        self._on_segment(feeder, piece, "right", Wire(name, int(not crossed)), place)
+
+    def _single(self, feeder: Feeder, piece: Piece, rail: Side | int) -> None:
+        name, leg = self.power.locate(feeder, feeder.supply)
+        if not leg:
+            self._mismatch(feeder, f"both wires of `{feeder.supply}` to one rail", name, piece)
+            return
+        if feeder.crossed is not None:
+            message = "one wire has nothing to be crossed with: name the other leg, or the other rail"
+            self.names.fault("impossible", feeder, feeder.crossed, message, name=feeder.rail)
+        if wire := self.power.leg(feeder, feeder.supply, name, leg):
+            self._solder_one(feeder, piece, rail, wire)
+
+    def _solder_one(self, feeder: Feeder, piece: Piece, rail: Side | int, wire: Wire) -> None:
+        if isinstance(rail, str):
+            self._on_segment(feeder, piece, rail, wire, self._place(feeder, piece))
+            return
+        if feeder.place is not None:
+            message = f"a turnout's rail has no places to count: leave `at {feeder.place.text}` out"
+            self.names.fault("impossible", feeder, feeder.place, message, name=feeder.rail)
+        self.drops.append(Drop(wire, piece.name, rail, None, feeder))
+
+    def _on_segment(self, feeder: Feeder, piece: Piece, side: Side, wire: Wire, place: float) -> None:
+        """Solders to the stretch of a segment's rail that lies at a place; at a cut, which is told, to the next."""
+        metals, (first, last) = piece.template.metals, _stretches(piece, side)
+        metal = bisect_right(metals, place, first, last + 1, key=lambda one: one.start) - 1
+        if metal > first and round(metals[metal].start - place, MICROMETRE) == 0:
+            message = f"the {side} rail of `{piece.statement.name}` is cut at this very place: solder beside the gap"
+            self.names.fault("impossible", feeder, feeder.place, message, why=_cuts(piece), name=feeder.rail)
+        self.drops.append(Drop(wire, piece.name, metal, place, feeder))
+
+    def _place(self, feeder: Feeder, piece: Piece) -> float:
+        """Metres from the segment's start: the middle unless said, and never past its end."""
+        length = piece.statement.length if isinstance(piece.statement, Segment) else Length(0)
+        if feeder.place is None:
+            if piece.template.links:
+                self._say_where(feeder, piece)
+            return length / 2
+        if round(feeder.place, MICROMETRE) > round(length, MICROMETRE):
+            message = f"`{piece.statement.name}` is {length.text} long: there is no rail at {feeder.place.text}"
+            why = (Step(where(piece.statement, length), f"the length of `{piece.statement.name}`"),)
+            self.names.fault("impossible", feeder, feeder.place, message, why=why, name=feeder.rail)
+        return min(float(feeder.place), float(length))
+
+    def _say_where(self, feeder: Feeder, piece: Piece) -> None:
+        example = f"`feeder {feeder.supply} -> {feeder.rail} at 20 cm`"
+        message = f"`{piece.statement.name}` is cut within, so say where the feeder goes, such as {example}"
+        self.names.fault("impossible", feeder, feeder.rail, message, why=_cuts(piece))
+
+    def _mismatch(self, feeder: Feeder, what: str, name: str, piece: Piece) -> None:
+        """Tells that the number of wires is not that of the rails, with both forms that are right."""
+        typed, leg = self.names.typed(name), self.power.legs[name][0]
+        rail = self.names.typed(next(iter(self._rails(piece))))
+        forms = [f"feeder {typed}.{leg} -> {rail}"]
+        if isinstance(piece.statement, Segment):
+            forms.insert(0, f"feeder {typed} -> {piece.statement.name}")
+        message = f"{what} cannot be soldered: expected {listed(forms, 'or')}"
+        self.names.fault("impossible", feeder, feeder.rail, message)
+
+    def _no_such_rail(self, feeder: Feeder, piece: Piece, whole: str, rails: dict[str, Side | int]) -> None:
+        """A piece, or one of its ends, is named where one of its rails is meant; or a rail that it has not."""
+        typed = self.names.typed(whole)
+        known = [self.names.typed(rail) for rail in rails]
+        if whole == piece.name or whole in self.ends.named:
+            wanted = [piece.statement.name, *known] if isinstance(piece.statement, Segment) else known
+            message = f"a wire is soldered to a rail, and `{typed}` is none: expected {listed(wanted, 'or')}"
+            self.names.fault("impossible", feeder, feeder.rail, message)
+        elif not self.names.silent(whole):
+            near = self.names.near(whole, rails)
+            message = f"`{typed}` is no rail to solder to; expected {listed(known, 'or')}"
+            self.names.misspelt(feeder, feeder.rail, message, near)
+            if near:
+                self._single(feeder, piece, rails[near])
+
+    def _unknown(self, feeder: Feeder) -> None:
+        name, dot, rest = feeder.rail.partition(".")
+        whole, tail = self.names.whole(name), dot + rest
+        near = self.names.unknown(feeder, feeder.rail, whole, "segment or turnout", self.pieces, tail)
+        if near and not rest:
+            self.solder(feeder, near)
+        elif near and near + tail in self._rails(self.pieces[near]):
+            self._single(feeder, self.pieces[near], self._rails(self.pieces[near])[near + tail])
+
+
+def _stretches(piece: Piece, side: Side) -> tuple[int, int]:
+    """The first and last metal of a segment's rail. Looking out of its start one looks against the arrow."""
+    start, finish = piece.template.ends["start"], piece.template.ends["finish"]
+    return (start.right, finish.left) if side == "left" else (start.left, finish.right)
+
+
+def _cuts(piece: Piece) -> tuple[Step, ...]:
+    return tuple(Step(where(gap), f"`{piece.statement.name}` is cut here") for gap in piece.work)

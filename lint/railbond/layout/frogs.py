@@ -1,0 +1,84 @@
+"""How frogs get their power: what each `frog` statement feeds, and by which wires."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from railbond.findings import Step
+from trackplan.statements import (
+    FrogAutomatic,
+    FrogFromStockRails,
+    FrogSwitched,
+    FrogUnpowered,
+    Turnout,
+    where,
+)
+
+from .kinds import Kinds
+from .model import FrogFeed, Piece, Wire
+from .names import Names
+from .power import Power
+
+FrogStatement = FrogSwitched | FrogFromStockRails | FrogAutomatic | FrogUnpowered
+
+
+def feed_frogs(kinds: Kinds, names: Names, pieces: dict[str, Piece], power: Power) -> dict[str, FrogFeed]:
+    """The feed of each frog that a statement speaks of, by its turnout. The first statement stands."""
+    feeds: dict[str, FrogFeed] = {}
+    for statement in kinds.among(FrogSwitched, FrogFromStockRails, FrogAutomatic, FrogUnpowered):
+        name = names.find(statement, statement.turnout, (Turnout,), "turnout")
+        piece = pieces.get(name or "")
+        if piece and name in feeds:
+            _fed_twice(statement, feeds[piece.name], names)
+        elif piece and _takes_power(statement, piece, names):
+            feeds[piece.name] = _feed(statement, piece, names, pieces, power)
+    return feeds
+
+
+def _feed(
+    statement: FrogStatement, piece: Piece, names: Names, pieces: dict[str, Piece], power: Power
+) -> FrogFeed:
+    if isinstance(statement, FrogSwitched):
+        return _switched(statement, piece, names, pieces, power)
+    if isinstance(statement, FrogAutomatic):
+        return FrogFeed(piece.name, "automatic", statement, supply=power.pair(statement, statement.supply))
+    kind: Literal["stock rails", "unpowered"] = (
+        "unpowered" if isinstance(statement, FrogUnpowered) else "stock rails"
+    )
+    return FrogFeed(piece.name, kind, statement)
+
+
+def _switched(
+    statement: FrogSwitched, piece: Piece, names: Names, pieces: dict[str, Piece], power: Power
+) -> FrogFeed:
+    """A frog fed through contacts: a wire for the through and the diverging position of the points that move them."""
+    mover: str | None = None
+    if statement.mover is not None:
+        mover = names.find(statement, statement.mover, (Turnout,), "turnout")
+        mover = mover if mover in pieces else None
+    positions = pieces[mover or piece.name].template.positions
+    contacts: dict[str, Wire] = {}
+    for position, word in zip(positions, (statement.through, statement.diverging), strict=False):
+        if wire := power.wire(statement, word):
+            contacts[position] = wire
+    return FrogFeed(piece.name, "switched", statement, mover, contacts)
+
+
+def _takes_power(statement: FrogStatement, piece: Piece, names: Names) -> bool:
+    """Whether there is metal to feed; a frog left unpowered needs none."""
+    if piece.template.frogs or isinstance(statement, FrogUnpowered):
+        return True
+    build = getattr(piece.statement, "build", "without a metal frog")
+    names.fault(
+        "impossible", statement, statement.turnout,
+        f"the frog of `{statement.turnout}` is plastic and takes no power",
+        "take this line out, or say live-frog or isolated-frog if the frog is of metal",
+        why=(Step(where(piece.statement), f"`{statement.turnout}` is {build}"),),
+    )
+    return False
+
+
+def _fed_twice(statement: FrogStatement, first: FrogFeed, names: Names) -> None:
+    message = f"the frog of `{statement.turnout}` is already spoken of; one frog has one feed, and the first stands"
+    why = (Step(where(first.statement), "here"),)
+    names.fault("impossible", statement, statement.turnout, message, "keep one of the two lines", why=why)

@@ -1,0 +1,135 @@
+"""The gaps at ends and joints: which rail a `gap` statement cuts, seen looking out of the meeting's first end.
+
+Left and right are read along the arrow of the segment at the joint. Looking out of a segment's finish is looking
+along its arrow, looking out of its start is looking against it; and the left rail of one end, looking out, meets
+the right rail of the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import chain
+
+from trackplan.statements import Gap, Segment
+
+from .cuts import RAILS, cut_twice
+from .ends import Mark
+from .kinds import Kinds
+from .model import EndAt, Meeting
+from .names import Names, listed
+from .template import OTHER_SIDE, End, Side
+from .track import Track
+
+NOWHERE = EndAt("", "")
+
+
+def cut_joints(kinds: Kinds, names: Names, track: Track) -> None:
+    """Puts every gap that is not within a segment on its meeting."""
+    cutter = JointCutter(names, track)
+    for gap in kinds.of(Gap):
+        if gap.offset is None:
+            cutter.cut(gap)
+
+
+class JointCutter:
+    """Finds the meeting that a gap cuts, and the rail."""
+
+    def __init__(self, names: Names, track: Track) -> None:
+        self.names = names
+        self.track = track
+        self.ends = track.ends
+
+    def cut(self, gap: Gap) -> None:
+        place = self._place(gap)
+        if not place:
+            return
+        meeting, named = place
+        sides = self._sides(gap, meeting, named)
+        held = next((meeting.gaps[side] for side in sides if side in meeting.gaps), None)
+        if held:
+            cut_twice(gap, held, self.names)
+        for side in sides:
+            meeting.gaps.setdefault(side, gap)
+
+    def _place(self, gap: Gap) -> tuple[Meeting, EndAt | None] | None:
+        """The meeting that is cut, and the end by which the gap names it (None: by the joint's name)."""
+        target = self.ends.target(gap, gap.place)
+        if isinstance(target, EndAt):
+            return self._at_end(gap, target)
+        if target and target.kind == "endplate":
+            edge = self.track.edges.get(target.name)
+            return self._at_end(gap, edge) if edge else None
+        return self._at_joint(gap, target.name) if target else None
+
+    def _at_end(self, gap: Gap, end: EndAt) -> tuple[Meeting, EndAt] | None:
+        if meeting := self.track.at_end.get(end):
+            return meeting, end
+        held = self.track.met.get(end)
+        if held and isinstance(held[0], Mark):
+            self._no_rail_beyond(gap, end, held[0])
+        return None
+
+    def _no_rail_beyond(self, gap: Gap, end: EndAt, mark: Mark) -> None:
+        message = f"the track stops at `{self.names.typed(str(end))}`: there is no rail beyond to cut it from"
+        if mark.kind == "endplate":
+            inside = f"expected `gap {self.names.typed(end.piece)} at …`, a cut in the segment near it"
+            message = f"the rails of the endplate `{self.names.typed(mark.name)}` end at the module's edge: {inside}"
+        self.names.fault("impossible", gap, gap.place, message)
+
+    def _at_joint(self, gap: Gap, name: str) -> tuple[Meeting, None] | None:
+        if name not in self.track.joints and name not in self.track.waiting:
+            pool = chain(self.track.joints, self.ends.named)
+            name = self.names.unknown(gap, gap.place, name, "joint, end or segment", pool) or ""
+        meeting = self.track.joints.get(name) or self.track.at_end.get(self.ends.named.get(name, NOWHERE))
+        return (meeting, None) if meeting else None
+
+    def _sides(self, gap: Gap, meeting: Meeting, named: EndAt | None) -> tuple[Side, ...]:
+        """The sides that are cut, looking out of `meeting.one`."""
+        if gap.rail == "both rails":
+            return RAILS[gap.rail]
+        along = RAILS.get(gap.rail)
+        seen = self._arrow(gap, meeting, named) if along else self._turnout(gap, meeting, named)
+        if not seen:
+            return ()
+        end = self._end(seen)
+        side: Side = end.rails[gap.rail] if along is None else along[0] if end.leaves else OTHER_SIDE[along[0]]
+        return (side if seen == meeting.one else OTHER_SIDE[side],)
+
+    def _arrow(self, gap: Gap, meeting: Meeting, named: EndAt | None) -> EndAt | None:
+        """The segment's end along whose arrow left and right are read; a fault where that is not one thing."""
+        pair = (meeting.one, meeting.other)
+        segments = [end for end in pair if isinstance(self.ends.pieces[end.piece].statement, Segment)]
+        if named in segments:
+            return named
+        if not segments:
+            known = ("both rails", *(self._end(meeting.one).rails or self._end(meeting.other).rails))
+            why = f"`{self._typed(pair[0])}` meets `{self._typed(pair[1])}` with no segment between"
+            return self._refuse(gap, f"{why}, so no arrow tells left from right: expected {listed(known, 'or')}")
+        if len(segments) == 2 and self._end(segments[0]).leaves == self._end(segments[1]).leaves:
+            return self._refuse(gap, f"two arrows meet head on at `{gap.place}`: expected {self._either(gap, pair)}")
+        return segments[0]
+
+    def _turnout(self, gap: Gap, meeting: Meeting, named: EndAt | None) -> EndAt | None:
+        """The turnout's end whose frog or stock rail is meant."""
+        having = [end for end in (meeting.one, meeting.other) if gap.rail in self._end(end).rails]
+        if named in having:
+            return named
+        if not having:
+            expected = "expected `left rail`, `right rail` or `both rails`"
+            return self._refuse(gap, f"no turnout's frog lies at `{gap.place}`, so no {gap.rail}: {expected}")
+        if len(having) == 2:
+            return self._refuse(gap, f"both turnouts have a {gap.rail} here: expected {self._either(gap, having)}")
+        return having[0]
+
+    def _either(self, gap: Gap, ends: Iterable[EndAt]) -> str:
+        return listed((f"gap {self._typed(end)} {gap.rail}" for end in ends), "or")
+
+    def _refuse(self, gap: Gap, message: str) -> EndAt | None:
+        self.names.fault("impossible", gap, gap.rail, message, name=gap.place)
+        return None
+
+    def _end(self, at: EndAt) -> End:
+        return self.ends.pieces[at.piece].template.ends[at.end]
+
+    def _typed(self, end: EndAt) -> str:
+        return self.names.typed(str(end))

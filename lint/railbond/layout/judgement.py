@@ -1,0 +1,77 @@
+"""Endplates with the leg they must carry, and whether what is accepted is accepted at a name there is."""
+
+from __future__ import annotations
+
+from itertools import chain
+
+from railbond.findings import Step
+from trackplan.statements import Accept, Endplate, Scale, where
+
+from .kinds import Kinds
+from .model import Edge
+from .names import Names, listed
+from .power import Power
+from .supplies import LEGS
+from .track import Track
+
+
+def make_edges(kinds: Kinds, names: Names, track: Track, power: Power) -> dict[str, Edge]:
+    """The plan's endplates, each with the end that reaches it and the leg of its left rail, looking out."""
+    legs = _leg_numbers(power)
+    edges = {}
+    for plate in kinds.of(Endplate):
+        name = names.whole(plate.name)
+        edges[name] = Edge(name, track.edges.get(name), _left(plate, legs, names), plate)
+    return edges
+
+
+def _leg_numbers(power: Power) -> dict[str, set[int]]:
+    """Whether each leg's name is that of a first or a second leg, or of both."""
+    numbers: dict[str, set[int]] = {}
+    for legs in dict.fromkeys([supply.legs for supply in power.supplies.values()]) or [LEGS]:
+        for number, leg in enumerate(legs):
+            numbers.setdefault(leg, set()).add(number)
+    return numbers
+
+
+def _left(plate: Endplate, legs: dict[str, set[int]], names: Names) -> int | None:
+    if plate.left is None:
+        return None
+    found = legs.get(plate.left, set())
+    if len(found) == 1:
+        return min(found)
+    if found:
+        message = f"`{plate.left}` is the first leg of one supply and the second of another, so it tells no polarity"
+        names.fault("unknown-name", plate, plate.left, message)
+        return None
+    near = names.near(plate.left, legs)
+    names.misspelt(plate, plate.left, f"no leg is called `{plate.left}`; the legs are {listed(legs)}", near)
+    return min(legs[near]) if near else None
+
+
+def read_scale(kinds: Kinds, names: Names) -> str | None:
+    """The plan's scale; a second statement may only say the same."""
+    scales = kinds.of(Scale)
+    for other in scales[1:]:
+        if other.scale != scales[0].scale:
+            why = (Step(where(scales[0]), "the plan's scale is said here"),)
+            names.fault("impossible", other, other.scale, f"the plan is in scale {scales[0].scale} already", why=why)
+    return str(scales[0].scale) if scales else None
+
+
+def check_acceptances(kinds: Kinds, names: Names, track: Track) -> None:
+    """Tells acceptances at a name that the plan does not have."""
+    for accept in kinds.of(Accept):
+        whole = names.whole(accept.place)
+        if not _known(accept, whole, names, track):
+            pool = chain(names.defined, track.joints, track.ends.named)
+            names.unknown(accept, accept.place, whole, "thing of this plan", pool)
+
+
+def _known(accept: Accept, whole: str, names: Names, track: Track) -> bool:
+    """Whether a name is defined, or is an end, a joint, an engine or a train, or part of what is defined."""
+    while whole:
+        if whole in names.defined or whole in track.joints or whole in track.waiting:
+            return True
+        whole = whole.rpartition(".")[0]
+    return f"running {accept.place}" in names.others

@@ -1,0 +1,46 @@
+"""The statements of a plan, sorted by kind, each name standing for one of them."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from typing import Any, TypeVar
+
+from trackplan.statements import Bus, Module, Statement
+
+from .names import Names
+
+Kind = TypeVar("Kind")
+
+
+class Kinds:
+    """Statements by kind, in the plan's order; those whose name was taken already are told and left out."""
+
+    def __init__(self, statements: Iterable[Statement], names: Names) -> None:
+        self._sorted: defaultdict[type, list[Any]] = defaultdict(list)
+        self._order: dict[int, int] = {}
+        for statement in statements:
+            name = getattr(statement, "name", None)
+            if name is None or names.declare(statement, name):
+                self._sorted[type(statement)].append(statement)
+                self._order[id(statement)] = len(self._order)
+        self._sorted[Bus] = [bus for bus in self.of(Bus) if _ends_at_terminal(bus, names)]
+        names.missing.update(names.whole(module.name) for module in self.of(Module))
+
+    def of(self, kind: type[Kind]) -> list[Kind]:
+        """All statements of one kind."""
+        return self._sorted[kind]
+
+    def among(self, *kinds: type) -> list[Any]:
+        """All statements of several kinds, in the plan's order."""
+        found = [statement for kind in kinds for statement in self._sorted[kind]]
+        return sorted(found, key=lambda statement: self._order[id(statement)])
+
+
+def _ends_at_terminal(bus: Bus, names: Names) -> bool:
+    """Whether the name at a bus's far end is free, or a terminal's already: a ring may end there twice."""
+    first = names.defined.setdefault(names.whole(bus.terminal), bus)
+    if not isinstance(first, Bus):
+        names.taken(bus, bus.terminal, first)
+        names.set_aside(bus)
+    return isinstance(first, Bus)

@@ -1,0 +1,173 @@
+"""The names of a plan: which statement defines which, and what is said of a name that none defines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import islice
+
+from railbond.findings import Step
+from trackplan.edit import Edit, replace
+from trackplan.quantities import Quantity
+from trackplan.span import Word
+from trackplan.statements import Bus, Engine, Limit, Statement, Train, where
+
+from .model import Fault
+
+PATIENCE = 100_000
+"""Names looked at for near ones before no more are suggested: a plan full of faults stays a second's work."""
+
+NEAR = 0.7
+"""How alike two words are, from 0 to 1 as difflib counts, before one is taken for a misspelling of the other."""
+
+SPACES: dict[type, str] = {Engine: "running", Train: "running", Limit: "limits"}
+"""Engines and trains have names of their own, and so have limits; everything else shares one name space."""
+
+
+class Names:
+    """Who defines which name, and the faults told so far.
+
+    `missing` holds words of lines that could not be read, or that were set aside: what such a line would have
+    said is not known, so nothing is told of a name that it holds. A name told as unknown joins them.
+    """
+
+    def __init__(self, missing: Iterable[str], prefix: str) -> None:
+        self.prefix = prefix
+        self.missing = {self.whole(word) for word in missing}
+        self.defined: dict[str, Statement] = {}
+        self.others: dict[str, Statement] = {}
+        self.faults: list[Fault] = []
+        self._patience = PATIENCE
+
+    def whole(self, word: str) -> str:
+        return self.prefix + word
+
+    def typed(self, whole: str) -> str:
+        return whole.removeprefix(self.prefix)
+
+    def fault(
+        self, rule: str, statement: Statement, part: Word | Quantity | None, message: str, mend: str = "",
+        edits: tuple[Edit, ...] = (), why: tuple[Step, ...] = (), name: str = "",
+    ) -> None:
+        """Tells a fault at a part of a statement; it can be accepted at `name`, that part or the statement's name."""
+        said = (name, part if isinstance(part, Word) else None, getattr(statement, "name", None))
+        names = tuple(dict.fromkeys(str(word) for word in said if word))
+        self.faults.append(Fault(rule, where(statement, part), message, names, mend, edits, why))
+
+    def declare(self, statement: Statement, name: Word) -> bool:
+        """Gives a name to the statement that defines it. The first one stands; False for any other."""
+        space = SPACES.get(type(statement))
+        if space:
+            first = self.others.setdefault(f"{space} {name}", statement)
+        else:
+            first = self.defined.setdefault(self.whole(name), statement)
+        if first is statement:
+            return True
+        self.taken(statement, name, first)
+        self.set_aside(statement)
+        return False
+
+    def set_aside(self, statement: Statement) -> None:
+        """Leaves a statement out, told already: whatever it names counts as spoken for."""
+        self.missing.update(self.whole(word) for word in _words(statement))
+
+    def taken(self, statement: Statement, name: Word, first: Statement) -> None:
+        """Tells that a name is already somebody else's."""
+        message = f"`{name}` is already the name of {called(first)}; the first one stands"
+        here = Step(where(first, getattr(first, "name", None)), f"`{name}` is {called(first)} here")
+        self.fault("name-used-twice", statement, name, message, "give one of the two another name", why=(here,))
+
+    def find(self, statement: Statement, word: Word, kinds: tuple[type, ...], what: str) -> str | None:
+        """The whole name of a `what` defined by one of `kinds`; where there is none, a fault and the near one."""
+        whole = self.whole(word)
+        if isinstance(self.defined.get(whole), kinds):
+            return whole
+        return self.unknown(statement, word, whole, what, self.of(*kinds))
+
+    def of(self, *kinds: type) -> Iterator[str]:
+        """The names that statements of these kinds define, in the plan's order."""
+        return (name for name, statement in self.defined.items() if isinstance(statement, kinds))
+
+    def unknown(
+        self, statement: Statement, word: Word, whole: str, what: str, pool: Iterable[str], tail: str = "",
+        know: str = "",
+    ) -> str | None:
+        """Tells that no `what` is called `whole`, and gives the one of `pool` that was probably meant.
+
+        `tail` is what `word` says after the name, `know` what may stand there instead.
+        """
+        if self.silent(whole):
+            return None
+        typed, other = self.typed(whole), self.defined.get(whole)
+        message = f"`{typed}` is {called(other)}, not a {what}" if other else f"no {what} is called `{typed}`"
+        why = (Step(where(other, getattr(other, "name", None)), f"`{typed}` is defined here"),) if other else ()
+        self.misspelt(statement, word, message + know, near := self.near(whole, pool), tail, why)
+        if near is None and other is None:
+            self.missing.add(whole)
+        return near
+
+    def misspelt(
+        self, statement: Statement, word: Word, message: str, near: str | None, tail: str = "",
+        why: tuple[Step, ...] = (),
+    ) -> None:
+        """Tells an unknown name, with the near one and the edit that puts it there."""
+        if near is None:
+            self.fault("unknown-name", statement, word, message, why=why)
+            return
+        meant = self.typed(near) + tail
+        edits = (replace(where(statement, word), meant),)
+        message = f"{message}; did you mean `{meant}`?"
+        self.fault("unknown-name", statement, word, message, f"write `{meant}` here", edits, why)
+
+    def silent(self, whole: str) -> bool:
+        """Whether a line that was not understood may have said more of this name, its piece or its module."""
+        while whole:
+            if whole in self.missing:
+                return True
+            whole = whole.rpartition(".")[0]
+        return False
+
+    def near(self, word: str, pool: Iterable[str]) -> str | None:
+        """The one name of `pool` that `word` seems to misspell; None where none does, or two as likely.
+
+        A number is never a misspelling: `T11` is another turnout than `T12`, however alike they look.
+        """
+        looked = list(islice(pool, self._patience))
+        self._patience -= len(looked)
+        fold = word.casefold()
+        digits, limit = _digits(fold), len(fold) // 2 + 1
+        alike = {
+            low: name for name in looked
+            if abs(len(low := name.casefold()) - len(fold)) < limit and _digits(low) == digits and name != word
+        }
+        return _nearest(fold, alike) if alike else None
+
+
+def called(statement: Statement) -> str:
+    """`a turnout`, `an endplate`: what a name stands for."""
+    kind = "bus terminal" if isinstance(statement, Bus) else type(statement).__name__.lower()
+    return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"
+
+
+def listed(words: Iterable[str], link: str = "and") -> str:
+    """`a`, `b` and `c`, each quoted."""
+    *most, last = [f"`{word}`" for word in words]
+    return f"{', '.join(most)} {link} {last}" if most else last
+
+
+def _nearest(fold: str, alike: dict[str, str]) -> str | None:
+    from difflib import SequenceMatcher, get_close_matches
+
+    close = get_close_matches(fold, alike, n=2, cutoff=NEAR)
+    if len(close) == 2 and len({SequenceMatcher(None, one, fold).ratio() for one in close}) == 1:
+        return None
+    return alike[close[0]] if close else None
+
+
+def _digits(word: str) -> str:
+    return "".join(filter(str.isdigit, word))
+
+
+def _words(statement: Statement) -> Iterator[Word]:
+    """Every name, keyword and text of a statement."""
+    for part in statement:
+        yield from (one for one in (part if isinstance(part, tuple) else (part,)) if isinstance(one, Word))

@@ -1,0 +1,95 @@
+"""The pieces of trackwork: each statement's template, with the work done on a turnout and the cuts in a segment."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from typing import Protocol
+
+from railbond.findings import Step
+from trackplan.statements import Bond, Cut, Segment, Statement, Turnout, where
+
+from .cuts import CutGaps, SegmentCut, segment_cuts
+from .kinds import Kinds
+from .model import Piece
+from .names import Names
+from .template import Impossible, Template
+
+Work = tuple[Statement, ...]
+
+
+class TemplateMaker(Protocol):
+    """Makes the template of a piece; raises `Impossible` for work that its metal does not allow."""
+
+    def __call__(self, statement: Statement, work: Work, cuts: tuple[SegmentCut, ...], /) -> Template: ...
+
+
+def make_pieces(kinds: Kinds, names: Names, templates: TemplateMaker) -> dict[str, Piece]:
+    """Every piece by its whole name, in the plan's order. A segment's `work` is the gaps within it."""
+    work, cuts = _turnout_work(kinds, names), segment_cuts(kinds, names)
+    pieces: dict[str, Piece] = {}
+    for name in names.of(Segment, Turnout):
+        statement = names.defined[name]
+        piece: Piece | None = None
+        if isinstance(statement, Turnout):
+            piece = _turnout(name, statement, tuple(work.get(name, ())), names, templates)
+        elif isinstance(statement, Segment):
+            piece = _segment(name, statement, cuts.get(name, {}), names, templates)
+        if piece:
+            pieces[name] = piece
+    return pieces
+
+
+def _segment(
+    name: str, statement: Segment, cuts: CutGaps, names: Names, templates: TemplateMaker
+) -> Piece | None:
+    places = tuple(sorted(cuts))
+    try:
+        template: Template | None = templates(statement, (), places)
+    except Impossible:
+        template = _as_built(statement, names, templates)
+    return Piece(name, statement, template, tuple(dict.fromkeys(cuts[at] for at in places))) if template else None
+
+
+def _turnout(name: str, statement: Turnout, work: Work, names: Names, templates: TemplateMaker) -> Piece | None:
+    """A turnout with its work, of which what its metal does not allow is told and left out."""
+    try:
+        return Piece(name, statement, templates(statement, work, ()), work)
+    except Impossible:
+        template = _as_built(statement, names, templates)
+    done: Work = ()
+    for one in work if template else ():
+        try:
+            template = templates(statement, (*done, one), ())
+            done = (*done, one)
+        except Impossible as impossible:
+            names.fault("impossible", one, None, str(impossible), why=_steps(statement, done))
+    return Piece(name, statement, template, done) if template else None
+
+
+def _as_built(statement: Turnout | Segment, names: Names, templates: TemplateMaker) -> Template | None:
+    """The template of a piece that nobody worked on; one that cannot be built at all is told."""
+    try:
+        return templates(statement, (), ())
+    except Impossible as impossible:
+        names.fault("impossible", statement, None, str(impossible))
+        names.set_aside(statement)
+        return None
+
+
+def _steps(turnout: Turnout, done: Work) -> tuple[Step, ...]:
+    built = Step(where(turnout), f"`{turnout.name}` is {turnout.build}")
+    return (built, *(Step(where(one), f"this is done on `{turnout.name}`") for one in done))
+
+
+def _turnout_work(kinds: Kinds, names: Names) -> dict[str, list[Statement]]:
+    """The bonds and cuts of each turnout; the same work said twice is told."""
+    work: defaultdict[str, list[Statement]] = defaultdict(list)
+    said: dict[tuple[str, str], Statement] = {}
+    for one in kinds.among(Bond, Cut):
+        name = names.find(one, one.turnout, (Turnout,), "turnout")
+        if name and (first := said.setdefault((name, getattr(one, "what", "bond")), one)) is not one:
+            why = (Step(where(first), "it is said here"),)
+            names.fault("impossible", one, None, f"this work on `{one.turnout}` is already said", why=why)
+        elif name:
+            work[name].append(one)
+    return work

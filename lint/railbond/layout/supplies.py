@@ -1,0 +1,92 @@
+"""Where power comes from: districts, blocks and reversers, and the plugs of a module that has no district."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from trackplan.span import Span, Word
+from trackplan.statements import Block, Booster, Bus, District, Endplate, Feeder, FrogSwitched, Reverser
+
+from .kinds import Kinds
+from .model import Supply
+from .names import Names
+
+Legs = tuple[str, str]
+
+LEGS: Legs = ("red", "black")
+
+
+def make_supplies(kinds: Kinds, names: Names) -> dict[str, Supply]:
+    """Every supply by its whole name, in the plan's order, a module's plugs first."""
+    fixed = _plugs(kinds, names)
+    fixed |= {names.whole(one.name): _district(one, names) for one in kinds.of(District)}
+    supplies = {name: one for name, one in fixed.items() if one.kind == "plug"}
+    for name in names.of(District, Block, Reverser):
+        statement = names.defined[name]
+        if isinstance(statement, Block | Reverser):
+            supplies[name] = _behind(name, statement, fixed, names)
+        else:
+            supplies[name] = fixed[name]
+    return supplies
+
+
+def _district(district: District, names: Names) -> Supply:
+    name = names.whole(district.name)
+    legs = (str(district.legs[0]), str(district.legs[1])) if district.legs else LEGS
+    if district.legs and legs[0] == legs[1]:
+        message = f"the two wires of `{district.name}` need two names, such as `legs red black`"
+        names.fault("impossible", district, district.legs[1], message, name=district.name)
+    booster = names.find(district, district.booster, (Booster,), "booster")
+    return Supply(name, "district", legs, name, booster, district)
+
+
+def _behind(name: str, statement: Block | Reverser, fixed: dict[str, Supply], names: Names) -> Supply:
+    """A block or reverser: its district's legs and booster, wires of its own."""
+    kind = "block" if isinstance(statement, Block) else "reverser"
+    whole: str | None = names.whole(statement.district)
+    if whole not in fixed:
+        whole = names.find(statement, statement.district, (District,), "district")
+    district = fixed.get(whole or "")
+    legs, booster = (district.legs, district.booster) if district else (LEGS, None)
+    return Supply(name, kind, legs, district.name if district else None, booster, statement)
+
+
+def _plugs(kinds: Kinds, names: Names) -> dict[str, Supply]:
+    """A module without a district takes its power through its bus plug: a name that its wires use and that no
+    statement defines."""
+    if not kinds.of(Endplate) or kinds.of(District):
+        return {}
+    found: dict[str, Bus | Feeder | Block | Reverser] = {}
+    for statement, word in _sources(kinds):
+        if (whole := names.whole(word.partition(".")[0])) not in names.defined:
+            found.setdefault(whole, statement)
+    if len(found) > 1:
+        found = {name: one for name, one in found.items() if not names.near(name, names.of(Bus))}
+    legs = spoken_legs(kinds)
+    return {name: Supply(name, "plug", legs, None, None, statement) for name, statement in found.items()}
+
+
+def unread(name: str, at: Span, kinds: Kinds, names: Names) -> Supply:
+    """Stands for a supply whose own line was not understood, so that what it feeds is not told as dead."""
+    word, nobody, legs = Word(names.typed(name)), Word(""), spoken_legs(kinds)
+    if names.whole("reverser") in names.missing:
+        return Supply(name, "reverser", legs, None, None, Reverser(at, word, nobody, None))
+    return Supply(name, "plug", legs, None, None, Bus(at, word, nobody, None, None, None))
+
+
+def _sources(kinds: Kinds) -> Iterator[tuple[Bus | Feeder | Block | Reverser, Word]]:
+    """The words that say where a module's wires come from, each with its statement."""
+    yield from ((bus, bus.supply) for bus in kinds.of(Bus))
+    if not kinds.of(Bus):
+        yield from ((feeder, feeder.supply) for feeder in kinds.of(Feeder))
+    yield from ((block, block.district) for block in kinds.of(Block))
+    yield from ((reverser, reverser.district) for reverser in kinds.of(Reverser))
+
+
+def spoken_legs(kinds: Kinds) -> Legs:
+    """Legs that no statement names: red and black, or the two other words by which the plan calls them."""
+    words = [feeder.supply.partition(".")[2] for feeder in kinds.of(Feeder)]
+    words += [part.partition(".")[2] for frog in kinds.of(FrogSwitched) for part in (frog.through, frog.diverging)]
+    words += [str(plate.left) for plate in kinds.of(Endplate) if plate.left]
+    legs = list(dict.fromkeys(filter(None, words)))
+    return (legs[0], legs[1]) if len(legs) == 2 and set(legs) != set(LEGS) else LEGS
