@@ -1,0 +1,55 @@
+"""A plan of 40 lines as a whole process, beside a Python that does nothing."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from functools import partial
+from pathlib import Path
+
+from benchmark.timing import Measure, Work, medians
+
+ROUNDS = 25
+ENVIRONMENT = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path[:2])}
+SOUND = Path(__file__).with_name("forty.trackplan")
+FAULTS = (
+    ("gap       T1.diverging  frog rail\n", ""),
+    ("feeder    P2 -> east    at 10 cm", "feeder    P2 -> east    at 10 cm  crossed"),
+)
+
+
+def measures() -> Iterator[Measure]:
+    """The sound plan, and the same with two faults."""
+    with tempfile.TemporaryDirectory() as folder:
+        faulty = Path(folder) / "faulty.trackplan"
+        faulty.write_text(spoilt(SOUND.read_text()))
+        taken = medians(
+            {"nothing": python("-c", "pass"), "sound": inspect(SOUND, 0), "faulty": inspect(faulty, 1)},
+            ROUNDS,
+        )
+    yield Measure("a sound plan / python -c pass", taken["sound"] / taken["nothing"], most=8)
+    yield Measure("a plan with findings / python -c pass", taken["faulty"] / taken["nothing"], most=16)
+
+
+def spoilt(text: str) -> str:
+    for right, wrong in FAULTS:
+        assert right in text
+        text = text.replace(right, wrong)
+    return text
+
+
+def inspect(plan: Path, status: int) -> Work:
+    return python("-m", "railbond", "inspect", str(plan), status=status)
+
+
+def python(*arguments: str, status: int = 0) -> Work:
+    return partial(run, [sys.executable, *arguments], status)
+
+
+def run(command: list[str], status: int) -> None:
+    """Runs a command, which must end with that exit status."""
+    done = subprocess.run(command, capture_output=True, text=True, env=ENVIRONMENT)
+    assert done.returncode == status, done.stdout + done.stderr
