@@ -1,0 +1,1 @@
+"""A second opinion on what a plan means electrically, written from the definitions and not from the tool."""
