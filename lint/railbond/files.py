@@ -1,4 +1,4 @@
-"""Plans on disk: which ones are meant, and their text. All that stands in the way is kept, and told at the end."""
+"""Plans on disk: which ones are meant, and their text. What stands in the way is kept, to be told."""
 
 from __future__ import annotations
 

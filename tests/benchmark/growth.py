@@ -28,9 +28,8 @@ def flat() -> Iterator[Measure]:
     texts = {str(lines): big_layout(int(lines / LINES_A_TURNOUT)) for lines in LINES}
     taken = {name: seconds / texts[name].count("\n") for name, seconds in timed(texts).items()}
     for name, each in taken.items():
-        yield Measure(
-            f"{name} lines, time a line / that of 1,000 lines ({each * 1e6:.0f} µs)", each / taken["1000"], 2
-        )
+        what = f"{name} lines, time a line / that of 1,000 lines ({each * 1e6:.0f} µs)"
+        yield Measure(what, each / taken["1000"], most=2)
 
 
 def growth(what: str, plan: Callable[[int], str], turnouts: tuple[int, int]) -> Measure:

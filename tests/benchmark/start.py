@@ -16,8 +16,8 @@ ROUNDS = 25
 ENVIRONMENT = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path[:2])}
 SOUND = Path(__file__).with_name("forty.trackplan")
 FAULTS = (
-    ("gap       T1.diverging  frog rail\n", ""),
-    ("feeder    P2 -> east    at 10 cm", "feeder    P2 -> east    at 10 cm  crossed"),
+    ("cut       T2  around frog\nbond      T2  closure rails to stock rails\n", ""),
+    ("-> shed    at 40 cm   22 AWG  20 cm", "-> shed    at 40 cm   22 AWG  20 cm  crossed"),
 )
 
 
@@ -26,10 +26,8 @@ def measures() -> Iterator[Measure]:
     with tempfile.TemporaryDirectory() as folder:
         faulty = Path(folder) / "faulty.trackplan"
         faulty.write_text(spoilt(SOUND.read_text()))
-        taken = medians(
-            {"nothing": python("-c", "pass"), "sound": inspect(SOUND, 0), "faulty": inspect(faulty, 1)},
-            ROUNDS,
-        )
+        works = {"nothing": python("-c", "pass"), "sound": inspect(SOUND, 0), "faulty": inspect(faulty, 1)}
+        taken = medians(works, ROUNDS)
     yield Measure("a sound plan / python -c pass", taken["sound"] / taken["nothing"], most=8)
     yield Measure("a plan with findings / python -c pass", taken["faulty"] / taken["nothing"], most=16)
 

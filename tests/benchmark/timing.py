@@ -20,9 +20,8 @@ class Measure(NamedTuple):
 
     @property
     def met(self) -> bool:
-        return (self.most is None or self.ratio <= self.most) and (
-            self.least is None or self.ratio >= self.least
-        )
+        too_much = self.most is not None and self.ratio > self.most
+        return not (too_much or (self.least is not None and self.ratio < self.least))
 
     def __str__(self) -> str:
         goal = f"at most {self.most:g}" if self.most is not None else ""
