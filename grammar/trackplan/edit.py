@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
+from .read import read
 from .span import Source, Span
+from .statements import Statement
+
+
+Resolved = tuple[int, int, str]
 
 
 class Edit(NamedTuple):
@@ -27,7 +32,7 @@ def add_line(after: Span, text: str) -> Edit:
     return Edit(Span(after.path, after.end, after.end), text, line=True)
 
 
-def resolve(source: Source, edit: Edit) -> tuple[int, int, str]:
+def resolve(source: Source, edit: Edit) -> Resolved:
     """Start and end offset in the unmodified text, and the very characters to put there."""
     text = edit.text.replace("\n", source.newline)
     if not edit.line:
@@ -36,18 +41,99 @@ def resolve(source: Source, edit: Edit) -> tuple[int, int, str]:
     if line + 1 < len(source.starts):
         after = source.starts[line + 1]
         return after, after, text + source.newline
-    return len(source.text), len(source.text), source.newline + text
+    end = len(source.text)
+    return end, end, source.newline + text if source.line_text(line) else text + source.newline
 
 
 def apply(source: Source, edits: Iterable[Edit]) -> str:
     """The text with all edits made. Equal edits count once; raises ValueError where two overlap."""
-    text = source.text
+    return splice(source.path, source.text, in_order(source, edits))
+
+
+def in_order(source: Source, edits: Iterable[Edit]) -> list[Resolved]:
+    """The edits of a file in the order of their places, equal ones once."""
+    return sorted(dict.fromkeys(resolve(source, edit) for edit in edits), key=lambda one: one[:2])
+
+
+def splice(path: str, text: str, resolved: Iterable[Resolved], first: int = 0) -> str:
+    """A text with edits made whose offsets count from `first` characters before it."""
     pieces: list[str] = []
     done = 0
-    resolved = sorted(dict.fromkeys(resolve(source, edit) for edit in edits), key=lambda one: one[:2])
     for start, end, new in resolved:
-        if start < done:
-            raise ValueError(f"two edits of {source.path} overlap at character {start}")
-        pieces += text[done:start], new
-        done = end
+        if start - first < done:
+            raise ValueError(f"two edits of {path} overlap at character {start}")
+        pieces += text[done : start - first], new
+        done = end - first
     return "".join(pieces) + text[done:]
+
+
+def revise(
+    statements: Iterable[Statement], edits: Iterable[Edit], sources: Mapping[str, Source]
+) -> list[Statement]:
+    """The statements as they would be read after the edits, at their places in the unmodified text.
+
+    Only the lines that the edits touch are read again. What they add comes last, at an empty span where it would
+    be put. `edits` are all those made since the sources were read. Raises ValueError where two overlap or an
+    edited line does not read.
+    """
+    edits = list(edits)
+    changed: dict[Span, Statement | None] = {}
+    added: list[Statement] = []
+    for path in dict.fromkeys(edit.at.path for edit in edits):
+        source = sources[path]
+        here = in_order(source, (edit for edit in edits if edit.at.path == path))
+        for start, end, own in stretches(source, here):
+            old = source.text[start:end]
+            added += reread(Source(path, old), splice(path, old, own, start), start, changed)
+    kept = (changed.get(statement.at, statement) for statement in statements)
+    return [statement for statement in kept if statement] + added
+
+
+def stretches(source: Source, resolved: list[Resolved]) -> list[tuple[int, int, list[Resolved]]]:
+    """The whole statements that the edits touch: start, end and edits of each run of lines."""
+    found: list[tuple[int, int, list[Resolved]]] = []
+    for edit in resolved:
+        start, end = whole_statements(source, edit[0], edit[1])
+        if found and start < found[-1][1]:
+            first, last, own = found.pop()
+            found.append((first, max(last, end), [*own, edit]))
+        else:
+            found.append((start, end, [edit]))
+    return found
+
+
+def whole_statements(source: Source, start: int, end: int) -> tuple[int, int]:
+    """The stretch widened to where a statement begins, on either side."""
+    first, after = source.line_of(start), source.line_of(end) + 1
+    while first and not begins_statement(source, first):
+        first -= 1
+    while after < len(source.starts) and not begins_statement(source, after):
+        after += 1
+    return source.starts[first], [*source.starts, len(source.text)][after]
+
+
+def begins_statement(source: Source, line: int) -> bool:
+    text = source.line_text(line)
+    return bool(text) and not text[0].isspace() and text[0] != "#"
+
+
+def reread(old: Source, text: str, start: int, changed: dict[Span, Statement | None]) -> list[Statement]:
+    """Notes what became of each statement of a stretch that begins at `start`, and returns those that are new."""
+    before, after = read(old), read(Source(old.path, text))
+    if len(after.broken) > len(before.broken):
+        raise ValueError(f"an edit of {old.path} leaves a line that does not read: {after.broken[-1].message}")
+    new = after.statements
+    edited = [statement for statement in before.statements if not take_equal(statement, new)]
+    for statement in edited:
+        at = Span(old.path, start + statement.at.start, start + statement.at.end)
+        changed[at] = new.pop(0)._replace(at=at) if new else None
+    return [statement._replace(at=Span(old.path, start, start)) for statement in new]
+
+
+def take_equal(statement: Statement, others: list[Statement]) -> bool:
+    """Takes out the first of the others that says the same, if one does."""
+    for place, other in enumerate(others):
+        if type(other) is type(statement) and other[1:] == statement[1:]:
+            del others[place]
+            return True
+    return False
