@@ -9,7 +9,6 @@ from .read import read
 from .span import Source, Span
 from .statements import Statement
 
-
 Resolved = tuple[int, int, str]
 
 
