@@ -35,8 +35,9 @@ class Book(NamedTuple):
 
 
 def gather(path: str, open_text: Callable[[str], str]) -> Book:
-    """Reads a plan and what it includes. `open_text` gives a file's text or raises OSError, which goes on to the
-    caller where the plan itself cannot be opened; an include that cannot be is told as a broken line.
+    """Reads a plan and what it includes. `open_text` gives a file's text or raises OSError.
+
+    That error goes on to the caller for the plan itself; for an include it is told as a broken line.
     """
     readings: dict[str, Reading] = {}
     includer = {normal(path): ""}

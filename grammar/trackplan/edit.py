@@ -71,9 +71,9 @@ def revise(
 ) -> list[Statement]:
     """The statements as they would be read after the edits, at their places in the unmodified text.
 
-    Only the lines that the edits touch are read again. What they add comes last, at an empty span where it would
-    be put. `edits` are all those made since the sources were read. Raises ValueError where two overlap or an
-    edited line does not read.
+    Only the lines that the edits touch are read again. What they add comes last, at an empty span near where it
+    would be put. `edits` are all those made since the sources were read. Raises ValueError where two overlap or
+    an edited line does not read.
     """
     edits = list(edits)
     changed: dict[Span, Statement | None] = {}
@@ -117,10 +117,11 @@ def begins_statement(source: Source, line: int) -> bool:
 
 
 def reread(old: Source, text: str, start: int, changed: dict[Span, Statement | None]) -> list[Statement]:
-    """Notes what became of each statement of a stretch that begins at `start`, and returns those that are new."""
+    """Notes what became of each statement of a stretch that begins at `start`; returns the new ones."""
     before, after = read(old), read(Source(old.path, text))
     if len(after.broken) > len(before.broken):
-        raise ValueError(f"an edit of {old.path} leaves a line that does not read: {after.broken[-1].message}")
+        message = after.broken[-1].message
+        raise ValueError(f"an edit of {old.path} leaves a line that does not read: {message}")
     new = after.statements
     edited = [statement for statement in before.statements if not take_equal(statement, new)]
     for statement in edited:
