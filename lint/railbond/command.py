@@ -6,6 +6,7 @@ import os
 import sys
 from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Callable, Sequence
+from io import TextIOWrapper
 from typing import Protocol, cast
 
 
@@ -18,7 +19,11 @@ class Command(Protocol):
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Runs a command and gives its exit status. Ctrl-C and a reader that went away end it quietly."""
+    """Runs a command and gives its exit status. Ctrl-C and a reader that went away end it quietly, and
+    a character that the terminal does not have is spelt out."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")
     try:
         status = _run(list(sys.argv[1:] if argv is None else argv))
         sys.stdout.flush()
@@ -34,9 +39,7 @@ def _run(argv: list[str]) -> int:
     command = _command(argv[0]) if argv else None
     if command is None:
         return _overview(argv)
-    parser = ArgumentParser(
-        f"railbond {argv[0]}", description=command.__doc__, formatter_class=RawDescriptionHelpFormatter
-    )
+    parser = ArgumentParser(f"railbond {argv[0]}", description=command.__doc__, formatter_class=_help)
     command.arguments(parser)
     return command.run(parser.parse_args(argv[1:]))
 
@@ -68,7 +71,7 @@ def _overview(argv: list[str]) -> int:
         "railbond",
         usage="railbond COMMAND …",
         description=f"{summary}\n\ncommands:\n{listed}\n\n`railbond COMMAND --help` tells more.",
-        formatter_class=RawDescriptionHelpFormatter,
+        formatter_class=_help,
     )
     parser.add_argument("--version", action="version", version=f"railbond {__version__}")
     parser.add_argument("command", nargs="?")
@@ -77,6 +80,11 @@ def _overview(argv: list[str]) -> int:
         parser.print_help(sys.stderr)
         return 2
     parser.error(f"there is no command {command!r}{near(command, commands)}")
+
+
+def _help(prog: str) -> RawDescriptionHelpFormatter:
+    """Help in 80 columns: to ask for the terminal's width would load a module that nothing else needs."""
+    return RawDescriptionHelpFormatter(prog, width=80)
 
 
 def names() -> list[str]:

@@ -14,6 +14,8 @@ from benchmark.timing import Measure, Work, medians
 
 ROUNDS = 25
 ENVIRONMENT = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path[:2])}
+SCRIPT = "import sys; from railbond.command import main; sys.exit(main())"
+"""What the installed command does."""
 SOUND = Path(__file__).with_name("forty.trackplan")
 FAULTS = (
     ("cut       T2  around frog\nbond      T2  closure rails to stock rails\n", ""),
@@ -40,7 +42,7 @@ def spoilt(text: str) -> str:
 
 
 def inspect(plan: Path, status: int) -> Work:
-    return python("-m", "railbond", "inspect", str(plan), status=status)
+    return python("-c", SCRIPT, "inspect", str(plan), status=status)
 
 
 def python(*arguments: str, status: int = 0) -> Work:

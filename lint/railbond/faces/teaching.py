@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from textwrap import fill, indent, wrap
+from textwrap import fill, indent
 
 from railbond.rules.rule import Rule
 
+INDENT = " " * 4
 GENERAL_CAUTIONS = (
     "Unplug the power supply and take the locomotives off the track before a meter set to ohms touches a "
     "rail: it would read through them, or be damaged.",
@@ -21,19 +22,12 @@ GENERAL_CAUTIONS = (
 
 
 def table(rules: Iterable[Rule], width: int = 80) -> str:
-    """One row a rule: its name, its level, what happens, and the defect."""
+    """Two lines a rule: its name, its level and what happens, and below them the defect."""
     rules = list(rules)
     left = max(len(rule.name) for rule in rules)
-    heads = [f"{rule.name:<{left}}  {rule.level:<7}  {rule.happens:<9}  " for rule in rules]
     return "\n".join(
-        fill(
-            rule.summary,
-            width,
-            initial_indent=head,
-            subsequent_indent=" " * len(head),
-            break_on_hyphens=False,
-        )
-        for rule, head in zip(rules, heads, strict=True)
+        f"{rule.name:<{left}}  {rule.level:<7}  {rule.happens}\n{_filled(rule.summary, width, INDENT)}"
+        for rule in rules
     )
 
 
@@ -43,7 +37,7 @@ def lesson(rule: Rule, width: int = 80) -> str:
 
 
 def _lesson(rule: Rule, width: int) -> Iterator[str]:
-    yield fill(f"{rule.name}: {rule.summary} ({rule.level}, {rule.happens})", width, break_on_hyphens=False)
+    yield _filled(f"{rule.name}: {rule.summary} ({rule.level}, {rule.happens})", width)
     yield _part("What happens on the railroad", rule.railroad, width)
     yield _part("How to find it", rule.meter, width)
     yield _part("How to mend it", rule.mend, width)
@@ -59,18 +53,19 @@ def _part(head: str, text: str, width: int) -> str:
 
 def _paragraphs(text: str, width: int) -> str:
     """The text filled, its paragraphs kept; they are parted by blank lines."""
-    paragraphs = [" ".join(part.split()) for part in text.strip().split("\n\n")]
-    return "\n\n".join(indent(fill(part, width - 2, break_on_hyphens=False), "  ") for part in paragraphs)
+    return "\n\n".join(_filled(part, width, "  ") for part in text.strip().split("\n\n"))
+
+
+def _filled(text: str, width: int, margin: str = "") -> str:
+    words = " ".join(text.split())
+    return fill(words, width, initial_indent=margin, subsequent_indent=margin, break_on_hyphens=False)
 
 
 def _plan(text: str) -> str:
-    return indent(text.strip("\n"), "    ")
+    return indent(text.strip("\n"), INDENT)
 
 
 def all_cautions(rules: Iterable[Rule], width: int = 80) -> str:
     """The cautions for everything, then those of single rules."""
     single = [f"{rule.name}: {rule.caution}" for rule in rules if rule.caution]
-    parts = [
-        wrap(" ".join(text.split()), width, break_on_hyphens=False) for text in (*GENERAL_CAUTIONS, *single)
-    ]
-    return "\n\n".join("\n".join(part) for part in parts)
+    return "\n\n".join(_filled(text, width) for text in (*GENERAL_CAUTIONS, *single))

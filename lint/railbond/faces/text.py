@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Iterator, Mapping
-from textwrap import wrap
-from typing import NamedTuple, TextIO
+from typing import TYPE_CHECKING, NamedTuple, TextIO
 
 from railbond.findings import LEVELS, Finding, Fix, Step
 
-from .patch import Change, changes
 from .places import Sources, counted, line_at, point_at, printable, said
+
+if TYPE_CHECKING:
+    from .patch import Change
 
 INDENT = 9
 COLOURS = {"error": "1;31", "warning": "1;33", "note": "1;34"}
@@ -79,6 +80,8 @@ def _step(place: str, texts: dict[str, int]) -> str:
 
 
 def _mend(label: str, fix: Fix, sources: Sources, look: Look) -> Iterator[str]:
+    from .patch import changes
+
     yield from _labelled(label, said(fix), look)
     for change in changes(fix.edits, sources):
         yield from (" " * INDENT + printable(line) for line in _shown(change))
@@ -105,6 +108,8 @@ def _labelled(label: str, text: str, look: Look) -> list[str]:
 
 def _wrapped(text: str, width: int, first: str, rest: str) -> list[str]:
     """Lines of whole words; a place or a name is never broken."""
+    from textwrap import wrap
+
     return wrap(
         text,
         width,
