@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from random import Random
 
 from .sketch import Sketch
+
+Motif = Callable[["Grower", str], None]
 
 FROG_ENDS = ("through", "diverging")
 
@@ -20,12 +23,17 @@ class Grower:
 
     def grow(self) -> Sketch:
         while self.left and self.open:
-            motif, cost = self.rng.choice([one for one in MOTIFS if one[1] <= self.left])
+            end = self.take()
+            motif, cost = self.rng.choice([one for one in MOTIFS if self.fits(*one)])
             self.left -= cost
-            motif(self, self.take())
+            motif(self, end)
         self.close()
         self.sketch.cut()
         return self.sketch
+
+    def fits(self, motif: Motif, cost: int) -> bool:
+        """Whether turnouts are left for a motif, and one that closes the last open end comes last."""
+        return cost <= self.left and (motif is not Grower.balloon or bool(self.open) or self.left == 1)
 
     def take(self) -> str:
         """An open end, out of the list; the last one fills its place, so that a long list costs no more."""
@@ -99,7 +107,7 @@ class Grower:
         self.open.append(end)
 
 
-MOTIFS = [
+MOTIFS: list[tuple[Motif, int]] = [
     (Grower.facing, 1),
     (Grower.facing, 1),
     (Grower.trailing, 1),
@@ -112,7 +120,7 @@ MOTIFS = [
 
 
 def grown(rng: Random, turnouts: int) -> Sketch:
-    """Random track with at most that many turnouts (fewer when it has closed on itself)."""
+    """Random track of that many turnouts."""
     return Grower(rng, turnouts).grow()
 
 

@@ -35,7 +35,7 @@ def plan_text(sketch: Sketch, quiet: bool = True, slips: int = 0) -> str:
 
 
 def random_sound(rng: Random, turnouts: int, quiet: bool = True) -> str:
-    """A plan without an error, and when `quiet` without a warning, of at most so many turnouts."""
+    """A plan without an error, and when `quiet` without a warning, of so many turnouts."""
     return plan_text(grown(rng, turnouts), quiet)
 
 
@@ -50,7 +50,7 @@ def big_yard(turnouts: int, seed: int = 1) -> str:
 
 
 def big_layout(turnouts: int, seed: int = 1) -> str:
-    """A sound layout of about so many turnouts, of everything that track is made of."""
+    """A sound layout of so many turnouts, of everything that track is made of."""
     rng = Random(seed)
     return plan_text(grown(rng, turnouts))
 

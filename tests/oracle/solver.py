@@ -7,7 +7,7 @@ the bonds as formulas, so that only the model of the plan is shared with the bru
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from functools import cached_property
 from typing import TypeAlias
 
@@ -24,8 +24,10 @@ class Solver:
 
     def __init__(self, model: Model) -> None:
         self.model = model
+        self.z3 = z3.Solver()
         self.turnouts = {name: z3.Bool(name) for name in model.turnouts}
         self._reaches: dict[tuple[int, bool], dict[int, Formula]] = {}
+        self._sources: dict[tuple[int, bool], dict[Source, Formula]] = {}
 
     def holds(self, when: Condition) -> Formula:
         stands = ((self.turnouts[name], route) for name, route in when)
@@ -34,11 +36,10 @@ class Solver:
         )
 
     def witness(self, question: Formula) -> Setting | None:
-        solver = z3.Solver()
-        solver.add(question)
-        if solver.check() != z3.sat:
+        question = z3.simplify(question)
+        if z3.is_false(question) or self.z3.check(question) != z3.sat:
             return None
-        shown = solver.model()
+        shown = self.z3.model()
         return {
             name: "diverging" if z3.is_true(shown.eval(stands, model_completion=True)) else "through"
             for name, stands in self.turnouts.items()
@@ -105,14 +106,22 @@ class Solver:
 
     # questions
 
-    def sources(self, conductor: Conductor, touches: bool = True) -> Iterator[tuple[Source, Formula]]:
-        """Every source that could reach a conductor, and when it does."""
+    def sources(self, conductor: Conductor, touches: bool = True) -> dict[Source, Formula]:
+        """Every source that could reach a conductor, with the formula for the settings in which it does."""
+        start = self._lump[conductor]
+        if (start, touches) not in self._sources:
+            self._sources[start, touches] = self._reached(conductor, touches)
+        return self._sources[start, touches]
+
+    def _reached(self, conductor: Conductor, touches: bool) -> dict[Source, Formula]:
+        ways: dict[Source, list[Formula]] = defaultdict(list)
         for lump, reached in self.reaches(conductor, touches).items():
             for feed in self._feeds[lump]:
-                yield feed.source, z3.And(reached, self.holds(feed.when))
+                ways[feed.source].append(z3.And(reached, self.holds(feed.when)))
+        return {source: z3.simplify(z3.Or(when)) for source, when in ways.items()}
 
     def fed(self, conductor: Conductor, touches: bool = True) -> Setting | None:
-        return self.witness(z3.Or([when for _, when in self.sources(conductor, touches)]))
+        return self.witness(z3.Or(list(self.sources(conductor, touches).values())))
 
     def legs_joined(self, conductor: Conductor) -> Setting | None:
         return self._pair(conductor, conflict)
@@ -121,13 +130,13 @@ class Solver:
         return self._pair(conductor, mixed)
 
     def _pair(self, conductor: Conductor, trouble: Callable[[Source, Source], bool]) -> Setting | None:
-        held = list(self.sources(conductor))
+        held = self.sources(conductor).items()
         return self.witness(z3.Or([z3.And(w1, w2) for a, w1 in held for b, w2 in held if trouble(a, b)]))
 
     def _opposed(self, one: Conductor, other: Conductor) -> Formula:
         """Opposite phases on two conductors that no metal joins."""
         joined = self.reaches(one).get(self._lump[other], z3.BoolVal(False))
-        mine, theirs = list(self.sources(one)), list(self.sources(other))
+        mine, theirs = self.sources(one).items(), self.sources(other).items()
         clash = [z3.And(w1, w2) for a, w1 in mine for b, w2 in theirs if conflict(a, b)]
         return z3.And(z3.Not(joined), z3.Or(clash))
 
