@@ -23,10 +23,10 @@ from .track import Track
 def build(
     statements: Iterable[Statement], templates: TemplateMaker, missing: Iterable[str] = (), prefix: str = ""
 ) -> Layout:
-    """The layout of a plan; never fails, whatever the statements say. What is wrong with them is in `faults`.
+    """The layout of a plan; whatever the statements say, it is built, and what is wrong is told in `faults`.
 
-    `templates` makes each piece's template. `missing` holds the words of the lines that could not be read: nothing
-    is told of a name among them. `prefix`, such as `quarry.`, is put before every name that the plan defines.
+    `templates` makes each piece's template. `missing` holds the words of the lines that could not be read:
+    nothing is told of a name among them. `prefix`, such as `quarry.`, goes before every name that is defined.
     """
     names = Names(missing, prefix)
     kinds = Kinds(statements, names)

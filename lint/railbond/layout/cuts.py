@@ -41,14 +41,15 @@ def cut_twice(gap: Gap, held: Gap, names: Names) -> None:
     """Tells that the gap `held` cuts the same rail already."""
     why = (Step(where(held), "the same rail is cut here"),)
     message = f"a rail of `{gap.place}` is already cut at this place"
-    names.fault("impossible", gap, gap.rail, message, "take this gap out, or name the other rail", why=why)
+    mend = "take this gap out, or name the other rail"
+    names.fault("impossible", gap, gap.rail, message, mend, why=why, name=gap.place)
 
 
 def _cut(gap: Gap, cuts: CutGaps, place: float, names: Names) -> None:
     sides = RAILS.get(gap.rail, ())
     if not sides:
         message = f"a segment has no {gap.rail}: expected `left rail`, `right rail` or `both rails`"
-        names.fault("impossible", gap, gap.rail, message)
+        names.fault("impossible", gap, gap.rail, message, name=gap.place)
     if held := next((cuts[place, side] for side in sides if (place, side) in cuts), None):
         cut_twice(gap, held, names)
     for side in sides:
@@ -61,7 +62,7 @@ def _segment(gap: Gap, offset: Length, names: Names) -> str | None:
     if isinstance(names.defined.get(head), Segment):
         whole = f"`gap {names.typed(head)} at {offset.text} {gap.rail}`"
         message = f"`at` counts from a segment's start: expected {whole}, or `{gap.place}` without `at`"
-        names.fault("impossible", gap, offset, message)
+        names.fault("impossible", gap, offset, message, name=gap.place)
         return None
     name = names.find(gap, gap.place, (Segment,), "segment")
     segment = names.defined.get(name or "")
@@ -78,4 +79,4 @@ def _too_far(gap: Gap, offset: Length, segment: Segment, names: Names) -> None:
         f" a gap at its far end is `gap {name}.finish {gap.rail}`"
     )
     why = (Step(where(segment, length), f"the length of `{name}`"),)
-    names.fault("impossible", gap, offset, message, why=why)
+    names.fault("impossible", gap, offset, message, why=why, name=name)

@@ -1,7 +1,7 @@
 """The wires soldered to rails: what each feeder puts where.
 
-A fault in a feeder does not undo it: its wires are soldered as nearly as can be told, so that the rail is not told
-as dead besides.
+A fault in a feeder does not undo it: its wires are soldered as nearly as can be told, so that the rail is not
+told as dead besides.
 """
 
 from __future__ import annotations
@@ -71,37 +71,40 @@ class Dropper:
         name, leg = self.power.locate(feeder, feeder.supply)
         if leg:
             self._mismatch(feeder, f"one wire, `{feeder.supply}`, to both rails", name, piece)
-            return
         place, crossed = self._place(feeder, piece), feeder.crossed is not None
         self._on_segment(feeder, piece, "left", Wire(name, int(crossed)), place)
         self._on_segment(feeder, piece, "right", Wire(name, int(not crossed)), place)
 
     def _single(self, feeder: Feeder, piece: Piece, rail: Side | int) -> None:
         name, leg = self.power.locate(feeder, feeder.supply)
-        if not leg:
-            self._mismatch(feeder, f"both wires of `{feeder.supply}` to one rail", name, piece)
-            return
         if feeder.crossed is not None:
             message = "one wire has nothing to be crossed with: name the other leg, or the other rail"
             self.names.fault("impossible", feeder, feeder.crossed, message, name=feeder.rail)
-        if wire := self.power.leg(feeder, feeder.supply, name, leg):
-            self._solder_one(feeder, piece, rail, wire)
-
-    def _solder_one(self, feeder: Feeder, piece: Piece, rail: Side | int, wire: Wire) -> None:
-        if isinstance(rail, str):
+        wire = self._wire(feeder, piece, rail, name, leg)
+        if wire and isinstance(rail, str):
             self._on_segment(feeder, piece, rail, wire, self._place(feeder, piece))
-            return
+        elif wire and not isinstance(rail, str):
+            self._on_turnout(feeder, piece, rail, wire)
+
+    def _wire(self, feeder: Feeder, piece: Piece, rail: Side | int, name: str, leg: str) -> Wire | None:
+        """The wire of a single drop; where both are named for one rail, which is told, the one that suits."""
+        if leg:
+            return self.power.leg(feeder, feeder.supply, name, leg)
+        self._mismatch(feeder, f"both wires of `{feeder.supply}` to one rail", name, piece)
+        return Wire(name, int(rail == "right")) if isinstance(rail, str) else None
+
+    def _on_turnout(self, feeder: Feeder, piece: Piece, metal: int, wire: Wire) -> None:
         if feeder.place is not None:
             message = f"a turnout's rail has no places to count: leave `at {feeder.place.text}` out"
             self.names.fault("impossible", feeder, feeder.place, message, name=feeder.rail)
-        self.drops.append(Drop(wire, piece.name, rail, None, feeder))
+        self.drops.append(Drop(wire, piece.name, metal, None, feeder))
 
     def _on_segment(self, feeder: Feeder, piece: Piece, side: Side, wire: Wire, place: float) -> None:
-        """Solders to the stretch of a segment's rail that lies at a place; at a cut, which is told, to the next."""
+        """Solders to the stretch of a segment's rail at a place; at a cut, which is told, to the next one."""
         metals, (first, last) = piece.template.metals, _stretches(piece, side)
         metal = bisect_right(metals, place, first, last + 1, key=lambda one: one.start) - 1
         if metal > first and round(metals[metal].start - place, MICROMETRE) == 0:
-            message = f"the {side} rail of `{piece.statement.name}` is cut at this very place: solder beside the gap"
+            message = f"the {side} rail of `{piece.statement.name}` is cut here: solder beside the gap"
             self.names.fault("impossible", feeder, feeder.place, message, why=_cuts(piece), name=feeder.rail)
         self.drops.append(Drop(wire, piece.name, metal, place, feeder))
 
@@ -113,10 +116,14 @@ class Dropper:
                 self._say_where(feeder, piece)
             return length / 2
         if round(feeder.place, MICROMETRE) > round(length, MICROMETRE):
-            message = f"`{piece.statement.name}` is {length.text} long: there is no rail at {feeder.place.text}"
-            why = (Step(where(piece.statement, length), f"the length of `{piece.statement.name}`"),)
-            self.names.fault("impossible", feeder, feeder.place, message, why=why, name=feeder.rail)
+            self._past_the_end(feeder, piece, length)
         return min(float(feeder.place), float(length))
+
+    def _past_the_end(self, feeder: Feeder, piece: Piece, length: Length) -> None:
+        name = piece.statement.name
+        message = f"`{name}` is {length.text} long: expected a place on it"
+        why = (Step(where(piece.statement, length), f"the length of `{name}`"),)
+        self.names.fault("impossible", feeder, feeder.place, message, why=why, name=feeder.rail)
 
     def _say_where(self, feeder: Feeder, piece: Piece) -> None:
         example = f"`feeder {feeder.supply} -> {feeder.rail} at 20 cm`"
@@ -134,7 +141,7 @@ class Dropper:
         self.names.fault("impossible", feeder, feeder.rail, message)
 
     def _no_such_rail(self, feeder: Feeder, piece: Piece, whole: str, rails: dict[str, Side | int]) -> None:
-        """A piece, or one of its ends, is named where one of its rails is meant; or a rail that it has not."""
+        """Tells that a piece or an end is named where a rail is meant, or a rail that the piece has not."""
         typed = self.names.typed(whole)
         known = [self.names.typed(rail) for rail in rails]
         if whole == piece.name or whole in self.ends.named:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Literal, NamedTuple
 
 from trackplan.span import Word
-from trackplan.statements import Endplate, Segment, Statement, Turnout
+from trackplan.statements import Endplate, Segment, Statement
 
+from .kinds import PIECES
 from .model import EndAt, Piece
 from .names import Names, listed
 
@@ -36,8 +37,11 @@ class Ends:
             f"{name}.{end}": EndAt(name, end) for name, piece in pieces.items() for end in piece.template.ends
         }
 
-    def target(self, statement: Statement, word: Word) -> Target | None:
-        """What a word of the track names; None, and a fault, where it names nothing that track can meet."""
+    def target(self, statement: Statement, word: Word, besides: str = "") -> Target | None:
+        """What a word of the track names; None, and a fault, where it names nothing that track can meet.
+
+        `besides` says what may stand there, besides one of its ends, where a segment is named.
+        """
         whole = self.names.whole(word)
         if end := self.named.get(whole):
             return end
@@ -45,27 +49,26 @@ class Ends:
             return STOP
         if "." in word:
             return self._unknown(statement, word, whole)
-        return self._undotted(statement, word, whole)
+        return self._undotted(statement, word, whole, besides)
 
-    def _undotted(self, statement: Statement, word: Word, whole: str) -> Mark | None:
+    def _undotted(self, statement: Statement, word: Word, whole: str, besides: str) -> Mark | None:
         owner = self.names.defined.get(whole)
         if owner is None:
             return Mark("joint", whole)
         if isinstance(owner, Endplate):
             return Mark("endplate", whole)
-        if isinstance(owner, Segment | Turnout):
-            self.which_end(statement, word)
+        if isinstance(owner, PIECES):
+            self._which_end(statement, word, whole, besides if isinstance(owner, Segment) else "")
         else:
             self.names.unknown(statement, word, whole, "place where track ends", ())
         return None
 
-    def which_end(self, statement: Statement, word: Word) -> None:
+    def _which_end(self, statement: Statement, word: Word, whole: str, besides: str) -> None:
         """Tells that a piece is named where one of its ends is meant."""
-        whole = self.names.whole(word)
         if self.names.silent(whole):
             return
         ends = listed((f"{word}.{end}" for end in self.pieces[whole].template.ends), "or")
-        self.names.fault("unknown-name", statement, word, f"which end of `{word}`? Expected {ends}")
+        self.names.fault("unknown-name", statement, word, f"which end of `{word}`? Expected {ends}{besides}")
         self.names.missing.add(whole)
 
     def _unknown(self, statement: Statement, word: Word, whole: str) -> EndAt | None:

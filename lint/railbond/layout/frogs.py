@@ -51,7 +51,7 @@ def _feed(
 def _switched(
     statement: FrogSwitched, piece: Piece, names: Names, pieces: dict[str, Piece], power: Power
 ) -> FrogFeed:
-    """A frog fed through contacts: a wire for the through and the diverging position of the points that move them."""
+    """A frog fed through contacts: one wire for each position of the points that move them."""
     mover: str | None = None
     if statement.mover is not None:
         mover = names.find(statement, statement.mover, (Turnout,), "turnout")
@@ -70,15 +70,17 @@ def _takes_power(statement: FrogStatement, piece: Piece, names: Names) -> bool:
         return True
     build = getattr(piece.statement, "build", "without a metal frog")
     names.fault(
-        "impossible", statement, statement.turnout,
+        "impossible",
+        statement,
+        statement.turnout,
         f"the frog of `{statement.turnout}` is plastic and takes no power",
-        "take this line out, or say live-frog or isolated-frog if the frog is of metal",
+        "take this line out; or, if the frog is of metal, say live-frog or isolated-frog at the turnout",
         why=(Step(where(piece.statement), f"`{statement.turnout}` is {build}"),),
     )
     return False
 
 
 def _fed_twice(statement: FrogStatement, first: FrogFeed, names: Names) -> None:
-    message = f"the frog of `{statement.turnout}` is already spoken of; one frog has one feed, and the first stands"
-    why = (Step(where(first.statement), "here"),)
+    message = f"a frog has one feed, and that of `{statement.turnout}` is already told; the first one stands"
+    why = (Step(where(first.statement), "the first one"),)
     names.fault("impossible", statement, statement.turnout, message, "keep one of the two lines", why=why)

@@ -1,8 +1,8 @@
-"""The gaps at ends and joints: which rail a `gap` statement cuts, seen looking out of the meeting's first end.
+"""The gaps at ends and joints: which rail a `gap` statement cuts, looking out of the meeting's first end.
 
-Left and right are read along the arrow of the segment at the joint. Looking out of a segment's finish is looking
-along its arrow, looking out of its start is looking against it; and the left rail of one end, looking out, meets
-the right rail of the other.
+Left and right are read along the arrow of the segment at the joint. Looking out of a segment's finish is
+looking along its arrow, looking out of its start is looking against it; and the left rail of one end, looking
+out, meets the right rail of the other.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ class JointCutter:
 
     def _place(self, gap: Gap) -> tuple[Meeting, EndAt | None] | None:
         """The meeting that is cut, and the end by which the gap names it (None: by the joint's name)."""
-        target = self.ends.target(gap, gap.place)
+        target = self.ends.target(gap, gap.place, f", or `gap {gap.place} at 20 cm {gap.rail}` within it")
         if isinstance(target, EndAt):
             return self._at_end(gap, target)
         if target and target.kind == "endplate":
@@ -70,10 +70,12 @@ class JointCutter:
         return None
 
     def _no_rail_beyond(self, gap: Gap, end: EndAt, mark: Mark) -> None:
-        message = f"the track stops at `{self.names.typed(str(end))}`: there is no rail beyond to cut it from"
+        message = f"the track stops at `{self._typed(end)}`: there is no rail beyond to cut it from"
         if mark.kind == "endplate":
-            inside = f"expected `gap {self.names.typed(end.piece)} at …`, a cut in the segment near it"
-            message = f"the rails of the endplate `{self.names.typed(mark.name)}` end at the module's edge: {inside}"
+            edge = f"the rails end here at the module's edge, `{self.names.typed(mark.name)}`"
+            message = (
+                f"{edge}: cut them beside it, as in `gap {self.names.typed(end.piece)} at 2 cm {gap.rail}`"
+            )
         self.names.fault("impossible", gap, gap.place, message)
 
     def _at_joint(self, gap: Gap, name: str) -> tuple[Meeting, None] | None:
@@ -91,22 +93,30 @@ class JointCutter:
         seen = self._arrow(gap, meeting, named) if along else self._turnout(gap, meeting, named)
         if not seen:
             return ()
-        end = self._end(seen)
-        side: Side = end.rails[gap.rail] if along is None else along[0] if end.leaves else OTHER_SIDE[along[0]]
+        side = self._looking_out(seen, gap.rail)
         return (side if seen == meeting.one else OTHER_SIDE[side],)
 
+    def _looking_out(self, at: EndAt, rail: str) -> Side:
+        """The side of a rail, looking out of the end of the piece by which it is read."""
+        end = self._end(at)
+        if rail in end.rails:
+            return end.rails[rail]
+        side = RAILS[rail][0]
+        return side if end.leaves else OTHER_SIDE[side]
+
     def _arrow(self, gap: Gap, meeting: Meeting, named: EndAt | None) -> EndAt | None:
-        """The segment's end along whose arrow left and right are read; a fault where that is not one thing."""
+        """The segment's end along whose arrow left and right are read; a fault where there is no such one."""
         pair = (meeting.one, meeting.other)
         segments = [end for end in pair if isinstance(self.ends.pieces[end.piece].statement, Segment)]
         if named in segments:
             return named
         if not segments:
-            known = ("both rails", *(self._end(meeting.one).rails or self._end(meeting.other).rails))
-            why = f"`{self._typed(pair[0])}` meets `{self._typed(pair[1])}` with no segment between"
-            return self._refuse(gap, f"{why}, so no arrow tells left from right: expected {listed(known, 'or')}")
+            known = dict.fromkeys(word for end in pair for word in self._end(end).rails)
+            why = "no segment lies at this joint, so no arrow tells left from right"
+            return self._refuse(gap, f"{why}: expected {listed(('both rails', *known), 'or')}")
         if len(segments) == 2 and self._end(segments[0]).leaves == self._end(segments[1]).leaves:
-            return self._refuse(gap, f"two arrows meet head on at `{gap.place}`: expected {self._either(gap, pair)}")
+            forms = self._either(gap, pair)
+            return self._refuse(gap, f"two arrows meet head on at `{gap.place}`: expected {forms}")
         return segments[0]
 
     def _turnout(self, gap: Gap, meeting: Meeting, named: EndAt | None) -> EndAt | None:
@@ -118,7 +128,8 @@ class JointCutter:
             expected = "expected `left rail`, `right rail` or `both rails`"
             return self._refuse(gap, f"no turnout's frog lies at `{gap.place}`, so no {gap.rail}: {expected}")
         if len(having) == 2:
-            return self._refuse(gap, f"both turnouts have a {gap.rail} here: expected {self._either(gap, having)}")
+            forms = self._either(gap, having)
+            return self._refuse(gap, f"two turnouts meet here, each with a {gap.rail}: expected {forms}")
         return having[0]
 
     def _either(self, gap: Gap, ends: Iterable[EndAt]) -> str:

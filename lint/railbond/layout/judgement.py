@@ -41,8 +41,8 @@ def _left(plate: Endplate, legs: dict[str, set[int]], names: Names) -> int | Non
     if len(found) == 1:
         return min(found)
     if found:
-        message = f"`{plate.left}` is the first leg of one supply and the second of another, so it tells no polarity"
-        names.fault("unknown-name", plate, plate.left, message)
+        message = f"`{plate.left}` is the first leg of one supply and the second of another: which is meant?"
+        names.fault("unknown-name", plate, plate.left, message, name=plate.name)
         return None
     near = names.near(plate.left, legs)
     names.misspelt(plate, plate.left, f"no leg is called `{plate.left}`; the legs are {listed(legs)}", near)
@@ -54,8 +54,9 @@ def read_scale(kinds: Kinds, names: Names) -> str | None:
     scales = kinds.of(Scale)
     for other in scales[1:]:
         if other.scale != scales[0].scale:
-            why = (Step(where(scales[0]), "the plan's scale is said here"),)
-            names.fault("impossible", other, other.scale, f"the plan is in scale {scales[0].scale} already", why=why)
+            why = (Step(where(scales[0]), "the plan's scale is told here"),)
+            message = f"the plan is in {scales[0].scale} scale already"
+            names.fault("impossible", other, other.scale, message, why=why)
     return str(scales[0].scale) if scales else None
 
 

@@ -6,11 +6,14 @@ from collections import defaultdict
 from collections.abc import Iterable
 from typing import Any, TypeVar
 
-from trackplan.statements import Bus, Module, Statement
+from trackplan.statements import Bus, Module, Segment, Statement, Turnout
 
 from .names import Names
 
 Kind = TypeVar("Kind")
+
+PIECES = (Segment, Turnout)
+"""The statements that lay trackwork."""
 
 
 class Kinds:
@@ -38,9 +41,10 @@ class Kinds:
 
 
 def _ends_at_terminal(bus: Bus, names: Names) -> bool:
-    """Whether the name at a bus's far end is free, or a terminal's already: a ring may end there twice."""
+    """Whether the name at a bus's far end is free, or a terminal's already: a ring ends there twice."""
     first = names.defined.setdefault(names.whole(bus.terminal), bus)
-    if not isinstance(first, Bus):
-        names.taken(bus, bus.terminal, first)
-        names.set_aside(bus)
-    return isinstance(first, Bus)
+    if isinstance(first, Bus):
+        return True
+    names.taken(bus, bus.terminal, first, ", and a bus ends at a terminal")
+    names.set_aside(bus)
+    return False

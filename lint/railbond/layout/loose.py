@@ -1,4 +1,4 @@
-"""What meets nothing: a joint's name that one end alone names, a turnout's end, an endplate without track."""
+"""What meets nothing: a joint that one end alone names, a turnout's end, an endplate without track."""
 
 from __future__ import annotations
 
@@ -10,68 +10,81 @@ from trackplan.statements import Endplate, Turnout, where
 from .ends import Mark
 from .kinds import Kinds
 from .model import EndAt
-from .names import Names
+from .names import Names, listed
 from .track import Touch, Track
 
-Loose = Touch | EndAt | Mark
+Loose = dict[str, Touch | EndAt | Mark]
 
 
 def tell_loose(kinds: Kinds, names: Names, track: Track) -> None:
-    """Tells every loose end once. A name that is nearly another loose one is taken for it."""
-    waiting = {name: touch for name, touches in track.waiting.items() for touch in touches.values()
-               if len(touches) == 1 and not names.silent(name)}
-    loose: dict[str, Loose] = waiting | dict(_loose(kinds, names, track))
-    for name, touch in waiting.items():
+    """Tells what is loose. A joint's name that is nearly that of another loose end is taken for it."""
+    joints = dict(_lone_joints(names, track))
+    loose: Loose = (
+        joints | dict(_loose_ends(kinds, names, track)) | dict(_bare_endplates(kinds, names, track))
+    )
+    for name, touch in joints.items():
         if loose.pop(name, None):
             _tell_joint(name, touch, loose, names, track)
-    for name, one in loose.items():
-        if isinstance(one, EndAt):
-            _tell_end(one, names)
-        elif isinstance(one, Mark):
-            _tell_endplate(name, names)
-
-
-def _loose(kinds: Kinds, names: Names, track: Track) -> Iterator[tuple[str, Loose]]:
-    """Turnouts' ends and endplates that nothing meets and no line left unread may have named."""
     for turnout in kinds.of(Turnout):
-        piece = track.ends.pieces.get(names.whole(turnout.name))
-        for end in piece.template.ends if piece else ():
-            at = EndAt(piece.name, end)
-            if at not in track.met and not names.silent(str(at)):
-                yield str(at), at
+        if ends := [one for one in _ends_of(turnout, names, track) if str(one) in loose]:
+            _tell_ends(turnout, [names.typed(str(end)) for end in ends], names)
     for plate in kinds.of(Endplate):
-        name = names.whole(plate.name)
+        if names.whole(plate.name) in loose:
+            _tell_endplate(plate, names)
+
+
+def _lone_joints(names: Names, track: Track) -> Iterator[tuple[str, Touch]]:
+    for name, touches in track.waiting.items():
+        if len(touches) == 1 and not names.silent(name):
+            yield name, next(iter(touches.values()))
+
+
+def _loose_ends(kinds: Kinds, names: Names, track: Track) -> Iterator[tuple[str, EndAt]]:
+    """Turnouts' ends that nothing meets, and that no line left unread may have named."""
+    for turnout in kinds.of(Turnout):
+        for end in _ends_of(turnout, names, track):
+            if end not in track.met and not names.silent(str(end)):
+                yield str(end), end
+
+
+def _ends_of(turnout: Turnout, names: Names, track: Track) -> list[EndAt]:
+    piece = track.ends.pieces.get(names.whole(turnout.name))
+    return [EndAt(piece.name, end) for end in piece.template.ends] if piece else []
+
+
+def _bare_endplates(kinds: Kinds, names: Names, track: Track) -> Iterator[tuple[str, Mark]]:
+    for name in (names.whole(plate.name) for plate in kinds.of(Endplate)):
         if name not in track.edges and not names.silent(name):
             yield name, Mark("endplate", name)
 
 
-def _tell_joint(name: str, touch: Touch, loose: dict[str, Loose], names: Names, track: Track) -> None:
-    """Tells a joint's name that is named once, with the end or joint it was probably meant to meet."""
-    message = f"only `{names.typed(str(touch.end))}` names the joint `{touch.word}`, and two ends must meet there"
-    at = where(touch.statement, touch.word)
-    near = names.near(name, loose)
-    held = track.met.get(touch.end)
-    meant = names.typed(near or str(held[0] if held else "stop"))
-    if near:
-        message += f"; did you mean `{meant}`?"
-        other = loose.pop(near)
-        track.meet(touch.end, other.end if isinstance(other, Touch) else other, touch.statement, touch.word, near)
-    mend = f"write `{meant}` here" if near or held else "name it at another end too, or write `stop` for the end of track"
-    names.fault("loose-end", touch.statement, touch.word, message, mend, (replace(at, meant),))
+def _tell_joint(name: str, touch: Touch, loose: Loose, names: Names, track: Track) -> None:
+    """Tells a joint that one end names, and joins it to what was probably meant."""
+    typed, meant = names.typed(str(touch.end)), "stop"
+    message = f"two ends must meet at the joint `{touch.word}`, and only `{typed}` names it"
+    mend = "name it at the other end too; or, where the track ends, write `stop` here"
+    if touch.end in track.met:
+        meant = names.typed(str(track.met[touch.end][0]))
+        message, mend = f"{message}; it already meets `{meant}`", f"write `{meant}` here"
+    elif near := names.near(name, loose):
+        meant, other = names.typed(near), loose.pop(near)
+        message, mend = f"{message}; did you mean `{meant}`?", f"write `{meant}` here"
+        target = other.end if isinstance(other, Touch) else other
+        track.meet(touch.end, target, touch.statement, touch.word, near)
+    edit = replace(where(touch.statement, touch.word), meant)
+    names.fault("loose-end", touch.statement, touch.word, message, mend, (edit,))
 
 
-def _tell_end(end: EndAt, names: Names) -> None:
-    turnout = names.defined[end.piece]
-    typed = names.typed(str(end))
-    names.fault(
-        "loose-end", turnout, turnout.name,
-        f"`{typed}` meets nothing: expected a segment or a joint that names it",
-        f"if the track ends there, say so: `joint {typed} -> stop`",
-        (add_line(turnout.at, f"joint {typed} -> stop"),), name=typed,
-    )
+def _tell_ends(turnout: Turnout, ends: list[str], names: Names) -> None:
+    """Tells the ends of a turnout that meet nothing."""
+    lines = [f"joint {end} -> stop" for end in ends]
+    meets = "meets" if len(ends) == 1 else "meet"
+    message = f"{listed(ends)} {meets} nothing: expected a segment or a joint at each end of a turnout"
+    mend = f"if the track ends there, say so: {listed(lines)}"
+    edit = add_line(turnout.at, "\n".join(lines))
+    names.fault("loose-end", turnout, turnout.name, message, mend, (edit,))
 
 
-def _tell_endplate(name: str, names: Names) -> None:
-    plate = names.defined[name]
+def _tell_endplate(plate: Endplate, names: Names) -> None:
     message = f"no track reaches the endplate `{plate.name}`: expected a segment that starts or ends at it"
-    names.fault("loose-end", plate, plate.name, message, f"name `{plate.name}` at the segment's end, or take it out")
+    names.fault("loose-end", plate, plate.name, message, f"name `{plate.name}` at that segment's end")

@@ -58,8 +58,8 @@ class Piece(NamedTuple):
 class Meeting(NamedTuple):
     """Two ends that meet: the left rail of `one`, looking out, meets the right rail of `other`.
 
-    `gaps` holds the gap statement of each cut rail, by its side looking out of `one`. `at` is the statement that
-    joins them, and `name` the joint's free name, if it has one.
+    `gaps` holds the gap statement of each cut rail, by its side looking out of `one`. `at` is the statement
+    that joins them, and `name` the joint's free name, if it has one.
     """
 
     one: EndAt
@@ -70,7 +70,7 @@ class Meeting(NamedTuple):
 
 
 class Supply(NamedTuple):
-    """Where power comes from. `kind` plug: a module's bus plug, fed by a neighbour that this plan does not show.
+    """Where power comes from. A `plug` is a module's bus plug, fed by a neighbour that this plan does not show.
 
     `legs` names the two wires, the + leg first. A block has its district's phase; a reverser's floats.
     """
@@ -100,7 +100,7 @@ class Run(NamedTuple):
 
 
 class Drop(NamedTuple):
-    """One wire soldered to one metal of a piece, `place` metres from a segment's start (None at a turnout)."""
+    """One wire soldered to one metal of a piece, `place` metres from a segment's start (None: a turnout)."""
 
     wire: Wire
     piece: str
@@ -110,7 +110,7 @@ class Drop(NamedTuple):
 
 
 class FrogFeed(NamedTuple):
-    """How a frog gets its power. `contacts` gives the wire for each position of `mover`'s points (None: its own)."""
+    """How a frog gets its power: `contacts` is the wire for each position of `mover`'s points (None: its own)."""
 
     piece: str
     kind: Literal["switched", "stock rails", "automatic", "unpowered"]

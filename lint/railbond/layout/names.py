@@ -17,7 +17,7 @@ PATIENCE = 100_000
 """Names looked at for near ones before no more are suggested: a plan full of faults stays a second's work."""
 
 NEAR = 0.7
-"""How alike two words are, from 0 to 1 as difflib counts, before one is taken for a misspelling of the other."""
+"""How alike two words must be, from 0 to 1 as difflib counts, for one to be a misspelling of the other."""
 
 SPACES: dict[type, str] = {Engine: "running", Train: "running", Limit: "limits"}
 """Engines and trains have names of their own, and so have limits; everything else shares one name space."""
@@ -45,12 +45,22 @@ class Names:
         return whole.removeprefix(self.prefix)
 
     def fault(
-        self, rule: str, statement: Statement, part: Word | Quantity | None, message: str, mend: str = "",
-        edits: tuple[Edit, ...] = (), why: tuple[Step, ...] = (), name: str = "",
+        self,
+        rule: str,
+        statement: Statement,
+        part: Word | Quantity | None,
+        message: str,
+        mend: str = "",
+        edits: tuple[Edit, ...] = (),
+        why: tuple[Step, ...] = (),
+        name: str = "",
     ) -> None:
-        """Tells a fault at a part of a statement; it can be accepted at `name`, that part or the statement's name."""
-        said = (name, part if isinstance(part, Word) else None, getattr(statement, "name", None))
-        names = tuple(dict.fromkeys(str(word) for word in said if word))
+        """Tells a fault at a part of a statement; it can be accepted at `name` (else that part) and its owner."""
+        part_name = part if isinstance(part, Word) else None
+        said = [word for word in (name or part_name, getattr(statement, "name", None)) if word]
+        names = tuple(
+            dict.fromkeys(part for word in said for part in (str(word), word.rpartition(".")[0]) if part)
+        )
         self.faults.append(Fault(rule, where(statement, part), message, names, mend, edits, why))
 
     def declare(self, statement: Statement, name: Word) -> bool:
@@ -70,14 +80,16 @@ class Names:
         """Leaves a statement out, told already: whatever it names counts as spoken for."""
         self.missing.update(self.whole(word) for word in _words(statement))
 
-    def taken(self, statement: Statement, name: Word, first: Statement) -> None:
+    def taken(
+        self, statement: Statement, name: Word, first: Statement, hint: str = "; the first one stands"
+    ) -> None:
         """Tells that a name is already somebody else's."""
-        message = f"`{name}` is already the name of {called(first)}; the first one stands"
-        here = Step(where(first, getattr(first, "name", None)), f"`{name}` is {called(first)} here")
-        self.fault("name-used-twice", statement, name, message, "give one of the two another name", why=(here,))
+        message = f"`{name}` is already the name of {called(first)}{hint}"
+        why = (Step(where(first, getattr(first, "name", None)), f"`{name}` is {called(first)} here"),)
+        self.fault("name-used-twice", statement, name, message, "give one of the two another name", why=why)
 
     def find(self, statement: Statement, word: Word, kinds: tuple[type, ...], what: str) -> str | None:
-        """The whole name of a `what` defined by one of `kinds`; where there is none, a fault and the near one."""
+        """The whole name of a `what` defined by one of `kinds`; else a fault, and the near name."""
         whole = self.whole(word)
         if isinstance(self.defined.get(whole), kinds):
             return whole
@@ -88,35 +100,38 @@ class Names:
         return (name for name, statement in self.defined.items() if isinstance(statement, kinds))
 
     def unknown(
-        self, statement: Statement, word: Word, whole: str, what: str, pool: Iterable[str], tail: str = "",
-        know: str = "",
+        self, statement: Statement, word: Word, whole: str, what: str, pool: Iterable[str], tail: str = ""
     ) -> str | None:
         """Tells that no `what` is called `whole`, and gives the one of `pool` that was probably meant.
 
-        `tail` is what `word` says after the name, `know` what may stand there instead.
+        `tail` is what `word` says after the name. A name that nobody defines is told once.
         """
         if self.silent(whole):
             return None
         typed, other = self.typed(whole), self.defined.get(whole)
-        message = f"`{typed}` is {called(other)}, not a {what}" if other else f"no {what} is called `{typed}`"
-        why = (Step(where(other, getattr(other, "name", None)), f"`{typed}` is defined here"),) if other else ()
-        self.misspelt(statement, word, message + know, near := self.near(whole, pool), tail, why)
-        if near is None and other is None:
+        if other:
+            why = (Step(where(other, getattr(other, "name", None)), f"`{typed}` is {called(other)} here"),)
+            self.fault(
+                "unknown-name", statement, word, f"`{typed}` is {called(other)}, not a {what}", why=why
+            )
+            return None
+        near = self.near(whole, pool)
+        self.misspelt(statement, word, f"no {what} is called `{typed}`", near, tail)
+        if near is None:
             self.missing.add(whole)
         return near
 
     def misspelt(
-        self, statement: Statement, word: Word, message: str, near: str | None, tail: str = "",
-        why: tuple[Step, ...] = (),
+        self, statement: Statement, word: Word, message: str, near: str | None, tail: str = ""
     ) -> None:
         """Tells an unknown name, with the near one and the edit that puts it there."""
         if near is None:
-            self.fault("unknown-name", statement, word, message, why=why)
+            self.fault("unknown-name", statement, word, message)
             return
         meant = self.typed(near) + tail
         edits = (replace(where(statement, word), meant),)
         message = f"{message}; did you mean `{meant}`?"
-        self.fault("unknown-name", statement, word, message, f"write `{meant}` here", edits, why)
+        self.fault("unknown-name", statement, word, message, f"write `{meant}` here", edits)
 
     def silent(self, whole: str) -> bool:
         """Whether a line that was not understood may have said more of this name, its piece or its module."""
@@ -134,11 +149,8 @@ class Names:
         looked = list(islice(pool, self._patience))
         self._patience -= len(looked)
         fold = word.casefold()
-        digits, limit = _digits(fold), len(fold) // 2 + 1
-        alike = {
-            low: name for name in looked
-            if abs(len(low := name.casefold()) - len(fold)) < limit and _digits(low) == digits and name != word
-        }
+        folded = {name.casefold(): name for name in looked if name != word}
+        alike = {low: name for low, name in folded.items() if _may_misspell(fold, low)}
         return _nearest(fold, alike) if alike else None
 
 
@@ -161,6 +173,11 @@ def _nearest(fold: str, alike: dict[str, str]) -> str | None:
     if len(close) == 2 and len({SequenceMatcher(None, one, fold).ratio() for one in close}) == 1:
         return None
     return alike[close[0]] if close else None
+
+
+def _may_misspell(word: str, name: str) -> bool:
+    """A quick look, so that difflib is loaded and asked for few: about as long, and with the same digits."""
+    return abs(len(word) - len(name)) <= len(word) // 2 and _digits(word) == _digits(name)
 
 
 def _digits(word: str) -> str:

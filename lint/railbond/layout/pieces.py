@@ -1,4 +1,4 @@
-"""The pieces of trackwork: each statement's template, with the work done on a turnout and the cuts in a segment."""
+"""The pieces of trackwork: each statement's template, with the work done on it or the cuts within it."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from railbond.findings import Step
 from trackplan.statements import Bond, Cut, Segment, Statement, Turnout, where
 
 from .cuts import CutGaps, SegmentCut, segment_cuts
-from .kinds import Kinds
+from .kinds import PIECES, Kinds
 from .model import Piece
 from .names import Names
 from .template import Impossible, Template
@@ -27,7 +27,7 @@ def make_pieces(kinds: Kinds, names: Names, templates: TemplateMaker) -> dict[st
     """Every piece by its whole name, in the plan's order. A segment's `work` is the gaps within it."""
     work, cuts = _turnout_work(kinds, names), segment_cuts(kinds, names)
     pieces: dict[str, Piece] = {}
-    for name in names.of(Segment, Turnout):
+    for name in names.of(*PIECES):
         statement = names.defined[name]
         piece: Piece | None = None
         if isinstance(statement, Turnout):
@@ -47,10 +47,13 @@ def _segment(
         template: Template | None = templates(statement, (), places)
     except Impossible:
         template = _as_built(statement, names, templates)
-    return Piece(name, statement, template, tuple(dict.fromkeys(cuts[at] for at in places))) if template else None
+    gaps = tuple(dict.fromkeys(cuts[place] for place in places))
+    return Piece(name, statement, template, gaps) if template else None
 
 
-def _turnout(name: str, statement: Turnout, work: Work, names: Names, templates: TemplateMaker) -> Piece | None:
+def _turnout(
+    name: str, statement: Turnout, work: Work, names: Names, templates: TemplateMaker
+) -> Piece | None:
     """A turnout with its work, of which what its metal does not allow is told and left out."""
     try:
         return Piece(name, statement, templates(statement, work, ()), work)
@@ -62,7 +65,8 @@ def _turnout(name: str, statement: Turnout, work: Work, names: Names, templates:
             template = templates(statement, (*done, one), ())
             done = (*done, one)
         except Impossible as impossible:
-            names.fault("impossible", one, None, str(impossible), why=_steps(statement, done))
+            why = _steps(statement, done)
+            names.fault("impossible", one, None, str(impossible), why=why, name=statement.name)
     return Piece(name, statement, template, done) if template else None
 
 
@@ -88,8 +92,11 @@ def _turnout_work(kinds: Kinds, names: Names) -> dict[str, list[Statement]]:
     for one in kinds.among(Bond, Cut):
         name = names.find(one, one.turnout, (Turnout,), "turnout")
         if name and (first := said.setdefault((name, getattr(one, "what", "bond")), one)) is not one:
-            why = (Step(where(first), "it is said here"),)
-            names.fault("impossible", one, None, f"this work on `{one.turnout}` is already said", why=why)
+            why = (Step(where(first), "it is told here"),)
+            message = f"this work on `{one.turnout}` is already told"
+            names.fault(
+                "impossible", one, None, message, "take one of the two lines out", why=why, name=one.turnout
+            )
         elif name:
             work[name].append(one)
     return work

@@ -47,8 +47,10 @@ class Power:
         return self._no_such_leg(statement, word, name, leg) if self._sure(word, name) else None
 
     def locate(self, statement: Statement, word: Word) -> tuple[str, str]:
-        """The supply or terminal that a word names, and its leg (empty: both). In the place of an unknown one,
-        which is told, comes the likeliest."""
+        """The supply or terminal that a word names, and its leg (empty: both).
+
+        An unknown one is told, and the likeliest takes its place.
+        """
         whole = self.names.whole(word)
         if whole in self.legs:
             return whole, ""
@@ -90,7 +92,8 @@ class Power:
         source, terminal = self.pair(bus, bus.supply), self.names.whole(bus.terminal)
         if source != terminal:
             return Run(source, terminal, bus.crossed is not None, bus)
-        self.names.fault("impossible", bus, bus.terminal, f"a bus run cannot end where it starts, at `{bus.terminal}`")
+        message = f"a bus run cannot end where it starts, at `{bus.terminal}`"
+        self.names.fault("impossible", bus, bus.terminal, message)
         self.names.missing.add(terminal)
         return None
 
@@ -119,5 +122,5 @@ class Power:
     def _tell_unfed(self, name: str) -> None:
         bus = self.names.defined[name]
         if isinstance(bus, Bus) and not self.names.silent(name):
-            message = f"nothing feeds the terminal `{bus.terminal}`: expected a bus that leads to it from a supply"
-            self.names.fault("loose-end", bus, bus.terminal, message)
+            wanted = "expected a bus that leads to it from a district, block or reverser"
+            self.names.fault("loose-end", bus, bus.terminal, f"nothing feeds `{bus.terminal}`: {wanted}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Literal
 
 from trackplan.span import Span, Word
 from trackplan.statements import Block, Booster, Bus, District, Endplate, Feeder, FrogSwitched, Reverser
@@ -42,7 +43,7 @@ def _district(district: District, names: Names) -> Supply:
 
 def _behind(name: str, statement: Block | Reverser, fixed: dict[str, Supply], names: Names) -> Supply:
     """A block or reverser: its district's legs and booster, wires of its own."""
-    kind = "block" if isinstance(statement, Block) else "reverser"
+    kind: Literal["block", "reverser"] = "block" if isinstance(statement, Block) else "reverser"
     whole: str | None = names.whole(statement.district)
     if whole not in fixed:
         whole = names.find(statement, statement.district, (District,), "district")
@@ -86,7 +87,8 @@ def _sources(kinds: Kinds) -> Iterator[tuple[Bus | Feeder | Block | Reverser, Wo
 def spoken_legs(kinds: Kinds) -> Legs:
     """Legs that no statement names: red and black, or the two other words by which the plan calls them."""
     words = [feeder.supply.partition(".")[2] for feeder in kinds.of(Feeder)]
-    words += [part.partition(".")[2] for frog in kinds.of(FrogSwitched) for part in (frog.through, frog.diverging)]
+    for frog in kinds.of(FrogSwitched):
+        words += [frog.through.partition(".")[2], frog.diverging.partition(".")[2]]
     words += [str(plate.left) for plate in kinds.of(Endplate) if plate.left]
     legs = list(dict.fromkeys(filter(None, words)))
     return (legs[0], legs[1]) if len(legs) == 2 and set(legs) != set(LEGS) else LEGS

@@ -1,8 +1,8 @@
-"""What a piece of trackwork is made of: metal, ties, passes and ends. The kinds themselves are in `trackwork`.
+"""What a piece of trackwork is made of: metal, ties, passes and ends. The kinds are in `trackwork`.
 
-A template speaks of one piece by itself. Its metals are numbered from 0; its *positions* are what its points can
-be set to (none for plain track). The piece's *looking direction* is a segment's arrow, and for a turnout from
-the points to the frog.
+A template speaks of one piece by itself. Its metals are numbered from 0; its *positions* are what its points
+can be set to (none for plain track). The piece's *looking direction* is a segment's arrow, and for a turnout
+from the points to the frog.
 """
 
 from __future__ import annotations
@@ -69,7 +69,7 @@ class End(NamedTuple):
 
 
 class Blade(NamedTuple):
-    """A closure rail with its blade, the stock rail it lies beside, and the position in which it stands open."""
+    """A closure rail with its blade, the stock rail beside it, and the position in which it stands open."""
 
     closure: int
     stock: int
@@ -77,7 +77,7 @@ class Blade(NamedTuple):
 
 
 class Frog(NamedTuple):
-    """A metal frog: which stock rail's polarity it wants in each position, and its frog rail on each route."""
+    """A metal frog: whose stock rail's polarity it wants in each position, and its frog rail on each route."""
 
     metal: int
     wants: Mapping[str, int]
@@ -85,7 +85,7 @@ class Frog(NamedTuple):
 
 
 class Link(NamedTuple):
-    """A place inside a piece, `offset` metres from its start, where `gapped` rails (looking along it) are cut.
+    """A place inside a piece, `offset` metres from its start, where rails (looking along it) are cut.
 
     It ties part `one` to part `other`; each has its rails as metals (left, right).
     """

@@ -26,8 +26,8 @@ class Touch(NamedTuple):
 class Track:
     """Who meets whom, glued one statement after the other.
 
-    `met` holds what each end meets and the statement that says so; `joints` the meetings that have a free name;
-    `waiting` every end that names a free joint; `edges` the end that reaches each endplate.
+    `met` holds what each end meets and the statement that says so, `at_end` its meeting; `joints` the
+    meetings that have a free name; `waiting` all ends that name a free joint; `edges` who is at an endplate.
     """
 
     def __init__(self, names: Names, ends: Ends) -> None:
@@ -58,8 +58,10 @@ class Track:
             self._fault(statement, word, f"`{self._typed(end)}` cannot meet itself")
         elif self.met.get(end, (None,))[0] == target:
             return
-        elif taken := next((one for one in (end, target) if isinstance(one, EndAt) and one in self.met), None):
-            self._third(taken, end, target, statement, word)
+        elif end in self.met:
+            self._third(end, target, statement, word)
+        elif target in self.met and isinstance(target, EndAt):
+            self._third(target, end, statement, word)
         elif isinstance(target, Mark):
             self._reach(end, target, statement, word)
         else:
@@ -96,7 +98,7 @@ class Track:
         """An end at a stop, or at an endplate, which one end only may reach."""
         first = self.edges.setdefault(mark.name, end) if mark.kind == "endplate" else end
         if first is not end:
-            message = f"the endplate `{word}` is already reached by `{self._typed(first)}`; it takes one track"
+            message = f"`{self._typed(first)}` already reaches the endplate `{word}`, which takes one track"
             self._fault(statement, word, message, self.met[first][1])
         self.met[end] = (mark, statement)
 
@@ -107,13 +109,15 @@ class Track:
         one, other, *more = touches
         self.meet(one.end, other.end, other.statement, other.word, name)
         for touch in more:
-            joined = f"`{touch.word}` already joins `{self._typed(one.end)}` and `{self._typed(other.end)}`"
-            self._fault(touch.statement, touch.word, f"three ends cannot meet at one joint: {joined}", other.statement)
+            pair = f"`{self._typed(one.end)}` and `{self._typed(other.end)}`"
+            message = f"three ends cannot meet at one joint: {pair} meet at `{touch.word}` already"
+            self._fault(touch.statement, touch.word, message, other.statement)
             self.names.missing.add(str(touch.end))
 
-    def _third(self, taken: EndAt, end: EndAt, target: Target, statement: Statement, word: Word) -> None:
-        """Tells that an end meets something else already; the other end then counts as spoken for."""
-        self.names.missing |= {str(one) for one in (end, target) if isinstance(one, EndAt) and one not in self.met}
+    def _third(self, taken: EndAt, left: Target, statement: Statement, word: Word) -> None:
+        """Tells that an end meets something else already; what is left without it counts as spoken for."""
+        if left not in self.met:
+            self.names.missing.add(str(left))
         if self.names.silent(str(taken)):
             return
         held, first = self.met[taken]
@@ -123,7 +127,8 @@ class Track:
 
     def _fault(self, statement: Statement, word: Word, message: str, first: Statement | None = None) -> None:
         why = (Step(where(first), "this line says so"),) if first else ()
-        self.names.fault("impossible", statement, word, message, why=why)
+        mend = "where three tracks meet lies a turnout; else name the right end" if first else ""
+        self.names.fault("impossible", statement, word, message, mend, why=why)
 
     def _typed(self, target: Target) -> str:
         return self.names.typed(str(target))

@@ -1,0 +1,24 @@
+"""The rules, one file a rule or a tight family, found by being here."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib import import_module
+from pkgutil import iter_modules
+
+from .rule import Rule
+
+
+@cache
+def all_rules() -> tuple[Rule, ...]:
+    """Every rule, in the order in which they are asked."""
+    rules: list[Rule] = []
+    for file in iter_modules(__path__):
+        module = import_module(f"{__name__}.{file.name}")
+        rules += getattr(module, "RULES", ())
+    return tuple(sorted(rules, key=lambda rule: (rule.turn, rule.name)))
+
+
+def rule(name: str) -> Rule:
+    """The rule of that name. Raises KeyError."""
+    return {one.name: one for one in all_rules()}[name]

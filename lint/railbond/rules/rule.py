@@ -1,4 +1,4 @@
-"""What a rule is. Each rule is a file of this folder that holds a `RULE` (or `RULES`, for a tight family)."""
+"""What a rule is. Each rule is a file of this folder that lists what it holds in `RULES`."""
 
 from __future__ import annotations
 
@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 class Rule(NamedTuple):
     """One rule: what it asks of a plan's facts, and what it teaches.
 
-    Rules are asked in the order of `turn`. What a rule with `cause` finds is mended in the head before rules of a
-    later turn are asked, so that one cause is told once.
+    Rules are asked in the order of `turn`. Turn 0 is about the plan as it is written. What a rule with `cause` finds
+    is mended in the head before any other is asked again, so that one cause is told once.
     """
 
     name: str

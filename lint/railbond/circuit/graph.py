@@ -1,0 +1,95 @@
+"""The rail graph: conductors, the bonds between them, the passes of wheels, and the sources of power.
+
+It is all that the electrical rules ask. `circuit.wiring` builds it from a layout; a test can write one in five lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from trackplan.span import Span
+
+Literal = tuple[str, str]
+"""One switch in one of its positions: `("T1", "diverging")`."""
+
+Setting = frozenset[Literal]
+"""Positions of some of the switches; those not named may stand either way."""
+
+
+def agree(setting: Setting) -> bool:
+    """Whether no switch is asked to stand in two positions at once."""
+    return len({switch for switch, _ in setting}) == len(setting)
+
+
+class Bond(NamedTuple):
+    """Two conductors in contact: always, or while a switch stands so.
+
+    Kinds: `build` and `bond` within a piece, `touch` of a blade, `joint` of two pieces, `wire`, and `contact` that
+    moves with the points.
+    """
+
+    one: int
+    other: int
+    when: Literal | None = None
+    kind: str = "build"
+    at: Span | None = None
+
+
+class Roll(NamedTuple):
+    """A wheel rolls from one conductor onto the other while each switch stands in one of its listed positions.
+
+    `meeting` numbers the layout's meeting at which it happens; None inside a piece.
+    """
+
+    one: int
+    other: int
+    needs: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    at: Span | None = None
+    meeting: int | None = None
+
+
+class Source(NamedTuple):
+    """One leg of a supply. A `fixed` supply's leg 0 is the + phase everywhere; a `reverser`'s phase floats; a
+    `unit` (automatic frog unit) takes the phase that is wanted and so conflicts with nothing."""
+
+    supply: str
+    leg: int
+    kind: str = "fixed"
+
+    def opposes(self, other: Source) -> bool:
+        """Whether metal from one to the other is a short: both phases, or both legs of one reverser."""
+        if self.leg == other.leg or "unit" in (self.kind, other.kind):
+            return False
+        return self.kind == other.kind == "fixed" or self.supply == other.supply
+
+    def mingles(self, other: Source) -> bool:
+        """Whether metal from one to the other joins two supplies that must stay apart."""
+        if self.supply == other.supply or "unit" in (self.kind, other.kind):
+            return False
+        return "reverser" in (self.kind, other.kind) or self.leg == other.leg
+
+
+class Open(NamedTuple):
+    """An open blade: while `when` holds, `closure` stands beside `stock` without touching it."""
+
+    closure: int
+    stock: int
+    when: Literal
+    piece: str
+
+
+class RailGraph(NamedTuple):
+    """Conductors are numbered from 0; `names` tells them to people.
+
+    `rails` are the conductors that a wheel's tread runs on, metal frogs apart, and `frogs` the metal frogs.
+    """
+
+    names: list[str]
+    bonds: list[Bond]
+    rolls: list[Roll]
+    sources: Mapping[int, Source]
+    blades: list[Open]
+    rails: list[int]
+    frogs: Mapping[int, str]
+    positions: Mapping[str, tuple[str, ...]]

@@ -1,0 +1,82 @@
+"""Questions that begin with "is there a setting in which", asked of a proof."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from itertools import combinations, product
+from typing import NamedTuple
+
+from .graph import Roll, Setting, Source, agree
+from .proof import Proof, Way
+
+
+class Clash(NamedTuple):
+    """Two sources that meet on one conductor, in a setting (empty: in every one)."""
+
+    conductor: int
+    one: Source
+    other: Source
+    setting: Setting
+
+
+def shorts(proof: Proof) -> list[Clash]:
+    """Where both phases meet through metal: one clash for each lump or island, in its least setting."""
+    return _clashes(proof, Source.opposes)
+
+
+def minglings(proof: Proof) -> list[Clash]:
+    """Where two supplies that must stay apart meet through metal, one clash for each lump or island."""
+    return _clashes(proof, Source.mingles)
+
+
+def opposed(
+    proof: Proof, one: int, other: int, needs: tuple[tuple[str, tuple[str, ...]], ...] = ()
+) -> Setting | None:
+    """The least setting, with the switches as `needs` asks, in which two conductors carry opposite phases."""
+    if proof.lump[one] == proof.lump[other]:
+        return None
+    choices = [frozenset(zip((s for s, _ in needs), picked, strict=True)) for picked in _picks(needs)]
+    found = (
+        setting
+        for here in proof.ways(one)
+        for there in proof.ways(other)
+        if here.source.opposes(there.source)
+        for choice in choices
+        if agree(setting := here.setting | there.setting | choice)
+    )
+    return min(found, key=len, default=None)
+
+
+def against(proof: Proof, roll: Roll) -> Setting | None:
+    """The same for a train that meets exactly one switch of the roll set against it."""
+    for switch, good in roll.needs:
+        bad = tuple(p for p in proof.graph.positions.get(switch, ()) if p not in good)
+        needs = tuple((s, bad if s == switch else p) for s, p in roll.needs)
+        if bad and (setting := opposed(proof, roll.one, roll.other, needs)) is not None:
+            return setting
+    return None
+
+
+def _picks(needs: tuple[tuple[str, tuple[str, ...]], ...]) -> Iterator[tuple[str, ...]]:
+    return product(*(positions for _, positions in needs))
+
+
+def _clashes(proof: Proof, bad: Callable[[Source, Source], bool]) -> list[Clash]:
+    """At most one clash a lump; those that hold in every setting first."""
+    found: dict[int, Clash] = {}
+    for lump in proof.lumps():
+        ways = proof.lump_ways(lump)
+        _keep(found, lump, ways, bad)
+        if lump in proof.sources and lump not in found:
+            for there, setting in proof.ties.get(lump, ()):
+                if there in proof.sources:
+                    far = [Way(source, setting) for source in proof.sources[there]]
+                    _keep(found, lump, ways + far, bad)
+    return sorted(found.values(), key=lambda clash: len(clash.setting))
+
+
+def _keep(found: dict[int, Clash], lump: int, ways: list[Way], bad: Callable[[Source, Source], bool]) -> None:
+    for here, there in combinations(ways, 2):
+        if bad(here.source, there.source) and agree(setting := here.setting | there.setting):
+            if lump not in found or len(setting) < len(found[lump].setting):
+                found[lump] = Clash(lump, here.source, there.source, setting)

@@ -1,0 +1,96 @@
+"""The owner's own judgement: `accept` statements that give no reason, or that nothing is left for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding, Fix
+from trackplan.edit import Edit, replace
+from trackplan.span import Span
+from trackplan.statements import Accept, where
+
+from .rule import Rule
+
+
+def find_without_reason(facts: Facts) -> Iterator[Finding]:
+    """An acceptance must say why: it silences nothing until it does."""
+    for one in facts.layout.acceptances:
+        if not one.reason:
+            fix = Fix(
+                "add why the fault is no fault here", (replace(_end(one.at), ' because "say why"'),), plain=False,
+                changes="the finding is silenced by the owner's word",
+            )
+            yield _finding(
+                "acceptance-without-reason", one,
+                f"this acceptance of {one.rule} at {one.place} gives no reason, so it silences nothing. "
+                'Add `because "…"`.', fix,
+            )
+
+
+def find_unused(facts: Facts) -> Iterator[Finding]:
+    """An acceptance of a fault that is not there any more, or whose rule's name nobody knows."""
+    from . import all_rules
+
+    known = {rule.name for rule in all_rules()}
+    told = {(found.rule, name) for found in facts.told for name in found.names}
+    for one in facts.layout.acceptances:
+        if one.rule not in known:
+            yield _unknown_rule(one, known)
+        elif one.reason and (str(one.rule), str(one.place)) not in told:
+            message = f"nothing is left to accept: {one.rule} is not found at {one.place}."
+            yield _finding("acceptance-unused", one, message, Fix("take the line out", (replace(one.at, ""),)))
+
+
+def _unknown_rule(one: Accept, known: set[str]) -> Finding:
+    from difflib import get_close_matches
+
+    near = get_close_matches(one.rule, known, 1)
+    edits: tuple[Edit, ...] = (replace(where(one, one.rule), near[0]),) if near else ()
+    hint = f" Did you mean {near[0]}?" if near else " `railbond rules` lists them."
+    fixes = (Fix(f"write `{near[0]}`", edits),) if near else ()
+    message = f"there is no rule called {one.rule}.{hint}"
+    return Finding("acceptance-unused", "warning", "plan", where(one, one.rule), message, (), "", fixes, (str(one.place),))
+
+
+def _finding(rule: str, one: Accept, message: str, fix: Fix) -> Finding:
+    return Finding(rule, "warning", "plan", one.at, message, (), "", (fix,), (str(one.place),))
+
+
+def _end(at: Span) -> Span:
+    return Span(at.path, at.end, at.end)
+
+
+_PLAN = """\
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  lead  stop -> T1.points      90 cm
+turnout  T1    left  number 6  isolated-frog
+segment  line  T1.through -> stop     90 cm
+segment  dock  T1.diverging -> stop   90 cm
+feeder   main -> lead
+feeder   main -> line
+feeder   main -> dock
+"""
+_FED = "frog     T1    switched from stock rails\n"
+
+RULES = (
+    Rule(
+        "acceptance-without-reason", "warning", "plan", 0, False, find_without_reason,
+        "An `accept` without its reason.",
+        "The next member cannot know whether the fault was judged or just silenced, so it is told all the same.",
+        "No meter finds this: ask whoever wrote the line.",
+        'End the line with because "…".',
+        _PLAN + _FED + "accept   unfed-frog at T1\n",
+        _PLAN + 'accept   unfed-frog at T1 because "every engine here is long"\n',
+    ),
+    Rule(
+        "acceptance-unused", "warning", "plan", 99, False, find_unused,
+        "An `accept` for which no finding is left.",
+        "Nothing happens today; but the line would silence the same fault when it comes back for another cause.",
+        "No meter finds this: the fault that was accepted is gone.",
+        "Take the line out.",
+        _PLAN + _FED + 'accept   unfed-frog at T1 because "every engine here is long"\n',
+        _PLAN + _FED,
+    ),
+)

@@ -1,0 +1,105 @@
+"""Single edits that might cure a short, and the trial that tells which of them do."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Bond
+from railbond.findings import Fix
+from trackplan.edit import replace
+from trackplan.span import Span
+from trackplan.statements import Bus, Cut, Feeder, FrogSwitched, where
+
+from .mends import gap_edits, gap_place_words, line_after, local, uncrossed
+
+MOST_TRIED = 24
+"""Edits tried for one fault; a short's path is seldom longer."""
+
+
+class Cure(NamedTuple):
+    """A mend, the line of the plan at which the fault is best told, and the names it can be accepted at."""
+
+    at: Span
+    fix: Fix
+    names: tuple[str, ...]
+
+
+def curing(facts: Facts, cures: Iterable[Cure], is_cured: Callable[[Facts], bool]) -> list[Cure]:
+    """Those of the mends that cure the fault when tried on the plan in memory."""
+    good = []
+    for cure, _ in zip(cures, range(MOST_TRIED), strict=False):
+        try:
+            tried = facts.revised(cure.fix.edits)
+        except ValueError:
+            continue
+        if is_cured(tried) and len(tried.layout.faults) <= len(facts.layout.faults):
+            good.append(cure)
+    return good
+
+
+def on_path(facts: Facts, start: int, path: list[tuple[Bond, int]]) -> Iterator[Cure]:
+    """Every single edit that takes a bond of a path away or turns it round, the likeliest first."""
+    order = {"bond": 0, "contact": 1, "wire": 2, "joint": 3}
+    here, bonds = start, []
+    for bond, there in path:
+        bonds.append((bond, here, there))
+        here = there
+    for bond, one, other in sorted(bonds, key=lambda step: order.get(step[0].kind, 9)):
+        yield from _of_bond(facts, bond, one, other)
+
+
+def _of_bond(facts: Facts, bond: Bond, one: int, other: int) -> Iterator[Cure]:
+    if bond.kind == "bond":
+        yield from _uncut_jumpers(facts, bond)
+    if bond.kind == "contact":
+        yield from _other_mover(facts, bond)
+    if bond.kind == "wire":
+        yield from _wire(facts, bond)
+    if bond.kind == "joint":
+        yield from _joint(facts, bond, one)
+
+
+def _uncut_jumpers(facts: Facts, bond: Bond) -> Iterator[Cure]:
+    for piece in facts.layout.pieces.values():
+        if any(work.at == bond.at for work in piece.work):
+            name = local(piece)
+            edit = line_after(facts, Cut, piece.statement, f"cut {name}  closure jumpers")
+            words = f"cut the jumpers between the closure rails and the frog of {name}"
+            yield Cure(piece.statement.at, Fix(words, (edit,)), (piece.name,))
+
+
+def _other_mover(facts: Facts, bond: Bond) -> Iterator[Cure]:
+    for name, feed in facts.layout.frogs.items():
+        statement = feed.statement
+        if statement.at == bond.at and isinstance(statement, FrogSwitched) and statement.mover is not None:
+            at = where(statement, statement.mover)
+            text = facts.sources[at.path].text
+            start = text.rfind("with", statement.at.start, at.start)
+            edit = replace(Span(at.path, start, at.end), "")
+            words = f"feed the frog of {name} through contacts that its own points move"
+            yield Cure(statement.at, Fix(words, (edit,)), (name,))
+
+
+def _wire(facts: Facts, bond: Bond) -> Iterator[Cure]:
+    for statement in facts.statements:
+        if statement.at == bond.at and isinstance(statement, Feeder | Bus):
+            target = str(statement.rail if isinstance(statement, Feeder) else statement.terminal)
+            names = (target.split(".")[0],)
+            swap = Fix(f"swap the wires to {target}", uncrossed(facts, statement))
+            yield Cure(statement.at, swap, names)
+            if isinstance(statement, Feeder):
+                take = Fix(f"take the wire to {target} off", (replace(statement.at, ""),))
+                yield Cure(statement.at, take, names)
+
+
+def _joint(facts: Facts, bond: Bond, one: int) -> Iterator[Cure]:
+    for meeting in facts.layout.meetings:
+        if meeting.at != bond.at:
+            continue
+        for side in ("left", "right"):
+            if {bond.one, bond.other} == set(facts.wiring.across(meeting, side)):
+                edits = gap_edits(facts, meeting, (side,))
+                words = f"cut the rail, or put an insulated joiner, at {gap_place_words(edits)}"
+                yield Cure(meeting.at, Fix(words, edits), (meeting.one.piece, meeting.other.piece))

@@ -1,0 +1,123 @@
+"""Rails that get their power only through the touch of a blade against its stock rail."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding, Fix, Step
+from railbond.layout.model import Piece
+from trackplan.statements import Bond, FrogFromStockRails
+
+from .feeding import feed
+from .mends import line_after, local
+from .regions import regions, track_words
+from .rule import Rule
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """One finding for each stretch of track that dirt between blade and stock rail leaves dead."""
+    dirty = [rail for rail in facts.graph.rails if not facts.untouched.ways(rail) and facts.proof.ways(rail)]
+    for conductors in regions(facts, dirty):
+        yield _finding(facts, conductors)
+
+
+def _finding(facts: Facts, conductors: list[int]) -> Finding:
+    pieces = [facts.layout.pieces[name] for name in dict.fromkeys(map(facts.piece_of, conductors))]
+    turnouts = [piece for piece in pieces if piece.template.blades] or pieces
+    names = " and ".join(piece.name for piece in turnouts[:3])
+    return Finding(
+        RULE.name, RULE.level, RULE.happens, turnouts[0].statement.at,
+        f"{track_words(facts, conductors)} get power only where a blade of {names} touches its stock rail: a speck of "
+        "dirt there leaves them dead.",
+        tuple(Step(piece.statement.at, f"the only way in is the touch of {piece.name}'s blades") for piece in turnouts[:6]),
+        "", _fixes(facts, conductors, turnouts), tuple(piece.name for piece in (*turnouts, *pieces)),
+    )
+
+
+def _fixes(facts: Facts, conductors: list[int], turnouts: list[Piece]) -> tuple[Fix, ...]:
+    """Each turnout mended by its own kind; a feeder beyond as the other way."""
+    edits, words = [], []
+    for piece in turnouts:
+        edit, word = _mend(facts, piece)
+        edits.append(edit)
+        words.append(word)
+    own = Fix("; ".join(words), tuple(edits))
+    other = feed(facts, conductors)
+    return (own, other) if other and _cures(facts, other) else (own,)
+
+
+def _mend(facts: Facts, piece: Piece) -> tuple[object, str]:
+    name, near = local(piece), piece.statement
+    one_metal = any(
+        {tie.one, tie.other} & {blade.closure for blade in piece.template.blades}
+        for frog in piece.template.frogs
+        for tie in piece.template.ties
+        if tie.kind == "build" and frog.metal in (tie.one, tie.other)
+    )
+    if one_metal and piece.name not in facts.layout.frogs:
+        line = line_after(facts, FrogFromStockRails, near, f"frog {name}  switched from stock rails")
+        return line, f"feed {name}'s frog, and with it its blades, through contacts that move with the points"
+    line = line_after(facts, Bond, near, f"bond {name}  closure rails to stock rails")
+    return line, f"solder each closure rail of {name} to the stock rail beside it"
+
+
+def _cures(facts: Facts, fix: Fix) -> bool:
+    tried = facts.revised(fix.edits)
+    return not tried.shorts and not any(
+        not tried.untouched.ways(rail) and tried.proof.ways(rail) for rail in tried.graph.rails
+    )
+
+
+RULE = Rule(
+    name="fed-through-points",
+    level="warning",
+    happens="dead rail",
+    turn=10,
+    cause=False,
+    find=find,
+    summary="Rails that get power only through the touch of a blade.",
+    railroad=(
+        "It works on the day the track is laid. Paint, ballast glue, oil and dirt creep between blade and stock rail, and "
+        "one day the engine dies on the closure rails, or on the whole siding behind them."
+    ),
+    meter=(
+        "Slip a piece of paper between the blade and its stock rail, power on: what goes dead beyond the points was fed by "
+        "that touch alone."
+    ),
+    mend=(
+        "Solder each closure rail to the stock rail beside it (never on a live frog whose jumpers are whole: that is a "
+        "short), or feed the rails beyond by wires of their own."
+    ),
+    caution="Unplug the supply before you solder at the track.",
+    fails="""\
+plan     "Freight house"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  lead  stop -> T1.points       90 cm
+turnout  T1    left  number 6  dead-frog
+segment  line  T1.through -> stop      90 cm
+segment  house T1.diverging -> stop    90 cm
+gap      T1.through    frog rail
+gap      T1.diverging  frog rail
+feeder   main -> lead
+feeder   main -> line
+feeder   main -> house
+""",
+    passes="""\
+plan     "Freight house"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  lead  stop -> T1.points       90 cm
+turnout  T1    left  number 6  dead-frog
+segment  line  T1.through -> stop      90 cm
+segment  house T1.diverging -> stop    90 cm
+gap      T1.through    frog rail
+gap      T1.diverging  frog rail
+bond     T1    closure rails to stock rails
+feeder   main -> lead
+feeder   main -> line
+feeder   main -> house
+""",
+)
+RULES = (RULE,)

@@ -1,0 +1,124 @@
+"""A frog whose two contacts are the wrong way round."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Source
+from railbond.circuit.witness import setting_words
+from railbond.findings import Finding, Fix, Step
+from railbond.layout.model import FrogFeed, Piece, Wire
+from railbond.layout.template import Frog
+from trackplan.statements import FrogSwitched
+
+from .mends import swapped_contacts
+from .rule import Rule
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Switched frogs that get the wrong leg in some position, where swapping the contacts gives the right one in all."""
+    for feed in facts.layout.frogs.values():
+        piece = facts.layout.pieces[feed.piece]
+        if isinstance(feed.statement, FrogSwitched) and len(feed.contacts) == 2:
+            for frog in piece.template.frogs:
+                if found := _wrong(facts, piece, frog, feed):
+                    yield _finding(facts, piece, feed, *found)
+
+
+def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> tuple[str, Source, Source] | None:
+    """The first position in which the contact opposes the rail that the frog should match: it, wanted, brought."""
+    swapped = dict(zip(feed.contacts, reversed(feed.contacts.values()), strict=True))
+    wrong = [
+        found for position in frog.wants if (found := _opposed(facts, piece, frog, feed.contacts, position))
+    ]
+    cured = not any(_opposed(facts, piece, frog, swapped, position) for position in frog.wants)
+    return wrong[0] if wrong and cured else None
+
+
+def _opposed(
+    facts: Facts, piece: Piece, frog: Frog, contacts: dict[str, Wire], position: str
+) -> tuple[str, Source, Source] | None:
+    if position not in contacts:
+        return None
+    wire, rail = facts.wiring.wire(contacts[position]), facts.wiring.metal(piece.name, frog.wants[position])
+    for brought in facts.proof.ways(wire):
+        for wanted in facts.proof.ways(rail):
+            against = any(switch == piece.name and stands != position for switch, stands in wanted.setting)
+            if not against and brought.source.opposes(wanted.source):
+                return position, wanted.source, brought.source
+    return None
+
+
+def _finding(
+    facts: Facts, piece: Piece, feed: FrogFeed, position: str, wanted: Source, brought: Source
+) -> Finding:
+    assert isinstance(feed.statement, FrogSwitched)
+    name, when = piece.name, setting_words([(piece.name, position)])
+    rail = piece.template.metals[piece.template.frogs[0].wants[position]].words
+    return Finding(
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        feed.statement.at,
+        f"the contacts of {name}'s frog are the wrong way round: with {when} the frog gets {facts.leg(brought)} where "
+        f"the rails on both sides of it carry {facts.leg(wanted)}. The first wheel onto the frog is a short.",
+        (
+            Step(
+                piece.statement.at,
+                f"with {when} the closure rail touches {name}'s {rail}, {facts.leg(wanted)}",
+            ),
+            Step(feed.statement.at, f"with {when} the contacts give the frog {facts.leg(brought)}"),
+        ),
+        when,
+        (Fix(f"swap the two wires at the contacts of {name}'s frog", swapped_contacts(feed.statement)),),
+        (name,),
+    )
+
+
+RULE = Rule(
+    name="frog-wired-backwards",
+    level="error",
+    happens="short",
+    turn=5,
+    cause=True,
+    find=find,
+    summary="The contacts that feed a frog are the wrong way round.",
+    railroad=(
+        "Whichever way the points stand, the frog carries the polarity of the other route. The first wheel that rolls "
+        "from the closure rail onto the frog bridges both legs and the breaker trips: always, on both routes."
+    ),
+    meter=(
+        "Power on and no engine near: a voltmeter from the frog to the rail that leads to it, points set for that route. "
+        "It must read nothing. If it reads track voltage on both routes, the contacts are swapped."
+    ),
+    mend="Swap the two wires at the switch contacts. Nothing else changes.",
+    caution="Measure with dry hands at the low-voltage track only, never inside a mains-powered supply.",
+    fails="""\
+plan     "Dairy siding"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  lead  stop -> T1.points      90 cm
+turnout  T1    left  number 6  isolated-frog
+segment  main1 T1.through -> stop     90 cm
+segment  dairy T1.diverging -> stop   90 cm
+frog     T1    switched  through main.black  diverging main.red
+feeder   main -> lead
+feeder   main -> main1
+feeder   main -> dairy
+""",
+    passes="""\
+plan     "Dairy siding"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  lead  stop -> T1.points      90 cm
+turnout  T1    left  number 6  isolated-frog
+segment  main1 T1.through -> stop     90 cm
+segment  dairy T1.diverging -> stop   90 cm
+frog     T1    switched  through main.red  diverging main.black
+feeder   main -> lead
+feeder   main -> main1
+feeder   main -> dairy
+""",
+)
+RULES = (RULE,)

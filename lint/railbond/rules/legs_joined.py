@@ -1,0 +1,159 @@
+"""Both legs of the supply joined through metal, with no train on the track."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Bond, Setting
+from railbond.circuit.questions import Clash
+from railbond.circuit.witness import setting_words
+from railbond.findings import Finding, Fix, Step
+from railbond.layout.model import Wire
+from trackplan.span import Span
+from trackplan.statements import Bus, Feeder
+
+from .cures import Cure, curing, on_path
+from .mends import uncrossed
+from .rule import Rule
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Feeders and bus runs that are the wrong way round; where none explains a short, whatever single edit cures it."""
+    if not facts.shorts:
+        return
+    crossed = [one for statement in facts.swaps if (one := crossed_over(facts, statement))]
+    yield from crossed or _unexplained(facts)
+
+
+def crossed_over(facts: Facts, statement: Feeder | Bus) -> Finding | None:
+    """The finding for a feeder or run that brings one leg where the other one already is; None if it does not."""
+    for setting in dict.fromkeys([frozenset[tuple[str, str]](), *(clash.setting for clash in facts.shorts)]):
+        for own, rail in _ends(facts, statement):
+            path = _other_leg(facts, own, rail, statement.at, setting)
+            if path:
+                steps = [Step(statement.at, f"{facts.graph.names[own]} goes to {facts.graph.names[rail]}")]
+                return _finding(facts, statement, setting, steps + facts.witness.steps(rail, path))
+    return None
+
+
+def _ends(facts: Facts, statement: Feeder | Bus) -> Iterator[tuple[int, int]]:
+    """For each wire of the statement, the conductor it comes from and the one it goes to."""
+    wiring = facts.wiring
+    if isinstance(statement, Feeder):
+        for drop in facts.layout.drops:
+            if drop.statement.at == statement.at:
+                yield wiring.wire(drop.wire), wiring.metal(drop.piece, drop.metal)
+    for run in facts.layout.runs:
+        if run.statement.at == statement.at:
+            for leg in (0, 1):
+                far = Wire(run.terminal, 1 - leg if run.crossed else leg)
+                yield wiring.wire(Wire(run.source, leg)), wiring.wire(far)
+
+
+def _other_leg(
+    facts: Facts, own: int, rail: int, barred: Span, setting: Setting
+) -> list[tuple[Bond, int]] | None:
+    """A path from the rail to a source that opposes the wire's own, without the statement itself."""
+    wires = [facts.graph.sources[one] for one in _sources(facts, own, barred)]
+
+    def opposes(conductor: int) -> bool:
+        source = facts.graph.sources.get(conductor)
+        return source is not None and any(source.opposes(one) for one in wires)
+
+    return facts.witness.path(rail, opposes, setting, barred)
+
+
+def _sources(facts: Facts, wire: int, barred: Span) -> list[int]:
+    """The source that a wire comes from by the shortest way, its own statement left out."""
+    path = facts.witness.path(wire, lambda here: here in facts.graph.sources, frozenset(), barred)
+    if path is None:
+        return []
+    return [path[-1][1] if path else wire]
+
+
+def _finding(facts: Facts, statement: Feeder | Bus, setting: Setting, steps: list[Step]) -> Finding:
+    what = "feeder" if isinstance(statement, Feeder) else "bus run"
+    target = str(statement.rail if isinstance(statement, Feeder) else statement.terminal)
+    return Finding(
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        statement.at,
+        f"the {what} to {target} is the wrong way round: it brings one leg to metal that already carries the other. "
+        "The supply is shorted with no train on the track.",
+        tuple(steps),
+        setting_words(setting),
+        (Fix(f"swap the two wires of the {what} to {target}", uncrossed(facts, statement)),),
+        (target.split(".")[0], str(statement.supply).split(".")[0]),
+    )
+
+
+def _unexplained(facts: Facts) -> Iterator[Finding]:
+    """The first short that remains, with the single edits that cure it."""
+    clash = facts.shorts[0]
+    start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
+    path = facts.witness.path(start, lambda c: facts.graph.sources.get(c) == clash.other, clash.setting) or []
+    cures = curing(facts, on_path(facts, start, path), lambda tried: len(tried.shorts) < len(facts.shorts))
+    yield _short(facts, clash, facts.witness.steps(start, path), cures)
+
+
+def _short(facts: Facts, clash: Clash, steps: list[Step], cures: list[Cure]) -> Finding:
+    middle = steps[len(steps) // 2].at if steps else None
+    at = cures[0].at if cures else middle or facts.statements[0].at
+    return Finding(
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        at,
+        f"leg {facts.leg(clash.one)} and leg {facts.leg(clash.other)} are joined through metal: "
+        "the supply is shorted with no train on the track.",
+        tuple(steps),
+        setting_words(clash.setting),
+        tuple(cure.fix for cure in cures),
+        tuple(dict.fromkeys(name for cure in cures for name in cure.names)) or (clash.one.supply,),
+    )
+
+
+RULE = Rule(
+    name="legs-joined",
+    level="error",
+    happens="short",
+    turn=7,
+    cause=True,
+    find=find,
+    summary="Both legs of the supply meet through metal.",
+    railroad=(
+        "Two wires or rails that carry opposite legs are joined by metal, in every setting of the turnouts or in the one "
+        "that is named. The supply is shorted: its breaker trips as soon as power is switched on, or the moment the "
+        "points move, with no train anywhere near."
+    ),
+    meter=(
+        "Supply unplugged, engines off the track: a meter set to beep, one probe on each rail, beeps all along the "
+        "stretch. Take off one feeder after the other; the beep stops when the crossed one is off."
+    ),
+    mend="Swap the two drops of the feeder that is crossed, or cut the rail at the joint that should have been gapped.",
+    caution=(
+        "Do not look for a short by holding the power on: thin wire and engine trucks get hot enough to burn and melt "
+        "before some breakers act. Mains-powered supplies stay closed; they are for a licensed electrician."
+    ),
+    fails="""\
+plan     "Quarry spur"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  west  stop -> J  1.5 m
+segment  east  J -> stop  1.5 m
+feeder   main -> west
+feeder   main -> east  crossed
+""",
+    passes="""\
+plan     "Quarry spur"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  west  stop -> J  1.5 m
+segment  east  J -> stop  1.5 m
+feeder   main -> west
+feeder   main -> east
+""",
+)
+RULES = (RULE,)

@@ -1,0 +1,168 @@
+"""The usual mends of the trade as edits of a plan, shared by the rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.turning import Seam
+from railbond.findings import Fix
+from railbond.layout.model import FrogFeed, Meeting, Piece
+from railbond.layout.template import OTHER_SIDE
+from trackplan.edit import Edit, add_line, replace
+from trackplan.span import Span, Word
+from trackplan.statements import Bus, Feeder, FrogSwitched, Gap, Statement, Turnout, where
+
+
+def beside(facts: Facts, kind: type, near: Span) -> Span:
+    """After which line a new statement belongs: the last of its kind in the file of `near`, else `near` itself."""
+    same = [one.at for one in facts.statements if isinstance(one, kind) and one.at.path == near.path]
+    return max(same, key=lambda at: at.end, default=near)
+
+
+def local(piece: Piece) -> str:
+    """A piece's name as its own file calls it."""
+    return str(piece.statement.name)
+
+
+def gap_words(facts: Facts, meeting: Meeting, side: str) -> tuple[str, str] | None:
+    """PLACE and RAIL of a gap statement for one rail of a meeting, by its side looking out of `meeting.one`.
+
+    A frog end is named as such, a segment's rail along its arrow; None where the language has no words for it.
+    """
+    for at, seen in ((meeting.one, side), (meeting.other, OTHER_SIDE[side])):
+        piece = facts.layout.pieces[at.piece]
+        end = piece.template.ends[at.end]
+        for words, on in end.rails.items():
+            if on == seen:
+                return f"{local(piece)}.{at.end}", words
+    for at, seen in ((meeting.one, side), (meeting.other, OTHER_SIDE[side])):
+        piece = facts.layout.pieces[at.piece]
+        if not piece.template.positions:
+            along = seen if at.end == "finish" else OTHER_SIDE[seen]
+            return f"{local(piece)}.{at.end}", f"{along} rail"
+    return None
+
+
+def gap_edits(facts: Facts, meeting: Meeting, sides: Iterable[str]) -> tuple[Edit, ...]:
+    """Gap statements for the named rails of a meeting that are not gapped yet."""
+    missing = [side for side in sides if side not in meeting.gaps]
+    near = facts.layout.pieces[meeting.one.piece].statement.at
+    after = beside(facts, Gap, near)
+    if len(missing) == 2:
+        return (add_line(after, f"gap {_place(facts, meeting)}  both rails"),)
+    words = [gap_words(facts, meeting, side) for side in missing]
+    return tuple(add_line(after, f"gap {place[0]}  {place[1]}") for place in words if place)
+
+
+def seam_edits(facts: Facts, seam: Seam, which: Iterable[int]) -> tuple[Edit, ...]:
+    """Gaps at a seam for its left (0) and right (1) rail, seen along the looking direction of `seam.one`."""
+    missing = [index for index in which if not seam.gapped[index]]
+    if seam.meeting is not None:
+        leaves = facts.wiring.end(seam.meeting.one).leaves
+        sides = [("left", "right")[index if leaves else 1 - index] for index in missing]
+        return gap_edits(facts, seam.meeting, sides)
+    piece = facts.layout.pieces[seam.one[0]]
+    words = "both rails" if len(missing) == 2 else "left rail" if missing == [0] else "right rail"
+    after = beside(facts, Gap, piece.statement.at)
+    return (
+        (add_line(after, f"gap {local(piece)} at {length_words(seam.offset or 0.0)}  {words}"),)
+        if missing
+        else ()
+    )
+
+
+def length_words(metres: float) -> str:
+    """A length for a new line: `1.2 m` or `35 cm`."""
+    return f"{round(metres, 3):g} m" if metres >= 1 else f"{round(metres * 100, 1):g} cm"
+
+
+def _place(facts: Facts, meeting: Meeting) -> str:
+    frog_first = sorted((meeting.one, meeting.other), key=lambda at: not facts.wiring.end(at).rails)
+    piece = facts.layout.pieces[frog_first[0].piece]
+    return f"{local(piece)}.{frog_first[0].end}"
+
+
+def gap_place_words(edits: Iterable[Edit]) -> str:
+    """What the gap lines of some edits say, for the bench: `T2.through, frog rail`."""
+    lines = (" ".join(one.text.split()) for one in edits)
+    return "; ".join(_read_gap(line) for line in lines if line.startswith("gap "))
+
+
+def _read_gap(line: str) -> str:
+    words = line.split()
+    return f"{' '.join(words[1:-2])}, {' '.join(words[-2:])}"
+
+
+def uncrossed(facts: Facts, statement: Feeder | Bus) -> tuple[Edit, ...]:
+    """Swaps the two legs of a feeder pair or a bus run, or the leg of a single drop."""
+    if isinstance(statement, Feeder) and "." in statement.rail:
+        return _other_leg(facts, statement)
+    if statement.crossed is None:
+        end = Span(statement.at.path, statement.at.end, statement.at.end)
+        return (replace(end, " crossed"),)
+    at = where(statement, statement.crossed)
+    text = facts.sources[at.path].text
+    start = at.start
+    while start and text[start - 1] in " \t":
+        start -= 1
+    return (replace(Span(at.path, start, at.end), ""),)
+
+
+def _other_leg(facts: Facts, statement: Feeder) -> tuple[Edit, ...]:
+    drop = next(one for one in facts.layout.drops if one.statement is statement)
+    legs = _legs(facts, drop.wire.name)
+    name, _, _ = statement.supply.rpartition(".")
+    return (replace(where(statement, statement.supply), f"{name}.{legs[1 - drop.wire.leg]}"),)
+
+
+def _legs(facts: Facts, name: str) -> tuple[str, str]:
+    supply = facts.layout.supplies.get(name)
+    return supply.legs if supply else facts.layout.terminals[name]
+
+
+def swapped_contacts(statement: FrogSwitched) -> tuple[Edit, ...]:
+    """A switched frog with its two contacts exchanged."""
+    through, diverging = statement.through, statement.diverging
+    return (
+        replace(where(statement, through), str(diverging)),
+        replace(where(statement, diverging), str(through)),
+    )
+
+
+def line_after(facts: Facts, kind: type, near: Statement, text: str) -> Edit:
+    """A new statement's line, laid beside its own kind."""
+    return add_line(beside(facts, kind, near.at), text)
+
+
+def rewritten(statement: Statement, word: Word, text: str) -> Edit:
+    """One word of a statement put in other words."""
+    return replace(where(statement, word), text)
+
+
+def convert(facts: Facts, piece: Piece) -> Fix:
+    """The classic cure of a live frog: cut around it, closure rails bonded to stock rails, the frog fed."""
+    from trackplan.statements import Bond, Cut, FrogFromStockRails
+
+    assert isinstance(piece.statement, Turnout)
+    name, near = local(piece), piece.statement
+    has = {type(one) for one in piece.work}
+    lines = []
+    if Cut not in has:
+        lines.append(line_after(facts, Cut, near, f"cut {name}  around frog"))
+    if Bond not in has:
+        lines.append(line_after(facts, Bond, near, f"bond {name}  closure rails to stock rails"))
+    if piece.name not in facts.layout.frogs:
+        lines.append(line_after(facts, FrogFromStockRails, near, f"frog {name}  switched from stock rails"))
+    return Fix(
+        f"convert {name}: cut the rails on both sides of its frog, solder each closure rail to the stock rail "
+        f"beside it, and feed the frog through contacts that move with the points",
+        tuple(lines),
+        plain=False,
+        changes=f"{name} is rebuilt: its frog becomes short and alone, fed by switch contacts",
+    )
+
+
+def rewritten_frog(facts: Facts, feed: FrogFeed) -> tuple[Edit, ...]:
+    """The frog's feed written anew as `switched from stock rails`, which is right by construction."""
+    return (replace(feed.statement.at, f"frog {feed.statement.turnout}  switched from stock rails"),)

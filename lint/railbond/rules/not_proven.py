@@ -1,0 +1,53 @@
+"""Islands of turnouts that were too large to finish within the budget."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding, Step
+
+from .feeding import feed
+from .rule import Rule
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """One finding for each such island, with the turnouts in it."""
+    for lump in facts.proof.lumps():
+        facts.proof.lump_ways(lump)
+    for switches in facts.proof.unproven:
+        yield _finding(facts, sorted(switches))
+
+
+def _finding(facts: Facts, switches: list[str]) -> Finding:
+    named = ", ".join(switches[:8]) + (f" and {len(switches) - 8} more" if len(switches) > 8 else "")
+    at = facts.layout.pieces[switches[0]].statement.at
+    island = [rail for rail in facts.graph.rails if facts.piece_of(rail) in switches and rail in facts.partly_proven]
+    fix = feed(facts, island)
+    return Finding(
+        RULE.name, RULE.level, RULE.happens, at,
+        f"not proven: the rails of {named} hang together through blades and contacts alone, in more ways than could be "
+        "looked at. What else is said of them may not be all.",
+        tuple(Step(facts.layout.pieces[name].statement.at, f"{name} is one of them") for name in switches[:8]), "",
+        (fix,) if fix else (), tuple(switches),
+    )
+
+
+RULE = Rule(
+    name="not-proven",
+    level="warning",
+    happens="plan",
+    turn=12,
+    cause=False,
+    find=find,
+    summary="An island of turnouts that outran the budget of the proof.",
+    railroad=(
+        "Nothing is known to be wrong. Many turnouts in a row share power through blades and contacts alone, and the ways "
+        "through them are too many to look at one by one."
+    ),
+    meter="Set the turnouts named one by one and check for shorts with a meter, supply unplugged.",
+    mend="Give some of the rails between these turnouts feeders of their own: that breaks the island into small ones.",
+    fails="",
+    passes="",
+)
+RULES = (RULE,)

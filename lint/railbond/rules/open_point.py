@@ -1,0 +1,128 @@
+"""An open blade of the other polarity than the stock rail beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Open, Setting
+from railbond.circuit.questions import opposed
+from railbond.circuit.witness import setting_words
+from railbond.findings import Finding, Fix, Step
+from railbond.layout.model import Piece
+from trackplan.edit import Edit
+from trackplan.statements import Bond, Cut, FrogFromStockRails
+
+from .mends import convert, line_after, local
+from .rule import Rule
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """One finding for each turnout with a blade that, standing open, opposes its stock rail."""
+    told: set[str] = set()
+    for blade in facts.graph.blades:
+        switch, position = blade.when
+        if blade.piece not in told:
+            setting = opposed(facts.proof, blade.closure, blade.stock, ((switch, (position,)),))
+            if setting is not None:
+                told.add(blade.piece)
+                yield _finding(facts, blade, setting)
+
+
+def _finding(facts: Facts, blade: Open, setting: Setting) -> Finding:
+    piece = facts.layout.pieces[blade.piece]
+    closure, stock = facts.graph.names[blade.closure], facts.graph.names[blade.stock]
+    source = next(way.source for way in facts.proof.ways(blade.closure) if way.setting <= setting)
+    return Finding(
+        RULE.name, RULE.level, RULE.happens, piece.statement.at,
+        f"{blade.piece}'s open blade carries the other leg than the stock rail beside it: with {setting_words(setting)}, "
+        "the back of a wheel that brushes the blade, or a derailed one, shorts the supply.",
+        (
+            *facts.witness.from_source(blade.closure, source, setting),
+            Step(piece.statement.at, f"{closure} stands open beside {stock}, which carries the other leg"),
+        ),
+        setting_words(setting), _fixes(facts, piece), (blade.piece,),
+    )
+
+
+def _fixes(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
+    """Closure rails bonded and cut from the frog, the frog fed; or the whole conversion."""
+    name = local(piece)
+    if piece.statement.build != "live-frog":  # type: ignore[union-attr]
+        return ()
+    edits = _missing(facts, piece)
+    bonded = Fix(
+        f"solder each closure rail of {name} to the stock rail beside it, cut the jumpers between the closure rails and "
+        "the frog, and feed the frog through contacts that move with the points",
+        edits, plain=False, changes=f"{name} is rewired: its blades take the stock rails' polarity for good",
+    )
+    return (bonded, convert(facts, piece)) if not piece.work else (bonded,)
+
+
+def _missing(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
+    name, near, has = local(piece), piece.statement, {type(one) for one in piece.work}
+    cut = any(str(getattr(one, "what", "")) in ("closure jumpers", "around frog") for one in piece.work)
+    edits = []
+    if Bond not in has:
+        edits.append(line_after(facts, Bond, near, f"bond {name}  closure rails to stock rails"))
+    if not cut:
+        edits.append(line_after(facts, Cut, near, f"cut {name}  closure jumpers"))
+    if piece.name not in facts.layout.frogs:
+        edits.append(line_after(facts, FrogFromStockRails, near, f"frog {name}  switched from stock rails"))
+    return tuple(edits)
+
+
+RULE = Rule(
+    name="open-point",
+    level="warning",
+    happens="short",
+    turn=10,
+    cause=False,
+    find=find,
+    summary="An open blade carries the other leg than the stock rail beside it.",
+    railroad=(
+        "As delivered, both blades of a live-frog turnout take the frog's polarity. The open one then stands a flangeway "
+        "from a stock rail of the other leg: a wheel set a little tight in gauge, or a derailment, shorts the district."
+    ),
+    meter=(
+        "Power on, no train: a voltmeter from the open blade to the stock rail beside it. Track voltage means the blade is "
+        "opposed; nothing means that it is bonded."
+    ),
+    mend="Solder each closure rail to its stock rail, cut the jumpers to the frog, and feed the frog through contacts.",
+    caution="Solder quickly and with heat sinks: plastic ties melt. Ventilate; flux fumes hurt the lungs.",
+    fails="""\
+plan     "Coal dock"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  lead  stop -> T1.points      90 cm
+turnout  T1    left  number 6  live-frog
+segment  line  T1.through -> stop     90 cm
+segment  dock  T1.diverging -> stop   90 cm
+gap      T1.through    frog rail
+gap      T1.diverging  frog rail
+frog     T1    switched from stock rails
+feeder   main -> lead
+feeder   main -> line
+feeder   main -> dock
+accept   set-against at T1 because "a signal guards it"
+""",
+    passes="""\
+plan     "Coal dock"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  lead  stop -> T1.points      90 cm
+turnout  T1    left  number 6  live-frog
+segment  line  T1.through -> stop     90 cm
+segment  dock  T1.diverging -> stop   90 cm
+bond     T1    closure rails to stock rails
+cut      T1    closure jumpers
+gap      T1.through    frog rail
+gap      T1.diverging  frog rail
+frog     T1    switched from stock rails
+feeder   main -> lead
+feeder   main -> line
+feeder   main -> dock
+accept   set-against at T1 because "a signal guards it"
+""",
+)
+RULES = (RULE,)

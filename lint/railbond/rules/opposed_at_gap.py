@@ -1,0 +1,145 @@
+"""A wheel that rolls from one polarity onto the other along a route that is set."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Roll, Setting
+from railbond.circuit.witness import setting_words
+from railbond.findings import Finding, Fix, Step
+from railbond.layout.model import FrogFeed
+from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched
+
+from .cures import Cure, curing
+from .mends import rewritten_frog, uncrossed
+from .rule import Rule
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """One finding for each feeder, run or frog feed that explains such passes; else one for each place."""
+    if not facts.opposed:
+        return
+    cures = curing(facts, _cures(facts), lambda tried: len(tried.opposed) < len(facts.opposed))
+    found = [_finding(facts, *_explained(facts, cure), (cure,)) for cure in cures]
+    yield from found or [_finding(facts, *facts.opposed[0], ())]
+
+
+def _cures(facts: Facts) -> Iterator[Cure]:
+    for group in _together(facts):
+        targets = [str(one.rail if isinstance(one, Feeder) else one.terminal) for one in group]
+        edits = tuple(edit for one in group for edit in uncrossed(facts, one))
+        fix = Fix(f"swap the two wires to {' and to '.join(targets)}", edits)
+        yield Cure(group[0].at, fix, tuple(target.split(".")[0] for target in targets))
+    for feed in _frogs(facts):
+        fix = Fix(
+            f"feed {feed.piece}'s frog through contacts moved by its own points", rewritten_frog(facts, feed)
+        )
+        yield Cure(feed.statement.at, fix, (feed.piece,))
+
+
+def _together(facts: Facts) -> list[list[Feeder | Bus]]:
+    """The feeders and runs to swap, those that feed the same metal together: swapping one alone would short it."""
+    lumps = {
+        drop.statement.at: facts.proof.lump[facts.wiring.metal(drop.piece, drop.metal)]
+        for drop in reversed(facts.layout.drops)
+    }
+    groups: dict[object, list[Feeder | Bus]] = {}
+    for statement in facts.swaps:
+        groups.setdefault(lumps.get(statement.at, statement.at), []).append(statement)
+    return list(groups.values())
+
+
+def _frogs(facts: Facts) -> list[FrogFeed]:
+    """The switched frogs that a wheel reaches or leaves at the wrong polarity."""
+    at = {
+        facts.graph.frogs.get(conductor) for roll, _ in facts.opposed for conductor in (roll.one, roll.other)
+    }
+    lumps = {facts.proof.lump[conductor] for roll, _ in facts.opposed for conductor in (roll.one, roll.other)}
+    at |= {name for frog, name in facts.graph.frogs.items() if facts.proof.lump[frog] in lumps}
+    feeds = [facts.layout.frogs[name] for name in sorted(filter(None, at)) if name in facts.layout.frogs]
+    return [feed for feed in feeds if isinstance(feed.statement, FrogSwitched | FrogFromStockRails)]
+
+
+def _explained(facts: Facts, cure: Cure) -> tuple[Roll, Setting]:
+    """A pass that the cure makes good."""
+    left = {(roll.one, roll.other) for roll, _ in facts.revised(cure.fix.edits).opposed}
+    return next(one for one in facts.opposed if (one[0].one, one[0].other) not in left)
+
+
+def _finding(facts: Facts, roll: Roll, setting: Setting, cures: tuple[Cure, ...]) -> Finding:
+    one, other = facts.graph.names[roll.one], facts.graph.names[roll.other]
+    ways = [
+        (here, there)
+        for here in facts.proof.ways(roll.one)
+        for there in facts.proof.ways(roll.other)
+        if here.source.opposes(there.source) and here.setting | there.setting <= setting
+    ]
+    here, there = ways[0]
+    why = [
+        Step(
+            roll.at,
+            f"here a wheel rolls from {one} ({facts.leg(here.source)}) onto {other} ({facts.leg(there.source)})",
+        )
+    ]
+    why += facts.witness.from_source(roll.one, here.source, setting)
+    why += facts.witness.from_source(roll.other, there.source, setting)
+    pieces = [name.split("'")[0] for name in (one, other)]
+    return Finding(
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        cures[0].at if cures else roll.at or facts.statements[0].at,
+        f"{one} and {other} carry opposite legs: the wheel that rolls from one to the other shorts the supply.",
+        tuple(why),
+        setting_words(setting),
+        tuple(cure.fix for cure in cures),
+        tuple(dict.fromkeys([name for cure in cures for name in cure.names] + pieces)),
+    )
+
+
+RULE = Rule(
+    name="opposed-at-gap",
+    level="error",
+    happens="short",
+    turn=8,
+    cause=True,
+    find=find,
+    summary="The rails on the two sides of a gap carry opposite legs.",
+    railroad=(
+        "Nothing trips while the track is empty. The first wheel over the gap bridges the two legs, the breaker trips, and "
+        "the train stands across the gap and holds the short."
+    ),
+    meter=(
+        "Power on, no train: a voltmeter across the gap, along one rail. It must read nothing; track voltage there says "
+        "that the two sides are opposed. A lamp across the gap does as well: it must stay dark."
+    ),
+    mend=(
+        "Swap the two drops of the feeder on one side. Where the track itself turns back on itself no swap can help: that "
+        "stretch needs an auto-reverser."
+    ),
+    caution="A wheel that bridges two gaps welds and pits; do not push an engine through to see whether it gets over.",
+    fails="""\
+plan     "Block at the mill"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+block    mill  in main
+segment  west  stop -> J  1.5 m
+segment  yard  J -> stop  1.5 m
+gap      J     both rails
+feeder   main -> west
+feeder   mill -> yard  crossed
+""",
+    passes="""\
+plan     "Block at the mill"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+block    mill  in main
+segment  west  stop -> J  1.5 m
+segment  yard  J -> stop  1.5 m
+gap      J     both rails
+feeder   main -> west
+feeder   mill -> yard
+""",
+)
+RULES = (RULE,)

@@ -1,0 +1,52 @@
+"""Gathers conductors into stretches of track, so that one cause is told once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from railbond.circuit.facts import Facts
+
+
+def regions(facts: Facts, conductors: Iterable[int]) -> list[list[int]]:
+    """The conductors by connected track: they belong together in one piece, or where their pieces meet."""
+    members: dict[str, list[int]] = {}
+    for conductor in conductors:
+        members.setdefault(facts.piece_of(conductor), []).append(conductor)
+    found, seen = [], set[str]()
+    for name in members:
+        if name not in seen:
+            found.append([c for piece in _reach(facts, name, members, seen) for c in members[piece]])
+    return found
+
+
+def _reach(facts: Facts, name: str, members: dict[str, list[int]], seen: set[str]) -> list[str]:
+    seen.add(name)
+    queue = [name]
+    for here in queue:
+        for there, one, other in facts.neighbours.get(here, ()):
+            if there in members and there not in seen and one in members[here] and other in members[there]:
+                seen.add(there)
+                queue.append(there)
+    return queue
+
+
+def track_words(facts: Facts, conductors: list[int]) -> str:
+    """`both rails of spur`, `the left rail of mill`, `spur, T3 and 4 more pieces`."""
+    pieces: dict[str, list[int]] = {}
+    for conductor in conductors:
+        pieces.setdefault(facts.piece_of(conductor), []).append(conductor)
+    names = list(pieces)
+    if len(names) > 3:
+        return f"{', '.join(names[:2])} and {len(names) - 2} more pieces"
+    return " and ".join(_piece_words(facts, name, own) for name, own in pieces.items())
+
+
+def _piece_words(facts: Facts, name: str, own: list[int]) -> str:
+    metals = facts.layout.pieces[name].template.metals
+    base = facts.wiring.first[name]
+    words = list(dict.fromkeys(metals[conductor - base].words for conductor in own))
+    if {"left rail", "right rail"} <= set(words):
+        return f"both rails of {name}"
+    if len(words) > 2:
+        return f"{len(words)} rails of {name}"
+    return f"the {' and the '.join(words)} of {name}"

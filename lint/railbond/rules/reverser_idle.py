@@ -1,0 +1,86 @@
+"""A reverser that guards nothing: the track would be sound with a plain district in its place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.turning import Turning
+from railbond.findings import Finding, Fix, Step
+from railbond.layout.model import Supply
+from trackplan.edit import Edit, replace
+from trackplan.statements import District, Reverser
+
+from .mends import uncrossed
+from .rule import Rule
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Reversers without which no track turns back on itself."""
+    for name, supply in facts.layout.supplies.items():
+        if supply.kind == "reverser" and not Turning(facts.wiring, facts.proof, fixed=name).odd_cycles():
+            yield _finding(facts, name, supply)
+
+
+def _finding(facts: Facts, name: str, supply: Supply) -> Finding:
+    fix = _plain_district(facts, supply)
+    return Finding(
+        RULE.name, RULE.level, RULE.happens, supply.statement.at,
+        f"reverser {name} is not needed: the track it feeds does not turn back on itself, so a plain district does.",
+        (Step(supply.statement.at, f"without {name}, left and right rails still agree all over the layout"),), "",
+        (fix,) if fix else (), (name,),
+    )
+
+
+def _plain_district(facts: Facts, supply: Supply) -> Fix | None:
+    """The reverser's statement as a district of the same name, its feeders turned to suit the track around."""
+    statement = supply.statement
+    parent = facts.layout.supplies.get(supply.district or "")
+    if not isinstance(statement, Reverser) or parent is None or not isinstance(parent.statement, District):
+        return None
+    trips = f"  trips {statement.trips.text}" if statement.trips else ""
+    legs = parent.statement.legs
+    named = f"  legs {legs[0]} {legs[1]}" if legs else ""
+    line = f"district {statement.name}  from {parent.statement.booster}{trips}{named}"
+    edits: tuple[Edit, ...] = (replace(statement.at, line),)
+    for other in facts.revised(edits).swaps:
+        edits += uncrossed(facts, other)
+    words = f"take the auto-reverser out and feed {statement.name} as a plain district of its own"
+    return Fix(words, edits, plain=False, changes=f"{statement.name} no longer turns its polarity")
+
+
+RULE = Rule(
+    name="reverser-idle",
+    level="note",
+    happens="plan",
+    turn=11,
+    cause=False,
+    find=find,
+    summary="A reverser whose section does not turn back on itself.",
+    railroad="Nothing goes wrong. The reverser costs money, and its section is one more place where a train can hang.",
+    meter="With a crayon follow the left rail out of the section and back in by any way: it comes back as the left rail.",
+    mend="Feed the section from a plain district, or move the reverser to the loop or wye that needs it.",
+    fails="""\
+plan     "Straight on"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+reverser R1    in main
+segment  west  stop -> J  1.5 m
+segment  east  J -> stop  1.5 m
+gap      J     both rails
+feeder   main -> west
+feeder   R1 -> east
+""",
+    passes="""\
+plan     "Straight on"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+district R1    from B1
+segment  west  stop -> J  1.5 m
+segment  east  J -> stop  1.5 m
+gap      J     both rails
+feeder   main -> west
+feeder   R1 -> east
+""",
+)
+RULES = (RULE,)

@@ -1,0 +1,147 @@
+"""Two reversers' sections with nothing but a gap between them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.turning import Part, Seam
+from railbond.findings import Finding, Fix, Step
+from trackplan.edit import Edit, add_line, replace
+from trackplan.span import Span
+from trackplan.statements import Feeder, Gap, Segment, where
+
+from .mends import beside, length_words, local
+from .rule import Rule
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """One finding for each seam with a gapped rail and another reverser on either side."""
+    for seam in facts.turning.seams:
+        names = [_reversers(facts, seam, side) for side in (0, 1)]
+        if any(seam.gapped) and names[0] and names[1] and not names[0] & names[1]:
+            yield _finding(facts, seam, min(names[0]), min(names[1]))
+
+
+def _reversers(facts: Facts, seam: Seam, side: int) -> frozenset[str]:
+    found = (facts.turning.supplies(rails[side]) for rails in seam.rails)
+    return frozenset(name for supplies in found for name, kind in supplies if kind == "reverser")
+
+
+def _finding(facts: Facts, seam: Seam, one: str, other: str) -> Finding:
+    at = seam.meeting.at if seam.meeting else facts.layout.pieces[seam.one[0]].statement.at
+    fix = _between(facts, seam)
+    return Finding(
+        RULE.name, RULE.level, RULE.happens, at,
+        f"the sections of {one} and {other} meet at one gap: a wheel there asks both reversers to turn, each answers the "
+        "other, and they chatter or trip.",
+        (Step(at, f"{one} feeds one side of the gap, {other} the other"),), "",
+        (fix,) if fix else (), (seam.one[0], seam.other[0], one, other),
+    )
+
+
+def _between(facts: Facts, seam: Seam) -> Fix | None:
+    """A fixed section cut from one of the two, at the end that meets the other."""
+    options = [made for part in (seam.one, seam.other) if (made := _fixed_stretch(facts, seam, part))]
+    if not options:
+        return None
+    _, edits, name, length = max(options, key=lambda one: one[0])
+    words = f"gap both rails of {name} again, {length} from this gap, and feed the stretch between from a plain district"
+    changes = f"a fixed section of {length} is cut from {name}; the reversing section becomes that much shorter"
+    return Fix(words, edits, plain=False, changes=changes)
+
+
+def _fixed_stretch(facts: Facts, seam: Seam, part: Part) -> tuple[float, tuple[Edit, ...], str, str] | None:
+    """A quarter of an uncut segment beside the seam, short of its first drop, as (metres, edits, name, length)."""
+    piece = facts.layout.pieces[part[0]]
+    district = next((name for name, one in facts.layout.supplies.items() if one.kind in ("district", "plug")), None)
+    if not isinstance(piece.statement, Segment) or piece.template.links or seam.meeting is None or district is None:
+        return None
+    length = float(piece.statement.length)
+    at_start = (seam.meeting.one if seam.one == part else seam.meeting.other).end == "start"
+    places = [drop.place for drop in facts.layout.drops if drop.piece == piece.name and drop.place is not None]
+    free = min([place if at_start else length - place for place in places] or [length / 2])
+    cut = min(length / 4, free / 2)
+    offset, middle = (cut, cut / 2) if at_start else (length - cut, length - cut / 2)
+    name, near = local(piece), piece.statement.at
+    edits = [
+        add_line(beside(facts, Gap, near), f"gap {name} at {length_words(offset)}  both rails"),
+        add_line(beside(facts, Feeder, near), f"feeder {district.rpartition('.')[2]} -> {name}  at {length_words(middle)}"),
+        *_placed(facts, piece.name, length),
+    ]
+    return cut, tuple(edits), piece.name, length_words(cut)
+
+
+def _placed(facts: Facts, name: str, length: float) -> list[Edit]:
+    """Feeders to the middle of a segment, which will now be cut, with the middle said."""
+    found: dict[Span, Edit] = {}
+    for drop in facts.layout.drops:
+        statement = drop.statement
+        if drop.piece == name and statement.place is None:
+            end = where(statement, statement.rail).end
+            at = Span(statement.at.path, end, end)
+            found[at] = replace(at, f"  at {length_words(length / 2)}")
+    return list(found.values())
+
+
+RULE = Rule(
+    name="reversers-meet",
+    level="error",
+    happens="short",
+    turn=9,
+    cause=True,
+    find=find,
+    summary="Two reversers' sections meet at one gap.",
+    railroad=(
+        "An auto-reverser turns when a wheel shorts it against its neighbour. Two that meet turn against each other: they "
+        "chatter until one of them or the booster gives up, and the train stands on the gap."
+    ),
+    meter="By eye: follow the wires of the feeders on both sides of the gap. Both come from a reverser.",
+    mend="Put a fixed section between the two, fed by a plain district and gapped on both rails at both ends.",
+    fails="""\
+plan     "Two balloons"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+reverser R1    in main
+reverser R2    in main
+segment  stub1 stop -> T1.points            60 cm
+turnout  T1    left   number 6  dead-frog
+segment  loop1 T1.through -> A              3 m
+segment  loop2 A -> T2.through              3 m
+segment  back1 T1.diverging -> B            1 m
+segment  mid   B -> T2.diverging            1 m
+turnout  T2    right  number 6  dead-frog
+segment  stub2 T2.points -> stop            60 cm
+bond     T1    closure rails to stock rails
+bond     T2    closure rails to stock rails
+gap      T1.through    both rails
+gap      A             both rails
+gap      T2.through    both rails
+feeder   main -> stub1
+feeder   R1 -> loop1
+feeder   R2 -> loop2
+feeder   main -> mid
+accept   reverser-idle at R1 because "kept for the day the loop is turned"
+accept   reverser-idle at R2 because "kept for the day the loop is turned"
+""",
+    passes="""\
+plan     "Two balloons"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  stub1 stop -> T1.points            60 cm
+turnout  T1    left   number 6  dead-frog
+segment  loop1 T1.through -> A              3 m
+segment  loop2 A -> T2.through              3 m
+segment  back1 T1.diverging -> B            1 m
+segment  mid   B -> T2.diverging            1 m
+turnout  T2    right  number 6  dead-frog
+segment  stub2 T2.points -> stop            60 cm
+bond     T1    closure rails to stock rails
+bond     T2    closure rails to stock rails
+feeder   main -> stub1
+feeder   main -> loop1
+feeder   main -> loop2
+feeder   main -> mid
+""",
+)
+RULES = (RULE,)

@@ -1,0 +1,105 @@
+"""Track that turns back on itself with no reverser's section in between."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.turning import Seam
+from railbond.findings import Finding, Fix, Step
+
+from .mends import gap_place_words
+from .rule import Rule
+from .sections import Section, reverse, sections
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """One finding for each odd cycle; cycles that share a piece are told one after the other, as each is mended."""
+    for cycle in facts.turning.odd_cycles():
+        yield _finding(facts, cycle)
+
+
+def _finding(facts: Facts, cycle: list[Seam]) -> Finding:
+    pieces = list(dict.fromkeys(part[0] for seam in cycle for part in (seam.one, seam.other)))
+    turnouts = [name for name in pieces if facts.layout.pieces[name].template.positions]
+    places = sections(facts, cycle)
+    at = facts.layout.pieces[places[0].parts[0][0] if places else pieces[0]].statement.at
+    return Finding(
+        RULE.name, RULE.level, RULE.happens, at,
+        f"the track turns back on itself through {_listed(turnouts or pieces)}: its left rail becomes its right rail, "
+        "so the two legs meet. It needs a section of its own on an auto-reverser.",
+        tuple(_step(facts, seam) for seam in cycle), "",
+        tuple(_fix(facts, place) for place in places), tuple(pieces),
+    )
+
+
+def _listed(names: list[str]) -> str:
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+
+
+def _step(facts: Facts, seam: Seam) -> Step:
+    if seam.meeting is None:
+        return Step(facts.layout.pieces[seam.one[0]].statement.at, f"{seam.one[0]} runs on past its cut")
+    turn = ", and here left and right change names" if seam.turns else ""
+    return Step(seam.meeting.at, f"{seam.meeting.one} meets {seam.meeting.other}{turn}")
+
+
+def _fix(facts: Facts, place: Section) -> Fix:
+    name, edits = reverse(facts, place)
+    track = _listed(list(dict.fromkeys(part[0] for part in place.parts)))
+    gaps = gap_place_words(edits)
+    return Fix(
+        f"make {track} ({place.length:g} m) a reversing section: gap both rails at both of its ends"
+        f"{f' ({gaps})' if gaps else ''} and feed it from an auto-reverser, {name}. It must be longer than the "
+        "longest train.",
+        edits, plain=False, changes=f"{track} is fed by a new auto-reverser, {name}",
+    )
+
+
+RULE = Rule(
+    name="reversing-without-reverser",
+    level="error",
+    happens="short",
+    turn=3,
+    cause=True,
+    find=find,
+    summary="A loop or wye turns the track back on itself without a reverser's section.",
+    railroad=(
+        "Follow one rail round a balloon loop or through a wye and you come back on the other rail. Joined, the two legs "
+        "are shorted; gapped once, the first train over the gap is the short."
+    ),
+    meter=(
+        "With a finger or a crayon follow the left rail all the way round. Where you come back to your start on the right "
+        "rail, the track turns. With the supply unplugged, rail to rail beeps."
+    ),
+    mend=(
+        "Make the longest stretch between two turnouts of the loop a section of its own: both rails gapped at both ends, "
+        "longer than the longest train, fed by an auto-reverser."
+    ),
+    fails="""\
+plan     "Balloon at the quarry"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  lead  stop -> T1.points            90 cm
+turnout  T1    left  number 6  dead-frog
+segment  loop  T1.through -> T1.diverging   4 m
+bond     T1    closure rails to stock rails
+feeder   main -> lead
+feeder   main -> loop
+""",
+    passes="""\
+plan     "Balloon at the quarry"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+reverser R1    in main
+segment  lead  stop -> T1.points            90 cm
+turnout  T1    left  number 6  dead-frog
+segment  loop  T1.through -> T1.diverging   4 m
+bond     T1    closure rails to stock rails
+gap      T1.through    both rails
+gap      T1.diverging  both rails
+feeder   main -> lead
+feeder   R1 -> loop
+""",
+)
+RULES = (RULE,)

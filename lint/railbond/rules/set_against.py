@@ -1,0 +1,111 @@
+"""Frog rails that change polarity with the points, and so short a train that runs into points set against it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Roll, Setting
+from railbond.circuit.questions import against
+from railbond.circuit.witness import setting_words
+from railbond.findings import Finding, Step
+
+from .mends import convert
+from .rule import Rule
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """One finding for each turnout whose frog rail opposes the track beyond it when the points stand against it.
+
+    Asked of joints and gaps only: a frog that stands alone also takes the other polarity then, but a wheel gets that
+    far only with its flange already in the points.
+    """
+    proper = {(roll.one, roll.other) for roll, _ in facts.opposed}
+    told: dict[str, tuple[Roll, Setting]] = {}
+    for roll in facts.graph.rolls:
+        if roll.meeting is None or not roll.needs or facts.proof.lump[roll.one] == facts.proof.lump[roll.other]:
+            continue
+        if (roll.one, roll.other) not in proper and (setting := against(facts.proof, roll)) is not None:
+            told.setdefault(_against_whom(roll, setting), (roll, setting))
+    for name, (roll, setting) in told.items():
+        yield _finding(facts, name, roll, setting)
+
+
+def _against_whom(roll: Roll, setting: Setting) -> str:
+    stands = dict(setting)
+    return next(switch for switch, good in roll.needs if stands.get(switch) not in (None, *good))
+
+
+def _finding(facts: Facts, name: str, roll: Roll, setting: Setting) -> Finding:
+    piece = facts.layout.pieces[name]
+    one, other = facts.graph.names[roll.one], facts.graph.names[roll.other]
+    assert roll.meeting is not None
+    meeting = facts.layout.meetings[roll.meeting]
+    return Finding(
+        RULE.name, RULE.level, RULE.happens, piece.statement.at,
+        f"a train that runs into {name} while its points are set against it shorts the supply at the gap, before it "
+        f"comes near the points: with {setting_words(setting)}, {one} and {other} carry opposite legs.",
+        (
+            Step(piece.statement.at, f"{name}'s frog and its frog rails are one metal and change polarity together"),
+            Step(meeting.at, f"here a wheel rolls from {one} onto {other}"),
+        ),
+        setting_words(setting), (convert(facts, piece),), (name,),
+    )
+
+
+RULE = Rule(
+    name="set-against",
+    level="warning",
+    happens="short",
+    turn=10,
+    cause=False,
+    find=find,
+    summary="A train that runs into points set against it shorts at the frog rail's gap.",
+    railroad=(
+        "Everything runs while the points are set for the train. Run out of the siding against the points, and the first "
+        "wheel over the gap bridges both legs: the whole district stops, not just the train that was wrong."
+    ),
+    meter=(
+        "Power on, no train: points set for one route, a voltmeter across the gap in the other route's frog rail. If it "
+        "reads track voltage, a train against the points is a short."
+    ),
+    mend=(
+        "Cut the rails on both sides of the frog and solder each closure rail to the stock rail beside it: then the frog "
+        "rails keep their own polarity and only the short frog changes. Or accept it, where signals guard the points."
+    ),
+    fails="""\
+plan     "Team track"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  lead  stop -> T1.points      90 cm
+turnout  T1    left  number 6  live-frog
+segment  line  T1.through -> stop     90 cm
+segment  team  T1.diverging -> stop   90 cm
+bond     T1    closure rails to stock rails
+cut      T1    closure jumpers
+gap      T1.through    frog rail
+gap      T1.diverging  frog rail
+frog     T1    switched from stock rails
+feeder   main -> lead
+feeder   main -> line
+feeder   main -> team
+""",
+    passes="""\
+plan     "Team track"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  lead  stop -> T1.points      90 cm
+turnout  T1    left  number 6  live-frog
+segment  line  T1.through -> stop     90 cm
+segment  team  T1.diverging -> stop   90 cm
+bond     T1    closure rails to stock rails
+cut      T1    around frog
+gap      T1.through    frog rail
+gap      T1.diverging  frog rail
+frog     T1    switched from stock rails
+feeder   main -> lead
+feeder   main -> line
+feeder   main -> team
+""",
+)
+RULES = (RULE,)

@@ -1,0 +1,69 @@
+"""Rails that no wire reaches in any setting of the turnouts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding, Step
+
+from .feeding import feed
+from .regions import regions, track_words
+from .rule import Rule
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """One finding for each stretch of track with unfed rails, however many pieces it runs over."""
+    unfed = [rail for rail in facts.graph.rails if not facts.proof.ways(rail) and rail not in facts.frog_units]
+    for conductors in regions(facts, unfed):
+        yield _finding(facts, conductors)
+
+
+def _finding(facts: Facts, conductors: list[int]) -> Finding:
+    pieces = list(dict.fromkeys(facts.piece_of(conductor) for conductor in conductors))
+    fix = feed(facts, conductors)
+    at = facts.layout.pieces[pieces[0]].statement.at
+    return Finding(
+        RULE.name, RULE.level, RULE.happens, at,
+        f"no wire reaches {track_words(facts, conductors)} in any setting of the turnouts: an engine stops there.",
+        tuple(Step(facts.layout.pieces[name].statement.at, f"{name} gets nothing over its joints") for name in pieces[:6]),
+        "", (fix,) if fix else (), tuple(pieces),
+    )
+
+
+RULE = Rule(
+    name="unfed-rail",
+    level="error",
+    happens="dead rail",
+    turn=10,
+    cause=False,
+    find=find,
+    summary="A rail that no wire reaches in any setting of the turnouts.",
+    railroad="The engine stops as soon as all its wheels on one side stand on the dead rail, and sound and lights go out.",
+    meter=(
+        "Power on: a voltmeter or a lamp across the two rails, along the whole stretch and with the points thrown both "
+        "ways. It stays dark."
+    ),
+    mend="Solder a feeder to the rail, from the leg that the rail carries on both sides of it.",
+    caution="Unplug the supply before you solder at the track.",
+    fails="""\
+plan     "Forgotten spur"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  line  stop -> J  1.5 m
+segment  spur  J -> stop  1.5 m
+gap      J     both rails
+feeder   main -> line
+""",
+    passes="""\
+plan     "Forgotten spur"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  line  stop -> J  1.5 m
+segment  spur  J -> stop  1.5 m
+gap      J     both rails
+feeder   main -> line
+feeder   main -> spur
+""",
+)
+RULES = (RULE,)
