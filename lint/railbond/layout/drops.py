@@ -71,9 +71,9 @@ class Dropper:
         name, leg = self.power.locate(feeder, feeder.supply)
         if leg:
             self._mismatch(feeder, f"one wire, `{feeder.supply}`, to both rails", name, piece)
-        place, crossed = self._place(feeder, piece), feeder.crossed is not None
-        self._on_segment(feeder, piece, "left", Wire(name, int(crossed)), place)
-        self._on_segment(feeder, piece, "right", Wire(name, int(not crossed)), place)
+        crossed = feeder.crossed is not None
+        wires: dict[Side, Wire] = {"left": Wire(name, int(crossed)), "right": Wire(name, int(not crossed))}
+        self._on_segment(feeder, piece, wires)
 
     def _single(self, feeder: Feeder, piece: Piece, rail: Side | int) -> None:
         name, leg = self.power.locate(feeder, feeder.supply)
@@ -82,7 +82,7 @@ class Dropper:
             self.names.fault("impossible", feeder, feeder.crossed, message, name=feeder.rail)
         wire = self._wire(feeder, piece, rail, name, leg)
         if wire and isinstance(rail, str):
-            self._on_segment(feeder, piece, rail, wire, self._place(feeder, piece))
+            self._on_segment(feeder, piece, {rail: wire})
         elif wire and not isinstance(rail, str):
             self._on_turnout(feeder, piece, rail, wire)
 
@@ -99,14 +99,14 @@ class Dropper:
             self.names.fault("impossible", feeder, feeder.place, message, name=feeder.rail)
         self.drops.append(Drop(wire, piece.name, metal, None, feeder))
 
-    def _on_segment(self, feeder: Feeder, piece: Piece, side: Side, wire: Wire, place: float) -> None:
-        """Solders to the stretch of a segment's rail at a place; at a cut, which is told, to the next one."""
-        metals, (first, last) = piece.template.metals, _stretches(piece, side)
-        metal = bisect_right(metals, place, first, last + 1, key=lambda one: one.start) - 1
-        if metal > first and round(metals[metal].start - place, MICROMETRE) == 0:
-            message = f"the {side} rail of `{piece.statement.name}` is cut here: solder beside the gap"
+    def _on_segment(self, feeder: Feeder, piece: Piece, wires: dict[Side, Wire]) -> None:
+        """Solders to the stretches of a segment's rails at the feeder's place (at a cut, the next)."""
+        place = self._place(feeder, piece)
+        metals = {side: _stretch(piece, side, place) for side in wires}
+        if place > 0 and any(piece.template.metals[metal].start == place for metal in metals.values()):
+            message = f"`{piece.statement.name}` is cut here: solder the feeder beside the gap"
             self.names.fault("impossible", feeder, feeder.place, message, why=_cuts(piece), name=feeder.rail)
-        self.drops.append(Drop(wire, piece.name, metal, place, feeder))
+        self.drops += [Drop(wires[side], piece.name, metals[side], place, feeder) for side in wires]
 
     def _place(self, feeder: Feeder, piece: Piece) -> float:
         """Metres from the segment's start: the middle unless said, and never past its end."""
@@ -114,10 +114,10 @@ class Dropper:
         if feeder.place is None:
             if piece.template.links:
                 self._say_where(feeder, piece)
-            return length / 2
+            return round(length / 2, MICROMETRE)
         if round(feeder.place, MICROMETRE) > round(length, MICROMETRE):
             self._past_the_end(feeder, piece, length)
-        return min(float(feeder.place), float(length))
+        return round(min(feeder.place, length), MICROMETRE)
 
     def _past_the_end(self, feeder: Feeder, piece: Piece, length: Length) -> None:
         name = piece.statement.name
@@ -165,10 +165,11 @@ class Dropper:
             self._single(feeder, self.pieces[near], self._rails(self.pieces[near])[near + tail])
 
 
-def _stretches(piece: Piece, side: Side) -> tuple[int, int]:
-    """The first and last metal of a segment's rail. Looking out of its start one looks against the arrow."""
+def _stretch(piece: Piece, side: Side, place: float) -> int:
+    """The metal of a segment's rail at a place. Looking out of its start one looks against its arrow."""
     start, finish = piece.template.ends["start"], piece.template.ends["finish"]
-    return (start.right, finish.left) if side == "left" else (start.left, finish.right)
+    first, last = (start.right, finish.left) if side == "left" else (start.left, finish.right)
+    return bisect_right(piece.template.metals, place, first, last + 1, key=lambda metal: metal.start) - 1
 
 
 def _cuts(piece: Piece) -> tuple[Step, ...]:

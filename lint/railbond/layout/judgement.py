@@ -66,7 +66,7 @@ def check_acceptances(kinds: Kinds, names: Names, track: Track) -> None:
         whole = names.whole(accept.place)
         if not _known(accept, whole, names, track):
             pool = chain(names.defined, track.joints, track.ends.named)
-            names.unknown(accept, accept.place, whole, "thing of this plan", pool)
+            names.unknown(accept, accept.place, whole, "piece, joint, supply, engine or train", pool)
 
 
 def _known(accept: Accept, whole: str, names: Names, track: Track) -> bool:

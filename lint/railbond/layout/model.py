@@ -70,7 +70,7 @@ class Meeting(NamedTuple):
 
 
 class Supply(NamedTuple):
-    """Where power comes from. A `plug` is a module's bus plug, fed by a neighbour that this plan does not show.
+    """Where power comes from. A `plug` is a module's bus plug, fed by a neighbour not in this plan.
 
     `legs` names the two wires, the + leg first. A block has its district's phase; a reverser's floats.
     """
@@ -110,7 +110,7 @@ class Drop(NamedTuple):
 
 
 class FrogFeed(NamedTuple):
-    """How a frog gets its power: `contacts` is the wire for each position of `mover`'s points (None: its own)."""
+    """How a frog gets its power: `contacts` has a wire for each position of `mover`'s points (or its own)."""
 
     piece: str
     kind: Literal["switched", "stock rails", "automatic", "unpowered"]

@@ -55,13 +55,11 @@ class Names:
         why: tuple[Step, ...] = (),
         name: str = "",
     ) -> None:
-        """Tells a fault at a part of a statement; it can be accepted at `name` (else that part) and its owner."""
-        part_name = part if isinstance(part, Word) else None
-        said = [word for word in (name or part_name, getattr(statement, "name", None)) if word]
-        names = tuple(
-            dict.fromkeys(part for word in said for part in (str(word), word.rpartition(".")[0]) if part)
-        )
-        self.faults.append(Fault(rule, where(statement, part), message, names, mend, edits, why))
+        """Tells a fault at a part of a statement; it can be accepted at `name` or that part."""
+        main = name or (part if isinstance(part, Word) else "")
+        names = [*_owners(main), *_owners(getattr(statement, "name", ""))]
+        at = where(statement, part)
+        self.faults.append(Fault(rule, at, message, tuple(dict.fromkeys(names)), mend, edits, why))
 
     def declare(self, statement: Statement, name: Word) -> bool:
         """Gives a name to the statement that defines it. The first one stands; False for any other."""
@@ -85,7 +83,7 @@ class Names:
     ) -> None:
         """Tells that a name is already somebody else's."""
         message = f"`{name}` is already the name of {called(first)}{hint}"
-        why = (Step(where(first, getattr(first, "name", None)), f"`{name}` is {called(first)} here"),)
+        why = (_defined(first, name),)
         self.fault("name-used-twice", statement, name, message, "give one of the two another name", why=why)
 
     def find(self, statement: Statement, word: Word, kinds: tuple[type, ...], what: str) -> str | None:
@@ -110,10 +108,8 @@ class Names:
             return None
         typed, other = self.typed(whole), self.defined.get(whole)
         if other:
-            why = (Step(where(other, getattr(other, "name", None)), f"`{typed}` is {called(other)} here"),)
-            self.fault(
-                "unknown-name", statement, word, f"`{typed}` is {called(other)}, not a {what}", why=why
-            )
+            message = f"`{typed}` is {called(other)}, not a {what}"
+            self.fault("unknown-name", statement, word, message, why=(_defined(other, typed),))
             return None
         near = self.near(whole, pool)
         self.misspelt(statement, word, f"no {what} is called `{typed}`", near, tail)
@@ -135,11 +131,7 @@ class Names:
 
     def silent(self, whole: str) -> bool:
         """Whether a line that was not understood may have said more of this name, its piece or its module."""
-        while whole:
-            if whole in self.missing:
-                return True
-            whole = whole.rpartition(".")[0]
-        return False
+        return any(word in self.missing for word in _owners(whole))
 
     def near(self, word: str, pool: Iterable[str]) -> str | None:
         """The one name of `pool` that `word` seems to misspell; None where none does, or two as likely.
@@ -164,6 +156,18 @@ def listed(words: Iterable[str], link: str = "and") -> str:
     """`a`, `b` and `c`, each quoted."""
     *most, last = [f"`{word}`" for word in words]
     return f"{', '.join(most)} {link} {last}" if most else last
+
+
+def _defined(statement: Statement, name: str) -> Step:
+    part = statement.terminal if isinstance(statement, Bus) else getattr(statement, "name", None)
+    return Step(where(statement, part), f"`{name}` is {called(statement)} here")
+
+
+def _owners(word: str) -> Iterator[str]:
+    """A dotted name and all that it belongs to: `T1.through`, then `T1`."""
+    while word:
+        yield str(word)
+        word = word.rpartition(".")[0]
 
 
 def _nearest(fold: str, alike: dict[str, str]) -> str | None:

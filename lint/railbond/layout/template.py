@@ -77,7 +77,7 @@ class Blade(NamedTuple):
 
 
 class Frog(NamedTuple):
-    """A metal frog: whose stock rail's polarity it wants in each position, and its frog rail on each route."""
+    """A metal frog: the stock rail whose polarity it wants in each position, and its frog rail there."""
 
     metal: int
     wants: Mapping[str, int]
