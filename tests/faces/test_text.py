@@ -103,10 +103,11 @@ def test_what_a_plan_holds_cannot_steer_the_terminal() -> None:
 
 
 def test_the_closing_line_counts_each_level() -> None:
-    three = [SHORT, SHORT, NAMELESS]
-    assert closing(three, 2).startswith("2 errors and 1 warning in 2 plans.")
-    assert closing([NAMELESS._replace(level="note")], 1).startswith("1 note in 1 plan.")
-    assert closing([*three, NAMELESS._replace(level="note")], 1).startswith(
-        "2 errors, 1 warning and 1 note in"
-    )
-    assert closing([], 3) == "No faults found in 3 plans: proven for every setting of the turnouts."
+    def said(*levels: str, plans: int = 1) -> str:
+        return closing([SHORT._replace(level=level) for level in levels], plans, Look(100))
+
+    more = "`railbond rules frog-rail-gap` tells more about the first."
+    assert said("error", "error", "warning", plans=2) == f"2 errors and 1 warning in 2 plans. {more}"
+    assert said("note") == f"1 note in 1 plan. {more}"
+    assert said("warning", "note", "error") == f"1 error, 1 warning and 1 note in 1 plan. {more}"
+    assert said(plans=3) == "No faults found in 3 plans: proven for every setting of the turnouts."

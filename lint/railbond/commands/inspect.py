@@ -82,7 +82,7 @@ def _tell_text(findings: list[Finding], sources: dict[str, Source], plans: int) 
     for caution in cautions(findings, look) if findings else ():
         print(caution, end="\n\n")
     if plans:
-        print(closing(findings, plans))
+        print(closing(findings, plans, look))
 
 
 def _tell_sarif(findings: list[Finding], sources: dict[str, Source], files: Files) -> None:

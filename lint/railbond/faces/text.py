@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
 from railbond.findings import LEVELS, Finding, Fix, Step
@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from .patch import Change
 
 INDENT = 9
+NO_BREAK = "\xa0"
 COLOURS = {"error": "1;31", "warning": "1;33", "note": "1;34"}
 
 
@@ -53,13 +54,13 @@ def _headline(finding: Finding, sources: Sources, look: Look) -> str:
     what = "" if finding.happens == "plan" else f"{finding.happens}: "
     message = printable(finding.message)
     start = f"{point_at(finding.at, sources)}: {finding.level}:"
-    text = f"{start} {what}{message} (rule {finding.rule})"
+    text = f"{start} {what}{message} (rule{NO_BREAK}{finding.rule})"
     if look.fold:
         text = "\n".join(_wrapped(text, look.width, "", "    "))
     if look.colour:
         painted = f"\x1b[{COLOURS[finding.level]}m{finding.level}\x1b[0m"
         text = text.replace(f": {finding.level}:", f": {painted}:", 1)
-    return text
+    return text.replace(NO_BREAK, " ")
 
 
 def _reason(steps: Iterable[Step], sources: Sources) -> list[str]:
@@ -106,7 +107,7 @@ def _labelled(label: str, text: str, look: Look) -> list[str]:
     return _wrapped(printable(text), look.width, f"    {label:<{INDENT - 4}}", " " * INDENT)
 
 
-def _wrapped(text: str, width: int, first: str, rest: str) -> list[str]:
+def _wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
     """Lines of whole words; a place or a name is never broken."""
     from textwrap import wrap
 
@@ -129,11 +130,12 @@ def cautions(findings: Iterable[Finding], look: Look) -> list[str]:
     return ["\n".join(_wrapped(f"Take care: {text}", look.width, "", "    ")) for text in texts]
 
 
-def closing(findings: Iterable[Finding], plans: int) -> str:
-    """The last line: how many of each level, in plain words."""
+def closing(findings: Sequence[Finding], plans: int, look: Look) -> str:
+    """The last words: how many of each level, and how to learn more."""
     levels = [finding.level for finding in findings]
     if not levels:
         return f"No faults found in {counted(plans, 'plan')}: proven for every setting of the turnouts."
     counts = [counted(levels.count(level), level) for level in reversed(LEVELS) if level in levels]
     listed = " and ".join([", ".join(counts[:-1]), counts[-1]] if counts[1:] else counts)
-    return f"{listed} in {counted(plans, 'plan')}. `railbond rules RULE` tells more about a rule."
+    more = f"`railbond rules {findings[0].rule}` tells more about the first."
+    return "\n".join(_wrapped(f"{listed} in {counted(plans, 'plan')}. {more}", look.width))

@@ -1,0 +1,62 @@
+"""The parts of README.md that the program itself tells. `python tests/house/readme.py` writes them anew."""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+TOP = Path(__file__).resolve().parents[2]
+README = TOP / "README.md"
+PART = re.compile(r"(?<=<!-- made: )(\w+)( -->\n).*?(<!-- end -->)", re.DOTALL)
+BLOCK = re.compile(r"```(\w*)\n(.*?)```", re.DOTALL)
+
+
+def rules() -> str:
+    """The table of rules."""
+    from railbond.rules import all_rules
+
+    rows = [f"| `{rule.name}` | {rule.level} | {rule.happens} | {rule.summary} |" for rule in all_rules()]
+    return "\n".join(["| rule | level | what happens | the defect |", "|---|---|---|---|", *rows])
+
+
+def cautions() -> str:
+    """What is dangerous."""
+    from railbond.faces.teaching import GENERAL_CAUTIONS
+
+    return "\n".join(f"- {caution}" for caution in GENERAL_CAUTIONS)
+
+
+def finding() -> str:
+    """What `railbond inspect` says about the plan that README shows, 80 columns wide."""
+    from railbond.faces.text import Look, closing, told
+    from railbond.inspection import inspect
+    from trackplan.book import gather
+
+    inspection = inspect(gather("mill.trackplan", lambda path: plan(README.read_text(encoding="utf-8"))))
+    parts = [told(one, inspection.sources, Look()) for one in inspection.findings]
+    return "\n".join(["```text", "\n\n".join([*parts, closing(inspection.findings, 1, Look())]), "```"])
+
+
+PARTS: dict[str, Callable[[], str]] = {"rules": rules, "cautions": cautions, "finding": finding}
+
+
+def plan(text: str) -> str:
+    """The plan that README shows."""
+    return next(body for kind, body in BLOCK.findall(text) if kind == "trackplan")
+
+
+def commands(text: str) -> list[str]:
+    """The lines of README that are to be typed."""
+    return [line for kind, body in BLOCK.findall(text) if kind == "sh" for line in body.splitlines()]
+
+
+def renewed(text: str) -> str:
+    """The text with every made part as the program tells it now."""
+    return PART.sub(lambda found: f"{found[1]}{found[2]}{PARTS[found[1]]()}\n{found[3]}", text)
+
+
+if __name__ == "__main__":
+    sys.path[:0] = [str(TOP / "grammar"), str(TOP / "lint")]
+    README.write_text(renewed(README.read_text(encoding="utf-8")), encoding="utf-8")
