@@ -89,10 +89,6 @@ def _help(prog: str) -> RawDescriptionHelpFormatter:
 
 def names() -> list[str]:
     """The names of all commands."""
-    from pkgutil import iter_modules
+    from railbond import commands, folder
 
-    from railbond import commands
-
-    return sorted(
-        module.name for module in iter_modules(commands.__path__) if not module.name.startswith("_")
-    )
+    return folder.names(commands.__path__)

@@ -8,6 +8,7 @@ from stat import S_ISREG
 from typing import BinaryIO, NamedTuple
 
 SUFFIX = ".trackplan"
+BYTE_ORDER_MARK = b"\xef\xbb\xbf"
 LARGEST = 64 * 1024 * 1024
 
 
@@ -66,13 +67,14 @@ class Files:
             self.troubles.append(Trouble(folder, None, f"holds no plan: no file there ends in {SUFFIX}"))
 
     def _decoded(self, path: str, content: bytes) -> str:
+        content = content.removeprefix(BYTE_ORDER_MARK)
         try:
-            return content.decode("utf-8-sig")
+            return content.decode()
         except UnicodeDecodeError as error:
             line = content.count(b"\n", 0, error.start) + 1
             odd = f"holds the byte 0x{content[error.start]:02x}, which is not UTF-8; save the file as UTF-8"
             self.troubles.append(Trouble(path, line, odd))
-            return content.decode("utf-8-sig", "replace")
+            return content.decode(errors="replace")
 
 
 def _content(path: str) -> bytes:

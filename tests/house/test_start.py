@@ -1,0 +1,50 @@
+"""A fast start is a feature: what a sound plan's inspection may load."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+from house.files import ROOTS
+
+PLAN = Path(__file__).parents[1] / "benchmark" / "forty.trackplan"
+WATCH = """
+import sys
+started = set(sys.modules)
+import argparse, typing
+from railbond.command import main
+assert main(["inspect", sys.argv[1]]) == 0
+print(*(set(sys.modules) - started))
+"""
+
+# Beside our own modules. Every name here costs every user at every start: add one only if it earns its place.
+MAY_BE_LOADED = {
+    "__future__", "argparse", "bisect", "collections", "collections.abc", "contextlib", "copyreg", "enum", "errno",
+    "functools", "gettext", "importlib", "itertools", "keyword", "locale", "operator", "re", "reprlib", "types",
+    "typing", "warnings",
+}  # fmt: skip
+PARTS_OF_THOSE = ("_", "re.", "typing.", "importlib._")
+
+
+def loaded() -> set[str]:
+    """Modules that a process loads to inspect a sound plan, beyond those of a Python that does nothing."""
+    paths = os.pathsep.join(str(root) for root in ROOTS.values())
+    done = subprocess.run(
+        [sys.executable, "-c", WATCH, str(PLAN)],
+        capture_output=True, text=True, check=True, env={**os.environ, "PYTHONPATH": paths},
+    )  # fmt: skip
+    return set(done.stdout.splitlines()[-1].split())
+
+
+def test_a_sound_plan_loads_only_what_it_must() -> None:
+    others = {name for name in loaded() if name.split(".")[0] not in ROOTS}
+    assert {name for name in others - MAY_BE_LOADED if not name.startswith(PARTS_OF_THOSE)} == set()
+
+
+def test_what_only_other_commands_need_is_left_alone() -> None:
+    ours = {name for name in loaded() if name.split(".")[0] in ROOTS}
+    assert "railbond.commands.inspect" in ours
+    assert not ours & {"railbond.commands.rules", "railbond.faces.sarif", "railbond.faces.teaching"}
+    assert not {name for name in ours if name.startswith("railbond.editor")}
