@@ -71,9 +71,9 @@ def revise(
 ) -> list[Statement]:
     """The statements as they would be read after the edits, at their places in the unmodified text.
 
-    Only the lines that the edits touch are read again. What they add comes last, at an empty span near where it
-    would be put. `edits` are all those made since the sources were read. Raises ValueError where two overlap or
-    an edited line does not read.
+    Only the lines that the edits touch are read again. What they add comes last, at an empty span near where
+    it would be put. `edits` are all those made since the sources were read. Raises ValueError where two
+    overlap or an edited line does not read.
     """
     edits = list(edits)
     changed: dict[Span, Statement | None] = {}

@@ -18,7 +18,7 @@ LONGEST_LINE = 10_000
 BOM = "\ufeff"
 
 _FIRST = re.compile(r"^[^\s#]", re.MULTILINE)
-_QUOTED_OR_COMMENT = re.compile(r'"[^"\n]*"|#[^\n]*')
+QUOTED_OR_COMMENT = re.compile(r'"[^"\n]*"|#[^\n]*')
 
 
 class Reading(NamedTuple):
@@ -85,7 +85,7 @@ def read_line(line: str) -> Statement | Broken | None:
 def without_comments(line: str) -> str:
     """The line with blanks where its comments were, so that places in it hold."""
     if "#" in line:
-        line = _QUOTED_OR_COMMENT.sub(lambda one: one[0] if one[0][0] == '"' else " " * len(one[0]), line)
+        line = QUOTED_OR_COMMENT.sub(lambda one: one[0] if one[0][0] == '"' else " " * len(one[0]), line)
     return line.rstrip()
 
 

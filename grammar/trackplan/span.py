@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Iterator
 from typing import NamedTuple
 
 
@@ -64,6 +65,13 @@ class Source:
             return ""
         stop = self.starts[line + 1] if line + 1 < len(self.starts) else len(self.text)
         return self.text[self.starts[line] : stop].rstrip("\r\n")
+
+    def lines(self) -> Iterator[tuple[str, str]]:
+        """Text and end of every line; after the last line end comes another only where it has a character."""
+        for start, stop in zip(self.starts, [*self.starts[1:], len(self.text)], strict=True):
+            text = self.text[start:stop].rstrip("\r\n")
+            if start < stop:
+                yield text, self.text[start + len(text) : stop]
 
 
 def line_starts(text: str) -> list[int]:

@@ -1,0 +1,183 @@
+"""The layout of a plan's text: columns that line up, one blank line between groups, and nothing else changed.
+
+A group is a run of lines without a blank or a comment line. In it, the parts of statements of one kind stand
+in columns, and kinds that belong together, as a booster and its districts, share their first one. A part that
+a line leaves out leaves its column empty. Lines that do not read stay as they are, byte for byte.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from itertools import count, groupby
+from typing import Any, NamedTuple
+
+from .read import BOM, QUOTED_OR_COMMENT, read
+from .span import Source
+from .statements import Statement
+
+GAP = "  "
+KEYWORD = "keyword"
+CONTINUED = "continued"
+FAMILIES = {
+    "booster": "power", "district": "power", "block": "power", "reverser": "power", "bus": "power",
+    "segment": "track", "turnout": "track", "endplate": "track",
+    "bond": "work", "cut": "work", "frog": "work",
+    "engine": "running", "train": "running",
+}  # fmt: skip
+_QUOTED_OR_BLANKS = re.compile(r'("[^"\n]*")|\s+')
+_WORD = re.compile(r"\S+")
+
+
+class TidyError(Exception):
+    """The layout would have changed what a text says: a fault of this program, never of the text."""
+
+
+class Row(NamedTuple):
+    """One line: its cells, each with the name of its column, its comment and its line end.
+
+    A line `apart` ends a group. Only rows with cells or a comment are laid out; others are their `text`.
+    """
+
+    cells: list[tuple[str, str]]
+    comment: str
+    text: str = ""
+    apart: bool = False
+    newline: str = ""
+
+
+def tidy(source: Source) -> str:
+    """The text laid out. Raises TidyError rather than give one that says anything else."""
+    new = lay_out(source)
+    if said(source) != said(Source(source.path, new)) or lay_out(Source(source.path, new)) != new:
+        raise TidyError(f"the layout of {source.path} would change what it says")
+    return new
+
+
+def said(source: Source) -> tuple[list[Any], list[Any], list[str]]:
+    """All that a text says, wherever it stands: statements, broken lines, comments."""
+    reading = read(source)
+    broken = [(one.message, source.text[one.at.start : one.at.end]) for one in reading.broken]
+    statements = [(type(one), one[1:]) for one in reading.statements]
+    comments = [one.rstrip() for one in QUOTED_OR_COMMENT.findall(source.text) if one[0] == "#"]
+    return statements, broken, comments
+
+
+def lay_out(source: Source) -> str:
+    mark = BOM if source.text.startswith(BOM) else ""
+    rows = without_extra_blanks(list(rows_of(Source(source.path, source.text.removeprefix(BOM)))))
+    edge = max((len(text) for row in rows for column, text in row.cells if column == KEYWORD), default=0)
+    lines = []
+    for _, group in groupby(rows, key=lambda row: row.apart):
+        lines += align(list(group), edge)
+    return mark + "".join(lines)
+
+
+def without_extra_blanks(rows: list[Row]) -> list[Row]:
+    """One blank line where there were several, none at the start and the end."""
+    blank = [row.apart and not row.text for row in rows]
+    kept = [row for place, row in enumerate(rows) if not blank[place] or (place and not blank[place - 1])]
+    if kept and kept[-1].apart and not kept[-1].text:
+        kept.pop()
+    return kept
+
+
+def align(rows: list[Row], edge: int) -> list[str]:
+    """The lines of a group. `edge` is the width of the file's longest keyword."""
+    widths: dict[str, int] = {}
+    for column, text in (cell for row in rows for cell in row.cells):
+        widths[column] = max(widths.get(column, 0), len(text))
+    widths[KEYWORD] = edge
+    texts = [row.text or in_columns(row, widths) for row in rows]
+    margin = max((len(text) for text, row in zip(texts, rows, strict=True) if row.comment), default=0)
+    return [
+        (f"{text.ljust(margin)}{GAP}{row.comment}" if row.comment else text) + row.newline
+        for text, row in zip(texts, rows, strict=True)
+    ]
+
+
+def in_columns(row: Row, widths: dict[str, int]) -> str:
+    return "".join(text.ljust(widths[column]) + GAP for column, text in row.cells if widths[column]).rstrip()
+
+
+def rows_of(source: Source) -> Iterator[Row]:
+    """Every line of a text as a row."""
+    statements = {source.line_of(one.at.start): one for one in read(source).statements}
+    last, beside_comment = -1, False
+    for line, (text, newline) in enumerate(source.lines()):
+        statement = statements.get(line)
+        if statement:
+            last = source.line_of(statement.at.end)
+        row = row_of(text, statement if last == line else None, line <= last, beside_comment)
+        beside_comment = bool(row.comment)
+        yield row._replace(newline=newline)
+
+
+def row_of(text: str, whole: Statement | None, reads: bool, beside_comment: bool) -> Row:
+    """One line's row: `whole` is a statement all on it, and `reads` whether it is at least a part of one."""
+    bare, comment = split_comment(text)
+    if whole:
+        return Row(cells(whole, bare), comment)
+    if reads and bare:
+        return Row(continued(bare), comment)
+    if comment and not bare and beside_comment and text[0].isspace():
+        return Row([], comment)
+    return Row([], "", text if bare else text.rstrip(), apart=not bare)
+
+
+def split_comment(text: str) -> tuple[str, str]:
+    """A line without its comment and the blanks around it, and the comment."""
+    comment = next((one for one in QUOTED_OR_COMMENT.finditer(text) if one[0][0] == "#"), None)
+    if comment is None:
+        return text.rstrip(), ""
+    return text[: comment.start()].rstrip(), comment[0].rstrip()
+
+
+def continued(text: str) -> list[tuple[str, str]]:
+    """The cells of one line of a statement that runs on: its words as they stand, blanks drawn together."""
+    keyword = "" if text[0].isspace() else text.split(None, 1)[0]
+    return [(KEYWORD, keyword), (CONTINUED, drawn_together(text.removeprefix(keyword)))]
+
+
+def cells(statement: Statement, text: str) -> list[tuple[str, str]]:
+    """The cells of a statement on one line: each part with the keywords before it; an arrow joins two."""
+    keyword = text.split(None, 1)[0]
+    found, done = [keyword], len(keyword)
+    for extent in extents(statement, text):
+        first, last = extent or (done, done)
+        if "->" in text[done:first]:
+            found[-1] += f" -> {text[first:last]}"
+        else:
+            found.append(drawn_together(text[done:last]))
+        done = last
+    if done < len(text):
+        found.append(drawn_together(text[done:]))
+    return list(zip(columns(keyword, type(statement).__name__), found, strict=False))
+
+
+def columns(keyword: str, kind: str) -> Iterator[str]:
+    """The names of a statement's columns; statements whose columns share a name are aligned."""
+    yield from (KEYWORD, FAMILIES.get(keyword, keyword), f"{keyword} mode")
+    for place in count():
+        yield f"{kind} {place}"
+
+
+def extents(statement: Statement, text: str) -> list[tuple[int, int] | None]:
+    """Start and end of each part, None for one left out. A frog's `switched`, `automatic` is one of them."""
+    found = [extent(part) for part in statement[1:]]
+    if text.startswith("frog") and found[0]:
+        mode = _WORD.search(text, found[0][1])
+        found.insert(1, mode and mode.span())
+    return found
+
+
+def extent(part: Any) -> tuple[int, int] | None:
+    if part is None:
+        return None
+    first, last = (part[0], part[-1]) if isinstance(part, tuple) else (part, part)
+    return first.start, last.end
+
+
+def drawn_together(text: str) -> str:
+    """A text with one blank for every run of them outside quotes."""
+    return _QUOTED_OR_BLANKS.sub(lambda one: one[1] or " ", text).strip()
