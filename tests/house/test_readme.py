@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shlex
 
 import pytest
@@ -62,3 +63,12 @@ def test_each_statement_of_its_page_can_be_read() -> None:
     for example in [*(row.strip(" `") for row in rows), *plan(TEXT).splitlines()]:
         reading = read(Source("p", example))
         assert len(reading.statements) == 1 and not reading.broken, example
+
+
+def test_the_files_that_developers_are_sent_to_are_there() -> None:
+    text = (TOP / "DEVELOPERS.md").read_text(encoding="utf-8")
+    named = {part for part in re.findall(r"`([\w./]+)`", text) if "/" in part and part == part.lower()}
+    assert len(named) > 10
+    roots = (TOP, TOP / "lint" / "railbond")
+    missing = {path for path in named if not any((root / path).exists() for root in roots)}
+    assert missing == set()
