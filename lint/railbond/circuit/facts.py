@@ -18,8 +18,8 @@ from .polarity import fewest_swaps
 from .proof import Proof
 from .questions import Clash, minglings, opposed, shorts
 from .turning import Turning
-from .witness import Witness
 from .wiring import Wiring, wire_up
+from .witness import Witness
 
 
 class Facts:

@@ -5,7 +5,6 @@ It is all that the electrical rules ask. `circuit.wiring` builds it from a layou
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import NamedTuple
 
 from trackplan.span import Span
@@ -88,8 +87,8 @@ class RailGraph(NamedTuple):
     names: list[str]
     bonds: list[Bond]
     rolls: list[Roll]
-    sources: Mapping[int, Source]
+    sources: dict[int, Source]
     blades: list[Open]
     rails: list[int]
-    frogs: Mapping[int, str]
-    positions: Mapping[str, tuple[str, ...]]
+    frogs: dict[int, str]
+    positions: dict[str, tuple[str, ...]]

@@ -32,9 +32,7 @@ class Way(NamedTuple):
 class Proof:
     """Lumps, islands and ways of one rail graph. `holds` chooses the bonds that count (all, unless said)."""
 
-    def __init__(
-        self, graph: RailGraph, holds: Callable[[Bond], bool] | None = None, budget: int = BUDGET
-    ) -> None:
+    def __init__(self, graph: RailGraph, holds: Callable[[Bond], bool] | None = None, budget: int = BUDGET) -> None:
         self.graph = graph
         self.budget = budget
         bonds = graph.bonds if holds is None else [bond for bond in graph.bonds if holds(bond)]

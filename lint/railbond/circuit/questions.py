@@ -29,9 +29,7 @@ def minglings(proof: Proof) -> list[Clash]:
     return _clashes(proof, Source.mingles)
 
 
-def opposed(
-    proof: Proof, one: int, other: int, needs: tuple[tuple[str, tuple[str, ...]], ...] = ()
-) -> Setting | None:
+def opposed(proof: Proof, one: int, other: int, needs: tuple[tuple[str, tuple[str, ...]], ...] = ()) -> Setting | None:
     """The least setting, with the switches as `needs` asks, in which two conductors carry opposite phases."""
     if proof.lump[one] == proof.lump[other]:
         return None
@@ -78,5 +76,6 @@ def _clashes(proof: Proof, bad: Callable[[Source, Source], bool]) -> list[Clash]
 def _keep(found: dict[int, Clash], lump: int, ways: list[Way], bad: Callable[[Source, Source], bool]) -> None:
     for here, there in combinations(ways, 2):
         if bad(here.source, there.source) and agree(setting := here.setting | there.setting):
-            if lump not in found or len(setting) < len(found[lump].setting):
+            best = found.get(lump)
+            if best is None or len(setting) < len(best.setting):
                 found[lump] = Clash(lump, here.source, there.source, setting)

@@ -44,8 +44,7 @@ def seams(wiring: Wiring) -> list[Seam]:
         base = wiring.first[piece.name]
         for link in piece.template.links:
             pairs = tuple(
-                (base + here, base + there)
-                for here, there in zip(link.rails_one, link.rails_other, strict=True)
+                (base + here, base + there) for here, there in zip(link.rails_one, link.rails_other, strict=True)
             )
             gapped = tuple(here != there for here, there in pairs)
             ends = (piece.name, link.one), (piece.name, link.other)
@@ -90,17 +89,12 @@ class Turning:
     def parts_supplies(self, seam: Seam) -> bool:
         """Whether the seam's cuts keep a reverser's section from fixed supply: on both rails, or on one where the
         other rail's cut lies elsewhere (it then carries only one of the two kinds here)."""
-        if not any(seam.gapped):
+        cut = [rails for rails, gapped in zip(seam.rails, seam.gapped, strict=True) if gapped]
+        whole = [rails for rails, gapped in zip(seam.rails, seam.gapped, strict=True) if not gapped]
+        if not cut or any(len(self.kinds(before)) != 1 for before, _ in whole):
             return False
-        return all(
-            self._parted(*rails) if gapped else len(self.kinds(rails[0])) == 1
-            for rails, gapped in zip(seam.rails, seam.gapped, strict=True)
-        )
-
-    def _parted(self, before: int, behind: int) -> bool:
-        kinds = self.kinds(before), self.kinds(behind)
-        unfed = frozenset() in kinds
-        return len(kinds[0] | kinds[1]) == 2 and len(kinds[0]) == 1 and not unfed and kinds[0] != kinds[1]
+        sides = [frozenset[str]().union(*(self.kinds(rails[side]) for rails in cut)) for side in (0, 1)]
+        return {frozenset(sides[0]), frozenset(sides[1])} == {frozenset({"fixed"}), frozenset({"reverser"})}
 
     def odd_cycles(self) -> list[list[Seam]]:
         """Odd cycles that share no part, short ones first found; empty when nothing turns unguarded."""
@@ -140,7 +134,8 @@ class _Walk:
                     self.odd.append(seam)
 
     def disjoint_cycles(self) -> list[list[Seam]]:
-        cycles, used = [], set()
+        cycles: list[list[Seam]] = []
+        used: set[Part] = set()
         for cycle in sorted(map(self._close, self.odd), key=len):
             parts = {part for seam in cycle for part in (seam.one, seam.other)}
             if not parts & used:

@@ -88,9 +88,7 @@ def _words(piece: Piece, index: int) -> str:
 
 def _join(wiring: Wiring, number: int, meeting: Meeting) -> None:
     """Bonds the rails that meet and are not gapped; a train passes both, gapped or not."""
-    needs = tuple(
-        (at.piece, end.routes) for at in (meeting.one, meeting.other) if (end := wiring.end(at)).routes
-    )
+    needs = tuple((at.piece, end.routes) for at in (meeting.one, meeting.other) if (end := wiring.end(at)).routes)
     for side in ("left", "right"):
         one, other = wiring.across(meeting, side)
         if side not in meeting.gaps:

@@ -18,13 +18,17 @@ def find_without_reason(facts: Facts) -> Iterator[Finding]:
     for one in facts.layout.acceptances:
         if not one.reason:
             fix = Fix(
-                "add why the fault is no fault here", (replace(_end(one.at), ' because "say why"'),), plain=False,
+                "add why the fault is no fault here",
+                (replace(_end(one.at), ' because "say why"'),),
+                plain=False,
                 changes="the finding is silenced by the owner's word",
             )
             yield _finding(
-                "acceptance-without-reason", one,
+                "acceptance-without-reason",
+                one,
                 f"this acceptance of {one.rule} at {one.place} gives no reason, so it silences nothing. "
-                'Add `because "…"`.', fix,
+                'Add `because "…"`.',
+                fix,
             )
 
 
@@ -50,7 +54,9 @@ def _unknown_rule(one: Accept, known: set[str]) -> Finding:
     hint = f" Did you mean {near[0]}?" if near else " `railbond rules` lists them."
     fixes = (Fix(f"write `{near[0]}`", edits),) if near else ()
     message = f"there is no rule called {one.rule}.{hint}"
-    return Finding("acceptance-unused", "warning", "plan", where(one, one.rule), message, (), "", fixes, (str(one.place),))
+    return Finding(
+        "acceptance-unused", "warning", "plan", where(one, one.rule), message, (), "", fixes, (str(one.place),)
+    )
 
 
 def _finding(rule: str, one: Accept, message: str, fix: Fix) -> Finding:
@@ -76,7 +82,12 @@ _FED = "frog     T1    switched from stock rails\n"
 
 RULES = (
     Rule(
-        "acceptance-without-reason", "warning", "plan", 0, False, find_without_reason,
+        "acceptance-without-reason",
+        "warning",
+        "plan",
+        0,
+        False,
+        find_without_reason,
         "An `accept` without its reason.",
         "The next member cannot know whether the fault was judged or just silenced, so it is told all the same.",
         "No meter finds this: ask whoever wrote the line.",
@@ -85,7 +96,12 @@ RULES = (
         _PLAN + 'accept   unfed-frog at T1 because "every engine here is long"\n',
     ),
     Rule(
-        "acceptance-unused", "warning", "plan", 99, False, find_unused,
+        "acceptance-unused",
+        "warning",
+        "plan",
+        99,
+        False,
+        find_unused,
         "An `accept` for which no finding is left.",
         "Nothing happens today; but the line would silence the same fault when it comes back for another cause.",
         "No meter finds this: the fault that was accepted is gone.",

@@ -49,9 +49,7 @@ def _finding(facts: Facts, clash: Clash) -> Finding:
 
 def _message(facts: Facts, clash: Clash) -> str:
     one, other = clash.one.supply, clash.other.supply
-    joined = (
-        f"{one} and {other} are joined through metal: {facts.leg(clash.one)} meets {facts.leg(clash.other)}."
-    )
+    joined = f"{one} and {other} are joined through metal: {facts.leg(clash.one)} meets {facts.leg(clash.other)}."
     if "reverser" in (clash.one.kind, clash.other.kind):
         return f"{joined} When the reverser turns its polarity, that is a dead short."
     boosters = {facts.layout.supplies[name].booster for name in (one, other)}
@@ -70,9 +68,7 @@ def fewest_cuts(facts: Facts, one: str, other: str) -> list[Seam]:
     for seam in facts.turning.seams:
         between.setdefault((seam.one, seam.other), []).append(seam)
     for (here, there), seams in between.items():
-        cost = sum(
-            1.0 + 0.001 * sum(not cut for cut in seam.gapped) for seam in seams if not all(seam.gapped)
-        )
+        cost = sum(1.0 + 0.001 * sum(not cut for cut in seam.gapped) for seam in seams if not all(seam.gapped))
         if cost:
             for edge in ((here, there), (there, here)):
                 before = graph.get_edge_data(*edge, {"capacity": 0.0})["capacity"]
@@ -91,9 +87,7 @@ def fewest_cuts(facts: Facts, one: str, other: str) -> list[Seam]:
     return [
         seam
         for seam in facts.turning.seams
-        if not all(seam.gapped)
-        and (seam.one in near) != (seam.other in near)
-        and {seam.one, seam.other} <= set(graph)
+        if not all(seam.gapped) and (seam.one in near) != (seam.other in near) and {seam.one, seam.other} <= set(graph)
     ]
 
 
@@ -118,13 +112,13 @@ RULE = Rule(
     find=find,
     summary="Two districts, a block and its district, or a reverser and fixed track are joined through metal.",
     railroad=(
-        "Two boosters that are joined feed one another; a short anywhere takes both down, and out of step they short at "
-        "once. A detected block that is joined to its neighbour reports trains that are not there, or misses those that "
-        "are. A reverser joined to fixed track shorts whenever it turns."
+        "Two boosters that are joined feed one another; a short anywhere takes both down, and out of step they "
+        "short at once. A detected block that is joined to its neighbour reports trains that are not there, or "
+        "misses those that are. A reverser joined to fixed track shorts whenever it turns."
     ),
     meter=(
-        "All supplies unplugged: a meter from one district's wire to the other district's wire of the same colour, at the "
-        "terminals. It must not beep (a common rail, where one is meant, apart)."
+        "All supplies unplugged: a meter from one district's wire to the other district's wire of the same "
+        "colour, at the terminals. It must not beep (a common rail, where one is meant, apart)."
     ),
     mend="Gap both rails at the boundary, opposite each other.",
     fails="""\

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import Piece
+from trackplan.edit import Edit
 from trackplan.statements import Bond, FrogFromStockRails
 
 from .feeding import feed
@@ -17,9 +18,14 @@ from .rule import Rule
 
 def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each stretch of track that dirt between blade and stock rail leaves dead."""
-    dirty = [rail for rail in facts.graph.rails if not facts.untouched.ways(rail) and facts.proof.ways(rail)]
-    for conductors in regions(facts, dirty):
+    for conductors in regions(facts, touch_fed_rails(facts)):
         yield _finding(facts, conductors)
+
+
+def touch_fed_rails(facts: Facts) -> list[int]:
+    """Rails with power in some setting that lose it in all once no blade touches its stock rail."""
+    rails = (rail for rail in facts.graph.rails if rail not in facts.frog_units)
+    return [rail for rail in rails if not facts.untouched.ways(rail) and facts.proof.ways(rail)]
 
 
 def _finding(facts: Facts, conductors: list[int]) -> Finding:
@@ -27,17 +33,25 @@ def _finding(facts: Facts, conductors: list[int]) -> Finding:
     turnouts = [piece for piece in pieces if piece.template.blades] or pieces
     names = " and ".join(piece.name for piece in turnouts[:3])
     return Finding(
-        RULE.name, RULE.level, RULE.happens, turnouts[0].statement.at,
-        f"{track_words(facts, conductors)} get power only where a blade of {names} touches its stock rail: a speck of "
-        "dirt there leaves them dead.",
-        tuple(Step(piece.statement.at, f"the only way in is the touch of {piece.name}'s blades") for piece in turnouts[:6]),
-        "", _fixes(facts, conductors, turnouts), tuple(piece.name for piece in (*turnouts, *pieces)),
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        turnouts[0].statement.at,
+        f"{track_words(facts, conductors)} get power only where a blade of {names} touches its stock rail: a speck "
+        "of dirt there leaves them dead.",
+        tuple(
+            Step(piece.statement.at, f"the only way in is the touch of {piece.name}'s blades") for piece in turnouts[:6]
+        ),
+        "",
+        _fixes(facts, conductors, turnouts),
+        tuple(piece.name for piece in (*turnouts, *pieces)),
     )
 
 
 def _fixes(facts: Facts, conductors: list[int], turnouts: list[Piece]) -> tuple[Fix, ...]:
     """Each turnout mended by its own kind; a feeder beyond as the other way."""
-    edits, words = [], []
+    edits: list[Edit] = []
+    words: list[str] = []
     for piece in turnouts:
         edit, word = _mend(facts, piece)
         edits.append(edit)
@@ -47,7 +61,7 @@ def _fixes(facts: Facts, conductors: list[int], turnouts: list[Piece]) -> tuple[
     return (own, other) if other and _cures(facts, other) else (own,)
 
 
-def _mend(facts: Facts, piece: Piece) -> tuple[object, str]:
+def _mend(facts: Facts, piece: Piece) -> tuple[Edit, str]:
     name, near = local(piece), piece.statement
     one_metal = any(
         {tie.one, tie.other} & {blade.closure for blade in piece.template.blades}
@@ -64,9 +78,7 @@ def _mend(facts: Facts, piece: Piece) -> tuple[object, str]:
 
 def _cures(facts: Facts, fix: Fix) -> bool:
     tried = facts.revised(fix.edits)
-    return not tried.shorts and not any(
-        not tried.untouched.ways(rail) and tried.proof.ways(rail) for rail in tried.graph.rails
-    )
+    return not tried.shorts and not touch_fed_rails(tried)
 
 
 RULE = Rule(
@@ -78,16 +90,16 @@ RULE = Rule(
     find=find,
     summary="Rails that get power only through the touch of a blade.",
     railroad=(
-        "It works on the day the track is laid. Paint, ballast glue, oil and dirt creep between blade and stock rail, and "
-        "one day the engine dies on the closure rails, or on the whole siding behind them."
+        "It works on the day the track is laid. Paint, ballast glue, oil and dirt creep between blade and stock "
+        "rail, and one day the engine dies on the closure rails, or on the whole siding behind them."
     ),
     meter=(
-        "Slip a piece of paper between the blade and its stock rail, power on: what goes dead beyond the points was fed by "
-        "that touch alone."
+        "Slip a piece of paper between the blade and its stock rail, power on: what goes dead beyond the points "
+        "was fed by that touch alone."
     ),
     mend=(
-        "Solder each closure rail to the stock rail beside it (never on a live frog whose jumpers are whole: that is a "
-        "short), or feed the rails beyond by wires of their own."
+        "Solder each closure rail to the stock rail beside it (never on a live frog whose jumpers are whole: that "
+        "is a short), or feed the rails beyond by wires of their own."
     ),
     caution="Unplug the supply before you solder at the track.",
     fails="""\

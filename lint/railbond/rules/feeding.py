@@ -106,5 +106,3 @@ def _rail_name(piece: Piece, metal: int) -> str | None:
             if end.side(side) == metal:
                 return f"{name}.{words.split()[0]}"
     return None
-
-

@@ -17,7 +17,7 @@ from .rule import Rule
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """Switched frogs that get the wrong leg in some position, where swapping the contacts gives the right one in all."""
+    """Switched frogs with the wrong leg in some position, where swapping the contacts gives the right one in all."""
     for feed in facts.layout.frogs.values():
         piece = facts.layout.pieces[feed.piece]
         if isinstance(feed.statement, FrogSwitched) and len(feed.contacts) == 2:
@@ -29,9 +29,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> tuple[str, Source, Source] | None:
     """The first position in which the contact opposes the rail that the frog should match: it, wanted, brought."""
     swapped = dict(zip(feed.contacts, reversed(feed.contacts.values()), strict=True))
-    wrong = [
-        found for position in frog.wants if (found := _opposed(facts, piece, frog, feed.contacts, position))
-    ]
+    wrong = [found for position in frog.wants if (found := _opposed(facts, piece, frog, feed.contacts, position))]
     cured = not any(_opposed(facts, piece, frog, swapped, position) for position in frog.wants)
     return wrong[0] if wrong and cured else None
 
@@ -50,9 +48,7 @@ def _opposed(
     return None
 
 
-def _finding(
-    facts: Facts, piece: Piece, feed: FrogFeed, position: str, wanted: Source, brought: Source
-) -> Finding:
+def _finding(facts: Facts, piece: Piece, feed: FrogFeed, position: str, wanted: Source, brought: Source) -> Finding:
     assert isinstance(feed.statement, FrogSwitched)
     name, when = piece.name, setting_words([(piece.name, position)])
     rail = piece.template.metals[piece.template.frogs[0].wants[position]].words
@@ -61,8 +57,8 @@ def _finding(
         RULE.level,
         RULE.happens,
         feed.statement.at,
-        f"the contacts of {name}'s frog are the wrong way round: with {when} the frog gets {facts.leg(brought)} where "
-        f"the rails on both sides of it carry {facts.leg(wanted)}. The first wheel onto the frog is a short.",
+        f"the contacts of {name}'s frog are the wrong way round: with {when} the frog gets {facts.leg(brought)} "
+        f"where the rails on both sides of it carry {facts.leg(wanted)}. The first wheel onto the frog is a short.",
         (
             Step(
                 piece.statement.at,
@@ -85,12 +81,13 @@ RULE = Rule(
     find=find,
     summary="The contacts that feed a frog are the wrong way round.",
     railroad=(
-        "Whichever way the points stand, the frog carries the polarity of the other route. The first wheel that rolls "
-        "from the closure rail onto the frog bridges both legs and the breaker trips: always, on both routes."
+        "Whichever way the points stand, the frog carries the polarity of the other route. The first wheel that "
+        "rolls from the closure rail onto the frog bridges both legs and the breaker trips: always, on both "
+        "routes."
     ),
     meter=(
-        "Power on and no engine near: a voltmeter from the frog to the rail that leads to it, points set for that route. "
-        "It must read nothing. If it reads track voltage on both routes, the contacts are swapped."
+        "Power on and no engine near: a voltmeter from the frog to the rail that leads to it, points set for that "
+        "route. It must read nothing. If it reads track voltage on both routes, the contacts are swapped."
     ),
     mend="Swap the two wires at the switch contacts. Nothing else changes.",
     caution="Measure with dry hands at the low-voltage track only, never inside a mains-powered supply.",

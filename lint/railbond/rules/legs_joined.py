@@ -51,9 +51,7 @@ def _ends(facts: Facts, statement: Feeder | Bus) -> Iterator[tuple[int, int]]:
                 yield wiring.wire(Wire(run.source, leg)), wiring.wire(far)
 
 
-def _other_leg(
-    facts: Facts, own: int, rail: int, barred: Span, setting: Setting
-) -> list[tuple[Bond, int]] | None:
+def _other_leg(facts: Facts, own: int, rail: int, barred: Span, setting: Setting) -> list[tuple[Bond, int]] | None:
     """A path from the rail to a source that opposes the wire's own, without the statement itself."""
     wires = [facts.graph.sources[one] for one in _sources(facts, own, barred)]
 
@@ -124,9 +122,9 @@ RULE = Rule(
     find=find,
     summary="Both legs of the supply meet through metal.",
     railroad=(
-        "Two wires or rails that carry opposite legs are joined by metal, in every setting of the turnouts or in the one "
-        "that is named. The supply is shorted: its breaker trips as soon as power is switched on, or the moment the "
-        "points move, with no train anywhere near."
+        "Two wires or rails that carry opposite legs are joined by metal, in every setting of the turnouts or in "
+        "the one that is named. The supply is shorted: its breaker trips as soon as power is switched on, or the "
+        "moment the points move, with no train anywhere near."
     ),
     meter=(
         "Supply unplugged, engines off the track: a meter set to beep, one probe on each rail, beeps all along the "
@@ -134,8 +132,8 @@ RULE = Rule(
     ),
     mend="Swap the two drops of the feeder that is crossed, or cut the rail at the joint that should have been gapped.",
     caution=(
-        "Do not look for a short by holding the power on: thin wire and engine trucks get hot enough to burn and melt "
-        "before some breakers act. Mains-powered supplies stay closed; they are for a licensed electrician."
+        "Do not look for a short by holding the power on: thin wire and engine trucks get hot enough to burn and "
+        "melt before some breakers act. Mains-powered supplies stay closed; they are for a licensed electrician."
     ),
     fails="""\
 plan     "Quarry spur"

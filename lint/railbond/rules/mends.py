@@ -11,7 +11,18 @@ from railbond.layout.model import FrogFeed, Meeting, Piece
 from railbond.layout.template import OTHER_SIDE
 from trackplan.edit import Edit, add_line, replace
 from trackplan.span import Span, Word
-from trackplan.statements import Bus, Feeder, FrogSwitched, Gap, Statement, Turnout, where
+from trackplan.statements import (
+    Bond,
+    Bus,
+    Cut,
+    Feeder,
+    FrogFromStockRails,
+    FrogSwitched,
+    Gap,
+    Statement,
+    Turnout,
+    where,
+)
 
 
 def beside(facts: Facts, kind: type, near: Span) -> Span:
@@ -65,11 +76,7 @@ def seam_edits(facts: Facts, seam: Seam, which: Iterable[int]) -> tuple[Edit, ..
     piece = facts.layout.pieces[seam.one[0]]
     words = "both rails" if len(missing) == 2 else "left rail" if missing == [0] else "right rail"
     after = beside(facts, Gap, piece.statement.at)
-    return (
-        (add_line(after, f"gap {local(piece)} at {length_words(seam.offset or 0.0)}  {words}"),)
-        if missing
-        else ()
-    )
+    return (add_line(after, f"gap {local(piece)} at {length_words(seam.offset or 0.0)}  {words}"),) if missing else ()
 
 
 def length_words(metres: float) -> str:
@@ -142,13 +149,12 @@ def rewritten(statement: Statement, word: Word, text: str) -> Edit:
 
 def convert(facts: Facts, piece: Piece) -> Fix:
     """The classic cure of a live frog: cut around it, closure rails bonded to stock rails, the frog fed."""
-    from trackplan.statements import Bond, Cut, FrogFromStockRails
-
     assert isinstance(piece.statement, Turnout)
     name, near = local(piece), piece.statement
     has = {type(one) for one in piece.work}
-    lines = []
-    if Cut not in has:
+    cuts = [one for one in piece.work if isinstance(one, Cut)]
+    lines = [replace(where(one, one.what), "around frog") for one in cuts if one.what != "around frog"]
+    if not cuts:
         lines.append(line_after(facts, Cut, near, f"cut {name}  around frog"))
     if Bond not in has:
         lines.append(line_after(facts, Bond, near, f"bond {name}  closure rails to stock rails"))

@@ -22,15 +22,29 @@ def find(facts: Facts) -> Iterator[Finding]:
 def _finding(facts: Facts, switches: list[str]) -> Finding:
     named = ", ".join(switches[:8]) + (f" and {len(switches) - 8} more" if len(switches) > 8 else "")
     at = facts.layout.pieces[switches[0]].statement.at
-    island = [rail for rail in facts.graph.rails if facts.piece_of(rail) in switches and rail in facts.partly_proven]
-    fix = feed(facts, island)
+    fix = feed(facts, _unfed_segments(facts, set(switches)))
     return Finding(
-        RULE.name, RULE.level, RULE.happens, at,
-        f"not proven: the rails of {named} hang together through blades and contacts alone, in more ways than could be "
-        "looked at. What else is said of them may not be all.",
-        tuple(Step(facts.layout.pieces[name].statement.at, f"{name} is one of them") for name in switches[:8]), "",
-        (fix,) if fix else (), tuple(switches),
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        at,
+        f"not proven: the rails of {named} hang together through blades and contacts alone, in more ways than "
+        "could be looked at. What else is said of them may not be all.",
+        tuple(Step(facts.layout.pieces[name].statement.at, f"{name} is one of them") for name in switches[:8]),
+        "",
+        (fix,) if fix else (),
+        tuple(switches),
     )
+
+
+def _unfed_segments(facts: Facts, switches: set[str]) -> list[int]:
+    """The rails of the segments between the turnouts that no wire reaches by itself."""
+    found = []
+    for name in sorted(switches):
+        for there, _, rail in facts.neighbours.get(name, ()):
+            if there not in switches and facts.always.lump[rail] not in facts.always.sources:
+                found.append(rail)
+    return found
 
 
 RULE = Rule(
@@ -42,8 +56,8 @@ RULE = Rule(
     find=find,
     summary="An island of turnouts that outran the budget of the proof.",
     railroad=(
-        "Nothing is known to be wrong. Many turnouts in a row share power through blades and contacts alone, and the ways "
-        "through them are too many to look at one by one."
+        "Nothing is known to be wrong. Many turnouts in a row share power through blades and contacts alone, and "
+        "the ways through them are too many to look at one by one."
     ),
     meter="Set the turnouts named one by one and check for shorts with a meter, supply unplugged.",
     mend="Give some of the rails between these turnouts feeders of their own: that breaks the island into small ones.",

@@ -34,14 +34,20 @@ def _finding(facts: Facts, blade: Open, setting: Setting) -> Finding:
     closure, stock = facts.graph.names[blade.closure], facts.graph.names[blade.stock]
     source = next(way.source for way in facts.proof.ways(blade.closure) if way.setting <= setting)
     return Finding(
-        RULE.name, RULE.level, RULE.happens, piece.statement.at,
-        f"{blade.piece}'s open blade carries the other leg than the stock rail beside it: with {setting_words(setting)}, "
-        "the back of a wheel that brushes the blade, or a derailed one, shorts the supply.",
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        piece.statement.at,
+        f"{blade.piece}'s open blade carries the other leg than the stock rail beside it: with "
+        f"{setting_words(setting)}, the back of a wheel that brushes the blade, or a derailed one, shorts the "
+        "supply.",
         (
             *facts.witness.from_source(blade.closure, source, setting),
             Step(piece.statement.at, f"{closure} stands open beside {stock}, which carries the other leg"),
         ),
-        setting_words(setting), _fixes(facts, piece), (blade.piece,),
+        setting_words(setting),
+        _fixes(facts, piece),
+        (blade.piece,),
     )
 
 
@@ -52,9 +58,11 @@ def _fixes(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
         return ()
     edits = _missing(facts, piece)
     bonded = Fix(
-        f"solder each closure rail of {name} to the stock rail beside it, cut the jumpers between the closure rails and "
-        "the frog, and feed the frog through contacts that move with the points",
-        edits, plain=False, changes=f"{name} is rewired: its blades take the stock rails' polarity for good",
+        f"solder each closure rail of {name} to the stock rail beside it, cut the jumpers between the closure "
+        "rails and the frog, and feed the frog through contacts that move with the points",
+        edits,
+        plain=False,
+        changes=f"{name} is rewired: its blades take the stock rails' polarity for good",
     )
     return (bonded, convert(facts, piece)) if not piece.work else (bonded,)
 
@@ -81,12 +89,13 @@ RULE = Rule(
     find=find,
     summary="An open blade carries the other leg than the stock rail beside it.",
     railroad=(
-        "As delivered, both blades of a live-frog turnout take the frog's polarity. The open one then stands a flangeway "
-        "from a stock rail of the other leg: a wheel set a little tight in gauge, or a derailment, shorts the district."
+        "As delivered, both blades of a live-frog turnout take the frog's polarity. The open one then stands a "
+        "flangeway from a stock rail of the other leg: a wheel set a little tight in gauge, or a derailment, "
+        "shorts the district."
     ),
     meter=(
-        "Power on, no train: a voltmeter from the open blade to the stock rail beside it. Track voltage means the blade is "
-        "opposed; nothing means that it is bonded."
+        "Power on, no train: a voltmeter from the open blade to the stock rail beside it. Track voltage means the "
+        "blade is opposed; nothing means that it is bonded."
     ),
     mend="Solder each closure rail to its stock rail, cut the jumpers to the frog, and feed the frog through contacts.",
     caution="Solder quickly and with heat sinks: plastic ties melt. Ventilate; flux fumes hurt the lungs.",

@@ -32,9 +32,7 @@ def _cures(facts: Facts) -> Iterator[Cure]:
         fix = Fix(f"swap the two wires to {' and to '.join(targets)}", edits)
         yield Cure(group[0].at, fix, tuple(target.split(".")[0] for target in targets))
     for feed in _frogs(facts):
-        fix = Fix(
-            f"feed {feed.piece}'s frog through contacts moved by its own points", rewritten_frog(facts, feed)
-        )
+        fix = Fix(f"feed {feed.piece}'s frog through contacts moved by its own points", rewritten_frog(facts, feed))
         yield Cure(feed.statement.at, fix, (feed.piece,))
 
 
@@ -52,9 +50,7 @@ def _together(facts: Facts) -> list[list[Feeder | Bus]]:
 
 def _frogs(facts: Facts) -> list[FrogFeed]:
     """The switched frogs that a wheel reaches or leaves at the wrong polarity."""
-    at = {
-        facts.graph.frogs.get(conductor) for roll, _ in facts.opposed for conductor in (roll.one, roll.other)
-    }
+    at = {facts.graph.frogs.get(conductor) for roll, _ in facts.opposed for conductor in (roll.one, roll.other)}
     lumps = {facts.proof.lump[conductor] for roll, _ in facts.opposed for conductor in (roll.one, roll.other)}
     at |= {name for frog, name in facts.graph.frogs.items() if facts.proof.lump[frog] in lumps}
     feeds = [facts.layout.frogs[name] for name in sorted(filter(None, at)) if name in facts.layout.frogs]
@@ -107,16 +103,16 @@ RULE = Rule(
     find=find,
     summary="The rails on the two sides of a gap carry opposite legs.",
     railroad=(
-        "Nothing trips while the track is empty. The first wheel over the gap bridges the two legs, the breaker trips, and "
-        "the train stands across the gap and holds the short."
+        "Nothing trips while the track is empty. The first wheel over the gap bridges the two legs, the breaker "
+        "trips, and the train stands across the gap and holds the short."
     ),
     meter=(
-        "Power on, no train: a voltmeter across the gap, along one rail. It must read nothing; track voltage there says "
-        "that the two sides are opposed. A lamp across the gap does as well: it must stay dark."
+        "Power on, no train: a voltmeter across the gap, along one rail. It must read nothing; track voltage "
+        "there says that the two sides are opposed. A lamp across the gap does as well: it must stay dark."
     ),
     mend=(
-        "Swap the two drops of the feeder on one side. Where the track itself turns back on itself no swap can help: that "
-        "stretch needs an auto-reverser."
+        "Swap the two drops of the feeder on one side. Where the track itself turns back on itself no swap can "
+        "help: that stretch needs an auto-reverser."
     ),
     caution="A wheel that bridges two gaps welds and pits; do not push an engine through to see whether it gets over.",
     fails="""\

@@ -44,9 +44,18 @@ def _finding(fault: Fault) -> Finding:
 def _rule(name: str, summary: str, railroad: str, mend: str, fails: str, passes: str) -> Rule:
     find = find_syntax if name == "syntax" else _faults(name)
     return Rule(
-        name, "error", "plan", 0, False, find, summary, railroad,
+        name,
+        "error",
+        "plan",
+        0,
+        False,
+        find,
+        summary,
+        railroad,
         "No meter finds this: it is a fault of the plan, not of the railroad. Compare the plan with the track.",
-        mend, _HEAD + fails, _HEAD + passes,
+        mend,
+        _HEAD + fails,
+        _HEAD + passes,
     )
 
 
@@ -54,35 +63,42 @@ _LINE = "segment  line  stop -> stop  1.5 m\nfeeder   main -> line\n"
 
 RULES = (
     _rule(
-        "syntax", "A line that cannot be read.",
+        "syntax",
+        "A line that cannot be read.",
         "The line counts for nothing: what it describes is missing from every proof.",
         "Write the line as the message says; every number needs its unit.",
-        "segment  line  stop -> stop  1.5\nfeeder   main -> line\n", _LINE,
+        "segment  line  stop -> stop  1.5\nfeeder   main -> line\n",
+        _LINE,
     ),
     _rule(
-        "unknown-name", "A name that nothing in the plan bears.",
+        "unknown-name",
+        "A name that nothing in the plan bears.",
         "The wire or joint leads nowhere, so the proof leaves it out.",
         "Correct the name, or add the statement that is missing.",
         "segment  line  stop -> stop  1.5 m\nfeeder   main -> line\nfeeder   main -> lime\n",
         "segment  line  stop -> stop  1.5 m\nfeeder   main -> line\nfeeder   main -> line\n",
     ),
     _rule(
-        "name-used-twice", "Two things of one name.",
+        "name-used-twice",
+        "Two things of one name.",
         "Nobody can tell which is meant; the first one counts.",
         "Give one of the two another name.",
         _LINE + "segment  line  stop -> stop  2 m\n",
         _LINE + "segment  spur  stop -> stop  2 m\nfeeder   main -> spur\n",
     ),
     _rule(
-        "loose-end", "An end of track that meets nothing.",
+        "loose-end",
+        "An end of track that meets nothing.",
         "The plan does not say how the track goes on there, so nothing is proven beyond it.",
         "Join the end to its neighbour, end it with `stop`, or make it an endplate.",
-        "segment  line  stop -> J  1.5 m\nfeeder   main -> line\n", _LINE,
+        "segment  line  stop -> J  1.5 m\nfeeder   main -> line\n",
+        _LINE,
     ),
     _rule(
-        "impossible", "Something that metal cannot do.",
-        "The plan asks for what cannot be built: power to a plastic frog, a gap where there is no rail, a place beyond the "
-        "end of the track.",
+        "impossible",
+        "Something that metal cannot do.",
+        "The plan asks for what cannot be built: power to a plastic frog, a gap where there is no rail, a place "
+        "beyond the end of the track.",
         "Correct the place, or the kind of turnout.",
         _LINE + "gap      line at 2 m  left rail\n",
         "segment  line  stop -> stop  1.5 m\nfeeder   main -> line  at 20 cm\nfeeder   main -> line  at 1.2 m\n"

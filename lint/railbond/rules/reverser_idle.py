@@ -25,10 +25,15 @@ def find(facts: Facts) -> Iterator[Finding]:
 def _finding(facts: Facts, name: str, supply: Supply) -> Finding:
     fix = _plain_district(facts, supply)
     return Finding(
-        RULE.name, RULE.level, RULE.happens, supply.statement.at,
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        supply.statement.at,
         f"reverser {name} is not needed: the track it feeds does not turn back on itself, so a plain district does.",
-        (Step(supply.statement.at, f"without {name}, left and right rails still agree all over the layout"),), "",
-        (fix,) if fix else (), (name,),
+        (Step(supply.statement.at, f"without {name}, left and right rails still agree all over the layout"),),
+        "",
+        (fix,) if fix else (),
+        (name,),
     )
 
 
@@ -58,7 +63,7 @@ RULE = Rule(
     find=find,
     summary="A reverser whose section does not turn back on itself.",
     railroad="Nothing goes wrong. The reverser costs money, and its section is one more place where a train can hang.",
-    meter="With a crayon follow the left rail out of the section and back in by any way: it comes back as the left rail.",
+    meter="With a crayon follow one rail out of the section and back in by any way: it comes back as itself.",
     mend="Feed the section from a plain district, or move the reverser to the loop or wye that needs it.",
     fails="""\
 plan     "Straight on"

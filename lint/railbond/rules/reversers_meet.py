@@ -32,11 +32,16 @@ def _finding(facts: Facts, seam: Seam, one: str, other: str) -> Finding:
     at = seam.meeting.at if seam.meeting else facts.layout.pieces[seam.one[0]].statement.at
     fix = _between(facts, seam)
     return Finding(
-        RULE.name, RULE.level, RULE.happens, at,
-        f"the sections of {one} and {other} meet at one gap: a wheel there asks both reversers to turn, each answers the "
-        "other, and they chatter or trip.",
-        (Step(at, f"{one} feeds one side of the gap, {other} the other"),), "",
-        (fix,) if fix else (), (seam.one[0], seam.other[0], one, other),
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        at,
+        f"the sections of {one} and {other} meet at one gap: a wheel there asks both reversers to turn, each "
+        "answers the other, and they chatter or trip.",
+        (Step(at, f"{one} feeds one side of the gap, {other} the other"),),
+        "",
+        (fix,) if fix else (),
+        (seam.one[0], seam.other[0], one, other),
     )
 
 
@@ -46,7 +51,9 @@ def _between(facts: Facts, seam: Seam) -> Fix | None:
     if not options:
         return None
     _, edits, name, length = max(options, key=lambda one: one[0])
-    words = f"gap both rails of {name} again, {length} from this gap, and feed the stretch between from a plain district"
+    words = (
+        f"gap both rails of {name} again, {length} from this gap, and feed the stretch between from a plain district"
+    )
     changes = f"a fixed section of {length} is cut from {name}; the reversing section becomes that much shorter"
     return Fix(words, edits, plain=False, changes=changes)
 
@@ -66,7 +73,9 @@ def _fixed_stretch(facts: Facts, seam: Seam, part: Part) -> tuple[float, tuple[E
     name, near = local(piece), piece.statement.at
     edits = [
         add_line(beside(facts, Gap, near), f"gap {name} at {length_words(offset)}  both rails"),
-        add_line(beside(facts, Feeder, near), f"feeder {district.rpartition('.')[2]} -> {name}  at {length_words(middle)}"),
+        add_line(
+            beside(facts, Feeder, near), f"feeder {district.rpartition('.')[2]} -> {name}  at {length_words(middle)}"
+        ),
         *_placed(facts, piece.name, length),
     ]
     return cut, tuple(edits), piece.name, length_words(cut)
@@ -93,8 +102,8 @@ RULE = Rule(
     find=find,
     summary="Two reversers' sections meet at one gap.",
     railroad=(
-        "An auto-reverser turns when a wheel shorts it against its neighbour. Two that meet turn against each other: they "
-        "chatter until one of them or the booster gives up, and the train stands on the gap."
+        "An auto-reverser turns when a wheel shorts it against its neighbour. Two that meet turn against each "
+        "other: they chatter until one of them or the booster gives up, and the train stands on the gap."
     ),
     meter="By eye: follow the wires of the feeders on both sides of the gap. Both come from a reverser.",
     mend="Put a fixed section between the two, fed by a plain district and gapped on both rails at both ends.",

@@ -56,12 +56,12 @@ RULE = Rule(
     find=find,
     summary="A reverser's section is gapped in one rail only at one of its ends.",
     railroad=(
-        "The reverser turns the polarity of its whole section. A rail that is not gapped ties it to track whose polarity is "
-        "fixed, so half of the time it is shorted, train or no train."
+        "The reverser turns the polarity of its whole section. A rail that is not gapped ties it to track whose "
+        "polarity is fixed, so half of the time it is shorted, train or no train."
     ),
     meter=(
-        "Supply unplugged, reverser off its wires: probe across each rail's gap at each end of the section. None of the "
-        "four may beep."
+        "Supply unplugged, reverser off its wires: probe across each rail's gap at each end of the section. None "
+        "of the four may beep."
     ),
     mend="Gap the other rail as well, opposite the first.",
     fails="""\

@@ -25,11 +25,16 @@ def _finding(facts: Facts, cycle: list[Seam]) -> Finding:
     places = sections(facts, cycle)
     at = facts.layout.pieces[places[0].parts[0][0] if places else pieces[0]].statement.at
     return Finding(
-        RULE.name, RULE.level, RULE.happens, at,
-        f"the track turns back on itself through {_listed(turnouts or pieces)}: its left rail becomes its right rail, "
-        "so the two legs meet. It needs a section of its own on an auto-reverser.",
-        tuple(_step(facts, seam) for seam in cycle), "",
-        tuple(_fix(facts, place) for place in places), tuple(pieces),
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        at,
+        f"the track turns back on itself through {_listed(turnouts or pieces)}: its left rail becomes its right "
+        "rail, so the two legs meet. It needs a section of its own on an auto-reverser.",
+        tuple(_step(facts, seam) for seam in cycle),
+        "",
+        tuple(_fix(facts, place) for place in places),
+        tuple(pieces),
     )
 
 
@@ -52,7 +57,9 @@ def _fix(facts: Facts, place: Section) -> Fix:
         f"make {track} ({place.length:g} m) a reversing section: gap both rails at both of its ends"
         f"{f' ({gaps})' if gaps else ''} and feed it from an auto-reverser, {name}. It must be longer than the "
         "longest train.",
-        edits, plain=False, changes=f"{track} is fed by a new auto-reverser, {name}",
+        edits,
+        plain=False,
+        changes=f"{track} is fed by a new auto-reverser, {name}",
     )
 
 
@@ -65,16 +72,16 @@ RULE = Rule(
     find=find,
     summary="A loop or wye turns the track back on itself without a reverser's section.",
     railroad=(
-        "Follow one rail round a balloon loop or through a wye and you come back on the other rail. Joined, the two legs "
-        "are shorted; gapped once, the first train over the gap is the short."
+        "Follow one rail round a balloon loop or through a wye and you come back on the other rail. Joined, the "
+        "two legs are shorted; gapped once, the first train over the gap is the short."
     ),
     meter=(
-        "With a finger or a crayon follow the left rail all the way round. Where you come back to your start on the right "
-        "rail, the track turns. With the supply unplugged, rail to rail beeps."
+        "With a finger or a crayon follow the left rail all the way round. Where you come back to your start on "
+        "the right rail, the track turns. With the supply unplugged, rail to rail beeps."
     ),
     mend=(
-        "Make the longest stretch between two turnouts of the loop a section of its own: both rails gapped at both ends, "
-        "longer than the longest train, fed by an auto-reverser."
+        "Make the longest stretch between two turnouts of the loop a section of its own: both rails gapped at "
+        "both ends, longer than the longest train, fed by an auto-reverser."
     ),
     fails="""\
 plan     "Balloon at the quarry"

@@ -43,7 +43,7 @@ def _walk(cycle: list[Seam]) -> list[Part]:
     """The part behind each seam of a cycle: part i lies between seam i and the next."""
     if len(cycle) == 1:
         return [cycle[0].one]
-    parts = []
+    parts: list[Part] = []
     for seam, after in zip(cycle, [*cycle[1:], cycle[0]], strict=True):
         shared = {seam.one, seam.other} & {after.one, after.other}
         parts.append(next(iter(shared - set(parts)), next(iter(shared))))
@@ -117,5 +117,3 @@ def _supplies(facts: Facts, feeder: Feeder) -> list[str]:
 def _new_name(facts: Facts) -> str:
     taken = {str(getattr(one, "name", "")) for one in facts.statements}
     return next(f"R{number}" for number in range(1, len(taken) + 2) if f"R{number}" not in taken)
-
-

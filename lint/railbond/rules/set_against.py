@@ -42,14 +42,19 @@ def _finding(facts: Facts, name: str, roll: Roll, setting: Setting) -> Finding:
     assert roll.meeting is not None
     meeting = facts.layout.meetings[roll.meeting]
     return Finding(
-        RULE.name, RULE.level, RULE.happens, piece.statement.at,
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        piece.statement.at,
         f"a train that runs into {name} while its points are set against it shorts the supply at the gap, before it "
         f"comes near the points: with {setting_words(setting)}, {one} and {other} carry opposite legs.",
         (
             Step(piece.statement.at, f"{name}'s frog and its frog rails are one metal and change polarity together"),
             Step(meeting.at, f"here a wheel rolls from {one} onto {other}"),
         ),
-        setting_words(setting), (convert(facts, piece),), (name,),
+        setting_words(setting),
+        (convert(facts, piece),),
+        (name,),
     )
 
 
@@ -62,16 +67,18 @@ RULE = Rule(
     find=find,
     summary="A train that runs into points set against it shorts at the frog rail's gap.",
     railroad=(
-        "Everything runs while the points are set for the train. Run out of the siding against the points, and the first "
-        "wheel over the gap bridges both legs: the whole district stops, not just the train that was wrong."
+        "Everything runs while the points are set for the train. Run out of the siding against the points, and "
+        "the first wheel over the gap bridges both legs: the whole district stops, not just the train that was "
+        "wrong."
     ),
     meter=(
-        "Power on, no train: points set for one route, a voltmeter across the gap in the other route's frog rail. If it "
-        "reads track voltage, a train against the points is a short."
+        "Power on, no train: points set for one route, a voltmeter across the gap in the other route's frog rail. "
+        "If it reads track voltage, a train against the points is a short."
     ),
     mend=(
-        "Cut the rails on both sides of the frog and solder each closure rail to the stock rail beside it: then the frog "
-        "rails keep their own polarity and only the short frog changes. Or accept it, where signals guard the points."
+        "Cut the rails on both sides of the frog and solder each closure rail to the stock rail beside it: then "
+        "the frog rails keep their own polarity and only the short frog changes. Or accept it, where signals "
+        "guard the points."
     ),
     fails="""\
 plan     "Team track"

@@ -27,10 +27,15 @@ def _finding(facts: Facts, name: str, frog: int) -> Finding:
     whole = [c for c in facts.frog_units if facts.always.lump[c] == lump]
     what = "the frog with its frog rails" if len(whole) > 1 else "the metal frog"
     return Finding(
-        RULE.name, RULE.level, RULE.happens, piece.statement.at,
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        piece.statement.at,
         f"{what} of {name} is cut off on every side and no wire feeds it: a short engine stalls on it.",
-        (Step(piece.statement.at, f"nothing reaches {what} of {name} in any setting"),), "",
-        _fixes(facts, name), (name,),
+        (Step(piece.statement.at, f"nothing reaches {what} of {name} in any setting"),),
+        "",
+        _fixes(facts, name),
+        (name,),
     )
 
 
@@ -56,16 +61,16 @@ RULE = Rule(
     find=find,
     summary="A metal frog that no wire reaches in any setting.",
     railroad=(
-        "The frog is dead metal. An engine whose wheels on that side all stand on it, or on dirt beside it, stops at crawl; "
-        "a long engine with pickup on every wheel may never notice."
+        "The frog is dead metal. An engine whose wheels on that side all stand on it, or on dirt beside it, stops "
+        "at crawl; a long engine with pickup on every wheel may never notice."
     ),
     meter=(
         "Power on: a voltmeter from the frog to each stock rail, points thrown both ways. It reads nothing to either "
         "in either position."
     ),
     mend=(
-        "Feed the frog through contacts that move with the points, or from an automatic frog unit. Where every engine is "
-        "long enough, say `frog T1 unpowered because ...` and leave it dead."
+        "Feed the frog through contacts that move with the points, or from an automatic frog unit. Where every "
+        "engine is long enough, say `frog T1 unpowered because ...` and leave it dead."
     ),
     fails="""\
 plan     "Brick works"

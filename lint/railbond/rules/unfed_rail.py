@@ -14,9 +14,13 @@ from .rule import Rule
 
 def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each stretch of track with unfed rails, however many pieces it runs over."""
-    unfed = [rail for rail in facts.graph.rails if not facts.proof.ways(rail) and rail not in facts.frog_units]
-    for conductors in regions(facts, unfed):
+    for conductors in regions(facts, unfed_rails(facts)):
         yield _finding(facts, conductors)
+
+
+def unfed_rails(facts: Facts) -> list[int]:
+    """Rails without a source in every setting; the frog rails of a frog that stands alone count with their frog."""
+    return [rail for rail in facts.graph.rails if not facts.proof.ways(rail) and rail not in facts.frog_units]
 
 
 def _finding(facts: Facts, conductors: list[int]) -> Finding:
@@ -24,10 +28,17 @@ def _finding(facts: Facts, conductors: list[int]) -> Finding:
     fix = feed(facts, conductors)
     at = facts.layout.pieces[pieces[0]].statement.at
     return Finding(
-        RULE.name, RULE.level, RULE.happens, at,
+        RULE.name,
+        RULE.level,
+        RULE.happens,
+        at,
         f"no wire reaches {track_words(facts, conductors)} in any setting of the turnouts: an engine stops there.",
-        tuple(Step(facts.layout.pieces[name].statement.at, f"{name} gets nothing over its joints") for name in pieces[:6]),
-        "", (fix,) if fix else (), tuple(pieces),
+        tuple(
+            Step(facts.layout.pieces[name].statement.at, f"{name} gets nothing over its joints") for name in pieces[:6]
+        ),
+        "",
+        (fix,) if fix else (),
+        tuple(pieces),
     )
 
 
@@ -39,10 +50,10 @@ RULE = Rule(
     cause=False,
     find=find,
     summary="A rail that no wire reaches in any setting of the turnouts.",
-    railroad="The engine stops as soon as all its wheels on one side stand on the dead rail, and sound and lights go out.",
+    railroad="The engine stops as soon as all its wheels on one side stand on the dead rail.",
     meter=(
-        "Power on: a voltmeter or a lamp across the two rails, along the whole stretch and with the points thrown both "
-        "ways. It stays dark."
+        "Power on: a voltmeter or a lamp across the two rails, along the whole stretch and with the points thrown "
+        "both ways. It stays dark."
     ),
     mend="Solder a feeder to the rail, from the leg that the rail carries on both sides of it.",
     caution="Unplug the supply before you solder at the track.",

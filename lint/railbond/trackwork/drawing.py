@@ -27,9 +27,7 @@ class Drawing:
         """A metal frog: the rail whose polarity it wants, and its frog rail, in each position."""
         self.metals[name] = Metal(name, frog=True)
         at = self.at
-        self.frogs.append(
-            Frog(at(name), {p: at(r) for p, r in wants.items()}, {p: at(r) for p, r in rails.items()})
-        )
+        self.frogs.append(Frog(at(name), {p: at(r) for p, r in wants.items()}, {p: at(r) for p, r in rails.items()}))
 
     def at(self, name: str) -> int:
         return list(self.metals).index(name)
@@ -58,6 +56,11 @@ class Drawing:
 
     def template(self) -> Template:
         return Template(
-            tuple(self.metals.values()), tuple(self.ties), tuple(self.passes), self.ends,
-            self.positions, tuple(self.blades), tuple(self.frogs),
+            tuple(self.metals.values()),
+            tuple(self.ties),
+            tuple(self.passes),
+            self.ends,
+            self.positions,
+            tuple(self.blades),
+            tuple(self.frogs),
         )

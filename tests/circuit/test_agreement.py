@@ -1,0 +1,52 @@
+"""The proof against every setting walked one by one, on random plans of up to eight turnouts.
+
+The oracle's own answers are held against z3 and networkx in `tests/oracle`.
+"""
+
+from __future__ import annotations
+
+from hypothesis import given
+
+from oracle.plans import faulty_plans, sound_plans, wild_plans
+from oracle.reversing import reverses
+
+from .agreement import Answers, brute_of, unordered
+
+
+def check(text: str) -> None:
+    """Shorts and mingled supplies always; the finer questions where neither hides them.
+
+    The tool also follows the supply's own wires, so one joined pair can join another: hence "at least".
+    """
+    tool, brute = Answers(text), brute_of(text)
+    legs, supplies = bool(brute.ever_legs_joined), bool(brute.ever_districts_joined)
+    assert tool.is_joined == (legs or supplies)
+    assert bool(tool.facts.shorts) >= legs and bool(tool.facts.minglings) >= supplies
+    if not (legs and supplies):
+        assert bool(tool.facts.shorts) == legs or supplies
+        assert bool(tool.facts.minglings) == supplies or legs
+    assert tool.never_fed() == brute.never_fed
+    assert tool.fed_through_points() == brute.fed_through_points
+    assert tool.unfed_frogs() == brute.unfed_frogs
+    assert not tool.facts.proof.unproven
+    if not tool.is_joined:
+        assert tool.opposed() == unordered(brute.opposed_passes())
+        assert tool.set_against() == unordered(brute.set_against)
+        assert tool.open_points() == unordered(brute.open_points)
+    if not (tool.facts.minglings or supplies):
+        assert tool.reverses() == reverses(brute)
+
+
+@given(wild_plans())
+def test_wild_plans(text: str) -> None:
+    check(text)
+
+
+@given(faulty_plans())
+def test_sound_plans_with_seeded_faults(plan: tuple[str, str, object]) -> None:
+    check(plan[1])
+
+
+@given(sound_plans(quiet=False))
+def test_sound_plans(text: str) -> None:
+    check(text)
