@@ -37,12 +37,18 @@ def expected_after(before: Iterable[Token]) -> Expected:
     states = [0]
     for token in before:
         states = advance(states, token.kind)
-    symbols = STATES[states[-1]] if states else {}
-    follow = {one: after for one in symbols if one[0] != "<" and (after := advance(states, one))}
-    ends = follow.pop(END, None) is not None
-    found = {symbol for after in follow.values() for symbol in STATES[after[-2]] if symbol[0] == "<"}
+    return follow(tuple(states))
+
+
+@lru_cache(4096)
+def follow(states: tuple[int, ...]) -> Expected:
+    """What may follow in a parse that has come to these states."""
+    symbols = [one for one in STATES[states[-1]] if one[0] != "<"] if states else []
+    after = {one: shifted for one in symbols if (shifted := advance(list(states), one))}
+    ends = after.pop(END, None) is not None
+    found = {symbol for shifted in after.values() for symbol in STATES[shifted[-2]] if symbol[0] == "<"}
     roles = [role for role in sorted(found) if not any(role in begins(other) for other in found)]
-    words = [one for one in follow if not any(one in begins(role) for role in roles)]
+    words = [one for one in after if not any(one in begins(role) for role in roles)]
     return Expected(tuple(role[1:-1] for role in roles), tuple(words), ends)
 
 

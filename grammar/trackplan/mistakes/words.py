@@ -128,4 +128,6 @@ def nearest(word: str, right: tuple[str, ...]) -> str | None:
 
     if not right or len(word) > LONGEST_WORD or not word[0].isalpha():
         return None
-    return next(iter(get_close_matches(word.lower(), right, 1, 0.7)), None)
+    typed = word.lower()
+    alike = [one for one in right if len(set(one) & set(typed)) * 2 > len(set(one))]  # spares most comparisons
+    return next(iter(get_close_matches(typed, alike, 1, 0.7)), None)
