@@ -84,4 +84,7 @@ PARTS: dict[str, Make] = {
     "current": above_zero,
     "rail_code": above_zero,
     "frog_number": above_zero,
+    "dead_length": above_zero,
+    "duration": above_zero,
+    "speed": above_zero,
 }

@@ -11,6 +11,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from .quantities import Current, Length, Number, Quantity, Voltage, WireSize
+from .running import Engine, Train
 from .span import Span, Word
 
 
@@ -115,13 +116,17 @@ class Segment(NamedTuple):
 
 
 class Turnout(NamedTuple):
-    """`hand` is left, right or wye; `build` dead-frog, live-frog or isolated-frog."""
+    """`hand` is left, right or wye; `build` dead-frog, live-frog or isolated-frog.
+
+    `dead` is the length along the track in which a wheel stands on the frog and on no other metal.
+    """
 
     at: Span
     name: Word
     hand: Word
     number: Number | None
     build: Word
+    dead: Length | None = None
 
 
 class Joint(NamedTuple):
@@ -190,22 +195,6 @@ class FrogUnpowered(NamedTuple):
     at: Span
     turnout: Word
     reason: Word
-
-
-class Engine(NamedTuple):
-    """Pickup wheels along each rail, as distances from the first one."""
-
-    at: Span
-    name: Word
-    left: tuple[Length, ...]
-    right: tuple[Length, ...]
-    current: Current
-
-
-class Train(NamedTuple):
-    at: Span
-    name: Word
-    length: Length
 
 
 class Limit(NamedTuple):
