@@ -9,55 +9,67 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from railbond.rules import all_rules
 from railbond.rules.rule import Rule
+from trackplan.edit import Edit
 
 if TYPE_CHECKING:
     from trackplan.book import Book
     from trackplan.span import Source
+
+Edits = tuple[Edit, ...]
 
 ROUNDS = 40
 """How often the plan is mended in the head; each round tells all faults of one rule that stand apart."""
 
 
 class Inspection(NamedTuple):
-    """The texts that were read, and what was found in them, by file and place."""
+    """The texts that were read, and what was found in them, by file and place.
+
+    `after` holds for each finding the mends that had been made in the head before it was told.
+    """
 
     sources: dict[str, Source]
     findings: list[Finding]
+    after: dict[Finding, Edits] = {}
 
 
 def inspect(book: Book, rules: Sequence[Rule] | None = None) -> Inspection:
     """Everything that the rules find in a plan and the files it includes."""
     facts = Facts(book.statements, book.sources, book.broken)
-    findings = examine(facts, all_rules() if rules is None else rules)
-    return Inspection(dict(book.sources), sorted(findings, key=lambda one: (one.at, one.rule)))
+    after = examined(facts, all_rules() if rules is None else rules)
+    return Inspection(dict(book.sources), sorted(after, key=lambda one: (one.at, one.rule)), after)
 
 
 def examine(facts: Facts, rules: Sequence[Rule]) -> list[Finding]:
     """The findings that no acceptance silences, in the order in which the rules were asked."""
-    told: list[Finding] = []
+    return list(examined(facts, rules))
+
+
+def examined(facts: Facts, rules: Sequence[Rule]) -> dict[Finding, Edits]:
+    """The same, each with the mends that had been made in the head before it was told."""
+    told: dict[Finding, Edits] = {}
     for rule in rules:
         if rule.turn == 0:
-            told += rule.find(facts)
+            told |= dict.fromkeys(rule.find(facts), ())
     mended = _tell_causes(facts, [rule for rule in rules if rule.cause], told)
-    mended.told = told
     for rule in rules:
         if rule.turn and not rule.cause:
-            told += rule.find(mended)
+            mended.told = list(told)
+            told |= dict.fromkeys(rule.find(mended), mended.made)
     accepted = {(str(one.rule), str(one.place)) for one in facts.layout.acceptances if one.reason}
-    return [one for one in told if not any((one.rule, name) in accepted for name in one.names)]
+    silent = {one for one in told if any((one.rule, name) in accepted for name in one.names)}
+    return {one: made for one, made in told.items() if one not in silent}
 
 
-def _tell_causes(facts: Facts, causes: Iterable[Rule], told: list[Finding]) -> Facts:
+def _tell_causes(facts: Facts, causes: Iterable[Rule], told: dict[Finding, Edits]) -> Facts:
     """Tells one rule's faults at a time and goes on with a plan in which they are mended."""
     known: set[tuple[object, ...]] = set()
     for _ in range(ROUNDS):
         fresh = _first_fresh(facts, causes, known)
         if not fresh:
             break
-        told += fresh
+        told |= dict.fromkeys(fresh, facts.made)
         known |= {_key(one) for one in fresh}
-        for one in fresh:
-            facts = _mended(facts, one)
+        facts = _mended(facts, [one.fixes[0].edits for one in fresh if one.fixes])
     return facts
 
 
@@ -73,11 +85,11 @@ def _key(finding: Finding) -> tuple[object, ...]:
     return finding.rule, finding.at, finding.names
 
 
-def _mended(facts: Facts, finding: Finding) -> Facts:
-    """The plan with the finding's first mend made; unchanged where that mend does not fit the earlier ones."""
-    if not finding.fixes:
-        return facts
+def _mended(facts: Facts, mends: list[Edits]) -> Facts:
+    """The plan with the mends made: all at once, or where they do not fit together, those that do."""
     try:
-        return facts.revised(finding.fixes[0].edits)
+        return facts.revised(edit for edits in mends for edit in edits)
     except ValueError:
+        for edits in mends if len(mends) > 1 else ():
+            facts = _mended(facts, [edits])
         return facts

@@ -28,7 +28,9 @@ class Facts:
     def __init__(
         self, statements: Iterable[Statement], sources: Mapping[str, Text], broken: Iterable[Broken] = ()
     ) -> None:
-        self.statements = list(statements)
+        self.statements = self.as_read = list(statements)
+        self.made: tuple[Edit, ...] = ()
+        """The edits that made these statements of those `as_read`."""
         self.sources = sources
         self.broken = tuple(broken)
         self.told: list[Finding] = []
@@ -39,7 +41,10 @@ class Facts:
 
         Raises ValueError where the edited text does not read.
         """
-        return Facts(revise(self.statements, edits, self.sources), self.sources, self.broken)
+        made = (*self.made, *edits)
+        facts = Facts(revise(self.as_read, made, self.sources), self.sources, self.broken)
+        facts.as_read, facts.made = self.as_read, made
+        return facts
 
     @cached_property
     def layout(self) -> Layout:
