@@ -10,11 +10,10 @@ import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable, Iterator
 
-from trackplan.book import gather
-
 from railbond.files import Files, bounded
 from railbond.findings import LEVELS, Finding, Level
 from railbond.inspection import Inspection, inspect
+from trackplan.book import gather
 from trackplan.span import Source
 
 STANDARD_INPUT = "-"
