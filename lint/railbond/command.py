@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from argparse import ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
 from collections.abc import Callable, Sequence
 from io import TextIOWrapper
 from typing import Protocol, cast
@@ -61,6 +61,8 @@ def _command(name: str) -> Command | None:
 
 def _overview(argv: list[str]) -> int:
     """What is said where no command is named: help, version, or that there is no such command."""
+    from textwrap import fill
+
     from railbond import __doc__ as summary
     from railbond import __version__
     from railbond.commands._near import near
@@ -70,11 +72,11 @@ def _overview(argv: list[str]) -> int:
     parser = ArgumentParser(
         "railbond",
         usage="railbond COMMAND …",
-        description=f"{summary}\n\ncommands:\n{listed}\n\n`railbond COMMAND --help` tells more.",
+        description=f"{fill(summary or '', 80)}\n\ncommands:\n{listed}\n\n`railbond COMMAND --help` tells more.",
         formatter_class=_help,
     )
     parser.add_argument("--version", action="version", version=f"railbond {__version__}")
-    parser.add_argument("command", nargs="?")
+    parser.add_argument("command", nargs="?", help=SUPPRESS)
     command = parser.parse_known_args(argv)[0].command
     if command is None:
         parser.print_help(sys.stderr)

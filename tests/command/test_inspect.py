@@ -71,9 +71,7 @@ def test_a_faulty_plan(run, plan: str) -> None:
         ("note", "note", 1),
     ],
 )  # fmt: skip
-def test_the_level_that_fails(
-    run, monkeypatch: pytest.MonkeyPatch, worst: str, least: str, status: int
-) -> None:
+def test_the_level_that_fails(run, monkeypatch: pytest.MonkeyPatch, worst: str, least: str, status: int) -> None:
     whole = inspecting.inspect
 
     def graded(book: object) -> object:
@@ -188,9 +186,7 @@ def python(*arguments: str, **given: object) -> subprocess.CompletedProcess[byte
 
 
 def test_a_reader_that_goes_away_ends_it_quietly(tmp_path: Path) -> None:
-    (tmp_path / "a.trackplan").write_text(
-        SOUND + "".join(f"segment s{n} stop -> stop 1 m\n" for n in range(999))
-    )
+    (tmp_path / "a.trackplan").write_text(SOUND + "".join(f"segment s{n} stop -> stop 1 m\n" for n in range(999)))
     started = subprocess.Popen(
         [sys.executable, "-m", "railbond", "inspect", "a.trackplan"],
         cwd=tmp_path, env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))},
@@ -213,8 +209,6 @@ def test_ctrl_c_ends_it_quietly(run, monkeypatch: pytest.MonkeyPatch) -> None:
 
 def test_a_terminal_without_the_characters_of_a_plan(tmp_path: Path) -> None:
     (tmp_path / "a.trackplan").write_text(DEAD.replace("shed", "größe"), encoding="utf-8")
-    done = python(
-        "-m", "railbond", "inspect", "a.trackplan", cwd=tmp_path, environment={"PYTHONIOENCODING": "ascii"}
-    )
+    done = python("-m", "railbond", "inspect", "a.trackplan", cwd=tmp_path, environment={"PYTHONIOENCODING": "ascii"})
     assert done.returncode == 1
     assert b"gr\\xf6\\xdfe" in done.stdout

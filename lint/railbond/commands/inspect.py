@@ -1,7 +1,7 @@
-"""Reads plans and tells every short, dead rail and reversing fault, in any setting of the turnouts.
+"""Tells the shorts and dead rails of plans, in every turnout setting.
 
-Exit status: 0 when nothing at or above the level of --fail-at is found, 1 when something is, 2 when the call
-cannot be understood or a file cannot be read.
+Exit status: 0 when nothing at or above the level of --fail-at is found, 1 when
+something is, 2 when the call cannot be understood or a file cannot be read.
 """
 
 from __future__ import annotations
@@ -21,13 +21,9 @@ STANDARD_INPUT = "-"
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
-    parser.add_argument(
-        "paths", nargs="+", metavar="PATH", help="a plan, a folder of plans (*.trackplan), or -"
-    )
+    parser.add_argument("paths", nargs="+", metavar="PATH", help="a plan, a folder of plans (*.trackplan), or -")
     parser.add_argument("--stands-for", metavar="PATH", help="the plan that standard input (-) stands for")
-    parser.add_argument(
-        "--as", dest="face", choices=("text", "sarif"), default="text", help="text unless said"
-    )
+    parser.add_argument("--as", dest="face", choices=("text", "sarif"), default="text", help="text unless said")
     parser.add_argument("--fail-at", choices=LEVELS[::-1], default="warning", help="warning unless said")
     parser.set_defaults(refuse=parser.error)
 

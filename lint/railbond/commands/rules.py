@@ -1,6 +1,8 @@
-"""Lists the rules, or teaches one: what happens on the railroad, how to find it with a meter, how to mend it.
+"""Lists the rules, or teaches one.
 
-`railbond rules cautions` shows what is dangerous about it all.
+A lesson says what happens on the railroad, how to find it with a meter and how
+to mend it, and shows a plan that fails and one that passes. `railbond rules
+cautions` shows what is dangerous about it all.
 """
 
 from __future__ import annotations
