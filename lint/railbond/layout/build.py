@@ -12,6 +12,7 @@ from .frogs import feed_frogs
 from .gaps import cut_joints
 from .judgement import check_acceptances, make_edges, read_scale
 from .kinds import Kinds
+from .limits import check_limits
 from .loose import tell_loose
 from .model import Layout
 from .names import Names
@@ -40,6 +41,7 @@ def build(
     frogs = feed_frogs(kinds, names, pieces, power)
     edges = make_edges(kinds, names, track, power)
     check_acceptances(kinds, names, track)
+    check_limits(kinds, names)
     scale = read_scale(kinds, names)
     return Layout(
         pieces=pieces,
