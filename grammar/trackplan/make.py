@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, get_args
 
+from .metal import METALS
 from .quantities import Quantity, share_unit
 from .span import Span, Word
 from .statements import Statement
@@ -39,6 +40,13 @@ def above_zero(parts: list[Quantity]) -> Quantity:
         message = f"`{quantity.text}` is nothing: expected more than zero"
         raise Senseless(quantity.start, quantity.end, message)
     return quantity
+
+
+def metal(parts: list[Word]) -> Word:
+    (word,) = parts
+    if word not in METALS:
+        raise Senseless(word.start, word.end, f"`{word}` is no metal of rails: expected one of {', '.join(METALS)}")
+    return word
 
 
 def joined(parts: list[Word]) -> Word:
@@ -76,6 +84,7 @@ PARTS: dict[str, Make] = {
     "legs": tuple,
     "rail": joined,
     "what": joined,
+    "metal": metal,
     "numbers": numbers,
     "positions": positions,
     "length": above_zero,

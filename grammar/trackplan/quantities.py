@@ -38,9 +38,19 @@ class Length(Quantity):
 
 
 class WireSize(Quantity):
-    """Copper cross-section in square millimetres, whether typed as `mm2` or as `AWG`."""
+    """Copper cross-section in square millimetres, whether typed as `mm2` or as `AWG`, of all wires together."""
 
     __slots__ = ()
+
+    @property
+    def wires(self) -> int:
+        """How many wires lie side by side: 2 in `2x 14 AWG`."""
+        times, by, _ = self.text.partition("x")
+        return int(times) if by else 1
+
+    @property
+    def stranded(self) -> bool:
+        return self.text.endswith("stranded")
 
 
 class Voltage(Quantity):
@@ -57,6 +67,12 @@ class Current(Quantity):
 
 class Angle(Quantity):
     """Degrees."""
+
+    __slots__ = ()
+
+
+class Temperature(Quantity):
+    """Degrees Celsius."""
 
     __slots__ = ()
 
@@ -100,7 +116,7 @@ class Measure(NamedTuple):
     example: str
 
 
-# By the name of the terminal in plan.lark. AWG is not a factor, see `awg_area`.
+# By the name of the terminal in plan.lark. AWG and F are no factors, see `copper_area` and `celsius`.
 MEASURES = {
     "LENGTH": Measure(Length, {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": INCH, "ft": FOOT}, 10_000, "90 cm"),
     "SIZE": Measure(WireSize, {"AWG": 0.0, "mm2": 1.0, "mm²": 1.0}, 1000, "14 AWG"),
@@ -108,12 +124,14 @@ MEASURES = {
     "CURRENT": Measure(Current, {"A": 1.0, "mA": 1e-3}, 1000, "4 A"),
     "RESISTANCE": Measure(Resistance, {"ohm": 1.0, "mohm": 1e-3}, 1e6, "20 mohm"),
     "ANGLE": Measure(Angle, {"degrees": 1.0}, 360, "19 degrees"),
+    "TEMPERATURE": Measure(Temperature, {"C": 1.0, "F": 0.0}, 1000, "40 C"),
     "SHARE": Measure(Share, {"%": 1e-2}, 1, "5 %"),
     "DURATION": Measure(Duration, {"s": 1.0, "ms": 1e-3}, 1e6, "200 ms"),
     "SPEED": Measure(Speed, {"m/s": 1.0, "cm/s": 1e-2, "mm/s": 1e-3}, 100, "20 mm/s"),
     "NUMBER": Measure(Number, {"": 1.0}, 1e9, "6"),
 }
 _AMOUNT = re.compile(r"[0-9./]+")
+_SIZE = re.compile(r"(?:([0-9])x)?\s*([0-9./]+)\s*(AWG|mm2|mm²)")
 
 
 def read_quantity(kind: str, text: str, start: int = 0) -> Quantity:
@@ -127,9 +145,12 @@ def amount(kind: str, text: str) -> float:
     numbers = _AMOUNT.findall(text)
     _, units, most, _ = MEASURES[kind]
     unit = text[len(numbers[0]) :].strip()
-    if unit == "AWG":
-        return awg_area(awg_number(numbers[0]))
-    value = float(numbers[0]) * units[unit] if unit in units else feet_and_inches(*numbers)
+    if kind == "SIZE":
+        value = copper_area(text)
+    elif unit == "F":
+        value = celsius(float(numbers[0]))
+    else:
+        value = float(numbers[0]) * units[unit] if unit in units else feet_and_inches(*numbers)
     if value > most:
         raise ValueError(f"`{shorten(text)}` is more than any plan can mean")
     return value
@@ -142,6 +163,18 @@ def share_unit(numbers: list[Number], last: Length) -> tuple[Length, ...]:
         raise ValueError(f"`{last.text}` ends a list, where one unit serves all, such as `0 31 62 mm`")
     texts = [(f"{number.text} {unit}", number) for number in numbers]
     return *(Length(amount("LENGTH", text), text, one.start, one.end) for text, one in texts), last
+
+
+def copper_area(text: str) -> float:
+    """Square millimetres of a wire size as typed, such as `2x 14 AWG stranded`."""
+    match = _SIZE.match(text)
+    assert match, "a SIZE of plan.lark"
+    times, number, unit = match.groups()
+    return int(times or 1) * (awg_area(awg_number(number)) if unit == "AWG" else float(number))
+
+
+def celsius(fahrenheit: float) -> float:
+    return (fahrenheit - 32) / 1.8
 
 
 def feet_and_inches(feet: str, inches: str) -> float:

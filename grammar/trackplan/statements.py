@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from .quantities import Current, Length, Number, Quantity, Voltage, WireSize
+from .metal import Rails, Solder
+from .quantities import Current, Length, Number, Quantity, Resistance, Voltage, WireSize
 from .running import Engine, Train
 from .span import Span, Word
 
@@ -49,10 +50,13 @@ class Couple(NamedTuple):
 
 
 class Booster(NamedTuple):
+    """`resistance` is that of its output, in ohms."""
+
     at: Span
     name: Word
     voltage: Voltage
     current: Current
+    resistance: Resistance | None = None
 
 
 class District(NamedTuple):
@@ -113,6 +117,7 @@ class Segment(NamedTuple):
     finish: Word
     length: Length
     code: Number | None
+    metal: Word | None = None
 
 
 class Turnout(NamedTuple):
@@ -189,6 +194,7 @@ class FrogAutomatic(NamedTuple):
     at: Span
     turnout: Word
     supply: Word
+    trips: Current | None = None
 
 
 class FrogUnpowered(NamedTuple):
@@ -214,8 +220,8 @@ class Accept(NamedTuple):
 
 Statement = (
     Plan | Scale | Include | Module | Couple | Booster | District | Block | Reverser | Bus | Feeder | Segment
-    | Turnout | Joint | Gap | Endplate | Bond | Cut | FrogSwitched | FrogFromStockRails | FrogAutomatic
-    | FrogUnpowered | Engine | Train | Limit | Accept
+    | Turnout | Joint | Gap | Endplate | Rails | Solder | Bond | Cut | FrogSwitched | FrogFromStockRails
+    | FrogAutomatic | FrogUnpowered | Engine | Train | Limit | Accept
 )
 
 
