@@ -78,7 +78,7 @@ def test_one_rail_uncut_at_one_end_undoes_it(rail: str) -> None:
 
 
 def test_gapped_but_fed_by_the_same_district_a_wheel_shorts_at_one_end() -> None:
-    """Left is red on the loop and, going in, at T1: right where the loop begins, wrong where it comes back."""
+    """Left is red on the loop and, going in, at T1: right where it begins, wrong where it comes back."""
     found = troubles(plan(BALLOON, "feeder power -> west", "feeder power -> loop", BOND, *BOTH_ENDS))
     left, right = ("loop", "left", 0), ("loop", "right", 0)
     stock, frog_rail = ("T1", "diverging stock rail"), ("T1", "diverging frog rail")

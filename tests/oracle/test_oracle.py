@@ -13,7 +13,7 @@ from hypothesis import given
 from oracle.brute import Brute, Walk, missed
 from oracle.plan_model import model_of
 from oracle.plans import wild_plans
-from oracle.rails import Model, Setting, holds
+from oracle.rails import Feed, Model, Pass, Setting, Source, holds
 from oracle.reversing import left_over, reverses_by_colour, reverses_by_cycles
 from oracle.solver import Solver
 
@@ -71,3 +71,23 @@ def test_cycles_and_colours_agree_on_reversing(plan: str) -> None:
     brute = Brute(model_of(plan))
     for meetings in (left_over(brute), list(brute.model.meetings)):
         assert reverses_by_cycles(meetings) == reverses_by_colour(meetings)
+
+
+def test_a_pass_with_both_turnouts_against_it_is_not_told_as_one_against() -> None:
+    """Two rails, each with power only while its own turnout stands against the pass."""
+    one, other = ("T1", "frog"), ("T2", "frog")
+    model = Model(
+        turnouts=("T1", "T2"),
+        rails=(one, other),
+        frogs=(),
+        bonds=(),
+        feeds=tuple(
+            Feed(rail, Source("main", leg, "fixed"), frozenset({(rail[0], "through")}))
+            for leg, rail in enumerate((one, other))
+        ),
+        passes=(Pass(one, other, frozenset({("T1", "diverging"), ("T2", "diverging")}), "joint"),),
+        blades=(),
+        meetings=(),
+    )
+    assert Brute(model).walks[0].opposed(one, other)
+    assert not Brute(model).set_against and not Solver(model).set_against(model.passes[0])
