@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import NamedTuple
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any, NamedTuple, cast
 
+from .quantities import Quantity
 from .read import read
-from .span import Source, Span
+from .span import Source, Span, Word
 from .statements import Statement
 
 Resolved = tuple[int, int, str]
+Part = Word | Quantity
 
 
 class Edit(NamedTuple):
@@ -37,11 +39,26 @@ def resolve(source: Source, edit: Edit) -> Resolved:
     if not edit.line:
         return edit.at.start, edit.at.end, text
     line = source.line_of(edit.at.end)
+    if line + 1 < len(source.starts) and is_added(source, edit.at):
+        return edit.at.end, edit.at.end, text + source.newline
     if line + 1 < len(source.starts):
         after = source.starts[line + 1]
         return after, after, text + source.newline
     end = len(source.text)
     return end, end, source.newline + text if source.line_text(line) else text + source.newline
+
+
+def is_added(source: Source, at: Span) -> bool:
+    """Whether a place is that of a statement which `revise` adds: empty, and at the left edge."""
+    return at.start == at.end == source.starts[source.line_of(at.start)]
+
+
+def in_text(source: Source, edits: Iterable[Edit]) -> list[Resolved]:
+    """The edits in order. Raises ValueError for one that would change a statement which `revise` adds."""
+    edits = list(edits)
+    if any(not edit.line and edit.text and is_added(source, edit.at) for edit in edits):
+        raise ValueError(f"what an edit of {source.path} is to change is not in the text")
+    return in_order(source, edits)
 
 
 def apply(source: Source, edits: Iterable[Edit]) -> str:
@@ -77,15 +94,14 @@ def revise(
     """
     edits = list(edits)
     changed: dict[Span, Statement | None] = {}
-    added: list[Statement] = []
+    new: list[Statement] = []
     for path in dict.fromkeys(edit.at.path for edit in edits):
         source = sources[path]
-        here = in_order(source, (edit for edit in edits if edit.at.path == path))
+        here = in_text(source, (edit for edit in edits if edit.at.path == path))
         for start, end, own in stretches(source, here):
-            old = source.text[start:end]
-            added += reread(Source(path, old), splice(path, old, own, start), start, changed)
+            new += reread(Source(path, source.text[start:end]), start, own, changed)
     kept = (changed.get(statement.at, statement) for statement in statements)
-    return [statement for statement in kept if statement] + added
+    return [statement for statement in kept if statement] + new
 
 
 def stretches(source: Source, resolved: list[Resolved]) -> list[tuple[int, int, list[Resolved]]]:
@@ -116,9 +132,11 @@ def begins_statement(source: Source, line: int) -> bool:
     return bool(text) and not text[0].isspace() and text[0] != "#"
 
 
-def reread(old: Source, text: str, start: int, changed: dict[Span, Statement | None]) -> list[Statement]:
+def reread(
+    old: Source, start: int, own: list[Resolved], changed: dict[Span, Statement | None]
+) -> list[Statement]:
     """Notes what became of each statement of a stretch that begins at `start`; returns the new ones."""
-    before, after = read(old), read(Source(old.path, text))
+    before, after = read(old), read(Source(old.path, splice(old.path, old.text, own, start)))
     if len(after.broken) > len(before.broken):
         message = after.broken[-1].message
         raise ValueError(f"an edit of {old.path} leaves a line that does not read: {message}")
@@ -126,8 +144,55 @@ def reread(old: Source, text: str, start: int, changed: dict[Span, Statement | N
     edited = [statement for statement in before.statements if not take_equal(statement, new)]
     for statement in edited:
         at = Span(old.path, start + statement.at.start, start + statement.at.end)
-        changed[at] = new.pop(0)._replace(at=at) if new else None
-    return [statement._replace(at=Span(old.path, start, start)) for statement in new]
+        changed[at] = as_it_was(new.pop(0), at, start, own) if new else None
+    return [added(statement, Span(old.path, start, start)) for statement in new]
+
+
+def as_it_was(statement: Statement, at: Span, start: int, own: list[Resolved]) -> Statement:
+    """A changed statement at its old place, each word of it where it stood, or where its edit will put it."""
+    begins = start + statement.at.start
+
+    def back(part: Part) -> Part:
+        first, last = unmoved(begins + part.start, own)[0], unmoved(begins + part.end, own)[1]
+        return put(part, first - at.start, max(first, last) - at.start)
+
+    return each_part(statement, back)._replace(at=at)
+
+
+def unmoved(offset: int, resolved: Iterable[Resolved]) -> tuple[int, int]:
+    """Where an offset of the edited text was before. One within new text gives both ends of what that replaced."""
+    shift = 0
+    for start, end, new in resolved:
+        if offset <= start + shift:
+            break
+        if offset < start + shift + len(new):
+            return start, end
+        shift += len(new) - (end - start)
+    return offset - shift, offset - shift
+
+
+def added(statement: Statement, at: Span) -> Statement:
+    """A statement that is not in the text: nothing of it can be edited."""
+    return each_part(statement, lambda part: put(part, 0, 0))._replace(at=at)
+
+
+def each_part(statement: Statement, change: Callable[[Part], Part]) -> Statement:
+    """The statement with each of its words and quantities changed, those within tuples too."""
+
+    def changed(value: Any) -> Any:
+        if isinstance(value, Word | Quantity):
+            return change(value)
+        return tuple(map(changed, value)) if isinstance(value, tuple) else value
+
+    kind: Any = type(statement)
+    return cast("Statement", kind(statement.at, *map(changed, statement[1:])))
+
+
+def put(part: Part, start: int, end: int) -> Part:
+    """The same word or quantity at another place."""
+    if isinstance(part, Word):
+        return Word(part, start, end)
+    return type(part)(float(part), part.text, start, end)
 
 
 def take_equal(statement: Statement, others: list[Statement]) -> bool:
