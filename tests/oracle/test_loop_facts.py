@@ -36,6 +36,11 @@ segment middle T1.through -> T2.through 2 m
 segment siding T2.diverging -> T1.diverging 2 m
 segment east T2.points -> stop 90 cm
 """
+LONG_BALLOON = BALLOON.replace("T1.diverging", "J") + "segment back T1.diverging -> J 3 m\n"
+THREE = """segment north A -> B 2 m
+segment south A -> C 2 m
+segment east C -> B 2 m
+"""
 CIRCLE = """segment north A -> B 2 m
 segment south A -> B 2 m
 """
@@ -43,8 +48,8 @@ segment south A -> B 2 m
 
 @pytest.mark.parametrize(
     "lines, turns",
-    [(BALLOON, True), (WYE, True), (SIDING, False), (CIRCLE, False)],
-    ids=["balloon loop", "wye", "passing siding", "circle"],
+    [(BALLOON, True), (LONG_BALLOON, True), (WYE, True), (SIDING, False), (CIRCLE, False), (THREE, False)],
+    ids=["balloon loop", "the same in two pieces", "wye", "passing siding", "circle", "circle of three"],
 )
 def test_which_track_reverses(lines: str, turns: bool) -> None:
     meetings = left_over(Brute(model_of(POWER + lines)))
@@ -123,3 +128,10 @@ def test_two_reversers_must_not_meet_in_metal() -> None:
     two = two.replace("east J -> stop", "east J -> K") + "feeder turner -> east\nfeeder other -> far"
     assert errors(plan(two)).keys() == {"districts joined"}
     assert not troubles(plan(two, "gap K both rails"))
+
+
+def test_two_districts_on_one_terminal_join_whatever_either_feeds() -> None:
+    joined = TWO + "gap J both rails\nfeeder yard -> east\nbus power -> P1 2 m\n"
+    assert not troubles(plan(joined))
+    everything = {(name, side, 0) for name in ("west", "east") for side in ("left", "right")}
+    assert errors(plan(joined, "bus yard -> P1 2 m")) == {"districts joined": everything}

@@ -13,9 +13,9 @@ from __future__ import annotations
 import pytest
 
 from oracle.brute import Brute
-from oracle.facts import troubles
+from oracle.facts import errors, troubles
 from oracle.plan_model import model_of
-from oracle.turnouts import DC, DF, DS, TC, TF, TS, F
+from oracle.turnouts import DC, DF, DS, TC, TF, TS, WANTS, F
 
 POWER = "booster B1 15 V 5 A\ndistrict power from B1\n"
 TRACKS = """segment west stop -> T1.points 90 cm
@@ -119,3 +119,18 @@ def test_contacts_the_wrong_way_round_short_at_both_ends_of_the_frog(hand: str) 
     passes = Brute(model_of(plan + wrong)).opposed_passes()
     assert passes == {(("T1", one), ("T1", other)) for one, other in ((TC, F), (F, TF), (DC, F), (F, DF))}
     assert not troubles(plan + right)
+
+
+def test_an_automatic_unit_follows_whatever_it_meets() -> None:
+    assert not errors(one_turnout("live-frog", FROG_GAPS, "frog T1 automatic power"))
+
+
+def test_a_frog_that_moves_with_other_points_is_wrong_while_they_stand_apart() -> None:
+    other = "turnout T2 left dead-frog\n" + "".join(
+        f"joint T2.{end} -> stop\n" for end in ("points", "through", "diverging")
+    )
+    brute = walked("isolated-frog", other, RIGHT_WAY.replace("switched", "switched with T2"))
+    opposed = [
+        walk.setting for walk in brute.walks if walk.opposed(("T1", F), ("T1", WANTS[walk.setting["T1"]]))
+    ]
+    assert all(setting["T1"] != setting["T2"] for setting in opposed) and len(opposed) == 2
