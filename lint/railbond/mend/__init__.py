@@ -1,0 +1,1 @@
+"""Fixes are tried on the plan in memory before they are offered, and made, in rounds, where they are asked for."""
