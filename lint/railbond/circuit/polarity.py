@@ -7,13 +7,14 @@ are outvoted are the crossed ones. A bus run is a swap too: one crossed run expl
 
 from __future__ import annotations
 
-from collections import Counter, deque
+from collections import Counter
 from typing import NamedTuple
 
 from railbond.layout.model import Run
 from trackplan.statements import Bus, Feeder
 
-from .turning import Part, Seam, Turning
+from .forest import Part
+from .turning import Turning
 from .wiring import Wiring
 
 RUN_COST = 1.001
@@ -108,7 +109,7 @@ class _Tree:
 def _votes(turning: Turning, tree: _Tree) -> list[Vote]:
     """One vote for each feeder of a fixed supply; a pair votes once, by its drop to the left rail."""
     wiring = turning.wiring
-    signs = _signs(turning)
+    signs = turning.forest.signs
     votes: dict[int, Vote] = {}
     for drop in wiring.layout.drops:
         part, left = part_side(wiring, drop.piece, drop.metal)
@@ -134,38 +135,10 @@ def part_side(wiring: Wiring, piece: str, metal: int) -> tuple[Part, bool]:
     return (piece, 0), True
 
 
-def _signs(turning: Turning) -> dict[Part, tuple[int, bool]]:
-    """For each part its stretch, and whether it lies against that stretch's first part."""
-    ties: dict[Part, list[Seam]] = {}
-    for seam in turning.seams:
-        if not turning.parts_supplies(seam):
-            ties.setdefault(seam.one, []).append(seam)
-            ties.setdefault(seam.other, []).append(seam)
-    signs: dict[Part, tuple[int, bool]] = {}
-    pieces = turning.wiring.layout.pieces.values()
-    roots = ((piece.name, part) for piece in pieces for part in range(piece.template.parts))
-    for number, root in enumerate(roots):
-        if root not in signs:
-            _spread(root, number, ties, signs)
-    return signs
-
-
-def _spread(root: Part, number: int, ties: dict[Part, list[Seam]], signs: dict[Part, tuple[int, bool]]) -> None:
-    signs[root] = number, False
-    queue = deque([root])
-    while queue:
-        here = queue.popleft()
-        for seam in ties.get(here, ()):
-            there = seam.other if seam.one == here else seam.one
-            if there not in signs:
-                signs[there] = number, signs[here][1] != seam.turns
-                queue.append(there)
-
-
 def polarities(turning: Turning) -> dict[int, bool]:
     """Which leg each rail should carry (True: the - leg), for every stretch of track that has a fixed feeder."""
     wiring = turning.wiring
-    signs = _signs(turning)
+    signs = turning.forest.signs
     counts = Counter((vote.stretch, vote.polarity) for vote in _votes(turning, _Tree(wiring)))
     leads = {stretch: counts[stretch, True] >= counts[stretch, False] for stretch, _ in counts}
     found = {}

@@ -9,32 +9,13 @@ fixed supply on both rails; the two cuts of one end need not lie exactly opposit
 
 from __future__ import annotations
 
-from collections import deque
-from typing import NamedTuple
+from functools import cached_property
 
-from railbond.layout.model import EndAt, Meeting
+from railbond.layout.model import Meeting
 
+from .forest import Forest, Seam
 from .proof import Proof
 from .wiring import Wiring
-
-Part = tuple[str, int]
-"""A piece and which part of it: parts lie between the places at which a segment is cut."""
-
-
-class Seam(NamedTuple):
-    """Where two parts meet: at a meeting, or (`offset` metres along a segment) at a cut within one.
-
-    `rails` are the conductors (before, behind) for the left and the right rail along `one`'s looking direction, and
-    `turns` says that the two looking directions disagree.
-    """
-
-    one: Part
-    other: Part
-    turns: bool
-    rails: tuple[tuple[int, int], tuple[int, int]]
-    gapped: tuple[bool, bool]
-    meeting: Meeting | None = None
-    offset: float | None = None
 
 
 def seams(wiring: Wiring) -> list[Seam]:
@@ -62,15 +43,11 @@ def _meeting_seam(wiring: Wiring, meeting: Meeting) -> Seam:
 
 
 class Turning:
-    """The seams of a layout, which of them part a reverser from fixed supply, and what turns all the same.
+    """The seams of a layout, which of them part a reverser from fixed supply, and what turns all the same."""
 
-    With `fixed`, that reverser is taken for a plain district.
-    """
-
-    def __init__(self, wiring: Wiring, proof: Proof, fixed: str | None = None) -> None:
+    def __init__(self, wiring: Wiring, proof: Proof) -> None:
         self.wiring = wiring
         self.proof = proof
-        self.fixed = fixed
         self.seams = seams(wiring)
         self._kinds: dict[int, frozenset[str]] = {}
 
@@ -82,8 +59,7 @@ class Turning:
     def kinds(self, conductor: int) -> frozenset[str]:
         """`fixed`, `reverser`, both or neither."""
         if conductor not in self._kinds:
-            supplies = self.supplies(conductor)
-            self._kinds[conductor] = frozenset("fixed" if name == self.fixed else kind for name, kind in supplies)
+            self._kinds[conductor] = frozenset(kind for _, kind in self.supplies(conductor))
         return self._kinds[conductor]
 
     def parts_supplies(self, seam: Seam) -> bool:
@@ -96,73 +72,28 @@ class Turning:
         sides = [frozenset[str]().union(*(self.kinds(rails[side]) for rails in cut)) for side in (0, 1)]
         return {frozenset(sides[0]), frozenset(sides[1])} == {frozenset({"fixed"}), frozenset({"reverser"})}
 
+    @cached_property
+    def parting(self) -> list[Seam]:
+        """The seams that part a reverser from fixed supply."""
+        return [seam for seam in self.seams if self.parts_supplies(seam)]
+
+    @cached_property
+    def forest(self) -> Forest:
+        """The track as it hangs together where no reverser parts it."""
+        parting = {id(seam) for seam in self.parting}
+        pieces = self.wiring.layout.pieces.values()
+        parts = [(piece.name, part) for piece in pieces for part in range(piece.template.parts)]
+        return Forest(parts, [seam for seam in self.seams if id(seam) not in parting])
+
     def odd_cycles(self) -> list[list[Seam]]:
-        """Odd cycles that share no part, short ones first found; empty when nothing turns unguarded."""
-        ties: dict[Part, list[Seam]] = {}
-        for seam in self.seams:
-            if not self.parts_supplies(seam):
-                for part in {seam.one, seam.other}:
-                    ties.setdefault(part, []).append(seam)
-        return _Walk(ties).disjoint_cycles()
+        """Odd cycles that share no part, the short ones first; empty when nothing turns unguarded."""
+        return self.forest.disjoint_odd_cycles()
 
-
-class _Walk:
-    """A spanning forest of the parts with the sign of each path from its root."""
-
-    def __init__(self, ties: dict[Part, list[Seam]]) -> None:
-        self.sign: dict[Part, bool] = {}
-        self.before: dict[Part, Seam | None] = {}
-        self.depth: dict[Part, int] = {}
-        self.odd: list[Seam] = []
-        for root in ties:
-            if root not in self.sign:
-                self._grow(root, ties)
-
-    def _grow(self, root: Part, ties: dict[Part, list[Seam]]) -> None:
-        self.sign[root], self.before[root], self.depth[root] = False, None, 0
-        queue = deque([root])
-        while queue:
-            here = queue.popleft()
-            for seam in ties[here]:
-                there = seam.other if seam.one == here else seam.one
-                sign = self.sign[here] != seam.turns
-                if there not in self.sign:
-                    self.sign[there], self.before[there] = sign, seam
-                    self.depth[there] = self.depth[here] + 1
-                    queue.append(there)
-                elif sign != self.sign[there] and seam.one == here:
-                    self.odd.append(seam)
-
-    def disjoint_cycles(self) -> list[list[Seam]]:
-        cycles: list[list[Seam]] = []
-        used: set[Part] = set()
-        for cycle in sorted(map(self._close, self.odd), key=len):
-            parts = {part for seam in cycle for part in (seam.one, seam.other)}
-            if not parts & used:
-                used |= parts
-                cycles.append(cycle)
-        return cycles
-
-    def _close(self, seam: Seam) -> list[Seam]:
-        """The cycle that a seam closes with the tree, in the order in which one walks round it."""
-        here, there = seam.one, seam.other
-        up: list[Seam] = []
-        down: list[Seam] = []
-        while here != there:
-            deeper = self.depth[here] >= self.depth[there]
-            step = self.before[here if deeper else there]
-            assert step is not None, "a root has no deeper partner"
-            if deeper:
-                up.append(step)
-                here = step.other if step.one == here else step.one
-            else:
-                down.append(step)
-                there = step.other if step.one == there else step.one
-        return [seam, *down, *reversed(up)]
-
-
-def end_of(seam: Seam, part: Part) -> EndAt | None:
-    """The end of a part's piece at a seam that is a meeting."""
-    if seam.meeting is None:
-        return None
-    return seam.meeting.one if seam.one == part else seam.meeting.other
+    def needed_reversers(self) -> set[str]:
+        """The reversers without which some track would turn back on itself: each judged with the others in place."""
+        own: dict[str, list[Seam]] = {}
+        for seam in self.parting:
+            supplies = {supply for rails in seam.rails for one in rails for supply in self.supplies(one)}
+            for name in {name for name, kind in supplies if kind == "reverser"}:
+                own.setdefault(name, []).append(seam)
+        return {name for name, parted in own.items() if self.forest.turns_with(parted)}

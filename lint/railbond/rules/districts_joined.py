@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.forest import Part, Seam
 from railbond.circuit.questions import Clash
-from railbond.circuit.turning import Part, Seam
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix
 

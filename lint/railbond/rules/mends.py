@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.turning import Seam
+from railbond.circuit.forest import Seam
 from railbond.findings import Fix
 from railbond.layout.model import FrogFeed, Meeting, Piece
 from railbond.layout.template import OTHER_SIDE

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.turning import Turning
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import Supply
 from trackplan.edit import Edit, replace
@@ -17,8 +16,11 @@ from .rule import Rule
 
 def find(facts: Facts) -> Iterator[Finding]:
     """Reversers without which no track turns back on itself."""
-    for name, supply in facts.layout.supplies.items():
-        if supply.kind == "reverser" and not Turning(facts.wiring, facts.proof, fixed=name).odd_cycles():
+    supplies = facts.layout.supplies.items()
+    reversers = {name: supply for name, supply in supplies if supply.kind == "reverser"}
+    needed = facts.turning.needed_reversers() if reversers else set()
+    for name, supply in reversers.items():
+        if name not in needed:
             yield _finding(facts, name, supply)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.turning import Part, Seam
+from railbond.circuit.forest import Part, Seam
 from railbond.findings import Finding, Fix, Step
 from trackplan.edit import Edit, add_line, replace
 from trackplan.span import Span

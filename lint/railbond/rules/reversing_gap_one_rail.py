@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.turning import Seam
+from railbond.circuit.forest import Seam
 from railbond.findings import Finding, Fix, Step
 
 from .mends import gap_place_words, seam_edits

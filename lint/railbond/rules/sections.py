@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.turning import Part, Seam
+from railbond.circuit.forest import Part, Seam
 from trackplan.edit import Edit, add_line, replace
 from trackplan.span import Span
 from trackplan.statements import Feeder, Reverser, where
