@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import io
+import tempfile
 from collections.abc import Callable, Iterator
+from contextlib import redirect_stdout
 from functools import partial
 from math import log
-
-from trackplan.book import gather
+from pathlib import Path
 
 from benchmark.timing import Measure, medians
 from oracle.plans import big_layout, big_yard
-from railbond.inspection import Inspection, inspect
+from railbond.command import main
 
 LINES = (100, 1_000, 10_000, 100_000)
 LINES_A_TURNOUT = 8.6
@@ -42,13 +44,16 @@ def growth(what: str, plan: Callable[[int], str], turnouts: tuple[int, int]) -> 
 
 
 def timed(texts: dict[str, str]) -> dict[str, float]:
-    """Median seconds of a whole inspection of each text; large ones run less often."""
+    """Median seconds that the command takes for each text, in this process; large ones run less often."""
     rounds = 3 if sum(map(len, texts.values())) < 3_000_000 else 1
-    return medians({name: partial(inspected, text) for name, text in texts.items()}, rounds)
+    with tempfile.TemporaryDirectory() as folder:
+        works = {name: partial(inspect, Path(folder) / f"{name}.trackplan", text) for name, text in texts.items()}
+        return medians(works, rounds)
 
 
-def inspected(text: str) -> Inspection:
-    """The inspection of a plan that must be sound."""
-    inspection = inspect(gather("plan.trackplan", {"plan.trackplan": text}.__getitem__))
-    assert not [one for one in inspection.findings if one.level == "error"], inspection.findings[:3]
-    return inspection
+def inspect(path: Path, text: str) -> None:
+    """Runs the command on a plan in which it must find no error."""
+    path.write_text(text, encoding="utf-8")
+    output = io.StringIO()
+    with redirect_stdout(output):
+        assert main(["inspect", str(path), "--fail-at", "error"]) == 0, output.getvalue()[:1000]
