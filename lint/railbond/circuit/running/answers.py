@@ -1,0 +1,96 @@
+"""All that a rule may ask about the plan's engines on its track, each worked out when first asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import cached_property, lru_cache
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding
+from railbond.layout.limits import limit
+
+from . import micrometres
+from .pickups import Pickups, pickups
+from .power import Power
+from .stalling import Ground, Trouble, on_one_wheel, stalled
+from .walking import Track
+
+TELL_DEAD_METAL = frozenset(("unfed-rail", "unfed-frog", "fed-through-points"))
+"""Rules that tell dead metal. What they have told, and nobody has accepted, is not told again by its engines."""
+
+Cause = frozenset[str]
+"""The pieces whose dead metal is to blame."""
+
+
+@lru_cache(maxsize=4)
+def running(facts: Facts) -> Running:
+    """The answers for a plan's facts; rules that ask one after the other share them."""
+    return Running(facts)
+
+
+class Running:
+    """The engines, the track they roll over and where they come to grief."""
+
+    def __init__(self, facts: Facts) -> None:
+        self.facts = facts
+
+    @cached_property
+    def engines(self) -> list[Pickups]:
+        return pickups(self.facts.layout)
+
+    @cached_property
+    def track(self) -> Track:
+        return Track(self.facts.layout)
+
+    @cached_property
+    def ground(self) -> Ground:
+        return Ground(self.facts.wiring, self.track, Power(self.facts.proof, self._told()))
+
+    def _told(self) -> set[int]:
+        accepted = {(str(one.rule), str(one.place)) for one in self.facts.layout.acceptances if one.reason}
+        names = {name for one in self.facts.told if _tells(one, accepted) for name in one.names}
+        return {conductor for conductor, piece in enumerate(self.facts.owners) if piece in names}
+
+    @cached_property
+    def stalls(self) -> dict[Cause, dict[str, Trouble]]:
+        """For each cause the engines that stall on it, each at its longest; a cause that is part of another is the
+        one that is told."""
+        found = self.ground.troubles(self.engines, stalled)
+        return _least(_longest(one for one in found if one.length > one.engine.coast))
+
+    @cached_property
+    def single_wheels(self) -> dict[str, Trouble]:
+        """For each engine the longest stretch on which a side hangs on one wheel, where that is beyond the limit."""
+        least = micrometres(limit(self.facts.layout, "single-wheel") or 0.0)
+        worst: dict[str, Trouble] = {}
+        for one in self.ground.troubles(self.engines, on_one_wheel):
+            name = one.engine.name
+            if one.length > max(least, worst[name].length if name in worst else 0):
+                worst[name] = one
+        return worst
+
+
+def _tells(finding: Finding, accepted: set[tuple[str, str]]) -> bool:
+    return finding.rule in TELL_DEAD_METAL and not any((finding.rule, name) in accepted for name in finding.names)
+
+
+def _longest(troubles: Iterable[Trouble]) -> dict[Cause, dict[str, Trouble]]:
+    found: dict[Cause, dict[str, Trouble]] = {}
+    for one in troubles:
+        by_name = found.setdefault(one.dead, {})
+        if one.engine.name not in by_name or by_name[one.engine.name].length < one.length:
+            by_name[one.engine.name] = one
+    return found
+
+
+def _least(stalls: dict[Cause, dict[str, Trouble]]) -> dict[Cause, dict[str, Trouble]]:
+    """Without the engines that stall on a part of the cause already."""
+    left = {
+        cause: {name: one for name, one in by_name.items() if not _told_smaller(stalls, cause, name)}
+        for cause, by_name in stalls.items()
+    }
+    return {cause: by_name for cause, by_name in left.items() if by_name}
+
+
+def _told_smaller(stalls: dict[Cause, dict[str, Trouble]], cause: Cause, name: str) -> bool:
+    return any(other < cause and name in by_name for other, by_name in stalls.items())

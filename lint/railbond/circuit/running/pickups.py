@@ -1,0 +1,65 @@
+"""An engine's wheels in whole micrometres, and how far it rolls on without power."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from railbond.layout.limits import limit
+from railbond.layout.model import Layout
+from trackplan.statements import Engine
+
+from . import micrometres
+
+Wheels = tuple[int, ...]
+"""Distances back from the engine's zero, the foremost first."""
+
+
+class Pickups(NamedTuple):
+    """One engine. `firm_left` and `firm_right` are the wheels that bear weight, if any are said not to.
+
+    `coast` is what a keep-alive carries it at its crawl. The capacitor is taken to be full again before the next
+    dead stretch.
+    """
+
+    name: str
+    statement: Engine
+    left: Wheels
+    right: Wheels
+    firm_left: Wheels
+    firm_right: Wheels
+    coast: int
+    crawl: float
+
+    @property
+    def span(self) -> int:
+        """From the foremost to the hindmost pickup wheel."""
+        return max(self.left + self.right) - min(self.left + self.right)
+
+    @property
+    def foremost(self) -> int:
+        return min(self.left + self.right)
+
+
+def pickups(layout: Layout) -> list[Pickups]:
+    """The plan's engines."""
+    return [_pickups(layout, engine) for engine in layout.engines]
+
+
+def _pickups(layout: Layout, engine: Engine) -> Pickups:
+    crawl = float(engine.crawls or limit(layout, "crawl-speed") or 0.0)
+    seconds = float(engine.keep_alive or 0.0) + (limit(layout, "stall-time") or 0.0)
+    light = set(_wheels(engine.unweighted or ()))
+    left, right = _wheels(engine.left), _wheels(engine.right)
+    return Pickups(
+        str(engine.name), engine, left, right, _firm(left, light), _firm(right, light),
+        micrometres(seconds * crawl), crawl,
+    )  # fmt: skip
+
+
+def _wheels(places: Iterable[float]) -> Wheels:
+    return tuple(sorted({micrometres(place) for place in places}))
+
+
+def _firm(wheels: Wheels, light: set[int]) -> Wheels:
+    return tuple(wheel for wheel in wheels if wheel not in light)

@@ -1,0 +1,159 @@
+"""Where an engine stands on dead metal, exactly: by intervals of its place, in every setting that admits its route.
+
+A side of the engine is dead where all of its wheels are. A wheel `o` behind the engine's zero is dead while the zero
+is `o` beyond a dead stretch, so each wheel's dead intervals are the rail's, moved by `o`; a side's are what they have
+in common; and the engine stalls where either side is dead. A cut that is no longer than a rail joiner's gap does not
+leave a wheel dead, which touches both sides of it; `limit gap-length` says otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from functools import lru_cache
+from typing import NamedTuple
+
+from railbond.circuit.graph import Setting
+from railbond.circuit.wiring import Wiring
+
+from .geometry import Leg, Stretch
+from .intervals import Interval, Intervals, common, in_all, in_all_but_one, moved, united, without
+from .pickups import Pickups, Wheels
+from .power import Power
+from .walking import Track, Window, setting_of
+
+Dead = tuple[Intervals, Intervals]
+"""Where the left and the right rail of a window are dead."""
+
+Find = Callable[[Dead, Pickups], Intervals]
+
+
+class Trouble(NamedTuple):
+    """An engine in trouble over an interval of its zero's place in a window, with the points so.
+
+    `sides` are those that have no live wheel in the middle of it, and `dead` the pieces whose dead metal is to blame.
+    """
+
+    engine: Pickups
+    window: Window
+    interval: Interval
+    setting: Setting
+    sides: tuple[str, ...]
+    dead: frozenset[str]
+
+    @property
+    def length(self) -> int:
+        return self.interval.length
+
+
+def stalled(dead: Dead, engine: Pickups) -> Intervals:
+    """Where either side of an engine has no live wheel."""
+    return _stalled(*dead, engine.left, engine.right)
+
+
+@lru_cache(maxsize=4096)
+def _stalled(left: Intervals, right: Intervals, wheels_left: Wheels, wheels_right: Wheels) -> Intervals:
+    sides = [in_all(_under(left, wheels_left)), in_all(_under(right, wheels_right))]
+    return united(interval for side in sides for interval in side)
+
+
+def on_one_wheel(dead: Dead, engine: Pickups) -> Intervals:
+    """Where an engine runs, but a side of it with two wheels or more hangs on a single one that bears weight."""
+    sides = [(dead[0], engine.firm_left), (dead[1], engine.firm_right)]
+    found = [in_all_but_one(_under(rail, wheels)) for rail, wheels in sides if len(wheels) > 1]
+    return without(united(interval for side in found for interval in side), stalled(dead, engine))
+
+
+def _under(rail: Intervals, wheels: Wheels) -> list[Intervals]:
+    return [moved(rail, wheel) for wheel in wheels]
+
+
+class Ground:
+    """What of a layout's track is dead in some setting, leg by leg."""
+
+    def __init__(self, wiring: Wiring, track: Track, power: Power) -> None:
+        self.wiring = wiring
+        self.track = track
+        self.power = power
+
+    def doubtful(self) -> Iterator[Leg]:
+        """Every leg with metal that may be dead while its own points stand for it."""
+        for legs in self.track.legs.values():
+            for leg in legs:
+                setting = setting_of((leg,))
+                if any(self._is_dead(leg, one, setting) for one in (*leg.left, *leg.right)):
+                    yield leg
+
+    def states(self, window: Window) -> Iterator[tuple[Setting, Dead]]:
+        """Every setting that admits a window's route and on which its power hangs, with what is dead in it."""
+        for setting in self.power.settings(self._conductors(window), window.setting):
+            yield setting, (self._dead(window, 0, setting), self._dead(window, 1, setting))
+
+    def _conductors(self, window: Window) -> Iterator[int]:
+        for leg in window.legs:
+            yield from (
+                self.wiring.metal(leg.piece, one.metal) for one in (*leg.left, *leg.right) if one.metal is not None
+            )
+
+    def dead_length(self, leg: Leg, setting: Setting, within: str = "") -> int:
+        """How much of a leg is dead, on the worse of its rails; with `within`, of its frogs or of its other rails."""
+        lengths = [
+            sum(one.stop - one.start for one in rail if self._is_dead(leg, one, setting) and self._is(leg, one, within))
+            for rail in (leg.left, leg.right)
+        ]
+        return max(lengths)
+
+    def _is(self, leg: Leg, stretch: Stretch, kind: str) -> bool:
+        template = self.wiring.layout.pieces[leg.piece].template
+        frog = stretch.metal is None or template.metals[stretch.metal].frog
+        return not kind or frog == (kind == "frog")
+
+    def _dead(self, window: Window, side: int, setting: Setting) -> Intervals:
+        return united(
+            (start + stretch.start, start + stretch.stop)
+            for leg, start in zip(window.legs, window.starts, strict=True)
+            for stretch in (leg.left, leg.right)[side]
+            if self._is_dead(leg, stretch, setting)
+        )
+
+    def _is_dead(self, leg: Leg, stretch: Stretch, setting: Setting) -> bool:
+        return stretch.metal is None or not self.power.live(self.wiring.metal(leg.piece, stretch.metal), setting)
+
+    def troubles(self, engines: Iterable[Pickups], find: Find) -> Iterator[Trouble]:
+        """Every trouble of every engine, by every way over every leg that may be dead."""
+        for engine in engines:
+            for leg in self.doubtful():
+                for window in self.track.windows(leg, engine.span):
+                    yield from self._within(engine, window, find)
+
+    def _within(self, engine: Pickups, window: Window, find: Find) -> Iterator[Trouble]:
+        for setting, dead in self.states(window):
+            for interval in common(find(dead, engine), room(window, engine)):
+                middle = (interval.start + interval.stop) / 2
+                yield Trouble(engine, window, interval, setting, *self._causes(engine, window, middle, setting))
+
+    def _causes(
+        self, engine: Pickups, window: Window, place: float, setting: Setting
+    ) -> tuple[tuple[str, ...], frozenset[str]]:
+        """The sides that are dead with the engine's zero at a place, and the pieces whose dead metal is to blame."""
+        stood = [
+            [list(self._dead_under(window, side, place - wheel, setting)) for wheel in wheels]
+            for side, wheels in enumerate((engine.left, engine.right))
+        ]
+        sides = [side for side in (0, 1) if all(stood[side])]
+        blamed = {piece for side in sides or (0, 1) for pieces in stood[side] for piece in pieces}
+        return tuple(("left", "right")[side] for side in sides), frozenset(blamed)
+
+    def _dead_under(self, window: Window, side: int, place: float, setting: Setting) -> Iterator[str]:
+        """The pieces whose dead metal lies at a place of one rail."""
+        for leg, start in zip(window.legs, window.starts, strict=True):
+            for stretch in (leg.left, leg.right)[side]:
+                if stretch.start < place - start < stretch.stop and self._is_dead(leg, stretch, setting):
+                    yield leg.piece
+
+
+def room(window: Window, engine: Pickups) -> Intervals:
+    """Where an engine's zero can be, the track stopping where it does."""
+    wheels = engine.left + engine.right
+    start = -(10**15) if window.first is None else window.first + max(wheels)
+    stop = 10**15 if window.last is None else window.last + min(wheels)
+    return (Interval(start, stop),) if start < stop else ()
