@@ -135,3 +135,10 @@ def test_two_districts_on_one_terminal_join_whatever_either_feeds() -> None:
     assert not troubles(plan(joined))
     everything = {(name, side, 0) for name in ("west", "east") for side in ("left", "right")}
     assert errors(plan(joined, "bus yard -> P1 2 m")) == {"districts joined": everything}
+
+
+@pytest.mark.parametrize("gap, guards", [("left rail", False), ("both rails", True)])
+def test_a_gap_in_one_rail_guards_no_loop_even_where_the_other_rail_is_dead(gap: str, guards: bool) -> None:
+    track = TWO.replace("power -> west", "power.red -> west.left") + "feeder turner.red -> east.left"
+    left = left_over(Brute(model_of(plan(track, f"gap J {gap}"))))
+    assert (left == []) == guards
