@@ -18,6 +18,7 @@ from .model import Layout
 from .names import Names
 from .pieces import TemplateMaker, make_pieces
 from .power import Power
+from .solder import soldered_joints, usual_rail
 from .track import Track
 
 
@@ -43,6 +44,7 @@ def build(
     check_acceptances(kinds, names, track)
     check_limits(kinds, names)
     scale = read_scale(kinds, names)
+    soldered = soldered_joints(kinds, names, track)
     return Layout(
         pieces=pieces,
         meetings=track.meetings,
@@ -61,4 +63,6 @@ def build(
         scale=scale,
         faults=names.faults,
         boosters={names.whole(booster.name): booster for booster in kinds.of(Booster)},
+        rails=usual_rail(kinds, names),
+        soldered=soldered,
     )

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from trackplan.quantities import Current, Duration, Length, Quantity, Share, Speed
+from trackplan.quantities import (
+    Current,
+    Duration,
+    Length,
+    Quantity,
+    Resistance,
+    Share,
+    Speed,
+    Temperature,
+    WireSize,
+)
 from trackplan.statements import Limit
 
 from .kinds import Kinds
@@ -24,6 +34,15 @@ LIMITS = {
     "feeder-spacing": Bound(Length, 2.0, "2 m"),
     "voltage-drop": Bound(Share, 0.05, "5 %"),
     "running-load": Bound(Current, None, "2 A"),
+    "trip-margin": Bound(Share, 0.25, "25 %"),
+    "power-on": Bound(Current, None, "0.5 A"),
+    "long-bus": Bound(Length, 10.0, "10 m"),
+    "bus-size": Bound(WireSize, None, "14 AWG"),
+    "feeder-size": Bound(WireSize, None, "22 AWG"),
+    "feeder-length": Bound(Length, None, "20 cm"),
+    "joiner-resistance": Bound(Resistance, 0.02, "20 mohm"),
+    "contact-resistance": Bound(Resistance, 0.05, "50 mohm"),
+    "temperature": Bound(Temperature, 20.0, "40 C"),
     "crawl-speed": Bound(Speed, 0.02, "20 mm/s"),
     "gap-length": Bound(Length, 0.0, "1 mm"),
     "gap-stagger": Bound(Length, 0.01, "10 mm"),

@@ -26,8 +26,10 @@ from trackplan.statements import (
     Gap,
     Joint,
     Limit,
+    Rails,
     Reverser,
     Segment,
+    Solder,
     Statement,
     Train,
     Turnout,
@@ -165,3 +167,5 @@ class Layout(NamedTuple):
     scale: str | None
     faults: list[Fault]
     boosters: dict[str, Booster] = {}
+    rails: Rails | None = None
+    soldered: dict[EndAt, Solder] = {}

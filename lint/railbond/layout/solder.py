@@ -1,0 +1,64 @@
+"""What the plan says of rails as conductors: the joints that are soldered, and the rail of every piece."""
+
+from __future__ import annotations
+
+from railbond.findings import Step
+from trackplan.edit import replace
+from trackplan.statements import Rails, Solder, where
+
+from .ends import Mark
+from .kinds import Kinds
+from .model import EndAt, Meeting
+from .names import Names
+from .track import Track
+
+
+def soldered_joints(kinds: Kinds, names: Names, track: Track) -> dict[EndAt, Solder]:
+    """The first end of every meeting whose joiners are soldered, with the statement that says so."""
+    found: dict[EndAt, Solder] = {}
+    for solder in kinds.of(Solder):
+        meeting = _meeting(solder, names, track)
+        if meeting and len(meeting.gaps) == 2:
+            _tell_cut(solder, meeting, names)
+        elif meeting:
+            found.setdefault(meeting.one, solder)
+    return found
+
+
+def _tell_cut(solder: Solder, meeting: Meeting, names: Names) -> None:
+    why = tuple(Step(where(gap), "it is cut here") for gap in dict.fromkeys(meeting.gaps.values()))
+    message = f"both rails are cut at `{solder.place}`: there is no joiner to solder"
+    edits = (replace(where(solder), ""),)
+    names.fault("impossible", solder, solder.place, message, "take this line out", edits, why)
+
+
+def _meeting(solder: Solder, names: Names, track: Track) -> Meeting | None:
+    """The meeting at an end or a joint's name; a fault where nothing is joined there."""
+    target = track.ends.target(solder, solder.place)
+    if isinstance(target, EndAt):
+        return track.at_end.get(target) or _nothing_joined(solder, names, str(target))
+    if not isinstance(target, Mark):
+        return None
+    if target.kind != "joint":
+        return _nothing_joined(solder, names, target.name)
+    if target.name not in track.joints and target.name not in track.waiting:
+        pool = (*track.joints, *track.ends.named)
+        near = names.unknown(solder, solder.place, target.name, "joint or end", pool)
+        return track.joints.get(near or "")
+    return track.joints.get(target.name)
+
+
+def _nothing_joined(solder: Solder, names: Names, whole: str) -> None:
+    if not names.silent(whole):
+        message = f"no other rail is joined at `{solder.place}`: expected an end or joint where two pieces meet"
+        names.fault("impossible", solder, solder.place, message)
+
+
+def usual_rail(kinds: Kinds, names: Names) -> Rails | None:
+    """The rail of every piece that does not say its own; a second statement is told."""
+    rails = kinds.of(Rails)
+    for other in rails[1:]:
+        why = (Step(where(rails[0]), "the plan's rail is told here"),)
+        message = "the plan's rail is told already: expected `code` at the segments that have another"
+        names.fault("impossible", other, None, message, "take one of the two lines out", why=why)
+    return rails[0] if rails else None
