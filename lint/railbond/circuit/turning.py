@@ -63,14 +63,36 @@ class Turning:
         return self._kinds[conductor]
 
     def parts_supplies(self, seam: Seam) -> bool:
-        """Whether the seam's cuts keep a reverser's section from fixed supply: on both rails, or on one where the
-        other rail's cut lies elsewhere (it then carries only one of the two kinds here)."""
-        cut = [rails for rails, gapped in zip(seam.rails, seam.gapped, strict=True) if gapped]
-        whole = [rails for rails, gapped in zip(seam.rails, seam.gapped, strict=True) if not gapped]
-        if not cut or any(len(self.kinds(before)) != 1 for before, _ in whole):
+        """Whether the seam's cuts keep a reverser's section from fixed supply: on both rails, or on one while the other
+        rail is cut at a seam nearby, the two cuts of one end not lying exactly opposite each other."""
+        if not self._parted(seam):
             return False
+        if all(seam.gapped):
+            return True
+        beside = {id(other): other for part in (seam.one, seam.other) for other in self._at_part[part]}
+        return any(self._staggered(seam, other) for other in beside.values() if other is not seam)
+
+    def _parted(self, seam: Seam) -> bool:
+        cut = [rails for rails, gapped in zip(seam.rails, seam.gapped, strict=True) if gapped]
         sides = [frozenset[str]().union(*(self.kinds(rails[side]) for rails in cut)) for side in (0, 1)]
-        return {frozenset(sides[0]), frozenset(sides[1])} == {frozenset({"fixed"}), frozenset({"reverser"})}
+        return {sides[0], sides[1]} == {frozenset({"fixed"}), frozenset({"reverser"})}
+
+    def _staggered(self, seam: Seam, other: Seam) -> bool:
+        """Whether two seams cut one rail each, so that the rail whole at one is the rail cut at the other."""
+        if sum(seam.gapped) != 1 or sum(other.gapped) != 1 or not self._parted(other):
+            return False
+        lump = self.proof.lump
+        cut, whole = (seam.rails[seam.gapped.index(kind)] for kind in (True, False))
+        other_cut, other_whole = (other.rails[other.gapped.index(kind)] for kind in (True, False))
+        return lump[whole[0]] in {lump[c] for c in other_cut} and lump[other_whole[0]] in {lump[c] for c in cut}
+
+    @cached_property
+    def _at_part(self) -> dict[Part, list[Seam]]:
+        found: dict[Part, list[Seam]] = {}
+        for seam in self.seams:
+            for part in (seam.one, seam.other):
+                found.setdefault(part, []).append(seam)
+        return found
 
     @cached_property
     def parting(self) -> list[Seam]:
