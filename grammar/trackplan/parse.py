@@ -16,7 +16,7 @@ RESERVED = KEYWORDS | {"->"}
 
 # What is no word of the language, cut so that a message can tell what was meant.
 STRAY = (
-    r"|(?P<arrow>[=~–—−-]{1,3}\s?>|[→⇒⟶➔➜])"
+    r"|(?P<arrow>[=~–—−-]{1,3}\s?>|[=–—-]{2,3}|[→⇒⟶➔➜])"
     r"|(?P<curly>[“”„‟«»‘’‚][^“”„‟«»‘’‚\"\n]*[“”„‟«»‘’‚\"]?)"
     r"|(?P<open>\"[^\n]*|'[^'\n]*'?)"
     r"|(?P<figure>[+−-]?\.?[0-9][\w.,/%+-]*)"

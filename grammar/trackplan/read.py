@@ -34,6 +34,8 @@ def read(source: Source) -> Reading:
     statements: list[Statement] = []
     broken: list[Broken] = []
     for start, line in logical_lines(source.text):
+        if len(line) > LONGEST_LINE:
+            line = without_comments(line)
         one = read_line(line) if len(line) <= LONGEST_LINE else too_long(line)
         if one is None:
             continue

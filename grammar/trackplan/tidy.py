@@ -76,9 +76,11 @@ def lay_out(source: Source) -> str:
 def without_extra_blanks(rows: list[Row]) -> list[Row]:
     """One blank line where there were several, none at the start and the end."""
     blank = [row.apart and not row.text for row in rows]
-    kept = [row for place, row in enumerate(rows) if not blank[place] or (place and not blank[place - 1])]
-    if kept and kept[-1].apart and not kept[-1].text:
+    kept = [row for row, this, before in zip(rows, blank, [False, *blank], strict=False) if not (this and before)]
+    if blank[-1:] == [True]:
         kept.pop()
+    if blank[:1] == [True] and kept[1:] and not kept[1].text.startswith(BOM):  # a mark is one at the start only
+        kept.pop(0)
     return kept
 
 
