@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any, NamedTuple
 
-from .make import Make, Senseless, maker
+from .make import Make, Senseless, maker, only
 from .quantities import MEASURES, Quantity, read_quantity
 from .span import Span, Word
 from .statements import Statement
@@ -46,15 +46,21 @@ class Unexpected(Exception):
 
 
 class Completed(NamedTuple):
-    """A rule whose symbols have all been read, and what to do then."""
+    """A rule whose symbols have all been read, and what to do then. `same`: its one part is its result."""
 
     name: str
     size: int
     kept: tuple[int | None, ...]
     make: Make
+    same: bool
 
 
-COMPLETED = [Completed(name, len(symbols), kept, maker(name[1:-1])) for name, symbols, kept in RULES]
+def completed(name: str, symbols: tuple[str, ...], kept: tuple[int | None, ...]) -> Completed:
+    make = maker(name[1:-1])
+    return Completed(name, len(symbols), kept, make, make is only and len(symbols) == 1)
+
+
+COMPLETED = [completed(*rule) for rule in RULES]
 
 
 def parse(text: str) -> Statement:
@@ -78,10 +84,11 @@ def parse(text: str) -> Statement:
 
 def reduce(number: int, states: list[int], values: list[Any]) -> None:
     """Puts what a complete rule makes in the place of its symbols."""
-    name, size, kept, make = COMPLETED[number]
-    parts = values[-size:]
-    del states[-size:], values[-size:]
-    values.append(make([None if place is None else parts[place] for place in kept]))
+    name, size, kept, make, same = COMPLETED[number]
+    if not same:
+        parts = values[-size:]
+        values[-size:] = [make([None if place is None else parts[place] for place in kept])]
+    del states[-size:]
     states.append(STATES[states[-1]][name])
 
 
