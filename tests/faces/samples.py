@@ -62,9 +62,7 @@ NAMELESS = Finding("unknown-name", "warning", "plan", span("P1"), "there is no s
 
 def rule(name: str, **parts: str) -> Rule:
     """A rule that finds nothing and says of itself what `parts` say."""
-    texts = {
-        part: f"the {part} of {name}" for part in ("summary", "railroad", "meter", "mend", "fails", "passes")
-    }
+    texts = {part: f"the {part} of {name}" for part in ("summary", "railroad", "meter", "mend", "fails", "passes")}
     return Rule(
         **{"name": name, "level": "error", "happens": "short", "turn": 1, "cause": True, **texts, **parts},
         find=lambda facts: (),

@@ -58,9 +58,7 @@ def test_files_keep_their_order() -> None:
 
 
 @given(st.text("ab\n", max_size=30), st.sampled_from(["\n", "\r\n"]), st.data())
-def test_making_the_changes_line_by_line_is_making_the_edits(
-    text: str, end_of_line: str, data: st.DataObject
-) -> None:
+def test_making_the_changes_line_by_line_is_making_the_edits(text: str, end_of_line: str, data: st.DataObject) -> None:
     text = text.replace("\n", end_of_line)
     start = data.draw(st.integers(0, len(text)))
     end = data.draw(st.integers(start, len(text)))

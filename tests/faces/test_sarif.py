@@ -54,9 +54,7 @@ def read(text: str, region: dict[str, int]) -> str:
     starts = [sum(map(len, lines[:number])) for number in range(len(lines) + 1)]
     last = region.get("endLine", region["startLine"])
     past = region.get("endColumn") or len(lines[last - 1].rstrip("\r\n")) + 1
-    return text[
-        starts[region["startLine"] - 1] + region.get("startColumn", 1) - 1 : starts[last - 1] + past - 1
-    ]
+    return text[starts[region["startLine"] - 1] + region.get("startColumn", 1) - 1 : starts[last - 1] + past - 1]
 
 
 @pytest.mark.parametrize(
@@ -101,9 +99,7 @@ def test_columns_count_code_points() -> None:
     text = 'plan "a𐐀b"'
     run = run_of(NAMELESS._replace(at=span("b", text=text)), sources=source(text))
     assert run["columnKind"] == "unicodeCodePoints"
-    assert (
-        run["results"][0]["locations"][0]["physicalLocation"]["region"]["startColumn"] == text.index("b") + 1
-    )
+    assert run["results"][0]["locations"][0]["physicalLocation"]["region"]["startColumn"] == text.index("b") + 1
 
 
 def test_a_result_tells_what_where_and_why() -> None:

@@ -30,9 +30,7 @@ quarry.trackplan:4:1: error: short: red and black of P1 meet through the frog of
          write
              turnout  T1      left  number 6  dead-frog"""
 
-GNU = re.compile(
-    r"(?P<file>[^:]+):(?P<line>\d+):(?P<column>\d+): (?P<level>error|warning|note): (?P<message>.+)"
-)
+GNU = re.compile(r"(?P<file>[^:]+):(?P<line>\d+):(?P<column>\d+): (?P<level>error|warning|note): (?P<message>.+)")
 
 
 class Terminal(io.StringIO):
@@ -51,9 +49,7 @@ def test_the_first_line_is_a_gnu_error_line(finding: Finding) -> None:
     assert match
     assert (match["file"], match["level"]) == ("quarry.trackplan", finding.level)
     line = PLAN.splitlines()[int(match["line"]) - 1]
-    assert line[int(match["column"]) - 1 :].startswith(
-        PLAN[finding.at.start : finding.at.end].splitlines()[0]
-    )
+    assert line[int(match["column"]) - 1 :].startswith(PLAN[finding.at.start : finding.at.end].splitlines()[0])
     assert finding.message in match["message"]
     assert finding.rule in match["message"]
 

@@ -43,8 +43,9 @@ def _lesson(rule: Rule, width: int) -> Iterator[str]:
     yield _part("How to mend it", rule.mend, width)
     if rule.caution:
         yield _part("Take care", rule.caution, width)
-    yield f"A plan that fails\n{_plan(rule.fails)}"
-    yield f"The same plan, mended\n{_plan(rule.passes)}"
+    if rule.fails:
+        yield f"A plan that fails\n{_plan(rule.fails)}"
+        yield f"The same plan, mended\n{_plan(rule.passes)}"
 
 
 def _part(head: str, text: str, width: int) -> str:
