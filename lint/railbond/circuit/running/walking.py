@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import islice, product
+from itertools import islice
 from typing import NamedTuple
 
 from railbond.circuit.graph import Setting, agree
@@ -78,11 +78,13 @@ class Track:
             yield from self.reach(leg, far - one.length, (*row, one))
 
     def windows(self, leg: Leg, far: int) -> Iterator[Window]:
-        """Every way that a train goes over a leg, `far` micrometres before and behind it."""
-        before = islice(self.reach(leg.turned(), far), MOST_WINDOWS)
-        behind = islice(self.reach(leg, far), MOST_WINDOWS)
-        whole = (_window(leg, one, other) for one, other in product(before, behind))
-        return islice((one for one in whole if agree(one.setting)), MOST_WINDOWS)
+        """Every way that a train goes over a leg, `far` micrometres before and behind it, as far as the points can
+        stand for all of it at once."""
+        before = list(islice(self.reach(leg.turned(), far), MOST_WINDOWS))
+        for behind in islice(self.reach(leg, far), MOST_WINDOWS):
+            on = _agreeing((leg,), behind)
+            ways = dict.fromkeys(_agreeing((leg, *on.legs), one) for one in before)
+            yield from (_window(leg, one, on) for one in ways)
 
     def _insulated(self, leg: Leg) -> Leg:
         """A leg with a dead stretch at every cut, half of it on either side."""
@@ -104,6 +106,15 @@ class Track:
         ends = (EndAt(name, end) for end in self.layout.pieces[name].template.ends)
         met = (self.layout.pieces[self.beyond[end].piece].statement for end in ends if end in self.beyond)
         return next((float(one.code) for one in met if isinstance(one, Segment) and one.code), None)
+
+
+def _agreeing(held: tuple[Leg, ...], reach: Reach) -> Reach:
+    """What of a reach the points allow that stand for the legs `held` already."""
+    for count, leg in enumerate(reach.legs):
+        held = (*held, leg)
+        if not agree(setting_of(held)):
+            return Reach(reach.legs[:count], False)
+    return reach
 
 
 def _window(leg: Leg, before: Reach, behind: Reach) -> Window:
