@@ -32,7 +32,7 @@ class Files:
         self.troubles: list[Trouble] = []
         self._texts: dict[str, str] = {}
         for path, content in (given or {}).items():
-            self._texts[path] = self._decoded(path, content)
+            self._texts[os.path.normpath(path)] = self._decoded(path, content)
 
     def open_text(self, path: str) -> str:
         """The text of a file without its byte order mark; raises OSError where there is none to be had."""
@@ -43,7 +43,7 @@ class Files:
     def plans(self, paths: Iterable[str]) -> Iterator[str]:
         """The files meant by `paths`, each once: a folder stands for the plans in it and below, by name."""
         seen: set[str] = set()
-        for path in paths:
+        for path in map(os.path.normpath, paths):
             folder = path not in self._texts and os.path.isdir(path)
             for plan in self._below(path) if folder else [path]:
                 real = os.path.realpath(plan)

@@ -160,9 +160,13 @@ def test_a_byte_order_mark_moves_no_column(run) -> None:
 
 def test_a_fault_of_a_shared_file_is_told_once(run) -> None:
     shared = 'include "club.trackplan"\n'
-    status, output, _ = run("a.trackplan", "b.trackplan", "club.trackplan", a=shared, b=shared, club=DEAD)
+    status, output, _ = run("a.trackplan", "b.trackplan", "./club.trackplan", a=shared, b=shared, club=DEAD)
     assert (status, first_lines(output)) == (1, ["club.trackplan:5:1"])
     assert "in 3 plans" in output
+
+
+def test_a_file_name_cannot_steer_the_terminal(run) -> None:
+    assert "\x1b" not in run("\x1b[2J.trackplan")[2]
 
 
 def test_sarif(run) -> None:

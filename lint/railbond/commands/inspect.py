@@ -32,14 +32,13 @@ def run(options: Namespace) -> int:
     """Inspects every plan, tells what is found and gives the exit status."""
     files, paths = _meant(options)
     inspections = list(_inspected(files, paths))
-    findings = list(dict.fromkeys(finding for one in inspections for finding in one.findings))
+    findings = _once(finding for one in inspections for finding in one.findings)
     sources = {path: source for one in inspections for path, source in one.sources.items()}
     if options.face == "sarif":
         _tell_sarif(findings, sources, files)
     else:
         _tell_text(findings, sources, len(inspections))
-    for trouble in files.troubles:
-        print(f"railbond: {trouble}", file=sys.stderr)
+    _tell_troubles(files)
     return 2 if files.troubles else int(_fails(findings, options.fail_at))
 
 
@@ -85,6 +84,22 @@ def _tell_sarif(findings: list[Finding], sources: dict[str, Source], files: File
     from railbond.rules import all_rules
 
     print(written(findings, sources, all_rules(), files.troubles))
+
+
+def _tell_troubles(files: Files) -> None:
+    if files.troubles:
+        from railbond.faces.places import printable
+
+        for trouble in files.troubles:
+            print(printable(f"railbond: {trouble}"), file=sys.stderr)
+
+
+def _once(findings: Iterable[Finding]) -> list[Finding]:
+    """The findings without those that a file brings again which several plans include."""
+    found: dict[object, Finding] = {}
+    for finding in findings:
+        found.setdefault((finding.rule, finding.at, finding.message), finding)
+    return list(found.values())
 
 
 def _fails(findings: Iterable[Finding], least: Level) -> bool:
