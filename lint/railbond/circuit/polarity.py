@@ -1,17 +1,19 @@
-"""Which way round every feeder is, and the fewest swaps that make them agree.
+"""Which way round every wire is, and the fewest swaps that make them agree.
 
 Along connected track that does not turn back on itself, left and right keep their names: each part of a piece lies
-with or against its neighbour. So every drop votes for one of two polarities of the whole stretch, and the drops that
-are outvoted are the crossed ones. A bus run is a swap too: one crossed run explains all the drops behind it.
+with or against its neighbour. So every drop votes for one of two polarities of the whole stretch, and so does every
+frog's pair of contacts; the ones that are outvoted are crossed. A bus run is a swap too: one crossed run explains all
+the wires behind it. A reverser's section votes by itself: its polarity turns.
 """
 
 from __future__ import annotations
 
-from collections import Counter
+from collections.abc import Iterator
+from itertools import product
 from typing import NamedTuple
 
-from railbond.layout.model import Run
-from trackplan.statements import Bus, Feeder
+from railbond.layout.model import FrogFeed, Piece, Run, Wire
+from trackplan.statements import Bus, Endplate, Feeder, FrogSwitched
 
 from .forest import Part
 from .turning import Turning
@@ -20,38 +22,105 @@ from .wiring import Wiring
 RUN_COST = 1.001
 """A swap at a bus terminal, in swaps of a drop: where both mend the same, the drop is easier to reach."""
 
-CROSSED_COST = 0.9
-"""Taking a `crossed` back, in swaps of a drop: of two that disagree, the odd one out is likelier the mistake."""
+UNCROSS_COST = 0.999
+"""Undoing a swap that the plan says: where either of two swaps mends the same, it is the likelier one."""
+
+EDGE_COST = 0.4
+"""To go against what an endplate asks for: it decides where the wires are of two minds, and never outvotes them."""
+
+MOST_TRIED = 10
+"""Stretches whose polarities are tried in all combinations; beyond, one after the other is turned if that is better."""
+
+Stretch = tuple[int, str]
+"""Connected track, and the reverser that feeds it (empty: fixed supply)."""
 
 
 class Vote(NamedTuple):
-    """A feeder, the stretch of track it feeds, and the polarity that it gives that stretch."""
+    """A wire's statement, where it comes from, the stretch it feeds, the polarity it gives that, and what its swap
+    costs. An endplate votes too, and comes from nowhere."""
 
-    statement: Feeder
+    statement: Feeder | FrogSwitched | Endplate
     wire: str
-    stretch: int
+    stretch: Stretch
     polarity: bool
+    cost: float
 
 
-def fewest_swaps(turning: Turning) -> list[Feeder | Bus]:
-    """The feeders and bus runs to swap so that no stretch is fed both ways; the fewest, where runs form a tree.
+class Polarity:
+    """The polarity of every stretch, True where its first part's left rail should carry the + leg, and the swaps
+    that make it so: the fewest, where bus runs form a tree."""
 
-    Which polarity a stretch ends up with is chosen by majority and then improved stretch by stretch.
-    """
-    tree = _Tree(turning.wiring)
-    votes = _votes(turning, tree)
-    counts = Counter((vote.stretch, vote.polarity) for vote in votes)
-    mixed = [stretch for stretch, polarity in counts if polarity and (stretch, False) in counts]
-    if not mixed:
-        return []
-    wanted = {vote.stretch: counts[vote.stretch, True] > counts[vote.stretch, False] for vote in votes}
-    best = tree.swaps(votes, wanted)
-    for stretch in mixed:
-        other = tree.swaps(votes, wanted | {stretch: not wanted[stretch]})
-        if other[0] < best[0]:
-            best = other
-            wanted[stretch] = not wanted[stretch]
-    return best[1]
+    def __init__(self, turning: Turning) -> None:
+        self.turning = turning
+        self.tree = _Tree(turning.wiring)
+        self.votes = list(self._votes())
+        balance: dict[Stretch, float] = {}
+        for vote in self.votes:
+            balance[vote.stretch] = balance.get(vote.stretch, 0.0) + (vote.cost if vote.polarity else -vote.cost)
+        self.wanted = {stretch: outcome > 0 for stretch, outcome in balance.items()}
+        self.swaps = self._settle()
+
+    def _settle(self) -> list[Feeder | Bus]:
+        """Chooses the polarities that need the fewest swaps; frogs' contacts are another rule's to tell."""
+        best = self.tree.swaps(self.votes, self.wanted)
+        for wanted in self._others():
+            other = self.tree.swaps(self.votes, wanted)
+            if other[0] < best[0] - 1e-9:
+                best, self.wanted = other, wanted
+        return [one for one in best[1] if isinstance(one, Feeder | Bus)]
+
+    def _others(self) -> Iterator[dict[Stretch, bool]]:
+        votes = {(vote.stretch, vote.polarity) for vote in self.votes}
+        mixed = sorted(stretch for stretch, polarity in votes if polarity and (stretch, False) in votes)
+        if len(mixed) > MOST_TRIED:
+            yield from (self.wanted | {stretch: not self.wanted[stretch]} for stretch in mixed)
+            return
+        for choice in product((False, True), repeat=len(mixed)):
+            yield self.wanted | dict(zip(mixed, choice, strict=True))
+
+    def leg(self, wire: str, piece: str, metal: int) -> int:
+        """The leg (0 or 1) of a supply or terminal that a piece's rail asks for."""
+        part, left = part_side(self.turning.wiring, piece, metal)
+        number, against = self.turning.forest.signs[part]
+        wanted = self.wanted.get((number, self._reverser(Wire(wire, 0))), True)
+        return int(left ^ against ^ wanted ^ self.tree.crossed.get(wire, False))
+
+    def _reverser(self, wire: Wire) -> str:
+        supplies = self.turning.supplies(self.turning.wiring.wire(wire))
+        return min((name for name, kind in supplies if kind == "reverser"), default="")
+
+    def _votes(self) -> Iterator[Vote]:
+        """One vote for each feeder, frog and endplate; a pair of drops votes once, by the one to the left rail."""
+        layout = self.turning.wiring.layout
+        first = {id(drop.statement): drop for drop in reversed(layout.drops)}
+        for drop in first.values():
+            cost = UNCROSS_COST if drop.statement.crossed else 1.0
+            yield from self._vote(drop.statement, drop.wire, drop.piece, drop.metal, cost)
+        for feed in layout.frogs.values():
+            wires = {wire.name for wire in feed.contacts.values()}
+            if isinstance(feed.statement, FrogSwitched) and len(wires) == 1 and feed.mover in (None, feed.piece):
+                for wire, rail in wanting(layout.pieces[feed.piece], feed)[:1]:
+                    yield from self._vote(feed.statement, wire, feed.piece, rail, 1.0)
+        for edge in layout.edges.values():
+            if edge.end is not None and edge.left is not None:
+                rail = self.turning.wiring.end(edge.end).side("left")
+                yield from self._vote(edge.statement, Wire("", edge.left), edge.end.piece, rail, EDGE_COST)
+
+    def _vote(
+        self, statement: Feeder | FrogSwitched | Endplate, wire: Wire, piece: str, metal: int, cost: float
+    ) -> Iterator[Vote]:
+        part, left = part_side(self.turning.wiring, piece, metal)
+        if part in self.turning.forest.signs and (not wire.name or wire.name in self.tree.crossed):
+            number, against = self.turning.forest.signs[part]
+            minus = (wire.leg == 1) != self.tree.crossed.get(wire.name, False)
+            reverser = self._reverser(wire) if wire.name else ""
+            yield Vote(statement, wire.name, (number, reverser), left ^ against ^ minus, cost)
+
+
+def wanting(piece: Piece, feed: FrogFeed) -> list[tuple[Wire, int]]:
+    """The wire of each of a frog's contacts, and the rail whose leg it should bring."""
+    wants = piece.template.frogs[0].wants if piece.template.frogs else {}
+    return [(wire, wants[position]) for position, wire in feed.contacts.items() if position in wants]
 
 
 class _Tree:
@@ -71,7 +140,7 @@ class _Tree:
                     self.above[run.terminal] = run
                     self.order.append(run.terminal)
 
-    def swaps(self, votes: list[Vote], wanted: dict[int, bool]) -> tuple[float, list[Feeder | Bus]]:
+    def swaps(self, votes: list[Vote], wanted: dict[Stretch, bool]) -> tuple[float, list[object]]:
         """The cheapest swaps that give every stretch its wanted polarity, and their cost."""
         behind: dict[str, list[Vote]] = {}
         for vote in votes:
@@ -80,24 +149,25 @@ class _Tree:
         for name in reversed(self.order):
             here = cost[name]
             for vote in behind.get(name, ()):
-                crossed = vote.statement.crossed is not None
-                here[vote.polarity == wanted[vote.stretch]] += CROSSED_COST if crossed else 1
+                here[vote.polarity == wanted[vote.stretch]] += vote.cost
             if name in self.above:
                 above = cost[self.above[name].source]
                 for turned in (False, True):
-                    above[turned] += min(here[turned], here[not turned] + RUN_COST)
-        return sum(cost[n][False] for n in self.order if n not in self.above), self._chosen(cost, behind, wanted)
+                    above[turned] += min(here[turned], here[not turned] + run_cost(self.above[name]))
+        total = sum(cost[name][False] for name in self.order if name not in self.above)
+        edges = sum(vote.cost for vote in behind.get("", ()) if vote.polarity != wanted[vote.stretch])
+        return total + edges, self._chosen(cost, behind, wanted)
 
     def _chosen(
-        self, cost: dict[str, list[float]], behind: dict[str, list[Vote]], wanted: dict[int, bool]
-    ) -> list[Feeder | Bus]:
+        self, cost: dict[str, list[float]], behind: dict[str, list[Vote]], wanted: dict[Stretch, bool]
+    ) -> list[object]:
         turned: dict[str, bool] = {}
-        swaps: list[Feeder | Bus] = []
+        swaps: list[object] = []
         for name in self.order:
             turned[name] = False
             if name in self.above:
                 keep = turned[self.above[name].source]
-                swap = cost[name][not keep] + RUN_COST < cost[name][keep]
+                swap = cost[name][not keep] + run_cost(self.above[name]) < cost[name][keep]
                 turned[name] = keep != swap
                 if swap:
                     swaps.append(self.above[name].statement)
@@ -106,20 +176,13 @@ class _Tree:
         return swaps
 
 
-def _votes(turning: Turning, tree: _Tree) -> list[Vote]:
-    """One vote for each feeder of a fixed supply; a pair votes once, by its drop to the left rail."""
-    wiring = turning.wiring
-    signs = turning.forest.signs
-    votes: dict[int, Vote] = {}
-    for drop in wiring.layout.drops:
-        part, left = part_side(wiring, drop.piece, drop.metal)
-        reversed_ = any(kind == "reverser" for _, kind in turning.supplies(wiring.wire(drop.wire)))
-        if part in signs and drop.wire.name in tree.crossed and not reversed_:
-            stretch, against = signs[part]
-            phase = (drop.wire.leg == 1) != tree.crossed[drop.wire.name]
-            vote = Vote(drop.statement, drop.wire.name, stretch, left ^ against ^ phase)
-            votes.setdefault(id(drop.statement), vote)
-    return list(votes.values())
+def run_cost(run: Run) -> float:
+    return RUN_COST + UNCROSS_COST - 1 if run.crossed else RUN_COST
+
+
+def crossed_wires(wiring: Wiring) -> dict[str, bool]:
+    """For each supply and terminal whether its legs arrive crossed."""
+    return _Tree(wiring).crossed
 
 
 def part_side(wiring: Wiring, piece: str, metal: int) -> tuple[Part, bool]:
@@ -135,17 +198,6 @@ def part_side(wiring: Wiring, piece: str, metal: int) -> tuple[Part, bool]:
     return (piece, 0), True
 
 
-def polarities(turning: Turning) -> dict[int, bool]:
-    """Which leg each rail should carry (True: the - leg), for every stretch of track that has a fixed feeder."""
-    wiring = turning.wiring
-    signs = turning.forest.signs
-    counts = Counter((vote.stretch, vote.polarity) for vote in _votes(turning, _Tree(wiring)))
-    leads = {stretch: counts[stretch, True] >= counts[stretch, False] for stretch, _ in counts}
-    found = {}
-    for piece in wiring.layout.pieces.values():
-        for metal in range(len(piece.template.metals)):
-            part, left = part_side(wiring, piece.name, metal)
-            if part in signs and signs[part][0] in leads:
-                stretch, against = signs[part]
-                found[wiring.metal(piece.name, metal)] = left ^ against ^ leads[stretch]
-    return found
+def fewest_swaps(turning: Turning) -> list[Feeder | Bus]:
+    """The feeders and bus runs to swap so that no stretch is fed both ways."""
+    return Polarity(turning).swaps

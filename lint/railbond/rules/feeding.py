@@ -1,12 +1,14 @@
-"""Where a new feeder goes, and which way round the track asks for it."""
+"""Where a new feeder goes, which wire it comes from, and which way round the track asks for it."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from functools import cached_property
+from heapq import heapify, heappop, heappush
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.polarity import polarities
+from railbond.circuit.forest import Part
+from railbond.circuit.polarity import Polarity, part_side
 from railbond.findings import Fix
 from railbond.layout.model import Piece
 from railbond.layout.template import Metal
@@ -16,87 +18,105 @@ from trackplan.statements import Booster, District, Feeder, Segment
 from .mends import beside, length_words, local
 
 
-def feed(facts: Facts, conductors: Iterable[int]) -> Fix | None:
-    """A feeder for every lump among the conductors, to the longest rails that the language can name."""
-    wire, opening = _wire(facts)
-    wanted = dict.fromkeys(facts.always.lump[conductor] for conductor in conductors)
-    lines, words, fed = [], [], set[int]()
-    for piece, metal in _by_length(facts, wanted):
-        lump = facts.always.lump[facts.wiring.metal(piece.name, metal)]
-        if lump not in fed and (line := _line(facts, piece, metal, wire, wanted, fed)):
-            lines.append(add_line(beside(facts, Feeder, piece.statement.at), line))
-            words.append(" ".join(line.split()[1:]).replace("->", "to"))
-    if not lines:
+def feed(facts: Facts, conductors: Iterable[int], wire: str = "") -> Fix | None:
+    """A feeder for every lump among the conductors, to the longest rails that the language can name.
+
+    It comes from `wire` where one is named, else from that of the track around.
+    """
+    return _Feeding(facts, list(conductors), wire).fix()
+
+
+class _Feeding:
+    def __init__(self, facts: Facts, conductors: list[int], wire: str) -> None:
+        self.facts = facts
+        self.conductors = conductors
+        self.wanted = dict.fromkeys(facts.always.lump[conductor] for conductor in conductors)
+        self.wire = wire or wire_around(facts, conductors)
+        self.fed: set[int] = set()
+
+    def fix(self) -> Fix | None:
+        lines = [one for piece, metal in self._by_length() if (one := self._line(piece, metal))]
+        if not lines:
+            return None
+        words = "; ".join(" ".join(edit.text.split()[1:]).replace("->", "to") for edit in lines)
+        return Fix(f"solder a feeder: {words}", (*self._opening(), *lines))
+
+    def _opening(self) -> tuple[Edit, ...]:
+        """Lines for a first supply where the plan has none."""
+        if self.wire:
+            return ()
+        at, lines = self.facts.statements[0].at, ("booster B1  15 V  5 A", "district main  from B1")
+        kinds = zip((Booster, District), lines, strict=True)
+        return tuple(add_line(beside(self.facts, kind, at), line) for kind, line in kinds)
+
+    def _by_length(self) -> list[tuple[Piece, int]]:
+        """Every metal of the wanted lumps, the longest rails first and turnouts' rails last."""
+        found = [
+            (piece, index)
+            for piece in self.facts.layout.pieces.values()
+            for index, metal in enumerate(piece.template.metals)
+            if not metal.frog and self._lump(piece, index) in self.wanted
+        ]
+        return sorted(found, key=lambda one: _length(one[0].template.metals[one[1]]), reverse=True)
+
+    def _lump(self, piece: Piece, metal: int) -> int:
+        return self.facts.always.lump[self.facts.wiring.metal(piece.name, metal)]
+
+    def _line(self, piece: Piece, metal: int) -> Edit | None:
+        """A pair of drops where both rails want one at the same place, else a single drop; None where no name fits."""
+        if self._lump(piece, metal) in self.fed:
+            return None
+        text = self._drops(piece, metal) if isinstance(piece.statement, Segment) else self._drop(piece, metal)
+        return add_line(beside(self.facts, Feeder, piece.statement.at), f"feeder {text}") if text else None
+
+    def _drop(self, piece: Piece, metal: int) -> str | None:
+        """One drop to a turnout's rail."""
+        rail = _rail_name(piece, metal)
+        if rail is None:
+            return None
+        self.fed.add(self._lump(piece, metal))
+        return f"{self._leg(piece, metal)} -> {local(piece)}.{rail}"
+
+    def _drops(self, piece: Piece, metal: int) -> str:
+        """One or two drops to a segment's rails."""
+        stretch = piece.template.metals[metal]
+        place = f" at {length_words((stretch.start + stretch.stop) / 2)}" if piece.template.links else ""
+        mate = self._mate(piece, metal)
+        self.fed.add(self._lump(piece, metal))
+        if mate is None:
+            return f"{self._leg(piece, metal)} -> {local(piece)}.{stretch.words.split()[0]}{place}"
+        self.fed.add(self._lump(piece, mate))
+        left = metal if stretch.words == "left rail" else mate
+        crossed = "  crossed" if self.polarity.leg(self.wire, piece.name, left) else ""
+        return f"{self.wire_words} -> {local(piece)}{place}{crossed}"
+
+    def _mate(self, piece: Piece, metal: int) -> int | None:
+        """The other rail at the middle of a stretch, if that wants a feeder too."""
+        stretch = piece.template.metals[metal]
+        middle = (stretch.start + stretch.stop) / 2
+        for index, other in enumerate(piece.template.metals):
+            if other.words != stretch.words and other.start < middle < other.stop:
+                lump = self._lump(piece, index)
+                return index if lump in self.wanted and lump not in self.fed | {self._lump(piece, metal)} else None
         return None
-    return Fix(f"solder a feeder: {'; '.join(words)}", (*opening, *lines))
 
+    @cached_property
+    def polarity(self) -> Polarity:
+        return Polarity(self.facts.turning)
 
-def _wire(facts: Facts) -> tuple[tuple[str, tuple[str, str]], tuple[Edit, ...]]:
-    """The wire that feeders mostly come from, with its legs; lines for a first supply where there is none."""
-    used = Counter(drop.wire.name for drop in facts.layout.drops if _is_plain(facts, drop.wire.name))
-    plain = [name for name in (*facts.layout.terminals, *facts.layout.supplies) if _is_plain(facts, name)]
-    for name, _ in [*used.most_common(1), *((name, 0) for name in plain)]:
-        supply = facts.layout.supplies.get(name)
-        return (name.rpartition(".")[2], supply.legs if supply else facts.layout.terminals[name]), ()
-    at = facts.statements[0].at
-    lines = ("booster B1  15 V  5 A", "district main  from B1")
-    kinds = (Booster, District)
-    return ("main", ("red", "black")), tuple(
-        add_line(beside(facts, kind, at), line) for kind, line in zip(kinds, lines, strict=True)
-    )
+    @property
+    def wire_words(self) -> str:
+        return self.wire.rpartition(".")[2] or "main"
 
-
-def _is_plain(facts: Facts, name: str) -> bool:
-    supplies = facts.supply_of_wire.get(name, frozenset())
-    return bool(supplies) and all(facts.layout.supplies[one].kind in ("district", "plug") for one in supplies)
-
-
-def _by_length(facts: Facts, wanted: dict[int, None]) -> list[tuple[Piece, int]]:
-    """Every metal of the wanted lumps, the longest rails first and turnouts' rails last."""
-    found = [
-        (piece, index)
-        for piece in facts.layout.pieces.values()
-        for index, metal in enumerate(piece.template.metals)
-        if not metal.frog and facts.always.lump[facts.wiring.metal(piece.name, index)] in wanted
-    ]
-    return sorted(found, key=lambda one: _length(one[0].template.metals[one[1]]), reverse=True)
+    def _leg(self, piece: Piece, metal: int) -> str:
+        """The wire with the leg that a rail asks for: `P1.red`."""
+        supply = self.facts.layout.supplies.get(self.wire)
+        legs = supply.legs if supply else self.facts.layout.terminals.get(self.wire, ("red", "black"))
+        return f"{self.wire_words}.{legs[self.polarity.leg(self.wire, piece.name, metal)]}"
 
 
 def _length(metal: Metal) -> float:
     return metal.stop - metal.start
-
-
-def _line(
-    facts: Facts, piece: Piece, metal: int, wire: tuple[str, tuple[str, str]], wanted: dict[int, None], fed: set[int]
-) -> str | None:
-    """A pair of drops where both rails want one at the same place, else a single drop; None where no name fits."""
-    name, legs = wire
-    conductor = facts.wiring.metal(piece.name, metal)
-    phase = polarities(facts.turning).get(conductor, metal != 0)
-    if not isinstance(piece.statement, Segment):
-        rail = _rail_name(piece, metal)
-        fed.add(facts.always.lump[conductor])
-        return f"feeder {name}.{legs[phase]} -> {local(piece)}.{rail}" if rail else None
-    stretch = piece.template.metals[metal]
-    place = f" at {length_words((stretch.start + stretch.stop) / 2)}" if piece.template.links else ""
-    mate = _mate(facts, piece, metal, wanted, fed)
-    fed.add(facts.always.lump[conductor])
-    if mate is not None:
-        fed.add(mate)
-        side_phase = phase if stretch.words == "left rail" else not phase
-        return f"feeder {name} -> {local(piece)}{place}{'  crossed' if side_phase else ''}"
-    return f"feeder {name}.{legs[phase]} -> {local(piece)}.{stretch.words.split()[0]}{place}"
-
-
-def _mate(facts: Facts, piece: Piece, metal: int, wanted: dict[int, None], fed: set[int]) -> int | None:
-    """The lump of the other rail at the middle of a stretch, if that wants a feeder too."""
-    stretch = piece.template.metals[metal]
-    middle = (stretch.start + stretch.stop) / 2
-    for index, other in enumerate(piece.template.metals):
-        if other.words != stretch.words and other.start < middle < other.stop:
-            lump = facts.always.lump[facts.wiring.metal(piece.name, index)]
-            return lump if lump in wanted and lump not in fed else None
-    return None
 
 
 def _rail_name(piece: Piece, metal: int) -> str | None:
@@ -106,3 +126,57 @@ def _rail_name(piece: Piece, metal: int) -> str | None:
             if end.side(side) == metal:
                 return f"{name}.{words.split()[0]}"
     return None
+
+
+def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
+    """The wire that a stretch without power has most likely lost: one that feeds nothing, if its supply feeds the track
+    around or nothing at all; else the one that feeds what is nearest. Empty where the plan has no supply."""
+    near = list(_outwards(facts, conductors))
+    idle = idle_wires(facts)
+    around = facts.supply_of_wire.get(near[0], frozenset()) if near else frozenset()
+    feeding = frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in near))
+    lost = [wire for wire in idle if facts.supply_of_wire[wire] == around]
+    lost += [wire for wire in idle if not facts.supply_of_wire[wire] & feeding and _is_fixed(facts, wire)]
+    fixed = [wire for wire in facts.supply_of_wire if _is_fixed(facts, wire)]
+    return next(iter([*lost, *near, *fixed]), "")
+
+
+def idle_wires(facts: Facts) -> list[str]:
+    """Terminals, and supplies without a bus run, from which no wire goes anywhere."""
+    layout = facts.layout
+    used = {drop.wire.name for drop in layout.drops} | {run.source for run in layout.runs}
+    used |= {wire.name for feed in layout.frogs.values() for wire in feed.contacts.values()}
+    used |= {feed.supply for feed in layout.frogs.values() if feed.supply}
+    return [name for name in (*layout.terminals, *layout.supplies) if name not in used and name in facts.supply_of_wire]
+
+
+def _is_fixed(facts: Facts, wire: str) -> bool:
+    return all(facts.layout.supplies[name].kind != "reverser" for name in facts.supply_of_wire[wire])
+
+
+def _outwards(facts: Facts, conductors: Iterable[int]) -> Iterator[str]:
+    """The wires of all drops, the nearest first: along the track, over gaps too, but not out of or into a reverser's
+    section."""
+    wires: dict[Part, list[str]] = {}
+    for drop in facts.layout.drops:
+        part, _ = part_side(facts.wiring, drop.piece, drop.metal)
+        wires.setdefault(part, []).append(drop.wire.name)
+    for part in _spreading(facts, conductors):
+        yield from wires.get(part, ())
+
+
+def _spreading(facts: Facts, conductors: Iterable[int]) -> Iterator[Part]:
+    """The parts around, the nearest first; what is joined by metal is nearer than what lies beyond gaps."""
+    pieces = {conductor: facts.piece_of(conductor) for conductor in conductors}
+    places = (part_side(facts.wiring, name, one - facts.wiring.first[name])[0] for one, name in pieces.items())
+    seen = dict.fromkeys(places)
+    queue = [(0, 0, part) for part in seen]
+    heapify(queue)
+    while queue:
+        gaps, steps, here = heappop(queue)
+        yield here
+        for seam in facts.turning.forest.ties.get(here, ()):
+            there = seam.other if seam.one == here else seam.one
+            if there not in seen:
+                seen[there] = None
+                heappush(queue, (gaps + all(seam.gapped), steps + 1, there))

@@ -8,9 +8,9 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import Supply
 from trackplan.edit import Edit, replace
-from trackplan.statements import District, Reverser
+from trackplan.statements import District, FrogSwitched, Reverser
 
-from .mends import uncrossed
+from .mends import swapped_contacts, uncrossed
 from .rule import Rule
 
 
@@ -40,7 +40,7 @@ def _finding(facts: Facts, name: str, supply: Supply) -> Finding:
 
 
 def _plain_district(facts: Facts, supply: Supply) -> Fix | None:
-    """The reverser's statement as a district of the same name, its feeders turned to suit the track around."""
+    """The reverser's statement as a district of the same name, its wires turned if the track around asks for it."""
     statement = supply.statement
     parent = facts.layout.supplies.get(supply.district or "")
     if not isinstance(statement, Reverser) or parent is None or not isinstance(parent.statement, District):
@@ -48,12 +48,32 @@ def _plain_district(facts: Facts, supply: Supply) -> Fix | None:
     trips = f"  trips {statement.trips.text}" if statement.trips else ""
     legs = parent.statement.legs
     named = f"  legs {legs[0]} {legs[1]}" if legs else ""
-    line = f"district {statement.name}  from {parent.statement.booster}{trips}{named}"
-    edits: tuple[Edit, ...] = (replace(statement.at, line),)
-    for other in facts.revised(edits).swaps:
-        edits += uncrossed(facts, other)
+    line = replace(statement.at, f"district {statement.name}  from {parent.statement.booster}{trips}{named}")
+    try:
+        ways = [(line,), (line, *_turned(facts, supply.name))]
+        edits = min(ways, key=lambda edits: _faults(facts.revised(edits)))
+    except ValueError:
+        return None
     words = f"take the auto-reverser out and feed {statement.name} as a plain district of its own"
     return Fix(words, edits, plain=False, changes=f"{statement.name} no longer turns its polarity")
+
+
+def _turned(facts: Facts, name: str) -> Iterator[Edit]:
+    """Every wire that goes from the reverser itself, swapped."""
+    for run in facts.layout.runs:
+        if run.source == name:
+            yield from uncrossed(facts, run.statement)
+    for feeder in {
+        id(drop.statement): drop.statement for drop in facts.layout.drops if drop.wire.name == name
+    }.values():
+        yield from uncrossed(facts, feeder)
+    for feed in facts.layout.frogs.values():
+        if isinstance(feed.statement, FrogSwitched) and {wire.name for wire in feed.contacts.values()} == {name}:
+            yield from swapped_contacts(feed.statement)
+
+
+def _faults(facts: Facts) -> int:
+    return len(facts.shorts) + len(facts.opposed)
 
 
 RULE = Rule(

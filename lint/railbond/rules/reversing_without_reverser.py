@@ -9,32 +9,32 @@ from railbond.circuit.forest import Seam
 from railbond.findings import Finding, Fix, Step
 
 from .mends import gap_place_words
+from .reversers import reverse
 from .rule import Rule
-from .sections import Section, reverse, sections
+from .sections import Section, Turn, turns
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """One finding for each odd cycle; cycles that share a piece are told one after the other, as each is mended."""
-    for cycle in facts.turning.odd_cycles():
-        yield _finding(facts, cycle)
+    """One finding for each reverser that the track needs, where it does best."""
+    for turn in turns(facts):
+        yield _finding(facts, turn)
 
 
-def _finding(facts: Facts, cycle: list[Seam]) -> Finding:
-    pieces = list(dict.fromkeys(part[0] for seam in cycle for part in (seam.one, seam.other)))
+def _finding(facts: Facts, turn: Turn) -> Finding:
+    pieces = list(dict.fromkeys(part[0] for seam in turn.cycle for part in (seam.one, seam.other)))
     turnouts = [name for name in pieces if facts.layout.pieces[name].template.positions]
-    places = sections(facts, cycle)
-    at = facts.layout.pieces[places[0].parts[0][0] if places else pieces[0]].statement.at
+    own = list(dict.fromkeys(part[0] for section in turn.sections[:1] for part in section.parts))
     return Finding(
         RULE.name,
         RULE.level,
         RULE.happens,
-        at,
-        f"the track turns back on itself through {_listed(turnouts or pieces)}: its left rail becomes its right "
-        "rail, so the two legs meet. It needs a section of its own on an auto-reverser.",
-        tuple(_step(facts, seam) for seam in cycle),
+        facts.layout.pieces[(own or pieces)[0]].statement.at,
+        f"the track turns back on itself through {_listed(turnouts or pieces)}: its left rail becomes its right rail, "
+        "so the two legs meet. It needs a section of its own on an auto-reverser.",
+        tuple(_step(facts, seam) for seam in turn.cycle),
         "",
-        tuple(_fix(facts, place) for place in places),
-        tuple(pieces),
+        tuple(fix for section in turn.sections if (fix := _fix(facts, section))),
+        tuple(dict.fromkeys([*own, *pieces])),
     )
 
 
@@ -49,18 +49,27 @@ def _step(facts: Facts, seam: Seam) -> Step:
     return Step(seam.meeting.at, f"{seam.meeting.one} meets {seam.meeting.other}{turn}")
 
 
-def _fix(facts: Facts, place: Section) -> Fix:
-    name, edits = reverse(facts, place)
-    track = _listed(list(dict.fromkeys(part[0] for part in place.parts)))
-    gaps = gap_place_words(edits)
-    return Fix(
-        f"make {track} ({place.length:g} m) a reversing section: gap both rails at both of its ends"
-        f"{f' ({gaps})' if gaps else ''} and feed it from an auto-reverser, {name}. It must be longer than the "
-        "longest train.",
-        edits,
-        plain=False,
-        changes=f"{track} is fed by a new auto-reverser, {name}",
-    )
+def _fix(facts: Facts, section: Section) -> Fix | None:
+    try:
+        made = reverse(facts, section)
+    except ValueError:
+        return None
+    track = _listed(list(dict.fromkeys(part[0] for part in section.parts)))
+    gaps = gap_place_words(made.edits)
+    cut = f"gap both rails at both of its ends ({gaps}) and " if gaps else "its gaps are cut already; "
+    feed = f"feed it from an auto-reverser, {made.name}" if made.is_new else f"feed it from {made.name}, which is idle"
+    words = f"make {track} ({section.length:g} m) a reversing section: {cut}{feed}. {_trains(facts, section)}"
+    return Fix(words, made.edits, plain=False, changes=f"{track} is fed by the auto-reverser {made.name}")
+
+
+def _trains(facts: Facts, section: Section) -> str:
+    """The section's length beside that of the longest train."""
+    longest = max(facts.layout.trains, key=lambda train: train.length, default=None)
+    if longest is None:
+        return "It must be longer than the longest train"
+    if section.length < longest.length:
+        return f"It is shorter than {longest.name}, {longest.length.text}: no longer place was found"
+    return f"It is longer than {longest.name}, {longest.length.text}"
 
 
 RULE = Rule(

@@ -1,119 +1,183 @@
-"""Where a reversing section goes on a stretch of track that turns back on itself, and the edits that make it."""
+"""Where reversing sections go on track that turns back on itself: as few as can be, and each where it does best.
+
+Best is, in this order: long enough for the longest train; where the gaps are cut already; on track that nothing
+feeds, while a reverser feeds nothing; with no turnout in it, which a train would hold; and then the longest.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
+from railbond.circuit.balance import Chain, Choice, beyond, blocks, chains, fewest, odd_cycle
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Part, Seam
-from trackplan.edit import Edit, add_line, replace
-from trackplan.span import Span
-from trackplan.statements import Feeder, Reverser, where
-
-from .mends import beside, local, seam_edits
+from trackplan.statements import Segment
 
 
 class Section(NamedTuple):
-    """Parts of plain track in a row, the two seams at their ends, and their length in metres along the track."""
+    """Track that can be set apart, the seams at which it ends, and the length of its plain track in metres."""
 
     parts: tuple[Part, ...]
-    ends: tuple[Seam, Seam]
+    ends: tuple[Seam, ...]
     length: float
 
 
-def sections(facts: Facts, cycle: list[Seam]) -> list[Section]:
-    """The stretches of plain track between the turnouts of an odd cycle, the longest first."""
-    parts = _walk(cycle)
-    plain = [not facts.layout.pieces[part[0]].template.positions for part in parts]
-    if all(plain):
-        return []
-    first = plain.index(False)
-    order = [(first + 1 + step) % len(parts) for step in range(len(parts))]
-    found, run = [], list[int]()
-    for index in order:
-        if plain[index]:
-            run.append(index)
-        elif run:
-            found.append(_section(facts, parts, cycle, run))
-            run = []
-    return sorted(found, key=lambda one: -one.length)
+class Turn(NamedTuple):
+    """An odd cycle, in the order in which one walks round it, and the sections that would cure it, the best first."""
+
+    cycle: list[Seam]
+    sections: list[Section]
 
 
-def _walk(cycle: list[Seam]) -> list[Part]:
-    """The part behind each seam of a cycle: part i lies between seam i and the next."""
-    if len(cycle) == 1:
-        return [cycle[0].one]
-    parts: list[Part] = []
-    for seam, after in zip(cycle, [*cycle[1:], cycle[0]], strict=True):
-        shared = {seam.one, seam.other} & {after.one, after.other}
-        parts.append(next(iter(shared - set(parts)), next(iter(shared))))
-    return parts
+MOST_OFFERED = 3
+"""Sections offered for one turn."""
+
+MOST_PARTS = 40
+"""Parts that a section with a turnout in it may have."""
 
 
-def _section(facts: Facts, parts: list[Part], cycle: list[Seam], run: list[int]) -> Section:
-    chosen = tuple(parts[index] for index in run)
-    ends = cycle[run[0]], cycle[(run[-1] + 1) % len(cycle)]
-    return Section(chosen, ends, sum(part_length(facts, part) for part in chosen))
+def turns(facts: Facts) -> Iterator[Turn]:
+    """One turn for each reverser that the track needs."""
+    if facts.turning.forest.odd:
+        found = chains(facts.turning.forest, lambda part: is_plain(facts, part))
+        for block in blocks(found):
+            yield from _Block(facts, found, block).turns()
+
+
+def is_plain(facts: Facts, part: Part) -> bool:
+    return isinstance(facts.layout.pieces[part[0]].statement, Segment)
 
 
 def part_length(facts: Facts, part: Part) -> float:
     """Metres of a segment's part; nothing for other trackwork."""
-    piece = facts.layout.pieces[part[0]]
-    if piece.template.positions:
+    if not is_plain(facts, part):
         return 0.0
-    length = max(metal.stop for metal in piece.template.metals)
-    marks = [0.0, *(link.offset for link in piece.template.links), length]
+    template = facts.layout.pieces[part[0]].template
+    marks = [0.0, *(link.offset for link in template.links), max(metal.stop for metal in template.metals)]
     return marks[part[1] + 1] - marks[part[1]]
 
 
-def reverse(facts: Facts, section: Section) -> tuple[str, tuple[Edit, ...]]:
-    """The new reverser's name, and the edits that gap the section and feed it from that reverser."""
-    name = _new_name(facts)
-    edits = [edit for seam in section.ends for edit in seam_edits(facts, seam, (0, 1))]
-    feeders = _feeders(facts, section)
-    near = facts.layout.pieces[section.parts[0][0]].statement.at
-    district, after = _district(facts, section, near)
-    edits.append(add_line(beside(facts, Reverser, after), f"reverser {name}  in {district}"))
-    if not feeders:
-        longest = max(section.parts, key=lambda part: part_length(facts, part))
-        segment = local(facts.layout.pieces[longest[0]])
-        edits.append(add_line(beside(facts, Feeder, near), f"feeder {name} -> {segment}"))
-    for feeder in feeders:
-        supply = feeder.supply
-        leg = f".{supply.rpartition('.')[2]}" if "." in feeder.rail else ""
-        edits.append(replace(where(feeder, supply), name + leg))
-    return name, tuple(edits)
+class _Block:
+    """The sections of one block of chains, the best one for each set of chains that it takes out."""
+
+    def __init__(self, facts: Facts, found: list[Chain], block: list[int]) -> None:
+        self.facts, self.found, self.block = facts, found, block
+        self.sections: dict[frozenset[int], tuple[tuple[float, ...], Section]] = {}
+        for index in block:
+            for section in self._stretches(found[index]):
+                self._add(frozenset({index}), section)
+        for part in dict.fromkeys(end for index in block for end in found[index].ends):
+            own = frozenset(index for index in block if part in found[index].ends)
+            if behind := self._behind(part, own):
+                self._add(own, behind)
+
+    def _add(self, own: frozenset[int], section: Section) -> None:
+        new = cost(self.facts, section), section
+        if own not in self.sections or new[0] < self.sections[own][0]:
+            self.sections[own] = new
+
+    def turns(self) -> Iterator[Turn]:
+        choices = [Choice(own, worth) for own, (worth, _) in self.sections.items()]
+        chosen = fewest(self.found, self.block, choices)
+        for choice in chosen:
+            others = frozenset[int]().union(*(one.chains for one in chosen if one is not choice))
+            instead = [one for one in choices if one != choice and not one.chains & others]
+            cures = [one for one in instead if not odd_cycle(self.found, self.block, others | one.chains)]
+            best = [choice, *sorted(cures, key=lambda one: one.cost)][:MOST_OFFERED]
+            cycle = odd_cycle(self.found, self.block, others)
+            yield Turn(self._walk(cycle), [self.sections[one.chains][1] for one in best])
+        if not chosen:
+            yield Turn(self._walk(odd_cycle(self.found, self.block)), [])
+
+    def _stretches(self, chain: Chain) -> Iterator[Section]:
+        """A chain's track from any seam to any other that is cut already; and the whole."""
+        last = len(chain.seams) - 1
+        marks = [at for at, seam in enumerate(chain.seams) if at in (0, last) or all(seam.gapped)]
+        for start in marks:
+            for stop in marks:
+                if start < stop:
+                    parts = chain.parts[start:stop]
+                    length = sum(part_length(self.facts, part) for part in parts)
+                    yield Section(parts, (chain.seams[start], chain.seams[stop]), length)
+
+    def _behind(self, part: Part, own: frozenset[int]) -> Section | None:
+        """A turnout with all the track that hangs on the block by it alone: the tail of a wye."""
+        ends = tuple(
+            seam
+            for index in sorted(own)
+            for seam in {id(one): one for one in (self.found[index].seams[0], self.found[index].seams[-1])}.values()
+            if part in (seam.one, seam.other)
+        )
+        parts = reached(self.facts, part, ends)
+        odd = any(seam.one in parts and seam.other in parts for seam in self.facts.turning.forest.odd)
+        edges = {edge.end.piece for edge in self.facts.layout.edges.values() if edge.end}
+        if odd or len(parts) > MOST_PARTS or edges & {name for name, _ in parts}:
+            return None
+        return Section(tuple(parts), ends, tail_length(self.facts, part, parts, ends))
+
+    def _walk(self, cycle: list[int]) -> list[Seam]:
+        """The seams of a cycle of chains, one after the other."""
+        if not cycle:
+            return []
+        first, second = self.found[cycle[0]], self.found[cycle[1 % len(cycle)]]
+        here = first.ends[0] if first.ends[1] in second.ends else first.ends[1]
+        seams: list[Seam] = []
+        for index in cycle:
+            chain = self.found[index]
+            ahead = chain.ends[0] == here
+            seams += chain.seams if ahead else chain.seams[::-1]
+            here = chain.ends[1] if ahead else chain.ends[0]
+        return seams
 
 
-def _feeders(facts: Facts, section: Section) -> list[Feeder]:
-    """The feeders whose drops land on the section."""
-    from railbond.circuit.polarity import part_side
-
-    found = {
-        drop.statement.at: drop.statement
-        for drop in facts.layout.drops
-        if part_side(facts.wiring, drop.piece, drop.metal)[0] in section.parts
-    }
-    return list(found.values())
-
-
-def _district(facts: Facts, section: Section, near: Span) -> tuple[str, Span]:
-    """The district that the section belongs to by its feeders, else the plan's first; and where it is declared."""
-    fed = [name for one in _feeders(facts, section) for name in _supplies(facts, one)]
-    for name in [*fed, *facts.layout.supplies]:
-        supply = facts.layout.supplies[name]
-        if supply.kind in ("district", "plug"):
-            return name.rpartition(".")[2], supply.statement.at
-        if supply.district is not None:
-            return supply.district.rpartition(".")[2], supply.statement.at
-    return "main", near
+def reached(facts: Facts, start: Part, barred: tuple[Seam, ...]) -> dict[Part, None]:
+    """The parts that hang together with one without the barred seams, as far as a section may go."""
+    parts, stop = {start: None}, set(map(id, barred))
+    queue = [start]
+    for here in queue:
+        for seam in facts.turning.forest.ties.get(here, ()):
+            there = beyond(seam, here)
+            if id(seam) not in stop and there not in parts and len(queue) <= MOST_PARTS:
+                parts[there] = None
+                queue.append(there)
+    return parts
 
 
-def _supplies(facts: Facts, feeder: Feeder) -> list[str]:
-    drops = (drop for drop in facts.layout.drops if drop.statement is feeder)
-    return sorted({name for drop in drops for name in facts.supply_of_wire.get(drop.wire.name, ())})
+def tail_length(facts: Facts, turnout: Part, parts: dict[Part, None], ends: tuple[Seam, ...]) -> float:
+    """The plain track that follows a turnout directly, in metres, where its section holds more than that."""
+    seen, length, here = {turnout}, 0.0, turnout
+    while True:
+        ahead = [beyond(seam, here) for seam in facts.turning.forest.ties.get(here, ()) if seam not in ends]
+        here = next((one for one in ahead if one in parts and one not in seen and is_plain(facts, one)), turnout)
+        if here == turnout:
+            return length
+        seen.add(here)
+        length += part_length(facts, here)
 
 
-def _new_name(facts: Facts) -> str:
-    taken = {str(getattr(one, "name", "")) for one in facts.statements}
-    return next(f"R{number}" for number in range(1, len(taken) + 2) if f"R{number}" not in taken)
+def cost(facts: Facts, section: Section) -> tuple[float, ...]:
+    """How good a section is: the less the better, place by place."""
+    longest = max((float(train.length) for train in facts.layout.trains), default=0.0)
+    uncut = sum(not cut for seam in section.ends for cut in seam.gapped)
+    waiting = bool(spare_reversers(facts)) and not is_fed(facts, section)
+    held = sum(not is_plain(facts, part) for part in section.parts)
+    return section.length < longest, uncut > 0, not waiting, held, -section.length, uncut
+
+
+def is_fed(facts: Facts, section: Section) -> bool:
+    """Whether any rail of the section carries power in some setting."""
+    return any(
+        facts.turning.kinds(rails[seam.one != part])
+        for part in section.parts
+        for seam in facts.turning.forest.ties.get(part, ())
+        for rails in seam.rails
+    )
+
+
+def spare_reversers(facts: Facts) -> list[str]:
+    """The reversers that feed nothing: the section they were meant for has lost its wires."""
+    wires = {drop.wire.name for drop in facts.layout.drops}
+    wires |= {wire.name for feed in facts.layout.frogs.values() for wire in feed.contacts.values()}
+    used = {supply for wire in wires for supply in facts.supply_of_wire.get(wire, ())}
+    return [name for name, one in facts.layout.supplies.items() if one.kind == "reverser" and name not in used]
