@@ -13,7 +13,7 @@ from functools import cached_property
 
 from railbond.layout.model import Meeting
 
-from .forest import Forest, Seam
+from .forest import Forest, Part, Seam
 from .proof import Proof
 from .wiring import Wiring
 
