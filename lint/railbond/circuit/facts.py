@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from railbond.findings import Finding
 from railbond.layout.build import build
@@ -19,6 +20,9 @@ from .proof import Proof
 from .questions import Clash, minglings, opposed, shorts
 from .turning import Turning
 from .wiring import Wiring, wire_up
+
+if TYPE_CHECKING:
+    from .power.power import Power
 from .witness import Witness
 
 
@@ -114,6 +118,12 @@ class Facts:
     @cached_property
     def turning(self) -> Turning:
         return Turning(self.wiring, self.proof)
+
+    @cached_property
+    def power(self) -> Power:
+        from .power.power import Power
+
+        return Power(self.wiring, self.proof, self.always)
 
     @cached_property
     def witness(self) -> Witness:

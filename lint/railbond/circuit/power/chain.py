@@ -1,0 +1,93 @@
+"""Where the volts are lost between a supply and a spot: the chain of wires and rails, with the ohms of each.
+
+Of a mesh the chain is the way by which most of the current comes; whatever the way, what is lost along it adds up to
+the whole.
+"""
+
+from __future__ import annotations
+
+from typing import Literal, NamedTuple
+
+from trackplan.span import Span
+
+from .field import Frame
+from .islands import Feeding, Islands
+from .spots import Side, Spot
+from .wires import Statement
+
+
+class Loss(NamedTuple):
+    """What one line of the plan takes of a loop's resistance, both legs together."""
+
+    kind: Literal["wire", "rail", "joiner", "points"]
+    at: Span
+    wire: Statement | None
+    ohms: float
+
+
+Step = tuple[Literal["wire", "rail", "joiner", "points"], Span, Statement | None, float]
+
+
+def chain(frame: Frame, islands: Islands, spot: Spot) -> list[Loss]:
+    """The losses from the supply to the spot and back, one for each line, in the order from the supply."""
+    piece = frame.network.wiring.layout.pieces[spot.piece].statement.at
+    steps = [step for side in spot.sides for step in _Way(frame, islands, side, spot.metres, piece).steps()]
+    found: dict[tuple[str, Span], Loss] = {}
+    for kind, at, wire, ohms in steps:
+        before = found.get((kind, at))
+        found[kind, at] = Loss(kind, at, wire, ohms + (before.ohms if before else 0.0))
+    return list(found.values())
+
+
+class _Way:
+    """One side of the loop, walked from the spot back to the supply while an ampere flows."""
+
+    def __init__(self, frame: Frame, islands: Islands, side: Side, metres: float, piece: Span) -> None:
+        self.frame, self.rail, self.piece = frame, side.rail, piece
+        length = self.rail.stop - self.rail.start
+        self.share = (metres - self.rail.start) / length if length else 0.0
+        self.feeding: Feeding | None = None
+        if frame.source_at(self.rail.one) is None:
+            self.feeding = islands.feeding(self.rail.one, side.reach.setting)
+        self.door = self.rail.one
+        self.volts = self._volts()
+
+    def _volts(self) -> dict[int, float]:
+        drawn = {self.rail.other: self.share}
+        drawn[self.rail.one] = drawn.get(self.rail.one, 0.0) * (self.rail.one == self.rail.other) + 1 - self.share
+        if self.feeding is None:
+            return self.frame.voltages(drawn)
+        local = self.feeding.voltages(drawn)
+        through = self.feeding.through(local)
+        self.door = max(through, key=lambda door: through[door])
+        return local | self.frame.voltages(through)
+
+    def steps(self) -> list[Step]:
+        """From the supply to the spot."""
+        start, ohms = self._into_network()
+        found: list[Step] = [("rail", self.piece, None, ohms)] if ohms else []
+        if self.feeding:
+            found.append(("points", self.piece, None, self._at(start) - self._at(self.door)))
+            start = self.door
+        return [*self._back(start), *reversed(found)]
+
+    def _at(self, node: int) -> float:
+        return self.volts.get(node, 0.0)
+
+    def _into_network(self) -> tuple[int, float]:
+        """The end of the rail by which most of the current comes, and the volts lost from there to the spot."""
+        one, other, ohms, share = self.rail.one, self.rail.other, self.rail.ohms, self.share
+        here = (1 - share) * self._at(one) + share * self._at(other) + ohms * share * (1 - share)
+        flows = {node: (here - self._at(node)) / part for node, part in ((other, 1 - share), (one, share)) if part}
+        start = max(flows, key=lambda node: flows[node]) if 0 < share < 1 else other if share else one
+        return start, here - self._at(start)
+
+    def _back(self, node: int) -> list[Step]:
+        """From a node of the frame to its supply, always by the resistor that carries most."""
+        found: list[Step] = []
+        while node not in self.frame.grounds:
+            here = self._at(node)
+            far, one = max(self.frame.beside[node], key=lambda step: (here - self._at(step[0])) / step[1].ohms)
+            found.append((one.kind, one.at, one.wire, here - self._at(far)))
+            node = far
+        return found[::-1]

@@ -1,0 +1,65 @@
+"""Copper wire: its resistance, what it carries, and the sizes that are sold.
+
+Resistance: annealed copper at 20 °C after IEC 60028; sizes after ASTM B258. What a wire carries: for runs NFPA 70
+(2023) table 310.16 at 60 °C (14 to 10 AWG) and table 402.5 (18 and 16 AWG, from memory); for short drops in free
+air the chassis wiring column of the Handbook of Electronic Tables and Formulas.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from math import log
+
+from trackplan.quantities import WireSize, amount
+
+RESISTIVITY = 0.017241
+"""Ω·mm²/m at 20 °C."""
+PER_DEGREE = 0.00393
+LAY = 1.02
+"""The strands of a stranded wire are longer than it by 2 %: the standard increment of ASTM B496."""
+SHORT = 1.0
+"""Metres up to which a feeder counts as a short drop in free air (a judgement)."""
+
+AMERICAN = (26, 24, 22, 20, 18, 16, 14, 12, 10)
+METRIC = (0.14, 0.25, 0.34, 0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0)
+
+_RUNS = {18: 6.0, 16: 8.0, 14: 15.0, 12: 20.0, 10: 30.0}
+_DROPS = {26: 2.2, 24: 3.5, 22: 7.0, 20: 11.0, 18: 16.0, 16: 22.0}
+
+
+def resistivity(size: WireSize, celsius: float = 20.0) -> float:
+    """Ohms of each metre of one leg, all its parallel wires together."""
+    lay = LAY if size.stranded else 1.0
+    return RESISTIVITY * lay * (1 + PER_DEGREE * (celsius - 20)) / float(size)
+
+
+def carries(size: WireSize, short: bool) -> float:
+    """Amperes that a leg carries for as long as it is asked to; `short` is a short drop in free air.
+
+    Between two sizes of a table it follows the straight line of their logarithms, and beyond its ends the last
+    such line: an estimate there.
+    """
+    return size.wires * _between(_points(_DROPS if short else _RUNS), float(size) / size.wires)
+
+
+def thicker(size: WireSize, short: bool = False) -> list[WireSize]:
+    """The sizes above this one that are sold, in the same system, thinnest first; then pairs of the thickest two."""
+    american = [f"{number} AWG" for number in AMERICAN]
+    names = american if "AWG" in size.text else [f"{area:g} mm2" for area in METRIC]
+    names += [] if short else [f"2x {name}" for name in names[-2:]]
+    kind = " stranded" if size.stranded else ""
+    sizes = [WireSize(amount("SIZE", name), name + kind) for name in names]
+    return [one for one in sizes if one > size * 1.001]
+
+
+def _points(table: dict[int, float]) -> list[tuple[float, float]]:
+    return [(amount("SIZE", f"{number} AWG"), amperes) for number, amperes in table.items()]
+
+
+def _between(points: list[tuple[float, float]], area: float) -> float:
+    """A table's value at an area, by its logarithms."""
+    place = bisect_left(points, (area,))
+    place = min(max(place, 1), len(points) - 1)
+    (low, here), (high, there) = points[place - 1 : place + 1]
+    share = log(area / low) / log(high / low)
+    return float(here * (there / here) ** share)

@@ -1,0 +1,121 @@
+"""Resistances of a network of resistors to its ground, all at once, by eliminating its nodes one by one.
+
+A node is eliminated by turning the star of its resistors into a mesh between its neighbours; the node with the
+fewest neighbours comes first, so that trees and rings, which layouts nearly are, make hardly any new resistor. Going
+back, each node's resistance to ground follows from those of the neighbours that it had (Takahashi, Fagan and Chin
+1973, from memory), and so does the transfer resistance to each of them: the voltage here for an ampere there. All
+sums are of positive terms, so no digits are lost.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from heapq import heapify, heappop, heappush
+
+Link = tuple[int, int, float]
+"""Two nodes and the conductance between them, in siemens."""
+
+
+class Elimination:
+    """A network whose nodes are numbered from 0. `leaks` are the conductances to ground.
+
+    Every node must reach ground through some link or leak. Raises ZeroDivisionError where one does not.
+    """
+
+    def __init__(self, count: int, links: Iterable[Link], leaks: Mapping[int, float]) -> None:
+        self._beside: list[dict[int, float]] = [{} for _ in range(count)]
+        self._leak = [leaks.get(node, 0.0) for node in range(count)]
+        for one, other, siemens in links:
+            if one != other:
+                self._join(one, other, siemens)
+        self._sum = [0.0] * count
+        self._parts: list[list[tuple[int, float]]] = [[] for _ in range(count)]
+        self._order: list[int] = []
+        self._eliminate()
+        self._turn = [0] * count
+        for turn, node in enumerate(self._order):
+            self._turn[node] = turn
+        self.own = [0.0] * count
+        """Each node's resistance to ground, in ohms."""
+        self._shared: list[dict[int, float]] = [{} for _ in range(count)]
+        self._go_back()
+
+    def _join(self, one: int, other: int, siemens: float) -> None:
+        self._beside[one][other] = self._beside[one].get(other, 0.0) + siemens
+        self._beside[other][one] = self._beside[other].get(one, 0.0) + siemens
+
+    def _eliminate(self) -> None:
+        """Fewest neighbours first; an entry of the heap that has been overtaken is passed over."""
+        heap = [(len(beside), node) for node, beside in enumerate(self._beside)]
+        heapify(heap)
+        done = [False] * len(heap)
+        while heap:
+            degree, node = heappop(heap)
+            if done[node] or degree != len(self._beside[node]):
+                continue
+            done[node] = True
+            neighbours = list(self._beside[node])
+            self._take_out(node)
+            for other in neighbours:
+                heappush(heap, (len(self._beside[other]), other))
+
+    def _take_out(self, node: int) -> None:
+        beside, leak = self._beside[node], self._leak[node]
+        total = leak + sum(beside.values())
+        parts = [(other, siemens / total) for other, siemens in beside.items()]
+        self._order.append(node)
+        self._sum[node], self._parts[node] = total, parts
+        for index, (other, share) in enumerate(parts):
+            del self._beside[other][node]
+            self._leak[other] += share * leak
+            for third, siemens in list(beside.items())[index + 1 :]:
+                self._join(other, third, share * siemens)
+        self._beside[node] = {}
+
+    def _go_back(self) -> None:
+        for node in reversed(self._order):
+            parts = self._parts[node]
+            shared = {
+                other: sum(share * self._known(third, other) for third, share in parts) for other, _ in parts
+            }
+            self._shared[node] = shared
+            self.own[node] = 1 / self._sum[node] + sum(share * shared[other] for other, share in parts)
+
+    def _known(self, one: int, other: int) -> float:
+        if one == other:
+            return self.own[one]
+        found = self._shared[one].get(other)
+        return self._shared[other][one] if found is None else found
+
+    def transfer(self, one: int, other: int) -> float:
+        """The voltage at one node for each ampere put in at the other, in ohms."""
+        if one == other:
+            return self.own[one]
+        for here, there in ((one, other), (other, one)):
+            if there in self._shared[here]:
+                return self._shared[here][there]
+        flows = self._inwards({one: 1.0}), self._inwards({other: 1.0})
+        return sum(flow * flows[1].get(node, 0.0) / self._sum[node] for node, flow in flows[0].items())
+
+    def _inwards(self, amperes: Mapping[int, float]) -> dict[int, float]:
+        """What flows into each node when currents are handed on from node to node as these were eliminated."""
+        flows = dict(amperes)
+        heap = [self._turn[node] for node in flows]
+        heapify(heap)
+        while heap:
+            node = self._order[heappop(heap)]
+            for other, share in self._parts[node]:
+                if other not in flows:
+                    flows[other] = 0.0
+                    heappush(heap, self._turn[other])
+                flows[other] += share * flows[node]
+        return flows
+
+    def voltages(self, amperes: Mapping[int, float]) -> list[float]:
+        """Every node's voltage above ground while these currents flow in."""
+        flows = self._inwards(amperes)
+        volts = [0.0] * len(self.own)
+        for node in reversed(self._order):
+            here = flows.get(node, 0.0) / self._sum[node]
+            volts[node] = here + sum(share * volts[other] for other, share in self._parts[node])
+        return volts

@@ -1,0 +1,110 @@
+"""The resistance from its supply of every place on every rail.
+
+What always holds makes the *frame*. Since taking a conductor away never lowers a resistance (Rayleigh), the frame's
+resistances are the worst of any setting for all that it feeds. What it does not feed (frogs, track behind points)
+is worked out in the settings in which it is fed, island by island: see `islands`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cached_property
+from typing import NamedTuple
+
+from railbond.circuit.graph import Setting, Source
+
+from .elimination import Elimination
+from .network import Network, Rail, Resistor
+
+ALWAYS: Setting = frozenset()
+
+
+class Reach(NamedTuple):
+    """How a rail's two nodes see their supply, in ohms: each by itself, and the transfer resistance between them."""
+
+    source: Source
+    setting: Setting
+    one: float
+    other: float
+    between: float
+
+
+class Frame:
+    """The part of a network that is always fed, by one leg of one supply each."""
+
+    def __init__(self, network: Network, leave_out: frozenset[str]) -> None:
+        self.network = network
+        self.group = _groups(network)
+        self.source = _sources(network, self.group, leave_out)
+        self.grounds = frozenset(network.roots.values())
+        live = [node for node in range(network.size) if self.group[node] in self.source and node not in self.grounds]
+        self.number = {node: place for place, node in enumerate(live)}
+        self.solution = self._solve()
+
+    def _solve(self) -> Elimination:
+        links, leaks, number = [], dict[int, float](), self.number
+        for one, other, ohms, *_ in self.network.resistors:
+            if one in number and other in number:
+                links.append((number[one], number[other], 1 / ohms))
+            elif one in number or other in number:
+                node = number[one if one in number else other]
+                leaks[node] = leaks.get(node, 0.0) + 1 / ohms
+        return Elimination(len(number), links, leaks)
+
+    @cached_property
+    def beside(self) -> list[list[tuple[int, Resistor]]]:
+        """Each node's neighbours by their resistors."""
+        found: list[list[tuple[int, Resistor]]] = [[] for _ in range(self.network.size)]
+        for one in self.network.resistors:
+            found[one.one].append((one.other, one))
+            found[one.other].append((one.one, one))
+        return found
+
+    def source_at(self, node: int) -> Source | None:
+        """The one leg that always feeds a node."""
+        return self.source.get(self.group[node])
+
+    def own(self, node: int) -> float:
+        """Ohms between a node and its supply."""
+        return self.solution.own[self.number[node]] if node in self.number else 0.0
+
+    def transfer(self, one: int, other: int) -> float:
+        """Volts at one node for each ampere taken from the other."""
+        if one in self.grounds or other in self.grounds:
+            return 0.0
+        return self.solution.transfer(self.number[one], self.number[other])
+
+    def voltages(self, amperes: dict[int, float]) -> dict[int, float]:
+        """Volts lost at every live node while these currents are drawn."""
+        drawn = {self.number[node]: flow for node, flow in amperes.items() if node in self.number}
+        volts = self.solution.voltages(drawn)
+        return {node: volts[place] for node, place in self.number.items()}
+
+    def reaches(self, rail: Rail) -> Iterator[Reach]:
+        """The rail's reach, where the frame feeds it."""
+        if source := self.source_at(rail.one):
+            own = self.own(rail.one), self.own(rail.other)
+            yield Reach(source, ALWAYS, *own, self.transfer(rail.one, rail.other))
+
+
+def _groups(network: Network) -> list[int]:
+    """A number for each node, the same for all that hang together by resistors."""
+    parent = list(range(network.size))
+
+    def find(node: int) -> int:
+        while parent[node] != node:
+            parent[node] = node = parent[parent[node]]
+        return node
+
+    for one, other, *_ in network.resistors:
+        parent[find(one)] = find(other)
+    return [find(node) for node in range(network.size)]
+
+
+def _sources(network: Network, group: list[int], leave_out: frozenset[str]) -> dict[int, Source]:
+    """The leg that feeds each group; those that two feed, or a supply that is left out, are not worked out."""
+    found: dict[int, set[Source]] = {}
+    for conductor, node in network.roots.items():
+        found.setdefault(group[node], set()).add(network.wiring.graph.sources[conductor])
+    alone = {group: next(iter(sources)) for group, sources in found.items() if len(sources) == 1}
+    return {group: source for group, source in alone.items() if source.supply not in leave_out}

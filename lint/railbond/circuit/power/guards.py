@@ -1,0 +1,74 @@
+"""What stands before each supply: the booster's volts, the breaker's trip current, and the load that may run."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from railbond.layout.limits import limit
+from railbond.layout.model import Layout, Supply
+from trackplan.quantities import Current
+from trackplan.span import Span
+from trackplan.statements import Booster, District, Reverser
+
+
+class Guard(NamedTuple):
+    """A supply with what guards it. `trips` is the current at which its district's breaker (or, where it has none
+    of its own, the booster) opens, and `at` the line that says so; `passes` is what it lets through for as long as
+    it is asked to: a reverser's own trip, where that is less. `output` is the booster's resistance, in ohms."""
+
+    supply: Supply
+    booster: Booster
+    breaker: str
+    trips: Current
+    passes: Current
+    at: Span
+
+    @property
+    def volts(self) -> float:
+        return float(self.booster.voltage)
+
+    @property
+    def output(self) -> float:
+        return float(self.booster.resistance or 0.0)
+
+    def short(self, ohms: float) -> float:
+        """Amperes of a short behind a loop of that many ohms."""
+        total = ohms + self.output
+        return self.volts / total if total else float("inf")
+
+    def needed(self, layout: Layout) -> float:
+        """Amperes that a short must draw to open the breaker for certain: its trip current and the margin."""
+        return float(self.trips) * (1 + (limit(layout, "trip-margin") or 0.0))
+
+    def most_ohms(self, layout: Layout) -> float:
+        """The loop through which a short still draws as much."""
+        return self.volts / self.needed(layout) - self.output
+
+
+def guards(layout: Layout) -> dict[str, Guard]:
+    """The guard of each supply that has a booster, by the supply's name."""
+    found = {}
+    for name, supply in layout.supplies.items():
+        booster = layout.boosters.get(supply.booster or "")
+        if booster:
+            found[name] = _guard(layout, supply, booster)
+    return found
+
+
+def _guard(layout: Layout, supply: Supply, booster: Booster) -> Guard:
+    district = layout.supplies.get(supply.district or supply.name, supply)
+    statement = district.statement
+    trips = statement.trips if isinstance(statement, District) else None
+    breaker, at = (district.name, statement.at) if trips else (str(booster.name), booster.at)
+    trips = trips or booster.current
+    own = supply.statement.trips if isinstance(supply.statement, Reverser) else None
+    return Guard(supply, booster, breaker, trips, min(own or trips, trips), at)
+
+
+def running_load(layout: Layout) -> float | None:
+    """Amperes that run at one place at the worst: as the plan limits it, else all its engines; None where it tells
+    neither."""
+    told = limit(layout, "running-load")
+    if told is None and layout.engines:
+        return sum(float(engine.current) for engine in layout.engines)
+    return told

@@ -1,0 +1,185 @@
+"""Rails and frogs that are fed only while points or contacts stand so, each in the least settings that feed it.
+
+In such a setting the ties that hold join an island, fed by nothing else, to nodes of the frame: its doors. What the
+doors see of their supply is put in the frame's place as a small network that cannot be told from it, and the island
+is solved with that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import combinations
+
+from railbond.circuit.graph import Setting
+from railbond.circuit.proof import Proof
+
+from .elimination import Elimination, Link
+from .field import Frame, Reach
+from .network import Rail
+
+LEAST_OHMS = 1e-6
+"""A contact's resistance where the plan says it has none, so that it can be divided by."""
+BUDGET = 500_000
+"""Nodes that all islands together may ask for, in all their settings; what is left is named in `left_out`."""
+
+Beside = dict[int, list[tuple[int, float]]]
+"""The neighbours of each node, with the ohms in between."""
+
+
+class Feeding:
+    """The part of an island that some doors feed in a setting, solved."""
+
+    def __init__(self, frame: Frame, doors: list[int], beside: Beside, fed: list[int]) -> None:
+        self.frame = frame
+        self.doors = doors
+        self.beside = beside
+        self.number = {node: place for place, node in enumerate(fed)}
+        links = [
+            (self.number[node], self.number[other], 1 / ohms)
+            for node in fed for other, ohms in beside.get(node, ()) if node < other
+        ]  # fmt: skip
+        between, leaks = self._frame_as_seen()
+        self.solution = Elimination(len(fed), [*links, *between], leaks)
+
+    def _frame_as_seen(self) -> tuple[list[Link], dict[int, float]]:
+        """Conductances between the doors and from them to ground, as the frame has them."""
+        seen = [[self._transfer(one, other) for other in self.doors] for one in self.doors]
+        inverse = inverted(seen)
+        places = [self.number[door] for door in self.doors]
+        pairs = combinations(range(len(places)), 2)
+        links = [(places[one], places[other], max(-inverse[one][other], 0.0)) for one, other in pairs]
+        return links, {place: max(sum(row), 0.0) for place, row in zip(places, inverse, strict=True)}
+
+    def _transfer(self, one: int, other: int) -> float:
+        """A door at a supply's leg itself is taken for one with next to no resistance."""
+        return self.frame.transfer(one, other) + (LEAST_OHMS if one == other else 0.0)
+
+    def resistances(self, rail: Rail) -> tuple[float, float, float]:
+        """The rail's two nodes, each by itself, and the transfer resistance between them."""
+        one, other = self.number[rail.one], self.number[rail.other]
+        own = self.solution.own
+        return own[one], own[other], self.solution.transfer(one, other)
+
+    def voltages(self, amperes: dict[int, float]) -> dict[int, float]:
+        """Volts lost at every node of the part while these currents are drawn."""
+        drawn = {self.number[node]: flow for node, flow in amperes.items()}
+        volts = self.solution.voltages(drawn)
+        return {node: volts[place] for node, place in self.number.items()}
+
+    def through(self, volts: dict[int, float]) -> dict[int, float]:
+        """What then comes through each door from the frame."""
+        inner = {door: [step for step in self.beside[door] if step[0] not in self.doors] for door in self.doors}
+        return {door: sum((volts[far] - volts[door]) / ohms for far, ohms in steps) for door, steps in inner.items()}
+
+
+class Islands:
+    """All that the frame of a network does not feed. `left_out` are conductors for which the budget was too small."""
+
+    def __init__(self, frame: Frame, proof: Proof, budget: int = BUDGET) -> None:
+        self.frame = frame
+        self.proof = proof
+        self.budget = budget
+        self.left_out: list[int] = []
+        self.rooted = {frame.group[node] for node in frame.network.roots.values()}
+        self._beside: Beside = {}
+        for one, other, ohms, *_ in frame.network.resistors:
+            if self._floats(one):
+                self._beside.setdefault(one, []).append((other, ohms))
+                self._beside.setdefault(other, []).append((one, ohms))
+        self._ties: dict[int, list[int]] = {}
+        for place, tie in enumerate(frame.network.ties):
+            for node in (tie.one, tie.other):
+                self._ties.setdefault(frame.group[node], []).append(place)
+        self._solved: dict[tuple[int, Setting], list[Feeding]] = {}
+
+    def _floats(self, node: int) -> bool:
+        return self.frame.group[node] not in self.rooted
+
+    def reaches(self, conductor: int, rail: Rail) -> Iterator[Reach]:
+        """The rail's reach in each least setting in which its conductor is fed."""
+        if not self._floats(rail.one) or self.frame.group[rail.one] not in self._ties:
+            return
+        if self.budget < 0:
+            self.left_out.append(conductor)
+            return
+        for source, setting in self.proof.ways(conductor):
+            for feeding in self._feedings(rail.one, setting) if source.kind != "unit" else ():
+                if rail.one in feeding.number and self.frame.source_at(feeding.doors[0]) == source:
+                    yield Reach(source, setting, *feeding.resistances(rail))
+
+    def feeding(self, node: int, setting: Setting) -> Feeding | None:
+        """What feeds a node in a setting, where that is no part of the frame."""
+        return next((one for one in self._feedings(node, setting) if node in one.number), None)
+
+    def _feedings(self, node: int, setting: Setting) -> list[Feeding]:
+        """The parts of a node's island that are fed in a setting."""
+        island = self._island(self.frame.group[node])
+        key = min(island), setting
+        if key not in self._solved:
+            self._solved[key] = list(self._solve(island, setting))
+        return self._solved[key]
+
+    def _island(self, group: int) -> dict[int, None]:
+        """The groups without a supply that hang together with this one, in some setting or other."""
+        found = {group: None}
+        queue = [group]
+        for here in queue:
+            for place in self._ties.get(here, ()):
+                tie = self.frame.network.ties[place]
+                for other in (self.frame.group[tie.one], self.frame.group[tie.other]):
+                    if other not in found and other not in self.rooted:
+                        found[other] = None
+                        queue.append(other)
+        return found
+
+    def _solve(self, island: Iterable[int], setting: Setting) -> Iterator[Feeding]:
+        contact = max(self.frame.network.materials.contact, LEAST_OHMS)
+        beside: Beside = {}
+        places = dict.fromkeys(place for group in island for place in self._ties.get(group, ()))
+        for tie in (self.frame.network.ties[place] for place in places):
+            if tie.when in setting:
+                beside.setdefault(tie.one, []).append((tie.other, contact))
+                beside.setdefault(tie.other, []).append((tie.one, contact))
+        done: set[int] = set()
+        for door in [node for node in beside if self.frame.source_at(node)]:
+            if door not in done:
+                fed, doors = self._spread(door, beside)
+                done.update(doors)
+                self.budget -= len(fed)
+                if len({self.frame.source_at(one) for one in doors}) == 1:
+                    yield Feeding(self.frame, doors, self._near(fed, beside), fed)
+
+    def _spread(self, door: int, ties: Beside) -> tuple[list[int], list[int]]:
+        """All nodes fed together with a door, and the doors among them."""
+        found = {door: None}
+        queue, doors = [door], [door]
+        for node in queue:
+            beyond = [*ties.get(node, ()), *(self._beside.get(node, ()) if self._floats(node) else ())]
+            for other, _ in beyond:
+                if other not in found and (self._floats(other) or self.frame.source_at(other)):
+                    found[other] = None
+                    queue.append(other)
+                    if not self._floats(other):
+                        doors.append(other)
+        return queue, doors
+
+    def _near(self, fed: list[int], ties: Beside) -> Beside:
+        inside = set(fed)
+        near: Beside = {}
+        for node in fed:
+            own = self._beside.get(node, ()) if self._floats(node) else ()
+            near[node] = [(other, ohms) for other, ohms in (*ties.get(node, ()), *own) if other in inside]
+        return near
+
+
+def inverted(matrix: list[list[float]]) -> list[list[float]]:
+    """The inverse of a small symmetric matrix with a heavy diagonal (Gauss and Jordan)."""
+    size = len(matrix)
+    rows = [[*row, *(float(place == column) for column in range(size))] for place, row in enumerate(matrix)]
+    for place in range(size):
+        pivot = rows[place][place]
+        rows[place] = [value / pivot for value in rows[place]]
+        for other in range(size):
+            if other != place and (factor := rows[other][place]):
+                rows[other] = [value - factor * ours for value, ours in zip(rows[other], rows[place], strict=True)]
+    return [row[size:] for row in rows]

@@ -1,0 +1,166 @@
+"""From a layout to its network of resistors.
+
+A segment's rail is cut into resistors at the places where something is joined to it. A piece that has no length of
+its own in the plan (a turnout) is a star for each metal: half its estimated length from the middle to each end, with
+all that is tied to the metal at its middle. What has no resistance (solder, ties within a piece) is one node.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from railbond.circuit.graph import Bond
+from railbond.circuit.wiring import Wiring
+from railbond.layout.model import Drop, EndAt, Piece, Wire
+from railbond.layout.template import OTHER_SIDE
+from trackplan.quantities import WireSize
+from trackplan.span import Span
+
+from .materials import materials
+from .network import Kind, Network, Rail, Resistor, Tie, is_long
+from .nodes import Nodes, Place
+from .wires import NO_CHANGES, Changes, Statement, length_of, size_of
+
+
+def lay(wiring: Wiring, changes: Changes = NO_CHANGES) -> Network:
+    """The network of a layout, with some wires changed or added in the head."""
+    laying = _Laying(wiring, changes)
+    laying.lay_rails()
+    laying.join_pieces()
+    laying.tie_metals()
+    laying.run_wires()
+    return laying.network()
+
+
+class _Laying:
+    """A network in the making: nodes still have their first numbers."""
+
+    def __init__(self, wiring: Wiring, changes: Changes) -> None:
+        self.wiring = wiring
+        self.layout = wiring.layout
+        self.changes = changes
+        self.materials = materials(wiring.layout)
+        self.nodes = Nodes()
+        self.resistors: list[Resistor] = []
+        self.rails: dict[int, list[Rail]] = {}
+        self.arms: dict[tuple[int, str], Rail] = {}
+        self.ties: list[Tie] = []
+
+    def _link(self, one: int, other: int, ohms: float, kind: Kind, at: Span, wire: Statement | None = None) -> None:
+        if ohms > 0:
+            self.resistors.append(Resistor(one, other, ohms, kind, at, wire))
+        else:
+            self.nodes.merge(one, other)
+
+    def _rail(self, piece: Piece, one: int, other: int, start: float, stop: float) -> Rail:
+        ohms = self.materials.rail(piece) * (stop - start)
+        self._link(one, other, ohms, "rail", piece.statement.at)
+        return Rail(one, other, ohms, start, stop)
+
+    def lay_rails(self) -> None:
+        drops = self._drop_places()
+        for piece in self.layout.pieces.values():
+            for index, metal in enumerate(piece.template.metals, self.wiring.first[piece.name]):
+                if is_long(metal):
+                    marks = sorted({metal.start, metal.stop} | drops.get(index, set()))
+                    self.rails[index] = [self._stretch(piece, index, *pair) for pair in pairwise(marks)]
+                else:
+                    self.nodes.at(index)
+            self._lay_arms(piece)
+
+    def _stretch(self, piece: Piece, conductor: int, start: float, stop: float) -> Rail:
+        return self._rail(piece, self.nodes.at(conductor, start), self.nodes.at(conductor, stop), start, stop)
+
+    def _drop_places(self) -> dict[int, set[float]]:
+        places: dict[int, set[float]] = {}
+        for drop in (*self.layout.drops, *(drop for drop, _, _ in self.changes.drops)):
+            if drop.place is not None:
+                places.setdefault(self.wiring.metal(drop.piece, drop.metal), set()).add(drop.place)
+        return places
+
+    def _lay_arms(self, piece: Piece) -> None:
+        """The rails of a piece without lengths, from the middle to its ends."""
+        half = self.materials.half_length(piece)
+        for name, end in piece.template.ends.items():
+            for metal in (end.left, end.right):
+                conductor = self.wiring.metal(piece.name, metal)
+                if conductor not in self.rails:
+                    nodes = self.nodes.at(conductor), self.nodes.at(conductor, name)
+                    self.arms[conductor, name] = self._rail(piece, *nodes, 0.0, half)
+
+    def join_pieces(self) -> None:
+        """Puts a joiner, or solder, between rails that meet and are not gapped."""
+        for meeting in self.layout.meetings:
+            soldered = {meeting.one, meeting.other} & self.layout.soldered.keys()
+            ohms = 0.0 if soldered else self.materials.joiner
+            for side in ("left", "right"):
+                if side not in meeting.gaps:
+                    ends = self._end(meeting.one, side), self._end(meeting.other, OTHER_SIDE[side])
+                    self._link(*ends, ohms, "joiner", meeting.at)
+
+    def _end(self, at: EndAt, side: str) -> int:
+        end, conductor = self.wiring.end(at), self.wiring.rail(at, side)
+        metal = self.layout.pieces[at.piece].template.metals[end.side(side)]
+        place: Place = at.end
+        if is_long(metal):
+            place = metal.stop if end.leaves else metal.start
+        return self.nodes.at(conductor, place)
+
+    def tie_metals(self) -> None:
+        """Merges what is always tied within a piece, and notes what is in some positions only."""
+        for bond in self.wiring.graph.bonds:
+            if bond.kind in ("build", "bond", "touch", "contact"):
+                self._tie(bond)
+
+    def _tie(self, bond: Bond) -> None:
+        one, other = self._middle(bond.one), self._middle(bond.other)
+        if bond.when is None:
+            self.nodes.merge(one, other)
+        else:
+            self.ties.append(Tie(one, other, bond.when, bond.at))
+
+    def _middle(self, conductor: int) -> int:
+        rails = self.rails.get(conductor)
+        return rails[0].one if rails else self.nodes.at(conductor)
+
+    def run_wires(self) -> None:
+        for one, other, statement, told, length in (*self._runs(), *self._drops()):
+            size = self.changes.sizes.get(statement, told)
+            if size and length is not None:  # else it is left out, and what it feeds is not worked out
+                self._link(one, other, self.materials.wire(size, length), "wire", statement.at, statement)
+        for conductor in self.wiring.graph.sources:
+            self.nodes.at(conductor)
+
+    def _runs(self) -> Iterator[tuple[int, int, Statement, WireSize | None, float | None]]:
+        for run in self.layout.runs:
+            for leg in (0, 1):
+                far = Wire(run.terminal, 1 - leg if run.crossed else leg)
+                ends = self._wire(Wire(run.source, leg)), self._wire(far)
+                yield *ends, run.statement, size_of(self.layout, run.statement), run.statement.length
+
+    def _drops(self) -> Iterator[tuple[int, int, Statement, WireSize | None, float | None]]:
+        for drop in self.layout.drops:
+            wire = size_of(self.layout, drop.statement), length_of(self.layout, drop.statement)
+            yield self._wire(drop.wire), self._soldered(drop), drop.statement, *wire
+        for drop, size, length in self.changes.drops:
+            yield self._wire(drop.wire), self._soldered(drop), drop.statement, size, length
+
+    def _wire(self, wire: Wire) -> int:
+        return self.nodes.at(self.wiring.wire(wire))
+
+    def _soldered(self, drop: Drop) -> int:
+        return self.nodes.at(self.wiring.metal(drop.piece, drop.metal), drop.place)
+
+    def network(self) -> Network:
+        """The network, its merged nodes renumbered."""
+        new, nodes = self.nodes.numbers()
+        for rails in self.rails.values():
+            rails[:] = [rail._replace(one=new[rail.one], other=new[rail.other]) for rail in rails]
+        arms = {key: arm._replace(one=new[arm.one], other=new[arm.other]) for key, arm in self.arms.items()}
+        resistors = [one._replace(one=new[one.one], other=new[one.other]) for one in self.resistors]
+        ties = [tie._replace(one=new[tie.one], other=new[tie.other]) for tie in self.ties]
+        sources = self.wiring.graph.sources
+        roots = {conductor: nodes[conductor, None] for conductor, one in sources.items() if one.kind != "unit"}
+        size = max(new, default=-1) + 1
+        return Network(self.wiring, self.materials, size, nodes, resistors, self.rails, arms, ties, roots)

@@ -1,0 +1,49 @@
+"""What the metal of a plan is made of: as its lines say, and as is usual where they do not."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from railbond.layout.limits import limit
+from railbond.layout.model import Layout, Piece
+from trackplan.quantities import WireSize
+
+from .copper import resistivity
+from .rail import rail_resistivity, turnout_length, usual_code
+
+USUAL_METAL = "nickel-silver"
+
+
+class Materials(NamedTuple):
+    """Resistances in ohms; `code` and `metal` are those of rail whose piece does not say its own."""
+
+    celsius: float
+    joiner: float
+    contact: float
+    code: float
+    metal: str
+    scale: str | None
+
+    def rail(self, piece: Piece) -> float:
+        """Ohms of each metre of one rail of a piece."""
+        code = getattr(piece.statement, "code", None) or self.code
+        metal = getattr(piece.statement, "metal", None) or self.metal
+        return rail_resistivity(code, metal, self.celsius)
+
+    def half_length(self, piece: Piece) -> float:
+        """Metres from the middle of a piece without a length of its own to any of its ends, estimated."""
+        return turnout_length(getattr(piece.statement, "number", None), self.scale) / 2
+
+    def wire(self, size: WireSize, length: float) -> float:
+        """Ohms of one leg."""
+        return resistivity(size, self.celsius) * length
+
+
+def materials(layout: Layout) -> Materials:
+    """What a plan's metal is taken for."""
+    names = ("temperature", "joiner-resistance", "contact-resistance")
+    celsius, joiner, contact = (limit(layout, name) or 0.0 for name in names)
+    rails = layout.rails
+    code = float(rails.code) if rails else float(usual_code(layout.scale))
+    metal = str((rails and rails.metal) or USUAL_METAL)
+    return Materials(celsius, joiner, contact, code, metal, layout.scale)

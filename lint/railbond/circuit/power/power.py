@@ -1,0 +1,99 @@
+"""All that is worked out of a plan's wires and rails as resistors, each when first asked for."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from railbond.circuit.proof import Proof
+from railbond.circuit.wiring import Wiring
+
+from .field import Frame
+from .guards import Guard, guards, running_load
+from .islands import Islands
+from .lay import lay
+from .network import Network
+from .spots import Spot, spots
+from .wires import NO_CHANGES, Changes, Sized, Statement, sized
+
+
+class Power:
+    """The network of a plan, solved. `always` is the proof of what holds in every setting.
+
+    What the plan does not tell enough of is not worked out: `unknown` are the supplies with such wires.
+    """
+
+    def __init__(self, wiring: Wiring, proof: Proof, always: Proof, changes: Changes = NO_CHANGES) -> None:
+        self.wiring = wiring
+        self.layout = wiring.layout
+        self.proof = proof
+        self.always = always
+        self.changes = changes
+
+    def changed(self, changes: Changes) -> Power:
+        """The same plan with wires changed or added in the head."""
+        return Power(self.wiring, self.proof, self.always, changes)
+
+    @cached_property
+    def sized(self) -> Sized:
+        return sized(self.layout)
+
+    @cached_property
+    def unknown(self) -> frozenset[str]:
+        """Supplies that have a wire whose size or length the plan does not tell."""
+        lacking = set(self.sized.unknown)
+        names = {run.source for run in self.layout.runs if run.statement in lacking}
+        names |= {drop.wire.name for drop in self.layout.drops if drop.statement in lacking}
+        return frozenset(supply for name in names for supply in self.supplies_of(name))
+
+    def supplies_of(self, name: str) -> set[str]:
+        """The supplies that reach a supply or terminal by wire."""
+        base = self.wiring.wires[name]
+        return {way.source.supply for leg in (0, 1) for way in self.always.ways(base + leg)}
+
+    @cached_property
+    def guards(self) -> dict[str, Guard]:
+        return guards(self.layout)
+
+    @cached_property
+    def load(self) -> float | None:
+        """Amperes that run at one place at the worst, where the plan tells."""
+        return running_load(self.layout)
+
+    @cached_property
+    def network(self) -> Network:
+        return lay(self.wiring, self.changes)
+
+    @cached_property
+    def frame(self) -> Frame:
+        return Frame(self.network, self.unknown)
+
+    @cached_property
+    def islands(self) -> Islands:
+        return Islands(self.frame, self.proof)
+
+    @cached_property
+    def spots(self) -> list[Spot]:
+        """The worst spot of each piece for each supply of which all wires are known."""
+        if self.unknown.issuperset(self.layout.supplies):
+            return []
+        return list(spots(self.frame, self.islands))
+
+    @cached_property
+    def worst(self) -> dict[str, Spot]:
+        """The worst spot of each supply."""
+        found: dict[str, Spot] = {}
+        for spot in self.spots:
+            if spot.supply not in found or spot.ohms > found[spot.supply].ohms:
+                found[spot.supply] = spot
+        return found
+
+    def running(self, supply: str) -> float | None:
+        """The load that may stand at one place of a supply: no more than its breaker lets through."""
+        guard = self.guards.get(supply)
+        return None if self.load is None or guard is None else min(self.load, float(guard.passes))
+
+    @cached_property
+    def supplies_by_wire(self) -> dict[Statement, frozenset[str]]:
+        """The supplies behind each bus run and feeder."""
+        found = {run.statement: frozenset(self.supplies_of(run.source)) for run in self.layout.runs}
+        return found | {drop.statement: frozenset(self.supplies_of(drop.wire.name)) for drop in self.layout.drops}

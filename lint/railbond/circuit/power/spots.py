@@ -1,0 +1,121 @@
+"""The worst place of every piece of track: where a short between its rails meets the most resistance."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from railbond.circuit.graph import Setting, agree
+from railbond.layout.model import Piece
+
+from .field import Frame, Reach
+from .islands import Islands
+from .network import Network, Rail, is_long
+from .quadratic import resistance
+
+
+class Side(NamedTuple):
+    """One rail at a spot: its conductor, the stretch of it between two nodes, and how that sees its supply."""
+
+    conductor: int
+    rail: Rail
+    reach: Reach
+
+
+class Spot(NamedTuple):
+    """A place on a piece and the resistance of the whole loop there, from one leg of the supply back to the other.
+
+    `metres` are from a segment's start; on another piece, from its middle towards `end`.
+    """
+
+    ohms: float
+    piece: str
+    end: str
+    metres: float
+    setting: Setting
+    supply: str
+    sides: tuple[Side, Side]
+
+
+class Pair(NamedTuple):
+    """Two rails of a piece, opposite each other from `start` to `stop`, by their conductors."""
+
+    one: tuple[int, Rail]
+    other: tuple[int, Rail]
+    start: float
+    stop: float
+    end: str = ""
+
+
+def spots(frame: Frame, islands: Islands) -> Iterator[Spot]:
+    """The worst spot of each piece for each supply that feeds both rails there, in the worst setting."""
+    network = frame.network
+    for piece in network.wiring.layout.pieces.values():
+        worst: dict[str, Spot] = {}
+        for pair in _pairs(network, piece):
+            for spot in _tried(frame, islands, piece.name, pair):
+                if spot.supply not in worst or spot.ohms > worst[spot.supply].ohms:
+                    worst[spot.supply] = spot
+        yield from worst.values()
+
+
+def _tried(frame: Frame, islands: Islands, piece: str, pair: Pair) -> Iterator[Spot]:
+    """The worst spot of a pair of rails, in each of the settings in which one supply feeds both, leg by leg."""
+    others = list(_reaches(frame, islands, pair.other))
+    for one in _reaches(frame, islands, pair.one):
+        for other in others:
+            setting = one.reach.setting | other.reach.setting
+            here, there = one.reach.source, other.reach.source
+            if here.supply == there.supply and here.leg != there.leg and agree(setting):
+                sum_ = resistance(one.rail, one.reach, pair.start).plus(resistance(other.rail, other.reach, pair.start))
+                x = sum_.highest(pair.stop - pair.start)
+                yield Spot(sum_.at(x), piece, pair.end, pair.start + x, setting, here.supply, (one, other))
+
+
+def _reaches(frame: Frame, islands: Islands, which: tuple[int, Rail]) -> Iterator[Side]:
+    conductor, rail = which
+    for reach in (*frame.reaches(rail), *islands.reaches(conductor, rail)):
+        yield Side(conductor, rail, reach)
+
+
+def _pairs(network: Network, piece: Piece) -> Iterator[Pair]:
+    if any(map(is_long, piece.template.metals)):
+        yield from _along(network, piece)
+    for name, end in piece.template.ends.items():
+        left, right = (network.wiring.metal(piece.name, metal) for metal in (end.left, end.right))
+        if (left, name) in network.arms and (right, name) in network.arms:
+            arms = network.arms[left, name], network.arms[right, name]
+            yield Pair((left, arms[0]), (right, arms[1]), 0.0, arms[0].stop, name)
+    yield from _frogs(network, piece)
+
+
+def _along(network: Network, piece: Piece) -> Iterator[Pair]:
+    """The two rails of a segment, from each place where something is joined to either of them to the next."""
+    rails: dict[str, list[tuple[int, Rail]]] = {}
+    for conductor, metal in enumerate(piece.template.metals, network.wiring.first[piece.name]):
+        rails.setdefault(metal.words, []).extend((conductor, rail) for rail in network.rails[conductor])
+    if len(rails) != 2:
+        return
+    left, right = (sorted(found, key=lambda one: one[1].start) for found in rails.values())
+    here = there = 0
+    while here < len(left) and there < len(right):
+        one, other = left[here], right[there]
+        start, stop = max(one[1].start, other[1].start), min(one[1].stop, other[1].stop)
+        yield Pair(one, other, start, stop)
+        here, there = here + (one[1].stop <= stop), there + (other[1].stop <= stop)
+
+
+def _frogs(network: Network, piece: Piece) -> Iterator[Pair]:
+    """A metal frog opposite each stock rail that it may be bridged to."""
+    for frog in piece.template.frogs:
+        metal = network.wiring.metal(piece.name, frog.metal)
+        for stock in dict.fromkeys(frog.wants.values()):
+            opposite = network.wiring.metal(piece.name, stock)
+            yield Pair((metal, _point(network, metal)), (opposite, _point(network, opposite)), 0.0, 0.0, "frog")
+
+
+def _point(network: Network, conductor: int) -> Rail:
+    node = network.middle(conductor)
+    return Rail(node, node, 0.0, 0.0, 0.0)
+
+
