@@ -30,13 +30,11 @@ class Zones:
     def __init__(self, sketch: Sketch, skip: Callable[[], bool] = lambda: False) -> None:
         self.sketch = sketch
         self.rng = sketch.rng
-        self.skip = skip
         self.supplies: dict[str, Supply] = {}
         self.of: dict[Node, str] = {}
         legs = ("red", "black") if sketch.chance(80) else ("brown", "yellow")
         self.add(Supply(MAIN, "district", MAIN, legs))
-        self._part_joints()
-        for edge in self.coloured(list(sketch.edges()))[1]:
+        for edge in self._turning():
             if not skip():
                 self._reverse(edge)
         self.edges = list(sketch.edges())
@@ -83,18 +81,22 @@ class Zones:
 
     # sections that reverse
 
-    def _part_joints(self) -> None:
-        """Puts a segment, to reverse in, where only a joint of two turnouts closes a loop that turns."""
-        for edge in self.coloured(list(self.sketch.edges()))[1]:
-            pieces = {edge.one[0], edge.other[0]}
-            if edge.ends and pieces <= self.sketch.turnouts.keys():
-                self.sketch.link(*edge.ends)
+    def _turning(self) -> list[Edge]:
+        """Where loops that turn close, always at a segment: a joint of two turnouts there is given one first."""
+        while True:
+            clashes = self.coloured(list(self.sketch.edges()))[1]
+            joints = [one.ends for one in clashes if one.ends and not self._segments(one)]
+            if not joints:
+                return clashes
+            for ends in joints:
+                self.sketch.link(*ends)
+
+    def _segments(self, edge: Edge) -> list[str]:
+        return [name for name, _ in (edge.one, edge.other) if name in self.sketch.segments]
 
     def _reverse(self, edge: Edge) -> None:
         """Gives a reverser to the run of track that closes a turning loop, or to a turnout at its end."""
-        first = next((node[0] for node in (edge.one, edge.other) if node[0] in self.sketch.segments), None)
-        if first is None:
-            return
+        first = self._segments(edge)[0]
         names, outside = self._run(first)
         beyond = [self.sketch.piece(end) for end in outside]
         if any(self.at((name, 0)).kind == "reverser" for name in beyond):
