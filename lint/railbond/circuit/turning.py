@@ -112,10 +112,21 @@ class Turning:
         return self.forest.disjoint_odd_cycles()
 
     def needed_reversers(self) -> set[str]:
-        """The reversers without which some track would turn back on itself: each judged with the others in place."""
+        """The reversers without which some track would turn back on itself.
+
+        Each is judged with the earlier ones that are not needed taken away, so that of two that do for one another one
+        is needed.
+        """
         own: dict[str, list[Seam]] = {}
         for seam in self.parting:
             supplies = {supply for rails in seam.rails for one in rails for supply in self.supplies(one)}
             for name in {name for name, kind in supplies if kind == "reverser"}:
                 own.setdefault(name, []).append(seam)
-        return {name for name, parted in own.items() if self.forest.turns_with(parted)}
+        idle: list[Seam] = []
+        needed = set()
+        for name, parted in own.items():
+            if self.forest.turns_with([*idle, *parted]):
+                needed.add(name)
+            else:
+                idle += parted
+        return needed

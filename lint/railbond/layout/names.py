@@ -175,7 +175,7 @@ def _nearest(fold: str, alike: dict[str, str]) -> str | None:
 
     close = get_close_matches(fold, alike, n=2, cutoff=NEAR)
     if len(close) == 2 and len({SequenceMatcher(None, one, fold).ratio() for one in close}) == 1:
-        return None
+        close = [one for one in close if sorted(one) == sorted(fold)]  # two letters the wrong way round
     return alike[close[0]] if close else None
 
 

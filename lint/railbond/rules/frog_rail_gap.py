@@ -3,89 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond, Setting, agree
 from railbond.circuit.proof import Proof
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
-from railbond.layout.model import Meeting, Piece
 
+from .frog_exits import Exit, doors, exits
 from .mends import convert, gap_edits, gap_place_words
 from .rule import Rule
 
 
-class Exit(NamedTuple):
-    """A frog rail that runs out of its frog's metal through an ungapped joint."""
-
-    piece: Piece
-    end: str
-    unit: frozenset[int]
-    meeting: Meeting
-    side: str
-    beyond: int
-
-
 def find(facts: Facts) -> Iterator[Finding]:
     """First with every such frog taken away at once, so that one fault does not blame its neighbour; then singly."""
-    if not facts.shorts:
+    if not (facts.shorts or facts.opposed):
         return
-    exits = list(_exits(facts))
-    taken = frozenset[int]().union(*(one.unit for one in exits))
-    found = list(_faulty(facts, exits, taken))
-    for one in exits if not found else ():
-        found += _faulty(facts, [one], one.unit)
-    yield from found
+    found = list(exits(facts))
+    taken = frozenset[int]().union(*(one.unit for one in found))
+    told = list(_faulty(facts, found, taken))
+    for one in found if not told else ():
+        told += _faulty(facts, [one], one.unit)
+    yield from told
 
 
-def _exits(facts: Facts) -> Iterator[Exit]:
-    meetings = {end: meeting for meeting in facts.layout.meetings for end in (meeting.one, meeting.other)}
-    joined = {(str(end), side) for end, meeting in meetings.items() for side in _ungapped(meeting, end == meeting.one)}
-    for piece in facts.layout.pieces.values():
-        for frog in piece.template.frogs:
-            unit = _unit(piece, frog.metal)
-            for name, end in piece.template.ends.items():
-                for side in ("left", "right"):
-                    at = f"{piece.name}.{name}"
-                    if end.side(side) in frog.rails.values() and end.side(side) in unit and (at, side) in joined:
-                        yield _exit(facts, piece, name, side, unit, meetings)
-
-
-def _ungapped(meeting: Meeting, first: bool) -> list[str]:
-    """The sides, looking out of one of its ends, on which a meeting is not gapped."""
-    gaps = {side if first else {"left": "right", "right": "left"}[side] for side in meeting.gaps}
-    return [side for side in ("left", "right") if side not in gaps]
-
-
-def _exit(facts: Facts, piece: Piece, name: str, side: str, unit: set[int], meetings: dict) -> Exit:  # type: ignore[type-arg]
-    meeting = next(meeting for end, meeting in meetings.items() if end == (piece.name, name))
-    first = meeting.one == (piece.name, name)
-    seen = side if first else {"left": "right", "right": "left"}[side]
-    own, beyond = facts.wiring.across(meeting, seen)
-    base = facts.wiring.first[piece.name]
-    return Exit(piece, name, frozenset(base + metal for metal in unit), meeting, seen, beyond if first else own)
-
-
-def _unit(piece: Piece, frog: int) -> set[int]:
-    """The frog and all that came as one metal with it."""
-    unit = {frog}
-    ties = [tie for tie in piece.template.ties if tie.when is None and tie.kind == "build"]
-    while grown := {m for t in ties if unit & {t.one, t.other} for m in (t.one, t.other)} - unit:
-        unit |= grown
-    return unit
-
-
-def _faulty(facts: Facts, exits: list[Exit], taken: frozenset[int]) -> Iterator[Finding]:
+def _faulty(facts: Facts, found: list[Exit], taken: frozenset[int]) -> Iterator[Finding]:
     """The exits whose rail beyond carries one phase where another door of the frog carries the other."""
     proof = Proof(facts.graph, lambda bond: bond.one not in taken and bond.other not in taken)
-    for one in exits:
-        doors = [bond for c in one.unit for bond in facts.witness.bonds[c] if not {bond.one, bond.other} <= one.unit]
-        for door in doors:
-            outer = door.other if door.one in one.unit else door.one
-            setting = None if outer == one.beyond else _clash(proof, one.beyond, outer, door)
+    for one in found:
+        for outer, door in doors(facts, one):
+            setting = _clash(proof, one.beyond, outer, door)
             if setting is not None:
-                yield _finding(facts, one, door, setting)
+                yield _finding(facts, one, outer, door, setting)
                 break
 
 
@@ -100,11 +49,12 @@ def _clash(proof: Proof, beyond: int, outer: int, door: Bond) -> Setting | None:
     return min(found, key=len, default=None)
 
 
-def _finding(facts: Facts, one: Exit, door: Bond, setting: Setting) -> Finding:
+def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, setting: Setting) -> Finding:
     name, edits = one.piece.name, gap_edits(facts, one.meeting, (one.side,))
     place = gap_place_words(edits)
     beyond = facts.graph.names[one.beyond]
-    outer = facts.graph.names[door.other if door.one in one.unit else door.one]
+    outer = facts.graph.names[outer_rail]
+    tied = f"a wheel joins it to {outer}" if door.kind == "wheel" else f"it is tied to {outer}"
     gap = Fix(f"cut the frog rail, or put an insulated joiner, at {place}", edits)
     fixes = (gap, convert(facts, one.piece)) if not one.piece.work else (gap,)
     return Finding(
@@ -118,7 +68,7 @@ def _finding(facts: Facts, one: Exit, door: Bond, setting: Setting) -> Finding:
             Step(one.piece.statement.at, f"{name}'s frog and its frog rails are one metal"),
             Step(
                 door.at,
-                f"it is tied to {outer}" + (f" with {setting_words([door.when])}" if door.when else ""),
+                tied + (f" with {setting_words([door.when])}" if door.when else ""),
             ),
             Step(one.meeting.at, f"without a gap it runs on into {beyond}, which carries the other leg"),
         ),
