@@ -8,6 +8,7 @@ from trackplan.quantities import (
     Current,
     Duration,
     Length,
+    Number,
     Quantity,
     Resistance,
     Share,
@@ -48,6 +49,7 @@ LIMITS = {
     "gap-stagger": Bound(Length, 0.01, "10 mm"),
     "single-wheel": Bound(Length, 0.025, "25 mm"),
     "stall-time": Bound(Duration, 0.0, "50 ms"),
+    "wheel-code": Bound(Number, None, "88"),
 }
 
 

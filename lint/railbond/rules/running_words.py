@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.running import measure
 from railbond.layout.model import Piece
 from trackplan.edit import Edit, replace
 from trackplan.span import Span
@@ -17,15 +18,6 @@ if TYPE_CHECKING:
     from railbond.circuit.running.walking import Window
 
 BUILT_TO_BE_FED = "isolated-frog"
-
-
-def measure(micrometres: float) -> str:
-    """`12.9 mm`, `21.3 cm`, `2.4 m`."""
-    if micrometres < 100_000:
-        return f"{round(micrometres / 1_000, 1):g} mm"
-    if micrometres < 1_000_000:
-        return f"{round(micrometres / 10_000, 1):g} cm"
-    return f"{round(micrometres / 1_000_000, 2):g} m"
 
 
 def stretch_words(trouble: Trouble) -> str:

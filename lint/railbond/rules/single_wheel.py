@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
 
 from .rule import Rule
-from .running_words import can_be_fed, feed_frog, feed_words, measure, route_words, stretch_words
+from .running_words import can_be_fed, feed_frog, feed_words, route_words, stretch_words
 
 if TYPE_CHECKING:
     from railbond.circuit.running.pickups import Pickups
@@ -61,18 +62,18 @@ def _fixes(facts: Facts, names: list[str]) -> Iterator[Fix]:
 
 
 _PLAN = """\
-plan     "Two axles"
-scale    HO
-booster  B1    15 V  5 A
-district main  from B1  trips 4 A
-segment  lead  stop -> T1.points      90 cm
-turnout  T1    left   number 8  {build}
-segment  line  T1.through -> stop     90 cm
-segment  dock  T1.diverging -> stop   90 cm
-{frog}feeder   main -> lead
-feeder   main -> line
-feeder   main -> dock
-engine   shunter  left 0 36 mm  right 0 36 mm  0.3 A
+plan      "Two axles"
+scale     HO
+booster   B1    15 V  5 A
+district  main  from B1  trips 4 A
+segment   lead  stop -> T1.points     90 cm
+turnout   T1    left  number 6  {build}  dead 28 mm
+segment   line  T1.through -> stop    90 cm
+segment   dock  T1.diverging -> stop  90 cm
+{frog}feeder    main -> lead
+feeder    main -> line
+feeder    main -> dock
+engine    shunter  left 0 36 mm  right 0 36 mm  0.3 A
 """
 
 RULE = Rule(
@@ -92,6 +93,6 @@ RULE = Rule(
     meter="By eye: let the engine crawl over the place with a dirty wheel or a scrap of paper under its lone wheel.",
     mend="Feed the frog, add pickups (a tender, the other axles), add weight, keep rails and wheels clean.",
     fails=_PLAN.format(build="dead-frog", frog=""),
-    passes=_PLAN.format(build="isolated-frog", frog="frog     T1    switched from stock rails\n"),
+    passes=_PLAN.format(build="isolated-frog", frog="frog      T1  switched  from stock rails\n"),
 )
 RULES = (RULE,)

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
 
 from .rule import Rule
-from .running_words import can_be_fed, feed_frog, feed_words, kept_alive, measure, route_words, stretch_words
+from .running_words import can_be_fed, feed_frog, feed_words, kept_alive, route_words, stretch_words
 
 if TYPE_CHECKING:
     from railbond.circuit.graph import Setting
@@ -92,18 +93,18 @@ def _fixes(facts: Facts, pieces: list[str], stalls: list[Trouble]) -> Iterator[F
 
 
 _PLAN = """\
-plan     "Short wheelbase"
-scale    HO
-booster  B1    15 V  5 A
-district main  from B1  trips 4 A
-segment  lead  stop -> T1.points      90 cm
-turnout  T1    left  number 6  {build}
-segment  line  T1.through -> stop     90 cm
-segment  dock  T1.diverging -> stop   90 cm
-{frog}feeder   main -> lead
-feeder   main -> line
-feeder   main -> dock
-engine   switcher  left 0 18 mm  right 0 18 mm  0.3 A
+plan      "Short wheelbase"
+scale     HO
+booster   B1    15 V  5 A
+district  main  from B1  trips 4 A
+segment   lead  stop -> T1.points     90 cm
+turnout   T1    left  number 6  {build}  dead 28 mm
+segment   line  T1.through -> stop    90 cm
+segment   dock  T1.diverging -> stop  90 cm
+{frog}feeder    main -> lead
+feeder    main -> line
+feeder    main -> dock
+engine    switcher  left 0 18 mm  right 0 18 mm  0.3 A
 """
 
 RULE = Rule(
@@ -137,6 +138,6 @@ RULE = Rule(
     ),
     caution="A keep-alive holds a charge when the power is off: let it run down before you solder at it.",
     fails=_PLAN.format(build="dead-frog", frog=""),
-    passes=_PLAN.format(build="isolated-frog", frog="frog     T1    switched from stock rails\n"),
+    passes=_PLAN.format(build="isolated-frog", frog="frog      T1  switched  from stock rails\n"),
 )
 RULES = (RULE,)

@@ -10,9 +10,12 @@ from railbond.findings import Finding
 from railbond.layout.limits import limit
 
 from . import micrometres
+from .bridges import Bridge, bridges
 from .pickups import Pickups, pickups
 from .power import Power
+from .reversing import Sections
 from .stalling import Ground, Trouble, on_one_wheel, stalled
+from .standards import Wheel, wheel_of
 from .walking import Track
 
 TELL_DEAD_METAL = frozenset(("unfed-rail", "unfed-frog", "fed-through-points"))
@@ -57,6 +60,23 @@ class Running:
         one that is told."""
         found = self.ground.troubles(self.engines, stalled)
         return _least(_longest(one for one in found if one.length > one.engine.coast))
+
+    @cached_property
+    def sections(self) -> dict[str, Sections]:
+        """The sections of each reverser."""
+        supplies = self.facts.layout.supplies.values()
+        names = [one.name for one in supplies if one.kind == "reverser"]
+        return {name: Sections(name, self.facts.wiring, self.facts.proof, self.track) for name in names}
+
+    @cached_property
+    def wheel(self) -> Wheel:
+        """The widest wheel that runs here, as far as is known."""
+        return wheel_of(limit(self.facts.layout, "wheel-code"), self.facts.layout.scale)
+
+    @cached_property
+    def bridges(self) -> list[Bridge]:
+        """Turnouts whose frog rails, of different phases, that wheel touches at once."""
+        return list(bridges(self.facts.wiring, self.facts.proof, self.track, self.wheel))
 
     @cached_property
     def single_wheels(self) -> dict[str, Trouble]:

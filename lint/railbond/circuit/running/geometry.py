@@ -94,13 +94,13 @@ class Size(NamedTuple):
         return Interval(-self.throat, self.clear)
 
 
-def size_of(piece: Piece, scale: str | None, rail_code: float | None = None) -> Size:
+def size_of(piece: Piece, scale: str | None, rail_code: float) -> Size:
     """The dimensions of a piece's frogs, as far as the plan gives them and estimated otherwise."""
     track = standard(scale)
     number = float(getattr(piece.statement, "number", None) or ASSUMED_NUMBER)
     inch = MICROMETRES_PER_INCH * number
     throat = track.flangeway * inch
-    clear = (2 * railhead(rail_code or track.rail_code) + HEAD_CLEARANCE) * inch
+    clear = (2 * railhead(rail_code) + HEAD_CLEARANCE) * inch
     told = getattr(piece.statement, "dead", None)
     ratio = micrometres(told) / (throat + clear) if told else 1.0
     dead = round((throat + clear) * ratio)

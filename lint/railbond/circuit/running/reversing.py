@@ -19,7 +19,7 @@ from railbond.circuit.proof import Proof, Way
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import EndAt
 
-from . import METRE
+from . import measure
 from .geometry import Leg
 from .walking import Track, setting_of
 
@@ -126,7 +126,7 @@ class Sections:
         for length, legs, one in self._onward(entry):
             if self._enters(one.after, one.before) and self.place(one) not in seen:
                 seen.add(self.place(one))
-                yield Through(entry, one, length, legs)
+                yield Through(entry, one, length, legs if one.offset else legs[:-1])
 
     def _onward(self, entry: Crossing, from_here: bool = False) -> Iterator[tuple[int, tuple[Leg, ...], Crossing]]:
         """Crossings ahead of an entry, the nearest first; not followed beyond one that leaves the section.
@@ -179,12 +179,14 @@ class Sections:
         return sorted((one for one in found if one.before != one.after), key=lambda one: one.offset)
 
     def place(self, crossing: Crossing) -> str:
-        """Where a crossing is, the same whichever way one comes: `T1.through`, `loop at 1.2 m`."""
+        """Where a crossing is, the same whichever way one comes: a joint, `T1.through` or `loop at 1.2 m`."""
         leg = crossing.leg
         if crossing.offset:
             along = crossing.offset if leg.enter == "start" else leg.length - crossing.offset
-            return f"{leg.piece} at {along / METRE:g} m"
+            return f"{leg.piece} at {measure(along)}"
         here = EndAt(leg.piece, leg.enter)
+        if here in self.track.meetings and (name := self.track.meetings[here].name):
+            return name
         return str(min(here, self.track.beyond.get(here, here), key=lambda end: (not self.wiring.end(end).rails, end)))
 
     def _before(self, leg: Leg, side: str, default: int) -> int:

@@ -58,13 +58,20 @@ RAILHEADS = {250: 0.112, 148: 0.066, 100: 0.045, 83: 0.040, 70: 0.035, 55: 0.028
 
 
 def standard(scale: str | None) -> Standard:
-    """The dimensions of a scale; of HO, in proportion to the gauge, for one that has none here."""
+    """The dimensions of a scale; those of HO, in proportion to the gauge, for one that has none here."""
     assumed = STANDARDS[ASSUMED_SCALE]
     if scale in STANDARDS:
         return STANDARDS[scale]
     ratio = GAUGES.get(scale or "", assumed.gauge) / assumed.gauge
     wheel = Wheel(0, assumed.wheel.flange * ratio, assumed.wheel.tread * ratio)
     return Standard(assumed.gauge * ratio, assumed.flangeway * ratio, None, None, wheel, assumed.rail_code)
+
+
+def wheel_of(code: float | None, scale: str | None) -> Wheel:
+    """The wheel of RP-25 that is nearest to a code; the scale's widest, where none is given."""
+    if code is None:
+        return standard(scale).wheel
+    return _WHEELS[min(_WHEELS, key=lambda known: abs(known - code))]
 
 
 def railhead(code: float) -> float:

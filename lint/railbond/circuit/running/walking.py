@@ -8,12 +8,13 @@ from typing import NamedTuple
 
 from railbond.circuit.graph import Setting, agree
 from railbond.layout.limits import limit
-from railbond.layout.model import EndAt, Layout
+from railbond.layout.model import EndAt, Layout, Meeting
 from railbond.layout.template import OTHER_SIDE
 from trackplan.statements import Segment
 
 from . import micrometres
 from .geometry import Leg, Rail, Size, Stretch, legs_of, size_of
+from .standards import standard
 
 MOST_WINDOWS = 512
 """Ways that are followed over one piece, within an engine's length on either side of it."""
@@ -47,14 +48,16 @@ class Track:
     def __init__(self, layout: Layout) -> None:
         self.layout = layout
         self.beyond: dict[EndAt, EndAt] = {}
+        self.meetings: dict[EndAt, Meeting] = {}
         self.gapped: set[tuple[EndAt, str]] = set()
         for meeting in layout.meetings:
             self.beyond[meeting.one], self.beyond[meeting.other] = meeting.other, meeting.one
+            self.meetings[meeting.one] = self.meetings[meeting.other] = meeting
             self.gapped.update((meeting.one, side) for side in meeting.gaps)
             self.gapped.update((meeting.other, OTHER_SIDE[side]) for side in meeting.gaps)
         self.gap = micrometres(limit(layout, "gap-length") or 0.0)
         self.stops = frozenset(layout.stops)
-        self.sizes = {name: size_of(piece, layout.scale, self._code(name)) for name, piece in layout.pieces.items()}
+        self.sizes = {name: size_of(piece, layout.scale, self.code(name)) for name, piece in layout.pieces.items()}
         self.legs: dict[EndAt, list[Leg]] = {}
         for name, piece in layout.pieces.items():
             for leg in legs_of(piece, self.sizes[name]):
@@ -101,11 +104,12 @@ class Track:
         half = self.gap // 2
         return tuple(Stretch(max(at - half, 0), min(at + half, leg.length), None) for at in places)
 
-    def _code(self, name: str) -> float | None:
-        """The rail code of a segment that meets a piece."""
+    def code(self, name: str) -> float:
+        """The code of the rail at a piece: that of a segment which meets it, else the usual one of the scale."""
         ends = (EndAt(name, end) for end in self.layout.pieces[name].template.ends)
         met = (self.layout.pieces[self.beyond[end].piece].statement for end in ends if end in self.beyond)
-        return next((float(one.code) for one in met if isinstance(one, Segment) and one.code), None)
+        codes = (float(one.code) for one in met if isinstance(one, Segment) and one.code)
+        return next(codes, standard(self.layout.scale).rail_code)
 
 
 def _agreeing(held: tuple[Leg, ...], reach: Reach) -> Reach:
