@@ -8,11 +8,12 @@ from typing import NamedTuple
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
 from railbond.findings import Fix
+from railbond.layout.model import Drop
 from trackplan.edit import replace
 from trackplan.span import Span
 from trackplan.statements import Bus, Cut, Feeder, FrogSwitched, where
 
-from .mends import gap_edits, gap_place_words, line_after, local, uncrossed
+from .mends import gap_edits, gap_place_words, line_after, local, moved, taken_out, uncrossed
 
 MOST_TRIED = 24
 """Edits tried for one fault; a short's path is seldom longer."""
@@ -90,7 +91,7 @@ def _wire(facts: Facts, bond: Bond) -> Iterator[Cure]:
             swap = Fix(f"swap the wires to {target}", uncrossed(facts, statement))
             yield Cure(statement.at, swap, names)
             if isinstance(statement, Feeder):
-                take = Fix(f"take the wire to {target} off", (replace(statement.at, ""),))
+                take = Fix(f"take the wire to {target} off", (taken_out(facts, statement.at),))
                 yield Cure(statement.at, take, names)
 
 
@@ -103,3 +104,29 @@ def _joint(facts: Facts, bond: Bond, one: int) -> Iterator[Cure]:
                 edits = gap_edits(facts, meeting, (side,))
                 words = f"cut the rail, or put an insulated joiner, at {gap_place_words(edits)}"
                 yield Cure(meeting.at, Fix(words, edits), (meeting.one.piece, meeting.other.piece))
+
+
+def moved_wires(facts: Facts, path: list[tuple[Bond, int]], supplies: tuple[str, str]) -> Iterator[Cure]:
+    """Each feeder on a path from one supply to another moved to that other one; a bus run that ties them taken off."""
+    lines = {bond.at for bond, _ in path if bond.kind == "wire"}
+    for feeder in {drop.statement.at: drop.statement for drop in facts.layout.drops}.values():
+        if feeder.at in lines:
+            yield from _to_other_supply(facts, feeder, supplies)
+    for run in facts.layout.runs:
+        if run.statement.at in lines and len(facts.supply_of_wire.get(run.terminal, ())) > 1:
+            words = f"take the bus run from {run.source} to {run.terminal} off"
+            yield Cure(run.statement.at, Fix(words, (taken_out(facts, run.statement.at),)), (run.terminal,))
+
+
+def _to_other_supply(facts: Facts, feeder: Feeder, supplies: tuple[str, str]) -> Iterator[Cure]:
+    own = frozenset(name for drop in facts.layout.drops if drop.statement is feeder for name in _behind(facts, drop))
+    for supply in supplies:
+        if supply not in own:
+            wires = [drop.wire.name for drop in facts.layout.drops if _behind(facts, drop) == {supply}]
+            wire = (wires or [supply])[0]
+            words = f"move the wire to {feeder.rail} from {feeder.supply} to {wire}"
+            yield Cure(feeder.at, Fix(words, moved(facts, feeder, wire)), (feeder.rail.split(".")[0],))
+
+
+def _behind(facts: Facts, drop: Drop) -> frozenset[str]:
+    return facts.supply_of_wire.get(drop.wire.name, frozenset())

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.forest import Part, Seam
 from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix
 
-from .mends import gap_place_words, seam_edits
+from .cures import curing, moved_wires
+from .mends import gap_place_words
+from .parting import boundary_at, boundary_edits, fewest_boundaries
 from .rule import Rule
 
 
@@ -28,23 +29,30 @@ def _finding(facts: Facts, clash: Clash) -> Finding:
     start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
     path = facts.witness.path(start, lambda c: facts.graph.sources.get(c) == clash.other, clash.setting) or []
     steps = facts.witness.steps(start, path)
-    seams = fewest_cuts(facts, clash.one.supply, clash.other.supply)
-    edits = tuple(edit for seam in seams for edit in seam_edits(facts, seam, (0, 1)))
-    joint = next((seam.meeting.at for seam in seams if seam.meeting), None)
-    at = joint or next((step.at for step in steps[1:] if step.at), facts.statements[0].at)
-    fix = Fix(f"gap both rails at the boundary: {gap_place_words(edits)}", edits)
-    names = [part[0] for seam in seams for part in (seam.one, seam.other)]
+    one, other = clash.one.supply, clash.other.supply
+    boundaries = fewest_boundaries(facts, one, other)
+    edits = boundary_edits(facts, boundaries)
+    gaps = Fix(f"gap both rails at the boundary: {gap_place_words(edits)}", edits)
+    moves = curing(facts, moved_wires(facts, path, (one, other)), lambda tried: _is_parted(tried, one, other))
+    fixes = ((gaps,) if edits else ()) + tuple(cure.fix for cure in moves)
+    told_at = [boundary_at(facts, boundary) for boundary in boundaries]
+    told_at += [bond.at for bond, _ in path if bond.kind == "joint" and bond.at]
+    names = [part[0] for boundary in boundaries for part, _ in (boundary.one, boundary.other)]
     return Finding(
         RULE.name,
         RULE.level,
         RULE.happens,
-        at,
+        next(iter([*told_at, *(step.at for step in steps[1:] if step.at), facts.statements[0].at])),
         _message(facts, clash),
         tuple(steps),
         setting_words(clash.setting),
-        (fix,) if edits else (),
-        (*dict.fromkeys(names), clash.one.supply, clash.other.supply),
+        fixes,
+        (*dict.fromkeys([*names, *(name for _, there in path if (name := facts.piece_of(there)))]), one, other),
     )
+
+
+def _is_parted(facts: Facts, one: str, other: str) -> bool:
+    return not any({clash.one.supply, clash.other.supply} == {one, other} for clash in facts.minglings)
 
 
 def _message(facts: Facts, clash: Clash) -> str:
@@ -56,51 +64,6 @@ def _message(facts: Facts, clash: Clash) -> str:
     if len(boosters) > 1:
         return f"{joined} Two boosters feed one another, and a short in one takes down both."
     return f"{joined} A short in one takes down both, and a detector in either sees the other's trains."
-
-
-def fewest_cuts(facts: Facts, one: str, other: str) -> list[Seam]:
-    """The fewest seams whose gapping parts the track that one supply feeds from the track the other feeds."""
-    import networkx as nx
-
-    fed = _fed(facts)
-    graph = nx.DiGraph()
-    between: dict[tuple[Part, Part], list[Seam]] = {}
-    for seam in facts.turning.seams:
-        between.setdefault((seam.one, seam.other), []).append(seam)
-    for (here, there), seams in between.items():
-        cost = sum(1.0 + 0.001 * sum(not cut for cut in seam.gapped) for seam in seams if not all(seam.gapped))
-        if cost:
-            for edge in ((here, there), (there, here)):
-                before = graph.get_edge_data(*edge, {"capacity": 0.0})["capacity"]
-                graph.add_edge(*edge, capacity=before + cost)
-    for part, supplies in fed.items():
-        if one in supplies:
-            graph.add_edge("one", part)
-        if other in supplies:
-            graph.add_edge(part, "other")
-    if "one" not in graph or "other" not in graph:
-        return []
-    try:
-        _, (near, _far) = nx.minimum_cut(graph, "one", "other")
-    except nx.NetworkXUnbounded:
-        return []
-    return [
-        seam
-        for seam in facts.turning.seams
-        if not all(seam.gapped) and (seam.one in near) != (seam.other in near) and {seam.one, seam.other} <= set(graph)
-    ]
-
-
-def _fed(facts: Facts) -> dict[Part, set[str]]:
-    """Which supplies' wires reach each part."""
-    from railbond.circuit.polarity import part_side
-
-    behind = facts.supply_of_wire
-    fed: dict[Part, set[str]] = {}
-    for drop in facts.layout.drops:
-        part, _ = part_side(facts.wiring, drop.piece, drop.metal)
-        fed.setdefault(part, set()).update(behind.get(drop.wire.name, ()))
-    return fed
 
 
 RULE = Rule(

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from functools import cached_property
-from heapq import heapify, heappop, heappush
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Part
@@ -167,6 +166,8 @@ def _outwards(facts: Facts, conductors: Iterable[int]) -> Iterator[str]:
 
 def _spreading(facts: Facts, conductors: Iterable[int]) -> Iterator[Part]:
     """The parts around, the nearest first; what is joined by metal is nearer than what lies beyond gaps."""
+    from heapq import heapify, heappop, heappush
+
     pieces = {conductor: facts.piece_of(conductor) for conductor in conductors}
     places = (part_side(facts.wiring, name, one - facts.wiring.first[name])[0] for one, name in pieces.items())
     seen = dict.fromkeys(places)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Seam
+from railbond.circuit.polarity import Polarity
 from railbond.findings import Fix
 from railbond.layout.model import FrogFeed, Meeting, Piece
 from railbond.layout.template import OTHER_SIDE
@@ -126,6 +127,28 @@ def _other_leg(facts: Facts, statement: Feeder) -> tuple[Edit, ...]:
 def _legs(facts: Facts, name: str) -> tuple[str, str]:
     supply = facts.layout.supplies.get(name)
     return supply.legs if supply else facts.layout.terminals[name]
+
+
+def moved(facts: Facts, feeder: Feeder, wire: str) -> tuple[Edit, ...]:
+    """A feeder soldered to another supply's or terminal's wire, the way round that the track asks for."""
+    drops = [one for one in facts.layout.drops if one.statement is feeder]
+    polarity, name = Polarity(facts.turning), wire.rpartition(".")[2]
+    leg = polarity.leg(wire, drops[0].piece, drops[0].metal)
+    if "." in feeder.rail:
+        return (replace(where(feeder, feeder.supply), f"{name}.{_legs(facts, wire)[leg]}"),)
+    turn = uncrossed(facts, feeder) if leg != (feeder.crossed is not None) else ()
+    return (replace(where(feeder, feeder.supply), name), *turn)
+
+
+def taken_out(facts: Facts, at: Span) -> Edit:
+    """A statement taken out, with its line where it stands there alone."""
+    source = facts.sources[at.path]
+    first, last = source.line_of(at.start), source.line_of(at.end)
+    if last + 1 == len(source.starts):
+        return replace(at, "")
+    whole = Span(at.path, source.starts[first], source.starts[last + 1])
+    alone = not (source.text[whole.start : at.start] + source.text[at.end : whole.end]).strip()
+    return replace(whole if alone else at, "")
 
 
 def swapped_contacts(statement: FrogSwitched) -> tuple[Edit, ...]:

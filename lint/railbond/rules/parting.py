@@ -1,0 +1,145 @@
+"""Where to gap the track between two supplies: the fewest places, joints before cuts in the middle of a rail."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.forest import Part, Seam
+from railbond.circuit.polarity import part_side
+from trackplan.edit import Edit, add_line, replace
+from trackplan.span import Span
+from trackplan.statements import Gap, Segment, where
+
+from .mends import beside, length_words, local, seam_edits
+
+JOINT_COST = 1.0
+"""Insulated joiners in both rails of a joint, or, in `HALF_COST`, in the one that has none yet."""
+
+HALF_COST = 0.9
+CUT_COST = 1.3
+"""Both rails cut where there is no joint."""
+
+Spot = tuple[Part, int]
+"""A part between two of its drops: 0 up to the first of them."""
+
+
+class Boundary(NamedTuple):
+    """A place at which both rails can be gapped: a seam, or metres from the start of a segment."""
+
+    one: Spot
+    other: Spot
+    cost: float
+    seam: Seam | None = None
+    cut: tuple[str, float] | None = None
+
+
+def boundary_edits(facts: Facts, boundaries: list[Boundary]) -> tuple[Edit, ...]:
+    """Gaps in both rails at each of the places."""
+    found: list[Edit] = []
+    for boundary in boundaries:
+        if boundary.seam is not None:
+            found += seam_edits(facts, boundary.seam, (0, 1))
+        elif boundary.cut is not None:
+            found += cut_edits(facts, *boundary.cut)
+    return tuple(found)
+
+
+def boundary_at(facts: Facts, boundary: Boundary) -> Span:
+    """The line of the plan at which a missing gap is best told."""
+    seam = boundary.seam
+    return seam.meeting.at if seam and seam.meeting else facts.layout.pieces[boundary.one[0][0]].statement.at
+
+
+def fewest_boundaries(facts: Facts, one: str, other: str) -> list[Boundary]:
+    """The cheapest places that part the track one supply feeds from the other's: a minimum cut, and so exact. Empty
+    where no gap can, because both have a wire to the same metal."""
+    import networkx as nx
+
+    drops = _drops(facts)
+    boundaries = [*_joints(facts, drops), *_cuts(facts, drops)]
+    graph = nx.DiGraph()
+    for boundary in boundaries:
+        for edge in ((boundary.one, boundary.other), (boundary.other, boundary.one)):
+            before = graph.get_edge_data(*edge, {"capacity": 0.0})["capacity"]
+            graph.add_edge(*edge, capacity=before + boundary.cost)
+    for spot, supplies in _fed(facts, drops):
+        if one in supplies:
+            graph.add_edge("one", spot)
+        if other in supplies:
+            graph.add_edge(spot, "other")
+    if "one" not in graph or "other" not in graph:
+        return []
+    try:
+        near = nx.minimum_cut(graph, "one", "other")[1][0]
+    except nx.NetworkXUnbounded:
+        return []
+    return [boundary for boundary in boundaries if (boundary.one in near) != (boundary.other in near)]
+
+
+def _drops(facts: Facts) -> dict[Part, list[float]]:
+    """The places of each part's drops, in metres from its segment's start, each once and in order."""
+    found: dict[Part, set[float]] = {}
+    for drop in facts.layout.drops:
+        part, _ = part_side(facts.wiring, drop.piece, drop.metal)
+        found.setdefault(part, set()).add(drop.place or 0.0)
+    return {part: sorted(places) for part, places in found.items()}
+
+
+def _joints(facts: Facts, drops: dict[Part, list[float]]) -> Iterator[Boundary]:
+    """The seams that are not gapped in both rails yet."""
+    for seam in facts.turning.seams:
+        if not all(seam.gapped):
+            first, second = _ends(facts, seam)
+            spots = (seam.one, _last(drops, seam.one) * first), (seam.other, _last(drops, seam.other) * second)
+            yield Boundary(*spots, HALF_COST if any(seam.gapped) else JOINT_COST, seam)
+
+
+def _ends(facts: Facts, seam: Seam) -> tuple[bool, bool]:
+    """Whether the seam lies at the far end of each of its parts, along the looking direction."""
+    if seam.meeting is None:
+        return True, False
+    return facts.wiring.end(seam.meeting.one).leaves, facts.wiring.end(seam.meeting.other).leaves
+
+
+def _last(drops: dict[Part, list[float]], part: Part) -> int:
+    """The number of a part's last spot."""
+    return max(len(drops.get(part, ())) - 1, 0)
+
+
+def _cuts(facts: Facts, drops: dict[Part, list[float]]) -> Iterator[Boundary]:
+    """The middle between two drops to a segment."""
+    for part, places in drops.items():
+        if isinstance(facts.layout.pieces[part[0]].statement, Segment):
+            for number, (before, behind) in enumerate(pairwise(places)):
+                cut = part[0], (before + behind) / 2
+                yield Boundary((part, number), (part, number + 1), CUT_COST, None, cut)
+
+
+def _fed(facts: Facts, drops: dict[Part, list[float]]) -> Iterator[tuple[Spot, frozenset[str]]]:
+    """Every drop's spot, and the supplies behind its wire."""
+    for drop in facts.layout.drops:
+        part, _ = part_side(facts.wiring, drop.piece, drop.metal)
+        number = drops[part].index(drop.place or 0.0)
+        plain = isinstance(facts.layout.pieces[part[0]].statement, Segment)
+        yield (part, number if plain else 0), facts.supply_of_wire.get(drop.wire.name, frozenset())
+
+
+def cut_edits(facts: Facts, name: str, offset: float) -> tuple[Edit, ...]:
+    """Both rails of a segment cut, `offset` metres from its start; feeders to its middle say where that is."""
+    piece = facts.layout.pieces[name]
+    at, length = piece.statement.at, max(metal.stop for metal in piece.template.metals)
+    gap = add_line(beside(facts, Gap, at), f"gap {local(piece)} at {length_words(offset)}  both rails")
+    return gap, *_placed(facts, name, length / 2)
+
+
+def _placed(facts: Facts, name: str, middle: float) -> Iterator[Edit]:
+    told: set[Span] = set()
+    for drop in facts.layout.drops:
+        statement = drop.statement
+        if drop.piece == name and statement.place is None and statement.at not in told:
+            told.add(statement.at)
+            end = where(statement, statement.rail).end
+            yield replace(Span(statement.at.path, end, end), f"  at {length_words(middle)}")
