@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from railbond.findings import Finding
 from railbond.layout.build import build
+from railbond.layout.limits import limit
 from railbond.layout.model import Layout
 from railbond.trackwork import template_for
 from trackplan.edit import Edit, revise
@@ -20,10 +21,10 @@ from .proof import Proof
 from .questions import Clash, minglings, opposed, shorts
 from .turning import Turning
 from .wiring import Wiring, wire_up
+from .witness import Witness
 
 if TYPE_CHECKING:
     from .power.power import Power
-from .witness import Witness
 
 
 class Facts:
@@ -67,17 +68,22 @@ class Facts:
         return wire_up(self.layout)
 
     @property
+    def budget(self) -> int:
+        """Steps that the proof may take in one island of turnouts."""
+        return int(limit(self.layout, "proof-steps") or 0)
+
+    @property
     def graph(self) -> RailGraph:
         return self.wiring.graph
 
     @cached_property
     def proof(self) -> Proof:
-        return Proof(self.graph)
+        return Proof(self.graph, budget=self.budget)
 
     @cached_property
     def untouched(self) -> Proof:
         """The proof with the touch of every blade taken away."""
-        return Proof(self.graph, lambda bond: bond.kind != "touch")
+        return Proof(self.graph, lambda bond: bond.kind != "touch", self.budget)
 
     @cached_property
     def always(self) -> Proof:

@@ -19,7 +19,7 @@ from typing import NamedTuple
 from .graph import Bond, RailGraph, Setting, Source, agree
 
 BUDGET = 50_000
-"""Steps that one island may take: label extensions tried. Far above what track needs; seconds at the worst."""
+"""Steps that one island may take unless the plan's `limit proof-steps` says otherwise: far above what track needs."""
 
 
 class Way(NamedTuple):

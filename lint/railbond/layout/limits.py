@@ -32,6 +32,7 @@ class Bound(NamedTuple):
 
 
 LIMITS = {
+    "proof-steps": Bound(Number, 50_000, "50000"),
     "feeder-spacing": Bound(Length, 2.0, "2 m"),
     "voltage-drop": Bound(Share, 0.05, "5 %"),
     "running-load": Bound(Current, None, "2 A"),

@@ -105,7 +105,7 @@ RULES = (
         "An `accept` for which no finding is left.",
         "Nothing happens today; but the line would silence the same fault when it comes back for another cause.",
         "No meter finds this: the fault that was accepted is gone.",
-        "Take the line out.",
+        "Take the line out of the plan.",
         _PLAN + _FED + 'accept   unfed-frog at T1 because "every engine here is long"\n',
         _PLAN + _FED,
     ),

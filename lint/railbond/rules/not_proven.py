@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Step
+from railbond.findings import Finding, Fix, Step
+from trackplan.edit import add_line, replace
+from trackplan.statements import where
 
 from .feeding import feed
 from .rule import Rule
@@ -22,7 +24,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 def _finding(facts: Facts, switches: list[str]) -> Finding:
     named = ", ".join(switches[:8]) + (f" and {len(switches) - 8} more" if len(switches) > 8 else "")
     at = facts.layout.pieces[switches[0]].statement.at
-    fix = feed(facts, _unfed_segments(facts, set(switches)))
+    fed = feed(facts, _unfed_segments(facts, set(switches)))
     return Finding(
         RULE.name,
         RULE.level,
@@ -32,9 +34,21 @@ def _finding(facts: Facts, switches: list[str]) -> Finding:
         "could be looked at. What else is said of them may not be all.",
         tuple(Step(facts.layout.pieces[name].statement.at, f"{name} is one of them") for name in switches[:8]),
         "",
-        (fix,) if fix else (),
+        (fed, _more_steps(facts)) if fed else (_more_steps(facts),),
         tuple(switches),
     )
+
+
+def _more_steps(facts: Facts) -> Fix:
+    """Ten times the budget, in the plan's own `limit proof-steps`."""
+    said, steps = facts.layout.limits.get("proof-steps"), f"{facts.budget * 10}"
+    line = f"limit proof-steps {steps}"
+    edit = replace(where(said, said.value), steps) if said else add_line(facts.statements[-1].at, line)
+        replace(where(said, said.value), steps)
+        if said
+        else add_line(facts.statements[-1].at, f"limit proof-steps {steps}")
+    )
+    return Fix(f"let the proof take {steps} steps in one island, and wait for it", (edit,))
 
 
 def _unfed_segments(facts: Facts, switches: set[str]) -> list[int]:
@@ -61,7 +75,36 @@ RULE = Rule(
     ),
     meter="Set the turnouts named one by one and check for shorts with a meter, supply unplugged.",
     mend="Give some of the rails between these turnouts feeders of their own: that breaks the island into small ones.",
-    fails="",
-    passes="",
+    fails="""\
+plan     "Impatient owner"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  lead  stop -> T1.points      90 cm
+turnout  T1    left  number 6  live-frog
+segment  line  T1.through -> stop     90 cm
+segment  dock  T1.diverging -> stop   90 cm
+bond     T1    closure rails to stock rails
+cut      T1    around frog
+frog     T1    switched from stock rails
+feeder   main -> lead
+feeder   main -> line
+feeder   main -> dock
+limit    proof-steps 1
+""",
+    passes="""\
+plan     "Patient owner"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  lead  stop -> T1.points      90 cm
+turnout  T1    left  number 6  live-frog
+segment  line  T1.through -> stop     90 cm
+segment  dock  T1.diverging -> stop   90 cm
+bond     T1    closure rails to stock rails
+cut      T1    around frog
+frog     T1    switched from stock rails
+feeder   main -> lead
+feeder   main -> line
+feeder   main -> dock
+""",
 )
 RULES = (RULE,)

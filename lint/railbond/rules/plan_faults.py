@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix, Step
-from railbond.layout.model import Fault
+from railbond.findings import Finding, Fix
 from trackplan.edit import replace
 
 from .rule import Rule
@@ -21,28 +20,24 @@ def find_syntax(facts: Facts) -> Iterator[Finding]:
     """Every line that could not be read; the good lines are checked all the same."""
     for broken in facts.broken:
         meant = broken.meant
-        fix = (Fix(f"write `{meant}`", (replace(broken.at, meant),)),) if meant else ()
-        yield Finding("syntax", "error", "plan", broken.at, broken.message, (), "", fix, ())
+        fix = Fix(f"write `{meant}`", (replace(broken.at, meant),)) if meant else Fix("write what was expected", ())
+        yield Finding("syntax", "error", "plan", broken.at, broken.message, (), "", (fix,), ())
 
 
-def _faults(name: str) -> Callable[[Facts], Iterable[Finding]]:
-    """The layout's faults of one rule."""
+def _faults(name: str, mend: str) -> Callable[[Facts], Iterable[Finding]]:
+    """The layout's faults of one rule; `mend` is what to do where the fault itself does not know better."""
 
     def find(facts: Facts) -> Iterator[Finding]:
         for fault in facts.layout.faults:
             if fault.rule == name:
-                yield _finding(fault)
+                fix = Fix(fault.mend or mend[0].lower() + mend[1:].rstrip("."), fault.edits)
+                yield Finding(name, "error", "plan", fault.at, fault.message, fault.why, "", (fix,), fault.names)
 
     return find
 
 
-def _finding(fault: Fault) -> Finding:
-    fix = (Fix(fault.mend, fault.edits),) if fault.mend else ()
-    return Finding(fault.rule, "error", "plan", fault.at, fault.message, tuple[Step, ...](), "", fix, fault.names)
-
-
 def _rule(name: str, summary: str, railroad: str, mend: str, fails: str, passes: str) -> Rule:
-    find = find_syntax if name == "syntax" else _faults(name)
+    find = find_syntax if name == "syntax" else _faults(name, mend)
     return Rule(
         name,
         "error",
