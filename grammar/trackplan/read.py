@@ -18,7 +18,7 @@ LONGEST_LINE = 10_000
 BOM = "\ufeff"
 
 _FIRST = re.compile(r"^[^\s#]", re.MULTILINE)
-QUOTED_OR_COMMENT = re.compile(r'"[^"\n]*"|#[^\n]*')
+QUOTED_OR_COMMENT = re.compile(r'"[^"\r\n]*"|#[^\r\n]*')
 
 
 class Reading(NamedTuple):

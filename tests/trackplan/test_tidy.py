@@ -86,6 +86,7 @@ def test_squeezed_text_comes_back() -> None:
         ("\n\n", ""),
         ("  \n\nscale   HO\n\n \n\nscale  N\n\n\n", "scale  HO\n\nscale  N\n"),
         ("scale HO", "scale  HO"),
+        ("# one\r scale HO", "# one\r scale HO"),
         ("\n\n\ufeff", "\n\ufeff"),
         ("scale\tHO\r\ntrain  a   1m\r\n", "scale  HO\r\ntrain  a  1m\r\n"),
         ("\ufeffscale    HO\n", "\ufeffscale  HO\n"),
