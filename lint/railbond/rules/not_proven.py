@@ -44,10 +44,6 @@ def _more_steps(facts: Facts) -> Fix:
     said, steps = facts.layout.limits.get("proof-steps"), f"{facts.budget * 10}"
     line = f"limit proof-steps {steps}"
     edit = replace(where(said, said.value), steps) if said else add_line(facts.statements[-1].at, line)
-        replace(where(said, said.value), steps)
-        if said
-        else add_line(facts.statements[-1].at, f"limit proof-steps {steps}")
-    )
     return Fix(f"let the proof take {steps} steps in one island, and wait for it", (edit,))
 
 
