@@ -34,7 +34,8 @@ class Longest(NamedTuple):
 
 def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each section, by its shortest way through."""
-    longest = longest_metal(facts.layout) if facts.layout.trains or facts.layout.engines else None
+    reversers = any(one.kind == "reverser" for one in facts.layout.supplies.values())
+    longest = longest_metal(facts.layout) if reversers else None
     if longest is None:
         return
     from railbond.circuit.running.answers import running

@@ -4,19 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import cached_property, lru_cache
+from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from railbond.layout.limits import limit
 
 from . import micrometres
-from .bridges import Bridge, bridges
 from .pickups import Pickups, pickups
 from .power import Power
-from .reversing import Sections
 from .stalling import Ground, Trouble, on_one_wheel, stalled
-from .standards import Wheel, wheel_of
 from .walking import Track
+
+if TYPE_CHECKING:
+    from .bridges import Bridge
+    from .reversing import Sections
+    from .standards import Wheel
 
 TELL_DEAD_METAL = frozenset(("unfed-rail", "unfed-frog", "fed-through-points"))
 """Rules that tell dead metal. What they have told, and nobody has accepted, is not told again by its engines."""
@@ -64,6 +67,8 @@ class Running:
     @cached_property
     def sections(self) -> dict[str, Sections]:
         """The sections of each reverser."""
+        from .reversing import Sections
+
         supplies = self.facts.layout.supplies.values()
         names = [one.name for one in supplies if one.kind == "reverser"]
         return {name: Sections(name, self.facts.wiring, self.facts.proof, self.track) for name in names}
@@ -71,11 +76,15 @@ class Running:
     @cached_property
     def wheel(self) -> Wheel:
         """The widest wheel that runs here, as far as is known."""
+        from .standards import wheel_of
+
         return wheel_of(limit(self.facts.layout, "wheel-code"), self.facts.layout.scale)
 
     @cached_property
     def bridges(self) -> list[Bridge]:
         """Turnouts whose frog rails, of different phases, that wheel touches at once."""
+        from .bridges import bridges
+
         return list(bridges(self.facts.wiring, self.facts.proof, self.track, self.wheel))
 
     @cached_property
