@@ -22,6 +22,12 @@ feeder {name} -> {name} [at {length}] [{size} {length}] [crossed]
 segment {name} {end} -> {end} {length} [code {number}]
 segment {name} {end} -> {end} {length} code {number} brass|steel|nickel-silver
 turnout {name} left|right|wye [number {number}] dead-frog|live-frog|isolated-frog [dead {length}]
+turnout {name} curved left|right [number {number}] movable-frog|sprung-frog [dead {length}] [sprung {route}]
+stub {name} left|right [number {number}] dead-frog|live-frog|isolated-frog [dead {length}]
+three-way {name} {shape} [number {number}] dead-frog|isolated-frog [dead {length}]
+crossing {name} {angle} dead-frog|isolated-frog [dead {length}]
+slip {name} single|double [number {number}] dead-frog|isolated-frog [dead {length}]
+scissors {name} [number {number}] dead-frog|live-frog|isolated-frog [{angle}] [dead {length}]
 joint {end} -> {end}
 gap {name} [at {length}] {rail}
 endplate {name} [left {name}]
@@ -65,6 +71,9 @@ PARTS: dict[str, st.SearchStrategy[str]] = {
         st.integers(0, 40).map("{} AWG".format),
         st.sampled_from(["2/0 AWG", "2x 14 AWG", "3x22AWG  solid"]),
     ),
+    "angle": st.sampled_from(["90 degrees", "19degrees", "12.5 degrees"]),
+    "route": st.sampled_from(["through", "diverging"]),
+    "shape": st.sampled_from(["symmetrical", "staggered left", "staggered right"]),
     "time": with_unit("s", "ms"),
     "speed": with_unit("cm/s", "mm/s"),
     "number": DECIMALS,

@@ -15,7 +15,7 @@ from trackplan.statements import Broken
 from trackplan.tables import KEYWORDS, STATES
 
 LENGTH = "expected a length with its unit, such as `90 cm`"
-BUILD = "expected the build (`dead-frog`, `live-frog` or `isolated-frog`)"
+BUILD = "expected the build (`dead-frog`, `live-frog`, `isolated-frog`, `movable-frog` or `sprung-frog`)"
 HAND = "expected the hand (`left`, `right` or `wye`)"
 RAIL = "expected the rail (`left rail`, `right rail`, `both rails`, `frog rail` or `stock rail`)"
 KIND = "expected the kind of statement, such as `segment`, `turnout` or `feeder`"

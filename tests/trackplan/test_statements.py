@@ -53,6 +53,17 @@ LINES: list[tuple[str, str, list[Any]]] = [
     ("turnout T1 left dead-frog dead 22 mm", "Turnout", ["T1", "left", None, "dead-frog", 0.022]),
     ("turnout T1 right dead-frog", "Turnout", ["T1", "right", None, "dead-frog"]),
     ("turnout T1 wye number 4.5 live-frog", "Turnout", ["T1", "wye", 4.5, "live-frog"]),
+    ("turnout T1 curved left live-frog", "Turnout", ["T1", "left", None, "live-frog"]),
+    ("turnout T1 left movable-frog sprung through", "Turnout", ["T1", "left", None, "movable-frog", None, "through"]),
+    ("turnout T1 left sprung-frog dead 1 cm", "Turnout", ["T1", "left", None, "sprung-frog", 0.01]),
+    ("stub S1 left number 5 live-frog", "Stub", ["S1", "left", 5, "live-frog"]),
+    ("three-way W1 symmetrical number 6 dead-frog", "ThreeWay", ["W1", "symmetrical", 6, "dead-frog"]),
+    ("three-way W1 staggered  left isolated-frog", "ThreeWay", ["W1", "staggered left", None, "isolated-frog"]),
+    ("crossing X1 90 degrees isolated-frog", "Crossing", ["X1", 90, "isolated-frog"]),
+    ("slip D1 double number 8 isolated-frog", "Slip", ["D1", "double", 8, "isolated-frog"]),
+    ("slip D1 single dead-frog dead 2 cm", "Slip", ["D1", "single", None, "dead-frog", 0.02]),
+    ("scissors C1 number 6 live-frog", "Scissors", ["C1", 6, "live-frog"]),
+    ("scissors C1 dead-frog 30 degrees", "Scissors", ["C1", None, "dead-frog", 30]),
     ("joint T1.points -> T2.points", "Joint", ["T1.points", "T2.points"]),
     ("gap T1.points left rail", "Gap", ["T1.points", None, "left rail"]),
     ("gap siding.start right  rail", "Gap", ["siding.start", None, "right rail"]),
@@ -121,4 +132,4 @@ def test_every_kind_is_tried() -> None:
 def test_every_form_reads(line: str) -> None:
     reading = read_text(line)
     assert not reading.broken
-    assert [type(one).__name__.lower().startswith(line.split()[0]) for one in reading.statements] == [True]
+    assert [type(one).__name__.lower().startswith(line.split()[0].replace("-", "")) for one in reading.statements] == [True]

@@ -82,7 +82,7 @@ def test_every_keyword_is_expected_somewhere() -> None:
 
 
 def test_what_may_follow() -> None:
-    assert expected("turnout T1 left").keywords == ("number", "dead-frog", "isolated-frog", "live-frog")
+    assert expected("stub S1 left").keywords == ("number", "dead-frog", "isolated-frog", "live-frog")
     assert expected("feeder P1 ->").roles == ("fed_rail",)
     assert expected("feeder P1 -> west").ends
     assert expected("bus main").words == ("->",)
