@@ -20,13 +20,14 @@ if TYPE_CHECKING:
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """One finding for all turnouts of one build and number, where the plan has engines."""
+    """One finding for all turnouts alike whose `dead` length is told, where the plan has engines; an estimate does
+    not make a finding."""
     if not facts.layout.engines:
         return
     from railbond.circuit.running.answers import running
 
     alike: dict[object, list[Bridge]] = {}
-    for one in running(facts).bridges:
+    for one in (one for one in running(facts).bridges if one.size.told):
         build = getattr(facts.layout.pieces[one.piece].statement, "build", "")
         alike.setdefault((build, one.size, one.margin), []).append(one)
     for group in alike.values():
@@ -39,13 +40,12 @@ def _finding(facts: Facts, group: list[Bridge]) -> Finding:
     first, names = group[0], [one.piece for one in group]
     wheel = running(facts).wheel
     code = f"code {wheel.code}" if wheel.code else "usual"
-    estimated = "" if first.size.told else "at an estimated "
     return Finding(
         RULE.name, RULE.level, RULE.happens, facts.layout.pieces[names[0]].statement.at,
         f"a wheel of {code} width can touch both frog rails of {_listed(names)} for {measure(first.length)} behind the "
         f"point: its tread of {measure(wheel.tread * 25_400)} reaches {measure(-first.margin)} beyond the head of the "
-        f"other rail where they begin, {estimated}{measure(first.size.clear)} behind the point, and the two carry "
-        "opposite legs.",
+        f"other rail where they begin, about {measure(first.size.clear)} behind the point, and the two carry opposite "
+        "legs.",
         tuple(Step(facts.layout.pieces[name].statement.at, f"{name}'s frog rails differ in leg") for name in names),
         setting_words(first.setting), tuple(_fixes(facts, group)), tuple(names),
     )  # fmt: skip
@@ -106,8 +106,9 @@ RULE = Rule(
         "with a live frog. A wheel is wider than its rail: where the two begin too near the point, its tread lies on "
         "both for a moment and shorts the district, with a spark and a stutter, the more so with wheels that stand a "
         "little out of gauge. A fast train rolls on; a slow one trips the breaker.\n\n"
-        "The tread is that of the widest wheel of RP-25 for the scale unless `limit wheel-code` says otherwise. Where "
-        "the plan does not give the length that is `dead`, where the rails begin is an estimate."
+        "The tread is that of the usual wheel of RP-25 for the scale unless `limit wheel-code` says otherwise. The rule "
+        "asks only about turnouts whose `dead` length the plan gives; how much of it lies behind the point is an "
+        "estimate. For the others `railbond choose` tells the clearance that the standards leave."
     ),
     meter=(
         "By eye, with the power off: put a wheelset on the frog rails and look against the light whether its tread "
@@ -118,7 +119,7 @@ RULE = Rule(
         "the rails back, set the wheels to gauge, or use narrower wheels, or a turnout with a live frog."
     ),
     caution="Disconnect the supply and take engines off the track before a meter set to ohms touches a rail.",
-    fails=_PLAN.format(dead=""),
+    fails=_PLAN.format(dead="  dead 22 mm"),
     passes=_PLAN.format(dead="  dead 27.5 mm"),
 )
 RULES = (RULE,)
