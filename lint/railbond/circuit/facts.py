@@ -13,10 +13,10 @@ from railbond.layout.model import Layout
 from railbond.trackwork import template_for
 from trackplan.edit import Edit, revise
 from trackplan.span import Source as Text
-from trackplan.statements import Broken, Bus, Feeder, Statement
+from trackplan.statements import Broken, Statement
 
 from .graph import Bond, RailGraph, Roll, Setting, Source
-from .polarity import fewest_swaps
+from .polarity import Swap, fewest_swaps
 from .proof import Proof
 from .questions import Clash, minglings, opposed, shorts
 from .turning import Turning
@@ -105,8 +105,8 @@ class Facts:
         return [(roll, setting) for roll, setting in asked if setting is not None]
 
     @cached_property
-    def swaps(self) -> list[Feeder | Bus]:
-        """The fewest feeders and bus runs to swap so that connected track is fed one way round."""
+    def swaps(self) -> list[Swap]:
+        """The fewest feeders, bus runs and frogs' contacts to swap so that connected track is fed one way round."""
         return fewest_swaps(self.turning)
 
     @cached_property

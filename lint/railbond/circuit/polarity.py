@@ -31,6 +31,8 @@ EDGE_COST = 0.4
 MOST_TRIED = 10
 """Stretches whose polarities are tried in all combinations; beyond, one after the other is turned if that is better."""
 
+Swap = Feeder | Bus | FrogSwitched
+
 Stretch = tuple[int, str]
 """Connected track, and the reverser that feeds it (empty: fixed supply)."""
 
@@ -60,14 +62,14 @@ class Polarity:
         self.wanted = {stretch: outcome > 0 for stretch, outcome in balance.items()}
         self.swaps = self._settle()
 
-    def _settle(self) -> list[Feeder | Bus]:
-        """Chooses the polarities that need the fewest swaps; frogs' contacts are another rule's to tell."""
+    def _settle(self) -> list[Swap]:
+        """Chooses the polarities that need the fewest swaps."""
         best = self.tree.swaps(self.votes, self.wanted)
         for wanted in self._others():
             other = self.tree.swaps(self.votes, wanted)
             if other[0] < best[0] - 1e-9:
                 best, self.wanted = other, wanted
-        return [one for one in best[1] if isinstance(one, Feeder | Bus)]
+        return best[1]
 
     def _others(self) -> Iterator[dict[Stretch, bool]]:
         votes = {(vote.stretch, vote.polarity) for vote in self.votes}
@@ -140,7 +142,7 @@ class _Tree:
                     self.above[run.terminal] = run
                     self.order.append(run.terminal)
 
-    def swaps(self, votes: list[Vote], wanted: dict[Stretch, bool]) -> tuple[float, list[object]]:
+    def swaps(self, votes: list[Vote], wanted: dict[Stretch, bool]) -> tuple[float, list[Swap]]:
         """The cheapest swaps that give every stretch its wanted polarity, and their cost."""
         behind: dict[str, list[Vote]] = {}
         for vote in votes:
@@ -160,9 +162,9 @@ class _Tree:
 
     def _chosen(
         self, cost: dict[str, list[float]], behind: dict[str, list[Vote]], wanted: dict[Stretch, bool]
-    ) -> list[object]:
+    ) -> list[Swap]:
         turned: dict[str, bool] = {}
-        swaps: list[object] = []
+        swaps: list[Swap] = []
         for name in self.order:
             turned[name] = False
             if name in self.above:
@@ -172,7 +174,7 @@ class _Tree:
                 if swap:
                     swaps.append(self.above[name].statement)
             wrong = (v for v in behind.get(name, ()) if (v.polarity == wanted[v.stretch]) == turned[name])
-            swaps += dict.fromkeys(vote.statement for vote in wrong)
+            swaps += [vote.statement for vote in wrong if not isinstance(vote.statement, Endplate)]
         return swaps
 
 
@@ -198,6 +200,6 @@ def part_side(wiring: Wiring, piece: str, metal: int) -> tuple[Part, bool]:
     return (piece, 0), True
 
 
-def fewest_swaps(turning: Turning) -> list[Feeder | Bus]:
-    """The feeders and bus runs to swap so that no stretch is fed both ways."""
+def fewest_swaps(turning: Turning) -> list[Swap]:
+    """The feeders, bus runs and frogs' contacts to swap so that no stretch is fed both ways."""
     return Polarity(turning).swaps

@@ -69,7 +69,7 @@ class Turning:
             return False
         if all(seam.gapped):
             return True
-        beside = {id(other): other for part in (seam.one, seam.other) for other in self._at_part[part]}
+        beside = {id(other): other for part in (seam.one, seam.other) for other in self.seams_at[part]}
         return any(self._staggered(seam, other) for other in beside.values() if other is not seam)
 
     def _parted(self, seam: Seam) -> bool:
@@ -87,7 +87,8 @@ class Turning:
         return lump[whole[0]] in {lump[c] for c in other_cut} and lump[other_whole[0]] in {lump[c] for c in cut}
 
     @cached_property
-    def _at_part(self) -> dict[Part, list[Seam]]:
+    def seams_at(self) -> dict[Part, list[Seam]]:
+        """The seams of each part, those that part supplies too."""
         found: dict[Part, list[Seam]] = {}
         for seam in self.seams:
             for part in (seam.one, seam.other):

@@ -3,24 +3,30 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from railbond.findings import LEVELS, Finding
+from railbond.findings import LEVELS, Finding, Fix
 from railbond.inspection import Inspection, inspect
 from trackplan.book import gather
 from trackplan.edit import Edit, Resolved, in_text, splice
 from trackplan.read import QUOTED_OR_COMMENT
 
+MOST_UNCOVERED = 3
+"""How often in a row a mend may uncover faults that others had hidden and that are mended with it."""
+
+Job = tuple[Finding, Fix]
+Moves = Mapping[str, list[Resolved]]
 Key = tuple[str, str, str, int]
 """How a finding is known again after a trial: rule, level, file, and where its line then begins."""
 
 
 class Trial(NamedTuple):
-    """The texts that edits changed, and what their plans have to say with them."""
+    """The texts that edits changed, what their plans have to say with them, and the fixes that made them."""
 
     texts: dict[str, str]
     inspections: dict[str, Inspection]
+    jobs: tuple[Job, ...]
 
 
 class Desk:
@@ -46,66 +52,106 @@ class Desk:
         """Takes an inspection of a plan that is at hand already."""
         self._inspections[root] = inspection
 
-    def attempt(self, root: str, cures: Sequence[Finding], edits: Iterable[Edit]) -> Trial | None:
-        """The edits tried on a plan's text: None unless they cure all of these findings of it and do no harm.
+    def attempt(self, root: str, jobs: Sequence[Job], first: Iterable[Edit] = (), others: bool = True) -> Trial | None:
+        """The fixes tried together on a plan's text: None unless they cure all their findings and do no harm.
 
         Harm is a line that does not read, a comment lost, or, in any plan that includes a changed file, a
-        finding that was not there and is as bad as the mildest of those cured.
+        finding that was not there and is as bad as the mildest of those cured. A finding that was only hidden by
+        the faults that are cured is mended along with them: by its first fix, a plain one unless `others` are
+        admitted. `first` are edits to be made with the fixes.
         """
-        try:
-            moves = self._resolved(root, edits)
-        except ValueError:
-            return None
-        texts = {path: splice(path, self.open_text(path), own) for path, own in moves.items()}
-        if not texts or any(comments(self.open_text(path)) != comments(new) for path, new in texts.items()):
-            return None
-        least = min(LEVELS.index(one.level) for one in cures)
-        trial = Trial(texts, {})
-        for plan in [root, *(one for one in self.roots if one != root and texts.keys() & self._files(one))]:
-            before, after = self.inspection(plan), self._inspected(plan, texts)
-            if not _mends(before, after, cures if plan == root else (), moves, least):
+        edits = [*first, *(edit for _, fix in jobs for edit in fix.edits)]
+        attempt = _Attempt(self, root, [finding for finding, _ in jobs])
+        made = list(jobs)
+        for _ in range(MOST_UNCOVERED):
+            if not attempt.edit(edits):
                 return None
-            trial.inspections[plan] = after
-        return trial
+            uncovered = attempt.uncovered()
+            if not uncovered:
+                return Trial(attempt.texts, attempt.after, tuple(made)) if attempt.is_good() else None
+            more = [(one, fix) for one in uncovered if (fix := _first(one, others))]
+            made += more
+            edits = [edit for _, fix in more for edit in fix.edits]
+        return None
 
     def make(self, trial: Trial) -> None:
         """Keeps what a trial has changed."""
         self.texts |= trial.texts
         self._inspections |= trial.inspections
 
-    def _resolved(self, root: str, edits: Iterable[Edit]) -> dict[str, list[Resolved]]:
-        edits = list(edits)
-        sources = self.inspection(root).sources
-        return {
-            path: in_text(sources[path], (edit for edit in edits if edit.at.path == path))
-            for path in dict.fromkeys(edit.at.path for edit in edits)
-        }
-
-    def _inspected(self, root: str, texts: dict[str, str]) -> Inspection:
+    def inspected(self, root: str, texts: Mapping[str, str]) -> Inspection:
+        """What a plan would have to say with some texts changed."""
         return inspect(gather(root, lambda path: texts[path] if path in texts else self.open_text(path)))
 
-    def _files(self, root: str) -> Iterable[str]:
-        return self.inspection(root).sources.keys()
+
+def _first(finding: Finding, others: bool) -> Fix | None:
+    return next((fix for fix in finding.fixes if fix.plain or others), None)
 
 
-def _mends(
-    before: Inspection, after: Inspection, cures: Sequence[Finding], moves: dict[str, list[Resolved]], least: int
-) -> bool:
-    """Whether the cured findings are gone and no other is new and at least as bad as `least`."""
-    then = Counter(_key(one, moves) for one in before.findings)
-    now = Counter(_key(one, {}) for one in after.findings)
-    gone = Counter(_key(one, moves) for one in cures)
-    if any(now[key] > then[key] - count for key, count in gone.items()):
-        return False
-    return not any(LEVELS.index(level) >= least for _, level, _, _ in now - then)  # type: ignore[arg-type]
+class _Attempt:
+    """Edits made one after the other on a desk's texts, and what has become of its findings."""
+
+    def __init__(self, desk: Desk, root: str, cures: Sequence[Finding]) -> None:
+        self.desk, self.root, self.cures = desk, root, cures
+        self.least = min(LEVELS.index(one.level) for one in cures)
+        self.texts: dict[str, str] = {}
+        self.after: dict[str, Inspection] = {root: desk.inspection(root)}
+        self.moves: list[Moves] = []
+
+    def edit(self, edits: Iterable[Edit]) -> bool:
+        """Makes edits of the plan as it was left by the ones before; False where they cannot be made."""
+        by_path: dict[str, list[Edit]] = {}
+        for edit in edits:
+            by_path.setdefault(edit.at.path, []).append(edit)
+        sources = self.after[self.root].sources
+        try:
+            moves = {path: in_text(sources[path], own) for path, own in by_path.items()}
+            texts = {path: splice(path, sources[path].text, own) for path, own in moves.items()}
+        except ValueError:
+            return False
+        if not texts or any(comments(sources[path].text) != comments(text) for path, text in texts.items()):
+            return False
+        self.moves.append(moves)
+        self.texts |= texts
+        self.after = {root: self.desk.inspected(root, self.texts) for root in self._roots()}
+        return True
+
+    def _roots(self) -> list[str]:
+        """The plan, and every other plan that includes a changed file."""
+        others = (root for root in self.desk.roots if root != self.root)
+        return [self.root, *(one for one in others if self.texts.keys() & self.desk.inspection(one).sources.keys())]
+
+    def uncovered(self) -> list[Finding]:
+        """The findings of the plan that are new and as bad as those to be cured."""
+        new = self._new(self.root)
+        return [one for one in self.after[self.root].after if self._key(one, moved=False) in new]
+
+    def is_good(self) -> bool:
+        """Whether what was to be cured is, and no plan has a finding that is new and as bad."""
+        then, now = self._then(self.root), self._now(self.root)
+        gone = Counter(self._key(one) for one in self.cures)
+        if any(now[key] > then[key] - count for key, count in gone.items()):
+            return False
+        return not any(self._new(root) for root in self.after)
+
+    def _new(self, root: str) -> set[Key]:
+        new = self._now(root) - self._then(root)
+        return {key for key in new if LEVELS.index(key[1]) >= self.least}  # type: ignore[arg-type]
+
+    def _then(self, root: str) -> Counter[Key]:
+        return Counter(self._key(one) for one in self.desk.inspection(root).findings)
+
+    def _now(self, root: str) -> Counter[Key]:
+        return Counter(self._key(one, moved=False) for one in self.after[root].findings)
+
+    def _key(self, finding: Finding, moved: bool = True) -> Key:
+        path, start = finding.at.path, finding.at.start
+        for moves in self.moves if moved else ():
+            start = moved_to(start, moves.get(path, ()))
+        return finding.rule, finding.level, path, start
 
 
-def _key(finding: Finding, moves: dict[str, list[Resolved]]) -> Key:
-    at = finding.at
-    return finding.rule, finding.level, at.path, moved(at.start, moves.get(at.path, ()))
-
-
-def moved(offset: int, resolved: Iterable[Resolved]) -> int:
+def moved_to(offset: int, resolved: Iterable[Resolved]) -> int:
     """Where an offset of the unmodified text is after the edits; one within a stretch that is replaced goes to its
     beginning."""
     shift = 0

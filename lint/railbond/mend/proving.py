@@ -9,18 +9,17 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from itertools import zip_longest
 
-from railbond.findings import Finding, Fix, Proven
+from railbond.findings import Finding, Fix
 from railbond.inspection import Edits, Inspection
 
-from .desk import Desk
+from .desk import Desk, Job, Trial
+from .difference import line_edits
 
 BUDGET = 20_000
 """Lines that trials may read for one plan: a plan of 200 lines has room for 100 trials."""
 
 BATCHES = 3
 """Trials of many fixes at once, beyond the budget, where it is too small for all of them."""
-
-Job = tuple[Finding, Fix]
 
 
 def proven(root: str, inspection: Inspection, open_text: Callable[[str], str], budget: int = BUDGET) -> Inspection:
@@ -35,37 +34,46 @@ def proven(root: str, inspection: Inspection, open_text: Callable[[str], str], b
 
 
 class _Prover:
-    def __init__(
-        self, root: str, inspection: Inspection, open_text: Callable[[str], str], budget: int
-    ) -> None:
+    def __init__(self, root: str, inspection: Inspection, open_text: Callable[[str], str], budget: int) -> None:
         self.root, self.inspection, self.budget = root, inspection, budget
         self.desk = Desk([root], open_text)
         self.desk.put(root, inspection)
         self.cost = sum(len(source.starts) for source in inspection.sources.values())
         self.trials, self.batches = 0, BATCHES
-        self.verdicts: dict[Job, Proven | None] = {}
+        self.verdicts: dict[Job, Fix | None] = {}
 
     def alone(self) -> None:
         """Tries every fix by itself, the first ones of all findings first; where that fails, with what was mended in
         the head before its finding was told."""
         rows = [[(finding, fix) for fix in finding.fixes] for finding in self.inspection.after]
         for job in (job for column in zip_longest(*rows) for job in column if job):
-            if not self.affords(2 if self.inspection.after[job[0]] else 1):
+            if (self.trials + 1) * self.cost > self.budget:
                 return
-            self.verdicts[job] = self._verdict(*job)
+            self.verdicts[job] = self._verdict(job)
 
-    def affords(self, trials: int) -> bool:
-        return (self.trials + trials) * self.cost <= self.budget
+    def _verdict(self, job: Job) -> Fix | None:
+        """The fix as it is proven: with what it uncovered mended too, or else together with earlier mends."""
+        if trial := self._trial([job]):
+            return self._whole(trial) if len(trial.jobs) > 1 else job[1]._replace(proven="alone")
+        earlier = self.inspection.after[job[0]]
+        return job[1]._replace(proven="together") if earlier and self._trial([job], earlier) else None
 
-    def _verdict(self, finding: Finding, fix: Fix) -> Proven | None:
-        if self._cures([finding], fix.edits):
-            return "alone"
-        before = self.inspection.after[finding]
-        return "together" if before and self._cures([finding], (*before, *fix.edits)) else None
-
-    def _cures(self, findings: Sequence[Finding], edits: Edits) -> bool:
+    def _trial(self, jobs: Sequence[Job], earlier: Edits = ()) -> Trial | None:
         self.trials += 1
-        return self.desk.attempt(self.root, findings, edits) is not None
+        return self.desk.attempt(self.root, jobs, earlier, others=not jobs[0][1].plain)
+
+    def _whole(self, trial: Trial) -> Fix:
+        """A fix and those of the faults that it uncovered as one."""
+        fixes = [fix for _, fix in trial.jobs]
+        sources = self.inspection.sources
+        edits = [edit for path, text in trial.texts.items() for edit in line_edits(sources[path], text)]
+        return Fix(
+            "; then ".join(dict.fromkeys(fix.words for fix in fixes)),
+            tuple(edits),
+            all(fix.plain for fix in fixes),
+            "; ".join(dict.fromkeys(fix.changes for fix in fixes if fix.changes)),
+            "alone",
+        )
 
     def left(self) -> list[Job]:
         """The first fix of every finding none of whose fixes was tried."""
@@ -80,13 +88,14 @@ class _Prover:
         if not jobs or not self.batches:
             return
         self.batches -= 1
-        if self._cures([finding for finding, _ in jobs], tuple(e for _, fix in jobs for e in fix.edits)):
-            self.verdicts |= dict.fromkeys(jobs, "together")
+        trial = self._trial(jobs)
+        if trial and len(trial.jobs) == len(jobs):
+            self.verdicts |= {job: job[1]._replace(proven="together") for job in jobs}
         elif len(jobs) > 1:
             self.together(jobs[: len(jobs) // 2])
             self.together(jobs[len(jobs) // 2 :])
 
     def offered(self, finding: Finding) -> tuple[Fix, ...]:
-        """The finding's fixes with their verdicts, without those that failed."""
-        verdicts = [(fix, self.verdicts.get((finding, fix), "")) for fix in finding.fixes]
-        return tuple(fix._replace(proven=verdict) for fix, verdict in verdicts if verdict is not None)
+        """The finding's fixes as proven or untried, without those that failed."""
+        verdicts = (self.verdicts.get((finding, fix), fix) for fix in finding.fixes)
+        return tuple(dict.fromkeys(fix for fix in verdicts if fix))

@@ -10,31 +10,21 @@ from typing import NamedTuple
 
 from railbond.findings import Finding, Fix
 
-from .desk import Desk
-
-Job = tuple[Finding, Fix]
-
-
-class Made(NamedTuple):
-    """A fix that was made for a finding of a plan. `place` is the finding's file, and line from 1, as it was told."""
-
-    root: str
-    place: tuple[str, int]
-    finding: Finding
-    fix: Fix
+from .desk import Desk, Job
 
 
 class Left(NamedTuple):
-    """A finding that could not be mended, with its place as it is now, and why."""
+    """A finding that could not be mended, with its plan, and why. Its places are those of the mended text."""
 
     root: str
-    place: tuple[str, int]
     finding: Finding
     why: str
 
 
 class Mended(NamedTuple):
-    made: list[Made]
+    """What was mended, in order, each finding with its places at that time; and what is left."""
+
+    made: list[Job]
     left: list[Left]
 
 
@@ -49,7 +39,7 @@ def mend(desk: Desk, rules: Collection[str] = ()) -> Mended:
 class _Mender:
     def __init__(self, desk: Desk, rules: Collection[str]) -> None:
         self.desk, self.rules = desk, rules
-        self.made: list[Made] = []
+        self.made: list[Job] = []
 
     def round(self, root: str) -> bool:
         """Makes what can be made at once in a plan; whether anything was."""
@@ -75,28 +65,23 @@ class _Mender:
         return self._batch(root, jobs[:half]) or self._batch(root, jobs[half:])
 
     def _make(self, root: str, jobs: list[Job]) -> bool:
-        edits = [edit for _, fix in jobs for edit in fix.edits]
-        trial = self.desk.attempt(root, [finding for finding, _ in jobs], edits)
+        trial = self.desk.attempt(root, jobs, others=bool(self.rules))
         if trial is None:
             return False
-        self.made += [Made(root, self._place(root, finding), finding, fix) for finding, fix in jobs]
+        self.made += trial.jobs
         self.desk.make(trial)
         return True
-
-    def _place(self, root: str, finding: Finding) -> tuple[str, int]:
-        source = self.desk.inspection(root).sources[finding.at.path]
-        return source.path, source.line_column(finding.at.start)[0]
 
     def left(self, root: str) -> Iterator[Left]:
         """What is left of what was asked for, each with the reason."""
         for finding in self._asked(root):
-            yield Left(root, self._place(root, finding), finding, self._why(root, finding))
+            yield Left(root, finding, self._why(root, finding))
 
     def _why(self, root: str, finding: Finding) -> str:
         others = [fix for fix in finding.fixes if not fix.plain and not self.rules]
         for fix in others:
-            if self.desk.attempt(root, [finding], fix.edits):
-                return f"to mend it is more than a cut, a drop or a swap ({fix.changes}): ask for it by its rule"
+            if self.desk.attempt(root, [(finding, fix)]):
+                return f"its mend is more than a cut, a drop or a swap ({fix.changes}): ask for it by the rule's name"
         if not finding.fixes:
             return "no mend is known for it here"
-        return "no mend of it cures it here without a fault in its place"
+        return "each of its mends leaves it, or puts another fault in its place"

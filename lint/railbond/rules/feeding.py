@@ -128,16 +128,38 @@ def _rail_name(piece: Piece, metal: int) -> str | None:
 
 
 def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
-    """The wire that a stretch without power has most likely lost: one that feeds nothing, if its supply feeds the track
-    around or nothing at all; else the one that feeds what is nearest. Empty where the plan has no supply."""
-    near = list(_outwards(facts, conductors))
-    idle = idle_wires(facts)
+    """The wire that rails without power have most likely lost. Empty where the plan has no supply.
+
+    It is the nearest wire, unless another of its supply feeds nothing, or, where no rail beside these has power either,
+    another supply altogether feeds nothing.
+    """
+    parts = parts_of(facts, conductors)
+    near = list(_outwards(facts, parts))
     around = facts.supply_of_wire.get(near[0], frozenset()) if near else frozenset()
     feeding = frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in near))
+    idle = idle_wires(facts)
     lost = [wire for wire in idle if facts.supply_of_wire[wire] == around]
-    lost += [wire for wire in idle if not facts.supply_of_wire[wire] & feeding and _is_fixed(facts, wire)]
+    if not carries(facts, parts):
+        lost += [wire for wire in idle if not facts.supply_of_wire[wire] & feeding and _is_fixed(facts, wire)]
     fixed = [wire for wire in facts.supply_of_wire if _is_fixed(facts, wire)]
     return next(iter([*lost, *near, *fixed]), "")
+
+
+def parts_of(facts: Facts, conductors: Iterable[int]) -> list[Part]:
+    """The parts in which some rails lie."""
+    pieces = ((conductor, facts.piece_of(conductor)) for conductor in conductors)
+    places = (part_side(facts.wiring, name, one - facts.wiring.first[name])[0] for one, name in pieces)
+    return list(dict.fromkeys(places))
+
+
+def carries(facts: Facts, parts: Iterable[Part]) -> bool:
+    """Whether any rail that comes to an end of these parts carries power in some setting."""
+    return any(
+        facts.turning.kinds(rails[seam.one != part])
+        for part in parts
+        for seam in facts.turning.seams_at.get(part, ())
+        for rails in seam.rails
+    )
 
 
 def idle_wires(facts: Facts) -> list[str]:
@@ -153,24 +175,22 @@ def _is_fixed(facts: Facts, wire: str) -> bool:
     return all(facts.layout.supplies[name].kind != "reverser" for name in facts.supply_of_wire[wire])
 
 
-def _outwards(facts: Facts, conductors: Iterable[int]) -> Iterator[str]:
+def _outwards(facts: Facts, parts: Iterable[Part]) -> Iterator[str]:
     """The wires of all drops, the nearest first: along the track, over gaps too, but not out of or into a reverser's
     section."""
     wires: dict[Part, list[str]] = {}
     for drop in facts.layout.drops:
         part, _ = part_side(facts.wiring, drop.piece, drop.metal)
         wires.setdefault(part, []).append(drop.wire.name)
-    for part in _spreading(facts, conductors):
+    for part in _spreading(facts, parts):
         yield from wires.get(part, ())
 
 
-def _spreading(facts: Facts, conductors: Iterable[int]) -> Iterator[Part]:
+def _spreading(facts: Facts, parts: Iterable[Part]) -> Iterator[Part]:
     """The parts around, the nearest first; what is joined by metal is nearer than what lies beyond gaps."""
     from heapq import heapify, heappop, heappush
 
-    pieces = {conductor: facts.piece_of(conductor) for conductor in conductors}
-    places = (part_side(facts.wiring, name, one - facts.wiring.first[name])[0] for one, name in pieces.items())
-    seen = dict.fromkeys(places)
+    seen = dict.fromkeys(parts)
     queue = [(0, 0, part) for part in seen]
     heapify(queue)
     while queue:

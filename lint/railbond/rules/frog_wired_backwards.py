@@ -12,7 +12,7 @@ from railbond.layout.model import FrogFeed, Piece, Wire
 from railbond.layout.template import Frog
 from trackplan.statements import FrogSwitched
 
-from .mends import swapped_contacts
+from .mends import rewritten_frog, swapped_contacts
 from .rule import Rule
 
 
@@ -20,7 +20,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Switched frogs with the wrong leg in some position, where swapping the contacts gives the right one in all."""
     for feed in facts.layout.frogs.values():
         piece = facts.layout.pieces[feed.piece]
-        if isinstance(feed.statement, FrogSwitched) and len(feed.contacts) == 2:
+        own = feed.mover in (None, feed.piece)
+        if isinstance(feed.statement, FrogSwitched) and len(feed.contacts) == 2 and own:
             for frog in piece.template.frogs:
                 if found := _wrong(facts, piece, frog, feed):
                     yield _finding(facts, piece, feed, *found)
@@ -67,7 +68,10 @@ def _finding(facts: Facts, piece: Piece, feed: FrogFeed, position: str, wanted: 
             Step(feed.statement.at, f"with {when} the contacts give the frog {facts.leg(brought)}"),
         ),
         when,
-        (Fix(f"swap the two wires at the contacts of {name}'s frog", swapped_contacts(feed.statement)),),
+        (
+            Fix(f"swap the two wires at the contacts of {name}'s frog", swapped_contacts(feed.statement)),
+            Fix(f"feed {name}'s frog from its own stock rails through those contacts", rewritten_frog(facts, feed)),
+        ),
         (name,),
     )
 

@@ -11,7 +11,7 @@ from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import Wire
 from trackplan.span import Span
-from trackplan.statements import Bus, Feeder
+from trackplan.statements import Bus, Feeder, FrogSwitched
 
 from .cures import Cure, curing, on_path
 from .mends import uncrossed
@@ -22,7 +22,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Feeders and bus runs that are the wrong way round; where none explains a short, whatever single edit cures it."""
     if not facts.shorts:
         return
-    crossed = [one for statement in facts.swaps if (one := crossed_over(facts, statement))]
+    wires = [statement for statement in facts.swaps if not isinstance(statement, FrogSwitched)]
+    crossed = [one for statement in wires if (one := crossed_over(facts, statement))]
     yield from crossed or _unexplained(facts)
 
 

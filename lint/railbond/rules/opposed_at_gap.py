@@ -2,38 +2,59 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Roll, Setting
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import FrogFeed
+from trackplan.edit import Edit
 from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched
 
 from .cures import Cure, curing
-from .mends import rewritten_frog, uncrossed
+from .mends import rewritten_frog, swapped_contacts, uncrossed
 from .rule import Rule
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """One finding for each feeder, run or frog feed that explains such passes; else one for each place."""
+    """One finding for each feeder, run or frog feed that explains such passes; else one for them all."""
     if not facts.opposed:
         return
-    cures = curing(facts, _cures(facts), lambda tried: len(tried.opposed) < len(facts.opposed))
+    cures = _curing(facts, _cures(facts)) or _curing(facts, _all_at_once(facts))
     found = [_finding(facts, *_explained(facts, cure), (cure,)) for cure in cures]
     yield from found or [_finding(facts, *facts.opposed[0], ())]
 
 
+def _curing(facts: Facts, cures: Iterator[Cure]) -> list[Cure]:
+    return curing(facts, cures, lambda tried: len(tried.opposed) < len(facts.opposed))
+
+
 def _cures(facts: Facts) -> Iterator[Cure]:
     for group in _together(facts):
-        targets = [str(one.rail if isinstance(one, Feeder) else one.terminal) for one in group]
-        edits = tuple(edit for one in group for edit in uncrossed(facts, one))
-        fix = Fix(f"swap the two wires to {' and to '.join(targets)}", edits)
-        yield Cure(group[0].at, fix, tuple(target.split(".")[0] for target in targets))
+        yield _swapped(facts, group)
     for feed in _frogs(facts):
         fix = Fix(f"feed {feed.piece}'s frog through contacts moved by its own points", rewritten_frog(facts, feed))
         yield Cure(feed.statement.at, fix, (feed.piece,))
+
+
+def _all_at_once(facts: Facts) -> Iterator[Cure]:
+    """Every swap that the polarity of the track asks for, frogs' contacts too: half a stretch is no cure."""
+    if facts.swaps:
+        yield _swapped(facts, facts.swaps)
+
+
+def _swapped(facts: Facts, wires: Sequence[Feeder | Bus | FrogSwitched]) -> Cure:
+    targets, edits = list[str](), list[Edit]()
+    for one in wires:
+        if isinstance(one, FrogSwitched):
+            targets.append(f"{one.turnout}'s frog")
+            edits += swapped_contacts(one)
+        else:
+            targets.append(str(one.rail if isinstance(one, Feeder) else one.terminal))
+            edits += uncrossed(facts, one)
+    names = tuple(target.split(".")[0].split("'")[0] for target in targets)
+    return Cure(wires[0].at, Fix(f"swap the two wires to {' and to '.join(targets)}", tuple(edits)), names)
 
 
 def _together(facts: Facts) -> list[list[Feeder | Bus]]:
@@ -44,6 +65,8 @@ def _together(facts: Facts) -> list[list[Feeder | Bus]]:
     }
     groups: dict[object, list[Feeder | Bus]] = {}
     for statement in facts.swaps:
+        if isinstance(statement, FrogSwitched):
+            continue
         groups.setdefault(lumps.get(statement.at, statement.at), []).append(statement)
     return list(groups.values())
 

@@ -14,6 +14,8 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Part, Seam
 from trackplan.statements import Segment
 
+from .feeding import carries
+
 
 class Section(NamedTuple):
     """Track that can be set apart, the seams at which it ends, and the length of its plain track in metres."""
@@ -159,20 +161,20 @@ def tail_length(facts: Facts, turnout: Part, parts: dict[Part, None], ends: tupl
 def cost(facts: Facts, section: Section) -> tuple[float, ...]:
     """How good a section is: the less the better, place by place."""
     longest = max((float(train.length) for train in facts.layout.trains), default=0.0)
+    unmarked = sum(not is_marked(facts, seam) for seam in section.ends)
     uncut = sum(not cut for seam in section.ends for cut in seam.gapped)
-    waiting = bool(spare_reversers(facts)) and not is_fed(facts, section)
+    waiting = bool(spare_reversers(facts)) and not carries(facts, section.parts)
     held = sum(not is_plain(facts, part) for part in section.parts)
-    return section.length < longest, uncut > 0, not waiting, held, -section.length, uncut
+    return section.length < longest, unmarked > 0, not waiting, held, -section.length, uncut
 
 
-def is_fed(facts: Facts, section: Section) -> bool:
-    """Whether any rail of the section carries power in some setting."""
-    return any(
-        facts.turning.kinds(rails[seam.one != part])
-        for part in section.parts
-        for seam in facts.turning.forest.ties.get(part, ())
-        for rails in seam.rails
-    )
+def is_marked(facts: Facts, seam: Seam) -> bool:
+    """Whether a seam is gapped, or half gapped where a live frog does not ask for it."""
+    if not any(seam.gapped):
+        return False
+    gapped = {rail for rails, cut in zip(seam.rails, seam.gapped, strict=True) if cut for rail in rails}
+    frogs = {facts.always.lump[frog] for frog in facts.graph.frogs}
+    return all(seam.gapped) or not any(facts.always.lump[rail] in frogs for rail in gapped)
 
 
 def spare_reversers(facts: Facts) -> list[str]:

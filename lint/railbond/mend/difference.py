@@ -1,0 +1,34 @@
+"""From one text to another: as edits of whole lines, and as a unified diff."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from trackplan.edit import Edit, replace
+from trackplan.span import Source, Span
+
+
+def line_edits(source: Source, text: str) -> Iterator[Edit]:
+    """The edits of whole lines that turn a file's text into another; all lines that both have stay untouched."""
+    from difflib import SequenceMatcher
+
+    old, new = whole_lines(source), whole_lines(Source(source.path, text))
+    marks = [*source.starts[: len(old)], len(source.text)]
+    for kind, first, last, start, stop in SequenceMatcher(None, old, new, autojunk=False).get_opcodes():
+        if kind != "equal":
+            yield replace(Span(source.path, marks[first], marks[last]), "".join(new[start:stop]))
+
+
+def unified(source: Source, text: str) -> Iterator[str]:
+    """The lines of a unified diff, three lines around each change, each with its line end."""
+    from difflib import unified_diff
+
+    old, new = whole_lines(source), whole_lines(Source(source.path, text))
+    for line in unified_diff(old, new, f"a/{source.path}", f"b/{source.path}"):
+        yield line if line.endswith(("\n", "\r")) else f"{line}\n\\ No newline at end of file\n"
+
+
+def whole_lines(source: Source) -> list[str]:
+    """Every line with its end; none where the text ends with one."""
+    ends = [*source.starts[1:], len(source.text)]
+    return [source.text[start:end] for start, end in zip(source.starts, ends, strict=True) if start < end]
