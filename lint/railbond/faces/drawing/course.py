@@ -1,0 +1,130 @@
+"""A line through the picture, straight stretches and bends, that can be followed at a distance to either side.
+
+Places are in the picture's own axes, y downwards; sideways counts to the left of where the line leads.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from itertools import accumulate
+from math import atan2, copysign, cos, hypot, pi, sin, tan
+from typing import NamedTuple
+
+from .scale import BEND
+
+Point = tuple[float, float]
+
+
+class Corner(NamedTuple):
+    at: Point
+    radius: float = BEND
+
+
+class Straight(NamedTuple):
+    start: Point
+    heading: float
+    length: float
+
+    def at(self, along: float, aside: float) -> Point:
+        x, y = self.start
+        dx, dy = cos(self.heading), sin(self.heading)
+        return x + dx * along + dy * aside, y + dy * along - dx * aside
+
+    def turned(self, along: float) -> float:
+        return self.heading
+
+    def path(self, along: float, aside: float) -> str:
+        x, y = self.at(along, aside)
+        return f"L{x:.1f} {y:.1f}"
+
+
+class Bend(NamedTuple):
+    """Part of a circle; `radius` is negative where it bends to the left."""
+
+    middle: Point
+    heading: float
+    length: float
+    radius: float
+
+    def turned(self, along: float) -> float:
+        return self.heading + along / self.radius
+
+    def at(self, along: float, aside: float) -> Point:
+        heading, far = self.turned(along), self.radius + aside
+        return self.middle[0] + sin(heading) * far, self.middle[1] - cos(heading) * far
+
+    def path(self, along: float, aside: float) -> str:
+        x, y = self.at(along, aside)
+        far = abs(self.radius + aside)
+        return f"A{far:.1f} {far:.1f} 0 0 {int(self.radius > 0)} {x:.1f} {y:.1f}"
+
+
+class Course:
+    """A polyline whose corners are rounded: each with its own radius, or less where there is no room for it."""
+
+    def __init__(self, corners: list[Corner]) -> None:
+        self.parts: list[Straight | Bend] = []
+        kept = _distinct(corners)
+        here = kept[0].at
+        for before, corner, after in zip(kept, kept[1:], [*kept[2:], None], strict=False):
+            here = self._go(before.at, here, corner, after.at if after else None)
+        self.marks = [0.0, *accumulate(part.length for part in self.parts)]
+
+    @property
+    def length(self) -> float:
+        return self.marks[-1]
+
+    def _go(self, before: Point, here: Point, to: Corner, after: Point | None) -> Point:
+        """A straight stretch to the bend at a corner, and the bend; gives where that ends."""
+        corner = to.at
+        heading = atan2(corner[1] - before[1], corner[0] - before[0])
+        angle = 0.0 if after is None else _angle(heading, atan2(after[1] - corner[1], after[0] - corner[0]))
+        room = hypot(corner[0] - here[0], corner[1] - here[1])
+        if after is None or abs(angle) < 1e-6:
+            self.parts.append(Straight(here, heading, room))
+            return corner
+        beyond = hypot(after[0] - corner[0], after[1] - corner[1])
+        cut = min(to.radius * tan(abs(angle) / 2), room, beyond / 2)
+        self.parts.append(Straight(here, heading, room - cut))
+        start = self.parts[-1].at(room - cut, 0)
+        bend = copysign(cut / tan(abs(angle) / 2), angle)
+        middle = start[0] - sin(heading) * bend, start[1] + cos(heading) * bend
+        self.parts.append(Bend(middle, heading, abs(angle * bend), bend))
+        return self.parts[-1].at(abs(angle * bend), 0)
+
+    def _part(self, along: float) -> tuple[Straight | Bend, float]:
+        along = min(max(along, 0.0), self.length)
+        number = min(bisect_right(self.marks, along) - 1, len(self.parts) - 1)
+        return self.parts[number], along - self.marks[number]
+
+    def at(self, along: float, aside: float = 0) -> Point:
+        """The point so far along the line, and so far to its left."""
+        part, rest = self._part(along)
+        return part.at(rest, aside)
+
+    def heading(self, along: float) -> float:
+        """Where the line leads there: radians clockwise from the east, as y runs downwards."""
+        part, rest = self._part(along)
+        return part.turned(rest)
+
+    def path(self, start: float, stop: float, aside: float = 0) -> str:
+        """The line from one place to another as SVG path data."""
+        x, y = self.at(start, aside)
+        drawn = [f"M{x:.1f} {y:.1f}"]
+        for part, first, last in zip(self.parts, self.marks, self.marks[1:], strict=False):
+            if first < stop and last > start and part.length:
+                drawn.append(part.path(min(stop, last) - first, aside))
+        return "".join(drawn)
+
+
+def _distinct(corners: list[Corner]) -> list[Corner]:
+    kept = [corners[0]]
+    for corner in corners[1:]:
+        if hypot(corner.at[0] - kept[-1].at[0], corner.at[1] - kept[-1].at[1]) > 0.01:
+            kept.append(corner)
+    return kept
+
+
+def _angle(one: float, other: float) -> float:
+    """From one heading to another, between a half turn to either side."""
+    return (other - one + pi) % (2 * pi) - pi

@@ -1,0 +1,105 @@
+"""Findings in the picture: a numbered mark at each place, in a shape of its own for each level."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding
+from railbond.layout.model import EndAt
+from trackplan.span import Span
+
+from .course import Point
+from .marks import soldered
+from .markup import dot, line, text
+from .scene import Scene
+from .shelf import Box, Shelf
+
+SIZE = 21.0
+
+
+def places(facts: Facts, scene: Scene, findings: Sequence[Finding]) -> list[Point | None]:
+    """Where each finding lies in the picture; None for what is about no track."""
+    atlas = _Atlas(facts, scene)
+    return [atlas.find(finding) for finding in findings]
+
+
+def flags(findings: Sequence[Finding], at: Sequence[Point | None], shelf: Shelf) -> Iterator[str]:
+    """The marks, each as near its place as there is room, with a line to it."""
+    for number, (finding, point) in enumerate(zip(findings, at, strict=True), 1):
+        if point:
+            box = shelf.put(_around(point))
+            yield line(point, (box.x, box.y), f"leader {finding.level}")
+            yield dot(point, 3, f"spot {finding.level}")
+            yield flag(box.x, box.y, number, finding.level)
+
+
+def _around(point: Point) -> Iterator[Box]:
+    x, y = point
+    for far in (26, 34, 44, 56):
+        for dx, dy in ((0, -1), (0, 1), (0.7, -0.8), (-0.7, -0.8), (0.7, 0.8), (-0.7, 0.8), (1, 0), (-1, 0)):
+            yield Box(x + dx * far, y + dy * far, SIZE, SIZE)
+
+
+def flag(x: float, y: float, number: int, level: str) -> str:
+    """A number in its level's shape: an octagon, a triangle or a square."""
+    shapes = {
+        "error": "M-4.6 -11h9.2l6.4 6.4v9.2l-6.4 6.4h-9.2l-6.4 -6.4v-9.2z",
+        "warning": "M0 -13L13.5 10.5H-13.5z",
+        "note": "M-10 -10H10V10H-10z",
+    }
+    low = 3 if level == "warning" else 0
+    return (
+        f'<g class="flag {level}" transform="translate({x:.1f} {y:.1f})"><path d="{shapes[level]}"/>'
+        f"{text(0, low, str(number), 'number')}</g>"
+    )
+
+
+class _Atlas:
+    """Where each statement's work lies."""
+
+    def __init__(self, facts: Facts, scene: Scene) -> None:
+        self.scene = scene
+        self.spans: dict[Span, Point] = {}
+        layout = facts.layout
+        for drop in layout.drops:
+            if point := soldered(facts, scene, drop):
+                self.spans.setdefault(drop.statement.at, point)
+        for name, piece in layout.pieces.items():
+            if point := self.piece(name):
+                self.spans.setdefault(piece.statement.at, point)
+                self.spans |= {work.at: point for work in piece.work if work.at not in self.spans}
+        for feed in layout.frogs.values():
+            if point := self.piece(feed.piece):
+                self.spans.setdefault(feed.statement.at, point)
+        for meeting in layout.meetings:
+            for gap in meeting.gaps.values():
+                if joint := scene.joints.get(meeting.one):
+                    self.spans.setdefault(gap.at, joint.course.at(joint.along))
+        for terminal in scene.terminals:
+            if edge := layout.edges.get(terminal.name):
+                self.spans.setdefault(edge.statement.at, terminal.at)
+        self.order = sorted(self.spans)
+
+    def piece(self, name: str) -> Point | None:
+        if stretch := self.scene.stretches.get(name):
+            return stretch.course.at((stretch.start + stretch.stop) / 2)
+        return self.scene.cells[name].at if name in self.scene.cells else None
+
+    def find(self, finding: Finding) -> Point | None:
+        named = (self._named(name) for name in finding.names)
+        if finding.names and "." in finding.names[0] and (point := self._named(finding.names[0])):
+            return point
+        before = bisect_right(self.order, finding.at._replace(end=1 << 60)) - 1
+        if before >= 0 and self._holds(self.order[before], finding.at):
+            return self.spans[self.order[before]]
+        return next((point for point in named if point), None)
+
+    def _holds(self, span: Span, at: Span) -> bool:
+        return span.path == at.path and span.start <= at.start <= span.end
+
+    def _named(self, name: str) -> Point | None:
+        piece, _, end = name.rpartition(".")
+        joint = self.scene.joints.get(EndAt(piece, end))
+        return joint.course.at(joint.along) if joint else self.piece(name)

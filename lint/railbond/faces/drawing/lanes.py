@@ -1,0 +1,203 @@
+"""Which lane each dart pair runs in, so that no two lines meet that do not, and straight track stays in one lane.
+
+The net's darts all lead from west to east by now. It is made a net with one western and one eastern end by leads that
+are not drawn; then every two lines lie either one behind the other or one above the other, and a lane's number is the
+longest way to it from below, face by face (after R. Tamassia and I. G. Tollis, 1986, and constrained visibility
+representations, G. Di Battista and others, 1992; both from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from .net import Net, Node
+from .settling import settle
+from .surface import Faces, darts_of
+from .turns import corner
+
+
+class Lanes(NamedTuple):
+    """The lane of each dart pair by its eastern-going dart, from 0 at the bottom, and the nodes from west to
+    east."""
+
+    of: dict[int, int]
+    order: list[int]
+
+
+class Corner(NamedTuple):
+    """Between the dart by which one came to a node and the next one clockwise. `wide` goes round its back."""
+
+    node: int
+    came: int
+    leaving: int
+    wide: bool
+    ends: bool
+
+
+def saturate(net: Net, faces: Faces) -> list[int]:
+    """Adds a lead from the back of every node that has one side only; gives the first dart of each, last that of
+    the one over the top.
+
+    Raises ValueError where the faces do not close, which no net of turned track gives.
+    """
+    leads: list[int] = []
+    outside: list[Corner] = []
+    for around in faces.around:
+        corners = _corners(net, faces, around)
+        outer = sum(1 if one.wide else -1 for one in corners) > 0
+        _reduce(net, corners, leads)
+        if outer:
+            outside = corners
+        elif any(one.wide for one in corners):
+            raise ValueError("a face does not close")
+    return leads + _frame(net, outside)
+
+
+def _corners(net: Net, faces: Faces, around: list[int]) -> list[Corner]:
+    """The corners of a face whose two darts leave on one side."""
+    found = []
+    for dart in around:
+        leaving = faces.after[dart]
+        node = net.nodes[net.at[leaving]]
+        turn = corner(node, dart ^ 1, leaving)
+        if turn:
+            found.append(Corner(net.at[leaving], dart ^ 1, leaving, turn < 0, leaving in node.west))
+    return found
+
+
+def _reduce(net: Net, corners: list[Corner], leads: list[int]) -> None:
+    """While a wide corner is followed by two narrow ones, leads from it to the second of them."""
+    place = idle = 0
+    while len(corners) > 2 and idle <= len(corners):
+        place %= len(corners)
+        one, two, three = (corners[(place + step) % len(corners)] for step in range(3))
+        if one.wide and not two.wide and not three.wide:
+            lead = _lead(net, one, three)
+            leads.append(lead)
+            corners[(place + 2) % len(corners)] = three._replace(came=lead ^ 1)
+            gone = {place, (place + 1) % len(corners)}
+            corners[:] = [each for number, each in enumerate(corners) if number not in gone]
+            place, idle = max(place - 3, 0), 0
+        else:
+            place, idle = place + 1, idle + 1
+
+
+def _lead(net: Net, wide: Corner, narrow: Corner) -> int:
+    """A pair of darts from the back of one node into the corner of another; gives the one at the back."""
+    lead = net.pair(wide.node, narrow.node)
+    back, node = net.nodes[wide.node], net.nodes[narrow.node]
+    (back.east if wide.ends else back.west).append(lead)
+    side = node.west if narrow.ends else node.east
+    side.insert(side.index(narrow.came) + (1 if narrow.ends else 0), lead ^ 1)
+    return lead
+
+
+def _frame(net: Net, corners: list[Corner]) -> list[int]:
+    """Leads from the outside's wide corners to a western and an eastern end, and one over the top of it all."""
+    west, east = net.add(Node("cap", "")), net.add(Node("cap", ""))
+    wide = [one for one in corners if one.wide]
+    first = next(n for n in range(len(wide)) if wide[n].ends and not wide[n - 1].ends)
+    wide = wide[first:] + wide[:first]
+    leads = []
+    for one in wide:
+        end, node = net.nodes[east if one.ends else west], net.nodes[one.node]
+        lead = net.pair(one.node, east if one.ends else west)
+        (node.east if one.ends else node.west).append(lead)
+        end.west.insert(0, lead ^ 1) if one.ends else end.east.append(lead ^ 1)
+        leads.append(lead)
+    top = net.pair(west, east)
+    net.nodes[west].east.append(top)
+    net.nodes[east].west.append(top ^ 1)
+    return [*leads, top]
+
+
+def lanes(net: Net, nodes: list[int], strands: list[int], wide: Mapping[int, int]) -> Lanes:
+    """The lanes of one part of the net, whose leads are taken out again. `wide` says how many lanes a crossover's
+    dart has to rise at least."""
+    darts = [dart for dart in darts_of(net, strands) if dart in net.nodes[net.at[dart]].around]
+    count = len(net.nodes)
+    leads = saturate(net, Faces(net, darts))
+    whole = darts + [dart for lead in leads for dart in (lead, lead ^ 1)]
+    lane = _numbered(net, Faces(net, whole), [dart for dart in whole if net.goes_east(dart)], set(darts), wide)
+    order = _order(net, [*nodes, *range(count, len(net.nodes))])
+    _take_out(net, leads, count)
+    return Lanes(lane, [node for node in order if node < count])
+
+
+def _numbered(
+    net: Net, faces: Faces, eastward: list[int], drawn: set[int], wide: Mapping[int, int]
+) -> dict[int, int]:
+    """The lane of each drawn dart that goes east."""
+    line = _lines(net, eastward)
+    number = {name: place for place, name in enumerate(dict.fromkeys(line.values()))}
+    top, first = eastward[-1], len(number)
+    below = [(first + faces.left[dart ^ 1], number[line[dart]], 0) for dart in eastward]
+    above = [
+        (number[line[dart]], first + faces.left[dart], int(dart in drawn)) for dart in eastward if dart != top
+    ]
+    pulls = _pulls(net, line, number, drawn)
+    rises = _rises(net, line, number, wide)
+    lane = settle(first + len(faces.around), [*below, *above, *rises], pulls)
+    lowest = min(lane[number[line[dart]]] for dart in eastward if dart in drawn)
+    return {dart: lane[number[line[dart]]] - lowest for dart in eastward if dart in drawn}
+
+
+def _lines(net: Net, eastward: list[int]) -> dict[int, int]:
+    """The first dart of the straight line that each eastward dart is on."""
+    before = {
+        east: west ^ 1 for node in net.nodes for west, east in node.straight if east in node.east
+    }
+    line: dict[int, int] = {}
+    for dart in eastward:
+        first = dart
+        while first in before and first not in line:
+            first = before[first]
+        line[dart] = line.get(first, first)
+    return line
+
+
+def _pulls(net: Net, line: dict[int, int], number: dict[int, int], drawn: set[int]) -> list[tuple[int, int, int]]:
+    """Lines that touch one node, the lower before the upper: they would lie near each other."""
+    pulls = []
+    for node in net.nodes:
+        for side in (node.west, node.east):
+            own = [dart if dart in line else dart ^ 1 for dart in side if dart in drawn]
+            for lower, upper in zip(own, own[1:], strict=False):
+                pulls.append((number[line[lower]], number[line[upper]], 1))
+    return pulls
+
+
+def _rises(
+    net: Net, line: dict[int, int], number: dict[int, int], wide: Mapping[int, int]
+) -> list[tuple[int, int, int]]:
+    """From line to line: how far above one another the two straight tracks of a wide crossover lie."""
+    straight = {net.piece.get(east): east for node in net.nodes for _, east in node.straight if east in line}
+    rises = []
+    for dart, lanes_up in wide.items():
+        pair = [straight.get(net.piece[one]) for one in (dart, dart ^ 1)]
+        if None not in pair:
+            lower, upper = pair[:: net.crossovers[dart]]
+            rises.append((number[line[lower]], number[line[upper]], lanes_up))  # type: ignore[index]
+    return rises
+
+
+def _order(net: Net, nodes: list[int]) -> list[int]:
+    """The nodes from west to east."""
+    waits = {node: len(net.nodes[node].west) for node in nodes}
+    order = [node for node in nodes if not waits[node]]
+    for node in order:
+        for dart in net.nodes[node].east:
+            there = net.at[dart ^ 1]
+            waits[there] -= 1
+            if not waits[there]:
+                order.append(there)
+    return order
+
+
+def _take_out(net: Net, leads: list[int], count: int) -> None:
+    gone = {dart for lead in leads for dart in (lead, lead ^ 1)}
+    del net.nodes[count:]
+    for node in net.nodes:
+        node.west = [dart for dart in node.west if dart not in gone]
+        node.east = [dart for dart in node.east if dart not in gone]

@@ -1,0 +1,99 @@
+"""What is written around the picture: its title, what its lines and marks mean, and its findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from textwrap import wrap
+
+from railbond.circuit.facts import Facts
+from railbond.faces.places import line_at
+from railbond.findings import Finding
+
+from .flags import flag
+from .ink import INKS
+from .markup import line, pill, text
+from .rails import CORED
+from .scale import SMALL
+from .shelf import LETTER, Box, wide
+
+ROW = 24.0
+KEY = 44.0
+"""How long a sample of a rail is."""
+
+
+def ink_words(facts: Facts) -> dict[str, str]:
+    """What each ink says, with the legs called as the plan calls them."""
+    legs = {supply.legs for supply in facts.layout.supplies.values()}
+    if len(legs) != 1:
+        return dict(INKS)
+    one, two = next(iter(legs))
+    return INKS | {
+        "one": f"{one} leg", "two": f"{two} leg",
+        "turns-one": f"a reverser's {one} leg", "turns-two": f"a reverser's {two} leg",
+    }  # fmt: skip
+
+
+def legend(facts: Facts, used: set[str], marks: Sequence[str], width: float, top: float) -> tuple[list[str], float]:
+    """Samples of the inks and marks that the picture uses, row by row; and where they end."""
+    words = ink_words(facts)
+    keys = [(ink, words[ink]) for ink in INKS if ink in used]
+    keys += [(mark, MARKS[mark]) for mark in MARKS if mark in marks]
+    out, x, y = [], 0.0, top
+    for key, said in keys:
+        room = KEY + 10 + wide(said, SMALL) + 26
+        if x and x + room > width:
+            x, y = 0.0, y + ROW
+        out += [*_sample(key, x, y), text(x + KEY + 10, y, said, "said", "start")]
+        x += room
+    return out, y + ROW
+
+
+MARKS = {
+    "cut": "a rail is cut",
+    "plastic": "plastic frog",
+    "supply": "wires to the rails, and where they come from",
+    "frog-feed": "how a frog is fed",
+    "buffer": "end of track",
+    "plate": "a module's edge",
+    "bridge": "one track passes over the other",
+}
+
+
+def _sample(key: str, x: float, y: float) -> Iterator[str]:
+    if key in INKS:
+        yield line((x, y), (x + KEY, y), f"rail {key}")
+        if key in CORED:
+            yield line((x, y), (x + KEY, y), f"core rail-core {key}")
+    elif key == "cut":
+        yield line((x, y), (x + KEY / 2 - 3.5, y), "rail dead-end")
+        yield line((x, y), (x + KEY / 2 - 3.5, y), "joint")
+        yield line((x + KEY / 2 + 3.5, y), (x + KEY, y), "joint")
+        for step in (-3.5, 3.5):
+            yield line((x + KEY / 2 + step, y - 5), (x + KEY / 2 + step, y + 5), "cut")
+    elif key == "plastic":
+        yield line((x + 12, y), (x + KEY - 12, y), "plastic")
+    elif key == "buffer":
+        yield line((x + KEY / 2, y - 9), (x + KEY / 2, y + 9), "buffer")
+    elif key == "bridge":
+        yield line((x, y), (x + KEY, y), "joint")
+    else:
+        yield pill(Box(x + KEY / 2, y, KEY, 17), {"supply": "P1", "frog-feed": "auto", "plate": "W"}[key], key)
+
+
+def listed(
+    facts: Facts, findings: Sequence[Finding], first: int, width: float, top: float
+) -> tuple[list[str], float]:
+    """The findings by number, each with its place in the plan; and where they end."""
+    out, y = [], top
+    letters = int((width - 40) / (SMALL * LETTER * 0.94))
+    for number, finding in enumerate(findings, first):
+        happens = "" if finding.happens == "plan" else f"{finding.happens}: "
+        head = f"{finding.level}: {happens}{finding.message}"
+        when = [f"when {finding.setting}"] if finding.setting else []
+        lines = [*wrap(head, max(letters, 40)), *wrap("; ".join([*when, line_at(finding.at, facts.sources)]), letters)]
+        out.append(flag(12, y + 4, number, finding.level))
+        for index, words in enumerate(lines):
+            kind = "said" if index < len(lines) - 1 else "where"
+            out.append(text(36, y + index * 17, words, kind, "start"))
+        y += max(len(lines) * 17 + 12, 34)
+    return out, y

@@ -1,0 +1,113 @@
+"""Track as a net of nodes and darts.
+
+Every stretch between two nodes is a pair of darts, one leaving each node: darts `2n` and `2n + 1`. A node lies
+across the picture: some of its darts leave to the west, the others to the east, each side from bottom to top.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Literal
+
+from railbond.layout.model import EndAt
+
+Kind = Literal["piece", "stop", "edge", "loose", "ring", "cap", "bridge"]
+
+
+@dataclass
+class Node:
+    """Where darts leave. `name` is the piece, end or endplate it stands for; a `ring` begins a closed circle,
+    a `cap` is where track doubles back and a `bridge` where two tracks cross that do not meet.
+
+    `straight` pairs a western dart with the eastern one that goes straight on from it.
+    """
+
+    kind: Kind
+    name: str
+    west: list[int] = field(default_factory=list)
+    east: list[int] = field(default_factory=list)
+    straight: list[tuple[int, int]] = field(default_factory=list)
+
+    @property
+    def around(self) -> list[int]:
+        """All darts, counterclockwise from the lowest eastern one."""
+        return self.east + self.west[::-1]
+
+    def turn(self) -> None:
+        """Turns the node end for end."""
+        self.west, self.east = self.east[::-1], self.west[::-1]
+        self.straight = [(east, west) for west, east in self.straight]
+
+
+@dataclass
+class Strand:
+    """Track from one node to another: the plain pieces on the way, each with the end by which it is entered.
+
+    `darts` lead from node to node. `start` and `last` are the ends at which it begins and stops: those of the
+    pieces that are its nodes, or its own where it begins or stops with no piece.
+    """
+
+    darts: list[int]
+    chain: tuple[EndAt, ...]
+    start: EndAt
+    last: EndAt
+
+
+@dataclass
+class Net:
+    """All nodes and strands. `at` is the node that each dart leaves, and `piece` the piece, if it leaves one.
+
+    `crossovers` are eastward darts between two pieces of one node: 1 where the eastern one lies above, else -1.
+    `apexes` are the pieces of which both legs lie level and the points leave upwards or downwards.
+    """
+
+    nodes: list[Node] = field(default_factory=list)
+    at: list[int] = field(default_factory=list)
+    piece: dict[int, str] = field(default_factory=dict)
+    strands: list[Strand] = field(default_factory=list)
+    crossovers: dict[int, int] = field(default_factory=dict)
+    apexes: set[str] = field(default_factory=set)
+
+    def add(self, node: Node) -> int:
+        self.nodes.append(node)
+        return len(self.nodes) - 1
+
+    def pair(self, one: int, other: int) -> int:
+        """A new pair of darts between two nodes, whose sides the caller still has to fill; gives the first."""
+        self.at += (one, other)
+        return len(self.at) - 2
+
+    def goes_east(self, dart: int) -> bool:
+        """Whether a dart leaves its node to the east."""
+        return dart in self.nodes[self.at[dart]].east
+
+    def components(self) -> Iterator[tuple[list[int], list[int]]]:
+        """The nodes and the strands of each part that hangs together, in the plan's order."""
+        beside: list[list[int]] = [[] for _ in self.nodes]
+        for dart in (dart for strand in self.strands for dart in strand.darts):
+            beside[self.at[dart]].append(self.at[dart ^ 1])
+            beside[self.at[dart ^ 1]].append(self.at[dart])
+        part = [-1] * len(self.nodes)
+        count = 0
+        for root in range(len(self.nodes)):
+            if part[root] < 0:
+                _spread(root, count, beside, part)
+                count += 1
+        nodes: list[list[int]] = [[] for _ in range(count)]
+        strands: list[list[int]] = [[] for _ in range(count)]
+        for node, number in enumerate(part):
+            nodes[number].append(node)
+        for index, strand in enumerate(self.strands):
+            strands[part[self.at[strand.darts[0]]]].append(index)
+        yield from (both for both in zip(nodes, strands, strict=True) if both[1])
+
+
+def _spread(root: int, count: int, beside: list[list[int]], part: list[int]) -> None:
+    part[root] = count
+    queue = [root]
+    for here in queue:
+        for there in beside[here]:
+            if part[there] < 0:
+                part[there] = count
+                queue.append(there)

@@ -1,0 +1,146 @@
+"""The whole schematic as one SVG file, without script and without anything from outside."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from html import escape
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.witness import setting_words
+from railbond.findings import Finding
+from trackplan.statements import Plan
+
+from .flags import flags, places
+from .ink import inks
+from .legend import legend, listed
+from .marks import cuts, ends, feeders, frogs, joints, track_boxes
+from .markup import text
+from .names import district_names, plain_names, short, turnout_names
+from .rails import bands, rails, supply_of
+from .scale import NAME
+from .scene import Scene, stage
+from .shelf import Box, Shelf, wide
+from .style import TINTS, style
+
+MARGIN = 28.0
+NARROWEST = 640.0
+
+
+class Look(NamedTuple):
+    """What a picture shows besides the track: its title, the legend and the list of findings, and its style."""
+
+    title: str = ""
+    legend: bool = True
+    styled: bool = True
+
+
+def draw(
+    facts: Facts,
+    findings: Sequence[Finding] = (),
+    setting: Mapping[str, str] | None = None,
+    look: Look | None = None,
+) -> str:
+    """The schematic of a plan. With a `setting` of some turnouts its rails show their polarity as it is then, every
+    other turnout set for its first route; without one, what they carry however the points stand."""
+    return _Picture(facts, findings, setting, look or Look(title_of(facts))).svg()
+
+
+def title_of(facts: Facts) -> str:
+    """What the plan calls itself."""
+    return next((str(one.title) for one in facts.statements if isinstance(one, Plan)), "")
+
+
+class _Picture:
+    def __init__(
+        self, facts: Facts, findings: Sequence[Finding], setting: Mapping[str, str] | None, look: Look
+    ) -> None:
+        self.facts, self.findings, self.setting, self.look = facts, findings, setting, look
+        self.stands = {name: each[0] for name, each in facts.graph.positions.items()} | dict(setting or {})
+        self.shelf = Shelf()
+        self.scene: Scene = stage(facts.layout, rooms(facts))
+        self.ink = inks(facts, None if setting is None else self.stands)
+
+    def svg(self) -> str:
+        body = self._body()
+        west, east, top, low = self.shelf.reach
+        west, east = west - MARGIN, max(east + MARGIN, west - MARGIN + NARROWEST)
+        head, top = self._head(west + MARGIN, top - MARGIN)
+        foot, low = self._foot(east - west - 2 * MARGIN, low + 2 * MARGIN)
+        moved = f'<g transform="translate({west + MARGIN:.1f} 0)">{"".join(foot)}</g>'
+        width, height = east - west, low - top + MARGIN
+        title = escape(self.look.title or "The schematic of the plan")
+        sheet = f"<style>{style()}</style>" if self.look.styled else ""
+        return (
+            f'<svg class="rb" xmlns="http://www.w3.org/2000/svg" role="img" aria-label="{title}"'
+            f' viewBox="{west:.0f} {top:.0f} {width:.0f} {height:.0f}" width="{width:.0f}" height="{height:.0f}">'
+            f'{sheet}<rect class="ground" x="{west:.0f}" y="{top:.0f}" width="{width:.0f}" height="{height:.0f}"/>'
+            f"{head}{body}{moved}</svg>\n"
+        )
+
+    def _body(self) -> str:
+        facts, scene, shelf = self.facts, self.scene, self.shelf
+        tint = tints(facts)
+        track_boxes(scene, shelf)
+        parts = [*bands(facts, scene, tint), *rails(facts, scene, self.ink, self.stands)]
+        parts += [*joints(facts, scene), *cuts(facts, scene), *ends(scene, shelf)]
+        over = [*turnout_names(facts, scene, shelf)]
+        marked = [*flags(self.findings, places(facts, scene, self.findings), shelf)]
+        parts += [*feeders(facts, scene, self.ink, shelf)]
+        over += [*plain_names(facts, scene, shelf)]
+        parts += [*frogs(facts, scene, shelf)]
+        over += [*district_names(facts, scene, tint, shelf)]
+        return "\n".join([*parts, *over, *marked])
+
+    def _head(self, west: float, top: float) -> tuple[str, float]:
+        """The title, above all else; and where it begins."""
+        if not self.look.title:
+            return "", top
+        said = "as it is however the points stand"
+        if self.setting is not None:
+            others = len(self.stands) - len(self.setting)
+            said = f"{setting_words(self.setting.items())}{', all others for their first route' if others else ''}"
+        self.shelf.take(Box(west + wide(said, 14) / 2, top, wide(said, 14), 10))
+        return (
+            text(west, top - 38, self.look.title, "title", "start") + text(west, top - 14, said, "setting", "start"),
+            top - 62,
+        )
+
+    def _foot(self, width: float, low: float) -> tuple[list[str], float]:
+        if not self.look.legend:
+            return [], low - MARGIN
+        out, low = legend(self.facts, set(self.ink), self._marks(), width, low)
+        if self.findings:
+            told, low = listed(self.facts, self.findings, 1, width, low + 12)
+            out += told
+        return out, low
+
+    def _marks(self) -> list[str]:
+        """The marks that the picture uses."""
+        layout, kinds = self.facts.layout, {one.kind for one in self.scene.terminals}
+        cells = [layout.pieces[name].template for name in self.scene.cells]
+        has = {
+            "cut": any(m.gaps for m in layout.meetings) or any(p.template.links for p in layout.pieces.values()),
+            "plastic": any(not one.frogs for one in cells),
+            "supply": bool(layout.drops), "frog-feed": any(one.frogs for one in cells),
+            "buffer": "stop" in kinds, "plate": "edge" in kinds,
+        }  # fmt: skip
+        return [mark for mark, there in has.items() if there]
+
+
+def tints(facts: Facts) -> dict[str, int]:
+    """A tint for each supply that feeds some track; neighbours in the plan have different ones."""
+    names = dict.fromkeys(filter(None, (supply_of(facts, name) for name in facts.layout.pieces)))
+    return {name: number % TINTS + 1 for number, name in enumerate(names)}
+
+
+def rooms(facts: Facts) -> dict[str, float]:
+    """How long each plain piece must be drawn for its name, its feeders and its cuts."""
+    drops: dict[str, set[int]] = {}
+    for drop in facts.layout.drops:
+        drops.setdefault(drop.piece, set()).add(id(drop.statement))
+    return {
+        name: max(58.0, wide(short(name), NAME) + 16, 52.0 * len(drops.get(name, ())) + 10)
+        + 26 * len(piece.template.links)
+        for name, piece in facts.layout.pieces.items()
+    }

@@ -1,0 +1,75 @@
+"""All rails of the picture as SVG, and the coloured bands of the districts below them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from railbond.circuit.facts import Facts
+
+from .scene import Scene
+from .strokes import Cuts, Stroke, on_link, on_stretch
+from .turnouts import on_cell
+
+SHORT = 8.0
+"""A link no longer than this is not drawn: the two pieces all but touch."""
+
+CORED = ("two", "turns-one", "turns-two", "either", "unit", "short")
+"""Inks that have a pattern along the middle of the rail."""
+
+
+def strokes(facts: Facts, scene: Scene, setting: Mapping[str, str]) -> Iterator[Stroke]:
+    """Every rail of the picture."""
+    layout = facts.layout
+    long = [link for link in scene.links if link[2].length > SHORT]
+    cuts, apart = Cuts(layout), Cuts(layout, [end for link in long for end in link[:2]])
+    for name, stretch in scene.stretches.items():
+        yield from on_stretch(layout.pieces[name], stretch, cuts)
+    for name, cell in scene.cells.items():
+        yield from on_cell(layout.pieces[name], cell, apart, setting)
+    for one, other, course in long:
+        yield from on_link(layout, one, other, course, cuts)
+
+
+def rails(facts: Facts, scene: Scene, ink: list[str], setting: Mapping[str, str]) -> Iterator[str]:
+    """The rails, those of one piece together; frogs last, on top of the rails that run through them."""
+    drawn = list(strokes(facts, scene, setting))
+    for stroke in sorted(drawn, key=lambda one: ("rail", "plastic", "frog").index(one.kind)):
+        if stroke.metal < 0:
+            yield f'<path class="plastic" d="{stroke.path}"/>'
+            continue
+        name = ink[facts.wiring.metal(stroke.piece, stroke.metal)]
+        yield f'<path class="{stroke.kind} {name}" d="{stroke.path}"/>'
+        if name in CORED:
+            yield f'<path class="core {stroke.kind}-core {name}" d="{stroke.path}"/>'
+
+
+def bands(facts: Facts, scene: Scene, tint: Mapping[str, int]) -> Iterator[str]:
+    """A broad band below each piece in the tint of the district, block or reverser that feeds it."""
+    for name, stretch in scene.stretches.items():
+        if number := tint.get(supply_of(facts, name)):
+            path = stretch.course.path(stretch.start, stretch.stop)
+            yield f'<path class="band tint{number}" d="{path}"/>'
+    for name, cell in scene.cells.items():
+        for end in cell.ends.values():
+            if number := tint.get(supply_of(facts, name)):
+                yield f'<path class="band tint{number}" d="M{_xy(cell.at)}L{_xy(end)}"/>'
+    for one, _, course in scene.links:
+        if (number := tint.get(supply_of(facts, one.piece))) and course.length > SHORT:
+            yield f'<path class="band tint{number}" d="{course.path(0, course.length)}"/>'
+
+
+def supply_of(facts: Facts, piece: str) -> str:
+    """The supply that feeds most of a piece's rails; empty where none does."""
+    from collections import Counter
+
+    first = facts.wiring.first[piece]
+    found = Counter(
+        name
+        for metal in range(len(facts.layout.pieces[piece].template.metals))
+        for name, _ in sorted(facts.turning.supplies(first + metal))
+    )
+    return max(found, key=lambda name: found[name], default="")
+
+
+def _xy(point: tuple[float, float]) -> str:
+    return f"{point[0]:.1f} {point[1]:.1f}"

@@ -1,0 +1,94 @@
+"""How the schematic looks, on light and on dark ground.
+
+A rail shows what it carries twice, by colour and by the pattern along its middle, so that it can be told without
+either. The colours are those of rust and slate, and each stands at least 3 to 1 against its ground (WCAG 2, 1.4.11).
+"""
+
+from __future__ import annotations
+
+LIGHT = {
+    "paper": "#fcfbf8", "words": "#23292f", "quiet": "#5d6670", "faint": "#98a1aa",
+    "one": "#c8370a", "two": "#1f2d3d", "turns-one": "#8a2a9b", "turns-two": "#00695f",
+    "either": "#7a6a00", "unit": "#2266bb", "dead": "#8b939b", "short": "#e00034",
+    "core": "#fcfbf8", "error": "#b3001e", "warning": "#b36200", "note": "#2457a8", "flagged": "#ffffff",
+    "tint1": "#ffe9c7", "tint2": "#d5e8f7", "tint3": "#dcefd3", "tint4": "#eadcf3", "tint5": "#fbdcdc",
+    "tint6": "#d3eeec", "name1": "#7d5200", "name2": "#11568a", "name3": "#2f6415", "name4": "#6b3590",
+    "name5": "#94303a", "name6": "#0b625c",
+}  # fmt: skip
+DARK = {
+    "paper": "#14181d", "words": "#eef1f4", "quiet": "#aab4be", "faint": "#66717c",
+    "one": "#ff7d4d", "two": "#dfe8f1", "turns-one": "#d98cf0", "turns-two": "#4fd3c2",
+    "either": "#e3cd4b", "unit": "#7db4ff", "dead": "#78828c", "short": "#ff4d6d",
+    "core": "#14181d", "error": "#ff8095", "warning": "#ffb648", "note": "#8ab8ff", "flagged": "#14181d",
+    "tint1": "#40321a", "tint2": "#1b3447", "tint3": "#24381c", "tint4": "#37274a", "tint5": "#472629",
+    "tint6": "#163a38", "name1": "#ffd38a", "name2": "#9fd2ff", "name3": "#b4e39a", "name4": "#dcb8f7",
+    "name5": "#ffb3b8", "name6": "#8fe3dc",
+}  # fmt: skip
+TINTS = 6
+
+RULES = """\
+.rb{font-family:system-ui,"DejaVu Sans",sans-serif;background:var(--paper)}
+.rb text{text-anchor:middle;dominant-baseline:central;fill:var(--words)}
+.rb text[text-anchor=start]{text-anchor:start}
+.rb path{fill:none;stroke-linejoin:round}
+.rb .ground{fill:var(--paper)}
+.rb .band{stroke-width:30;stroke-linecap:butt}
+.rb .rail{stroke-width:4.2}
+.rb .frog{stroke-width:6.4}
+.rb .core{stroke:var(--core)}
+.rb .rail-core{stroke-width:1.5}.rb .frog-core{stroke-width:2.6}
+.rb .core.turns-one{stroke-dasharray:1.6 6}
+.rb .core.turns-two{stroke-dasharray:9 4}
+.rb .core.either{stroke-dasharray:4 4}
+.rb .core.unit{stroke-dasharray:1.6 2.4}
+.rb .core.short{stroke-dasharray:2 2}
+.rb .rail.dead{stroke-width:2.6;stroke-dasharray:1.5 3.5}
+.rb .rail.short{stroke-width:5.4}
+.rb .plastic{stroke:var(--faint);stroke-width:3;stroke-dasharray:1 2}
+.rb .cut{stroke:var(--words);stroke-width:1.8}
+.rb .joint{stroke:var(--faint);stroke-width:1}
+.rb .buffer{stroke:var(--words);stroke-width:4}
+.rb .loose{stroke:var(--error);stroke-width:3;stroke-dasharray:3 3}
+.rb .edge{stroke:var(--words);stroke-width:2.2}
+.rb .wire{stroke-width:1.7}
+.rb .frog-wire{stroke:var(--quiet);stroke-width:1.2}
+.rb .frog-dot{fill:var(--quiet)}
+.rb .supply,.rb .frog-feed,.rb .plate{fill:var(--paper);stroke:var(--quiet);stroke-width:1.2}
+.rb .frog-feed{stroke-dasharray:3 2}
+.rb .plate{stroke:var(--words);stroke-width:1.8}
+.rb .supply-words,.rb .plate-words{font-size:11px;font-weight:600}
+.rb .frog-feed-words{font-size:10px}
+.rb .name{font-size:13px;fill:var(--words)}
+.rb .turnout{font-size:13px;font-weight:700}
+.rb .district{font-size:12px;font-style:italic;font-weight:600}
+.rb .title{font-size:20px;font-weight:700}
+.rb .setting{font-size:14px;fill:var(--quiet)}
+.rb .said{font-size:12px}
+.rb .where{font-size:12px;fill:var(--quiet)}
+.rb .bridge{stroke:var(--paper);stroke-width:30}
+.rb .flag path{fill:var(--error)}
+.rb .flag.warning path{fill:var(--warning)}.rb .flag.note path{fill:var(--note)}
+.rb text.number{fill:var(--flagged);font-size:12px;font-weight:700}
+.rb .leader{stroke:var(--error);stroke-width:1.4}.rb .spot{fill:var(--error)}
+.rb .leader.warning{stroke:var(--warning)}.rb .spot.warning{fill:var(--warning)}
+.rb .leader.note{stroke:var(--note)}.rb .spot.note{fill:var(--note)}
+"""
+INKED = ("one", "two", "turns-one", "turns-two", "either", "unit", "dead", "short")
+
+
+def style() -> str:
+    """The style sheet: light, dark where the reader's screen is, and light again on paper."""
+    inks = "".join(
+        f".rb .rail.{ink},.rb .frog.{ink},.rb .wire.{ink}{{stroke:var(--{ink})}}.rb .solder.{ink}{{fill:var(--{ink})}}"
+        for ink in INKED
+    )
+    tints = "".join(
+        f".rb .tint{n}{{stroke:var(--tint{n})}}.rb .district.name{n}{{fill:var(--name{n})}}"
+        for n in range(1, TINTS + 1)
+    )
+    dark = f"@media screen and (prefers-color-scheme:dark){{{_variables(DARK)}}}"
+    return f"{_variables(LIGHT)}{dark}{RULES}{inks}{tints}"
+
+
+def _variables(colours: dict[str, str]) -> str:
+    return ".rb{" + "".join(f"--{name}:{colour};" for name, colour in colours.items()) + "}"
