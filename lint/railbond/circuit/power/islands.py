@@ -18,7 +18,7 @@ from .field import Frame, Reach
 from .network import Rail
 
 LEAST_OHMS = 1e-6
-"""A contact's resistance where the plan says it has none, so that it can be divided by."""
+"""What has no resistance where it must be divided by: a contact, where the plan says so, or a supply's own leg."""
 BUDGET = 500_000
 """Nodes that all islands together may ask for, in all their settings; what is left is named in `left_out`."""
 
@@ -52,7 +52,7 @@ class Feeding:
 
     def _transfer(self, one: int, other: int) -> float:
         """A door at a supply's leg itself is taken for one with next to no resistance."""
-        return self.frame.transfer(one, other) + (LEAST_OHMS if one == other else 0.0)
+        return self.frame.transfer(one, other) or (LEAST_OHMS if one == other else 0.0)
 
     def resistances(self, rail: Rail) -> tuple[float, float, float]:
         """The rail's two nodes, each by itself, and the transfer resistance between them."""

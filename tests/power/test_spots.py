@@ -1,0 +1,114 @@
+"""The worst place of small plans, worked out by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from power.wired import power_of
+from railbond.circuit.power.chain import chain
+from railbond.circuit.power.copper import resistivity
+from railbond.circuit.power.power import Power
+from railbond.circuit.power.rail import rail_resistivity
+from railbond.circuit.power.spots import Spot
+from trackplan.quantities import WireSize, amount
+
+HEAD = "scale HO\nbooster B1 15 V 5 A\ndistrict main from B1 trips 4 A\n"
+RAIL = rail_resistivity(83, "nickel-silver")
+
+
+def wire(text: str, metres: float) -> float:
+    return resistivity(WireSize(amount("SIZE", text), text)) * metres
+
+
+def only(power: Power) -> Spot:
+    (spot,) = power.spots
+    return spot
+
+
+def test_one_feeder_at_one_end() -> None:
+    spot = only(power_of(HEAD + "segment a stop -> stop 3 m\nfeeder main -> a at 0 cm 22 AWG 20 cm\n"))
+    assert (spot.piece, spot.metres) == ("a", 3)
+    assert spot.ohms == pytest.approx(2 * (wire("22 AWG", 0.2) + 3 * RAIL))
+
+
+def test_a_feeder_at_each_end() -> None:
+    """The closed form: each rail is the two ways in parallel, a parabola with its top in the middle."""
+    feeders = "feeder main -> a at 0 m 22 AWG 20 cm\nfeeder main -> a at 4 m 22 AWG 20 cm\n"
+    spot = only(power_of(HEAD + "segment a stop -> stop 4 m\n" + feeders))
+    half = wire("22 AWG", 0.2) + 2 * RAIL
+    assert spot.metres == pytest.approx(2)
+    assert spot.ohms == pytest.approx(2 * half / 2)
+
+
+def test_unequal_feeders_move_the_top() -> None:
+    feeders = "feeder main -> a at 0 m 22 AWG 20 cm\nfeeder main -> a at 4 m 22 AWG 2 m\n"
+    spot = only(power_of(HEAD + "segment a stop -> stop 4 m\n" + feeders))
+    near, far, whole = wire("22 AWG", 0.2), wire("22 AWG", 2), 4 * RAIL
+    ways = (near + spot.metres * RAIL, far + (4 - spot.metres) * RAIL)
+    assert ways[0] == pytest.approx(ways[1])
+    assert spot.ohms == pytest.approx(2 * ways[0] / 2)
+    assert spot.ohms == pytest.approx((near + far + whole) / 2)
+
+
+def test_bus_joiner_and_solder() -> None:
+    text = HEAD + (
+        "bus main -> P1 5 m 14 AWG\nbus P1 -> P2 3 m 2x 14 AWG\nsegment a stop -> J 1 m\nsegment b J -> stop 2 m\n"
+        "feeder P2 -> a at 50 cm 22 AWG 20 cm\n"
+    )
+    each = wire("14 AWG", 5) + wire("14 AWG", 3) / 2 + wire("22 AWG", 0.2) + 2.5 * RAIL
+    worst = {spot.piece: spot for spot in power_of(text).spots}
+    assert worst["b"].ohms == pytest.approx(2 * (each + 0.020))
+    assert worst["b"].metres == 2
+    soldered = {spot.piece: spot for spot in power_of(text + "solder J\n").spots}
+    assert soldered["b"].ohms == pytest.approx(2 * each)
+    loose = {spot.piece: spot for spot in power_of(text + "limit joiner-resistance 1 ohm\n").spots}
+    assert loose["b"].ohms == pytest.approx(2 * (each + 1))
+
+
+def test_one_rail_cut_away_is_fed_by_itself() -> None:
+    """The left rail is gapped at 1 m; beyond it has a drop of its own, and each side's worst place is found."""
+    text = HEAD + (
+        "segment a stop -> stop 3 m\ngap a at 1 m left rail\nfeeder main -> a at 0 m 22 AWG 20 cm\n"
+        "feeder main.red -> a.left at 3 m 22 AWG 20 cm\n"
+    )
+    spot = only(power_of(text))
+    assert spot.metres in (pytest.approx(1), pytest.approx(3))
+    drops = 2 * wire("22 AWG", 0.2)
+    assert spot.ohms == pytest.approx(drops + 3 * RAIL)  # 1 m: 1 + 2 from either side; 3 m: 0 + 3
+
+
+def test_track_behind_points() -> None:
+    """A siding fed over a live frog by blade and stock rail alone: worked out with the points set for it."""
+    text = HEAD + (
+        "segment lead stop -> T1.points 1 m\nturnout T1 left number 6 live-frog\nsegment on T1.through -> stop 1 m\n"
+        "segment siding T1.diverging -> stop 1 m\ngap T1.through frog rail\nfeeder main -> lead at 50 cm 22 AWG 20 cm\n"
+    )
+    power = power_of(text)
+    worst = {spot.piece: spot for spot in power.spots}
+    spot = worst["siding"]
+    assert spot.setting == frozenset({("T1", "diverging")})
+    half, drop = 0.297 / 2 * RAIL, wire("22 AWG", 0.2)
+    stock = drop + 0.5 * RAIL + 0.020 + 2 * half + 0.020 + RAIL
+    assert spot.ohms == pytest.approx(2 * stock + 0.050)
+    losses = {loss.kind: loss.ohms for loss in chain(power.frame, power.islands, spot)}
+    assert sum(losses.values()) == pytest.approx(spot.ohms)
+    assert losses["points"] > 0.05
+
+
+def test_what_lacks_a_size_is_not_worked_out() -> None:
+    text = HEAD + (
+        "district yard from B1 trips 2 A\nsegment a stop -> J 1 m\nsegment b J -> stop 1 m\ngap J both rails\n"
+        "feeder main -> a 22 AWG 20 cm\nfeeder yard -> b\n"
+    )
+    power = power_of(text)
+    assert power.unknown == {"yard"}
+    assert {spot.supply for spot in power.spots} == {"main"}
+    assert power_of(text + "limit feeder-size 22 AWG\nlimit feeder-length 20 cm\n").unknown == frozenset()
+
+
+def test_two_supplies_in_one_metal_are_not_worked_out() -> None:
+    text = HEAD + (
+        "district yard from B1 trips 2 A\nsegment a stop -> J 1 m\nsegment b J -> stop 1 m\n"
+        "feeder main -> a 22 AWG 20 cm\nfeeder yard -> b 22 AWG 20 cm\n"
+    )
+    assert power_of(text).spots == []
