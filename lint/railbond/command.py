@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import sys
-from argparse import SUPPRESS, ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import SUPPRESS, ArgumentParser, HelpFormatter, Namespace
 from collections.abc import Callable, Sequence
 from io import TextIOWrapper
 from typing import Protocol, cast
@@ -69,12 +69,17 @@ def _overview(argv: list[str]) -> int:
     from railbond import __version__
     from railbond.commands._near import near
 
-    commands = {name: (_command(name).__doc__ or "").splitlines()[0] for name in names()}
-    listed = "\n".join(f"  {name:<10}{line}" for name, line in commands.items())
+    commands = names()
+    summaries = {name: (_command(name).__doc__ or "").splitlines()[0] for name in commands}
+    listed = [
+        fill(line, 80, initial_indent=f"  {name:<10}", subsequent_indent=" " * 12) for name, line in summaries.items()
+    ]
     parser = ArgumentParser(
         "railbond",
         usage="railbond COMMAND …",
-        description=f"{fill(summary or '', 80)}\n\ncommands:\n{listed}\n\n`railbond COMMAND --help` tells more.",
+        description="\n\n".join(
+            [summary or "", "\n".join(["commands:", *listed]), "`railbond COMMAND --help` tells more."]
+        ),
         formatter_class=_help,
     )
     parser.add_argument("--version", action="version", version=f"railbond {__version__}")
@@ -86,9 +91,18 @@ def _overview(argv: list[str]) -> int:
     parser.error(f"there is no command {command!r}{near(command, commands)}")
 
 
-def _help(prog: str) -> RawDescriptionHelpFormatter:
+def _help(prog: str) -> HelpFormatter:
     """Help in 80 columns: to ask for the terminal's width would load a module that nothing else needs."""
-    return RawDescriptionHelpFormatter(prog, width=80)
+    return _Paragraphs(prog, width=80)
+
+
+class _Paragraphs(HelpFormatter):
+    """Keeps the paragraphs of a description, and lines that begin with a blank as they are."""
+
+    def _fill_text(self, text: str, width: int, indent: str) -> str:
+        fill = super()._fill_text
+        parts = text.strip().split("\n\n")
+        return "\n\n".join(part if "\n " in part else fill(part, width, indent) for part in parts)
 
 
 def names() -> list[str]:

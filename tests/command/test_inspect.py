@@ -120,6 +120,10 @@ def test_a_folder_stands_for_the_plans_below_it_by_name(run, tmp_path: Path) -> 
     assert first_lines(run("b", "a.trackplan", "b/a.trackplan")[1]) == [places[2], places[3], places[0]]
 
 
+def test_a_plan_named_twice_is_inspected_once(run) -> None:
+    assert "in 1 plan:" in run("a.trackplan", ".", "./a.trackplan", a=SOUND)[1]
+
+
 def test_a_folder_without_a_plan(run, tmp_path: Path) -> None:
     (tmp_path / "empty").mkdir()
     status, output, errors = run("empty")
