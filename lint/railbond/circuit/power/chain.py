@@ -36,7 +36,8 @@ def chain(frame: Frame, islands: Islands, spot: Spot) -> list[Loss]:
     for kind, at, wire, ohms in steps:
         before = found.get((kind, at))
         found[kind, at] = Loss(kind, at, wire, ohms + (before.ohms if before else 0.0))
-    return list(found.values())
+    last = found.pop(("rail", piece), None)  # both sides end there, whatever either passes before
+    return [*found.values(), *([last] if last else [])]
 
 
 class _Way:
