@@ -100,10 +100,12 @@ def test_what_a_plan_holds_cannot_steer_the_terminal() -> None:
 
 def test_the_closing_line_counts_each_level() -> None:
     def said(*levels: str, plans: int = 1) -> str:
-        return closing([SHORT._replace(level=level) for level in levels], plans, Look(100))
+        findings = [SHORT._replace(level=level, rule=f"some-{level}") for level in levels]
+        return closing(findings, plans, Look(100))
 
-    more = "`railbond rules frog-rail-gap` tells more about the first."
+    more = "`railbond rules some-error` tells more about the first error."
     assert said("error", "error", "warning", plans=2) == f"2 errors and 1 warning in 2 plans. {more}"
-    assert said("note") == f"1 note in 1 plan. {more}"
-    assert said("warning", "note", "error") == f"1 error, 1 warning and 1 note in 1 plan. {more}"
+    assert said("warning", "note", "error").startswith("1 error, 1 warning and 1 note in 1 plan. ")
+    assert said("note", "error").endswith(more)
+    assert said("note") == "1 note in 1 plan. `railbond rules some-note` tells more about the first note."
     assert said(plans=3) == "No faults found in 3 plans: proven for every setting of the turnouts."

@@ -137,5 +137,6 @@ def closing(findings: Sequence[Finding], plans: int, look: Look) -> str:
         return f"No faults found in {counted(plans, 'plan')}: proven for every setting of the turnouts."
     counts = [counted(levels.count(level), level) for level in reversed(LEVELS) if level in levels]
     listed = " and ".join([", ".join(counts[:-1]), counts[-1]] if counts[1:] else counts)
-    more = f"`railbond rules {findings[0].rule}` tells more about the first."
+    worst = max(findings, key=lambda finding: LEVELS.index(finding.level))
+    more = f"`railbond rules {worst.rule}` tells more about the first {worst.level}."
     return "\n".join(_wrapped(f"{listed} in {counted(plans, 'plan')}. {more}", look.width))
