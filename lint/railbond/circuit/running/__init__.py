@@ -14,7 +14,9 @@ def micrometres(metres: float) -> int:
 
 
 def measure(micrometres: float) -> str:
-    """`12.9 mm`, `21.3 cm`, `2.4 m`."""
+    """`0`, `12.9 mm`, `21.3 cm`, `2.4 m`."""
+    if not micrometres:
+        return "0"
     if micrometres < 100_000:
         return f"{round(micrometres / 1_000, 1):g} mm"
     if micrometres < 1_000_000:

@@ -71,6 +71,11 @@ class Track:
         there = self.beyond.get(EndAt(leg.piece, leg.leave))
         return self.legs.get(there, []) if there else []
 
+    def back(self, leg: Leg) -> Leg:
+        """The same way run backwards."""
+        there = self.legs[EndAt(leg.piece, leg.leave)]
+        return next(one for one in there if (one.leave, one.position) == (leg.enter, leg.position))
+
     def reach(self, leg: Leg, far: int, row: tuple[Leg, ...] = ()) -> Iterator[Reach]:
         """Every way to go on from a leg until `far` micrometres are covered or the track ends."""
         last = row[-1] if row else leg

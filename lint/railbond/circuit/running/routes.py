@@ -1,0 +1,142 @@
+"""Runs of a train from place to place, the shortest first, and whether it comes back facing the other way.
+
+The ways over the pieces are the nodes of a directed graph, each twice: with the nose leading and with it trailing. From
+a way one rolls on to those that begin where it ends. A train that may reverse does so on plain track that holds it, and
+then its other end leads.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import islice, pairwise
+from typing import Any, NamedTuple
+
+from railbond.layout.model import EndAt
+from trackplan.statements import Segment
+
+from .geometry import Leg
+from .walking import Track
+
+Place = frozenset[EndAt]
+"""The ends that a name stands for: those of a piece, or of a joint."""
+
+MOST_RUNS = 100
+"""Runs that are listed; a yard has more ways through than anybody reads."""
+REVERSING = 10**12
+"""What a reversal costs against micrometres of track: any detour is preferred to it."""
+
+
+class Ride(NamedTuple):
+    """A train on a leg, heading for its end with the nose leading or not. `stage` counts the places it has been to."""
+
+    leg: Leg
+    nose_leads: bool
+    stage: int = 0
+
+    @property
+    def facing(self) -> tuple[str, str]:
+        """The piece and the end of it that the nose points at."""
+        return self.leg.piece, self.leg.leave if self.nose_leads else self.leg.enter
+
+
+class Run(NamedTuple):
+    """Rides in a row. Where one follows another on the same piece, the train has reversed there."""
+
+    rides: tuple[Ride, ...]
+
+    @property
+    def legs(self) -> tuple[Leg, ...]:
+        return tuple(ride.leg for ride in self.rides)
+
+    @property
+    def length(self) -> int:
+        """Micrometres, of the first and the last piece as well."""
+        return sum(leg.length for leg in self.legs)
+
+    @property
+    def reversals(self) -> tuple[str, ...]:
+        """The pieces on which the train reverses."""
+        return tuple(here.leg.piece for here, there in pairwise(self.rides) if here.nose_leads != there.nose_leads)
+
+    @property
+    def turns(self) -> bool:
+        """Whether the train is back where it began, facing the other way."""
+        first, last = self.rides[0].facing, self.rides[-1].facing
+        return first[0] == last[0] and first[1] != last[1]
+
+    @property
+    def points(self) -> list[tuple[str, str]]:
+        """Each turnout and how it must stand, in the order in which the train comes to them."""
+        return list(dict.fromkeys((leg.piece, leg.position) for leg in self.legs if leg.position))
+
+
+class Routes:
+    """Runs over a track. `room` is the length of the train in micrometres: where plain track is shorter, it does not
+    reverse."""
+
+    def __init__(self, track: Track, may_reverse: bool = False, room: int = 0) -> None:
+        self.track = track
+        self.may_reverse = may_reverse
+        self.room = room
+
+    def runs(self, places: list[Place], turned: bool = False) -> Iterator[Run]:
+        """Runs that go to each of the places in turn, the shortest first; `turned` ones end facing the other way.
+
+        No run takes the same way twice between two places.
+        """
+        from heapq import merge
+
+        graph = self._graph(places)
+        starts = [Ride(leg, True) for leg in self._at(places[0])]
+        goals = [Ride(leg, nose, len(places) - 1) for leg in self._at(places[-1]) for nose in (True, False)]
+        ways = [_paths(graph, one, [goal for goal in goals if not turned or _turns(one, goal)]) for one in starts]
+        yield from islice(merge(*ways, key=lambda run: (len(run.reversals), run.length)), MOST_RUNS)
+
+    def _at(self, place: Place) -> list[Leg]:
+        """The ways that begin or end at a place."""
+        whole = (leg for legs in self.track.legs.values() for leg in legs)
+        return [leg for leg in whole if place & {EndAt(leg.piece, leg.enter), EndAt(leg.piece, leg.leave)}]
+
+    def _graph(self, places: list[Place]) -> Any:
+        import networkx as nx
+
+        graph = nx.DiGraph()
+        for stage in range(1, len(places)):
+            reached = set(self._at(places[stage]))
+            for one, other in self._moves():
+                ahead = stage if other.leg in reached else stage - 1
+                graph.add_edge(one._replace(stage=stage - 1), other._replace(stage=ahead), weight=_cost(one, other))
+        return graph
+
+    def _moves(self) -> Iterator[tuple[Ride, Ride]]:
+        for legs in self.track.legs.values():
+            for leg in legs:
+                for nose in (True, False):
+                    yield from ((Ride(leg, nose), Ride(follow, nose)) for follow in self.track.follow(leg))
+                    if self.may_reverse and self._holds(leg):
+                        yield Ride(leg, nose), Ride(self.track.back(leg), not nose)
+
+    def _holds(self, leg: Leg) -> bool:
+        plain = isinstance(self.track.layout.pieces[leg.piece].statement, Segment)
+        return plain and leg.length >= self.room
+
+
+def _turns(start: Ride, goal: Ride) -> bool:
+    return start.facing[0] == goal.facing[0] and start.facing[1] != goal.facing[1]
+
+
+def _cost(one: Ride, other: Ride) -> int:
+    return REVERSING if one.nose_leads != other.nose_leads else other.leg.length
+
+
+def _paths(graph: Any, start: Ride, goals: list[Ride]) -> Iterator[Run]:
+    """Runs from a ride to any of the goals, the shortest first."""
+    import networkx as nx
+
+    own = graph.copy()
+    own.add_edges_from((goal, "goal", {"weight": 0}) for goal in goals)
+    try:
+        for path in nx.shortest_simple_paths(own, start, "goal", "weight"):
+            yield Run(tuple(ride._replace(stage=0) for ride in path[:-1]))
+    except (nx.NetworkXNoPath, nx.NodeNotFound):
+        return

@@ -1,0 +1,31 @@
+"""One plan for a command that asks about the layout as it is."""
+
+from __future__ import annotations
+
+import sys
+
+from railbond.circuit.facts import Facts
+from railbond.files import Files
+from trackplan.book import gather
+
+
+def facts_of(path: str) -> Facts | None:
+    """The facts of a plan with all that it includes; None, and a word on standard error, where it cannot be read.
+
+    Lines that do not read are told there too: what they say is missing from every answer.
+    """
+    files = Files()
+    try:
+        book = gather(path, files.open_text)
+    except OSError as error:
+        files.trouble(path, error)
+        book = None
+    for trouble in files.troubles:
+        print(f"railbond: {trouble}", file=sys.stderr)
+    if book is None or files.troubles:
+        return None
+    facts = Facts(book.statements, book.sources, book.broken)
+    wrong = len(book.broken) + len(facts.layout.faults)
+    if wrong:
+        print(f"railbond: {path}: {wrong} faults of the plan stand in the way: see `railbond inspect`", file=sys.stderr)
+    return facts
