@@ -136,14 +136,15 @@ def test_supplies_with_their_legs_and_what_they_are_behind() -> None:
 def test_switched_frogs_have_a_wire_for_each_position(hand: str, positions: tuple[str, str]) -> None:
     pieces = f"turnout T {hand} live-frog\n" + "".join(f"joint T.{end} -> stop\n" for end in ("points", *positions))
     plan = sound(f"{POWER}{pieces}frog T switched through P1.red diverging P1.black\n")
-    assert plan.frogs["T"].contacts == dict(zip(positions, (Wire("P1", 0), Wire("P1", 1)), strict=True))
+    assert plan.frogs["T"].contacts == {0: Wire("P1", 0), 1: Wire("P1", 1)}
+    assert plan.pieces["T"].template.frogs[0].legs == {positions[0]: 0, positions[1]: 1}
 
 
-def test_contacts_of_another_turnout_have_its_positions() -> None:
+def test_contacts_can_be_moved_by_another_turnout() -> None:
     wye = "turnout Y wye dead-frog\n" + "".join(f"joint Y.{end} -> stop\n" for end in ("points", "left", "right"))
     plan = sound(f"{POWER}{SIDING}{wye}frog T1 switched with Y through P1.red diverging P1.black\n")
     assert plan.frogs["T1"].mover == "Y"
-    assert plan.frogs["T1"].contacts == {"left": Wire("P1", 0), "right": Wire("P1", 1)}
+    assert plan.frogs["T1"].contacts == {0: Wire("P1", 0), 1: Wire("P1", 1)}
 
 
 @pytest.mark.parametrize(

@@ -121,8 +121,12 @@ class Polarity:
 
 def wanting(piece: Piece, feed: FrogFeed) -> list[tuple[Wire, int]]:
     """The wire of each of a frog's contacts, and the rail whose leg it should bring."""
-    wants = piece.template.frogs[0].wants if piece.template.frogs else {}
-    return [(wire, wants[position]) for position, wire in feed.contacts.items() if position in wants]
+    return [
+        (feed.contacts[frog.legs[position]], rail)
+        for frog in piece.template.frogs[:1]
+        for position, rail in frog.wants.items()
+        if frog.legs.get(position) in feed.contacts
+    ]
 
 
 class _Tree:

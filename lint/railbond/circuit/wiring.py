@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from railbond.layout.model import EndAt, FrogFeed, Layout, Meeting, Piece, Wire
-from railbond.layout.template import OTHER_SIDE, End
+from railbond.layout.template import OTHER_SIDE, End, Frog, Template
 from trackplan.statements import Bond as BondWork
 
-from .graph import Bond, Open, RailGraph, Roll, Source
+from .graph import Bond, Literal, Open, RailGraph, Roll, Source
 
 
 class Wiring(NamedTuple):
@@ -18,6 +19,19 @@ class Wiring(NamedTuple):
     graph: RailGraph
     first: dict[str, int]
     wires: dict[str, int]
+    aligned: dict[str, dict[str, Literal]]
+    """For track without points of its own that is aligned with other points: how those stand for each route."""
+
+    def literal(self, piece: str, position: str) -> Literal:
+        """The switch that stands for a piece's position, and how: its own, or the one that it is aligned with."""
+        return self.aligned.get(piece, {}).get(position, (piece, position))
+
+    def needs(self, piece: str, positions: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """The same for any of some positions, as a roll needs it; nothing where there are none."""
+        found: dict[str, tuple[str, ...]] = {}
+        for switch, stands in (self.literal(piece, position) for position in positions):
+            found[switch] = (*found.get(switch, ()), stands)
+        return tuple(found.items())
 
     def metal(self, piece: str, metal: int) -> int:
         """The conductor of a piece's metal."""
@@ -43,7 +57,7 @@ class Wiring(NamedTuple):
 def wire_up(layout: Layout) -> Wiring:
     """The rail graph of a layout, as the design defines it: templates, joints, wires and frog feeds."""
     graph = RailGraph([], [], [], {}, [], [], {}, {})
-    wiring = Wiring(layout, graph, {}, {})
+    wiring = Wiring(layout, graph, {}, {}, _aligned(layout))
     for piece in layout.pieces.values():
         _lay(wiring, piece)
     for number, meeting in enumerate(layout.meetings):
@@ -54,11 +68,22 @@ def wire_up(layout: Layout) -> Wiring:
     return wiring
 
 
+def _aligned(layout: Layout) -> dict[str, dict[str, Literal]]:
+    """Routes and the points they follow, where the frogs of aligned track are switched with other points."""
+    found: dict[str, dict[str, Literal]] = {}
+    for feed in layout.frogs.values():
+        template, mover = layout.pieces[feed.piece].template, feed.mover
+        if template.aligned and mover and mover != feed.piece and not layout.pieces[mover].template.aligned:
+            stands = layout.pieces[mover].template.positions
+            found[feed.piece] = {own: (mover, at) for own, at in zip(template.positions, stands, strict=False)}
+    return found
+
+
 def _lay(wiring: Wiring, piece: Piece) -> None:
     names, bonds, rolls, _, blades, rails, frogs, positions = wiring.graph
     template, name, at = piece.template, piece.name, piece.statement.at
     base = wiring.first[name] = len(names)
-    if template.positions:
+    if template.positions and name not in wiring.aligned:
         positions[name] = template.positions
     for index, metal in enumerate(template.metals):
         names.append(_words(piece, index))
@@ -68,14 +93,23 @@ def _lay(wiring: Wiring, piece: Piece) -> None:
             rails.append(base + index)
     soldered = next((one.at for one in piece.work if isinstance(one, BondWork)), at)
     for tie in template.ties:
-        when = (name, tie.when) if tie.when else None
+        when = wiring.literal(name, tie.when) if tie.when else None
         line = soldered if tie.kind == "bond" else at
         bonds.append(Bond(base + tie.one, base + tie.other, when, tie.kind, line))
-    for step in template.passes:
-        needs = ((name, (step.route,)),) if step.route else ()
-        rolls.append(Roll(base + step.one, base + step.other, needs, at))
+    for (one, other), routes in _routes(piece.template).items():
+        rolls.append(Roll(base + one, base + other, wiring.needs(name, routes), at))
     for blade in template.blades:
-        blades.append(Open(base + blade.closure, base + blade.stock, (name, blade.open), name))
+        when = wiring.literal(name, blade.open)
+        blades.append(Open(base + blade.closure, base + blade.stock, when, name))
+
+
+def _routes(template: Template) -> dict[tuple[int, int], tuple[str, ...]]:
+    """For each pair of metals from one of which a wheel rolls onto the other, the positions in which it does."""
+    found: dict[tuple[int, int], tuple[str, ...]] = {}
+    for step in template.passes:
+        route = (step.route,) if step.route else ()
+        found[step.one, step.other] = (*found.get((step.one, step.other), ()), *route)
+    return found
 
 
 def _words(piece: Piece, index: int) -> str:
@@ -88,7 +122,7 @@ def _words(piece: Piece, index: int) -> str:
 
 def _join(wiring: Wiring, number: int, meeting: Meeting) -> None:
     """Bonds the rails that meet and are not gapped; a train passes both, gapped or not."""
-    needs = tuple((at.piece, end.routes) for at in (meeting.one, meeting.other) if (end := wiring.end(at)).routes)
+    needs = tuple(one for at in (meeting.one, meeting.other) for one in wiring.needs(at.piece, wiring.end(at).routes))
     for side in ("left", "right"):
         one, other = wiring.across(meeting, side)
         if side not in meeting.gaps:
@@ -130,9 +164,25 @@ def _feed_frog(wiring: Wiring, feed: FrogFeed) -> None:
             graph.sources[len(graph.names)] = Source(f"frog unit of {piece.name}", 0, "unit")
             graph.bonds.append(Bond(len(graph.names), metal, None, "wire", at))
             graph.names.append(f"the automatic frog unit of {piece.name}")
-        mover = feed.mover or piece.name
-        reach = {position: wiring.wire(wire) for position, wire in feed.contacts.items()}
+        reach = [(literal, wiring.wire(wire)) for literal, wire in contacts(wiring, feed, frog)]
         if feed.kind == "stock rails":
-            reach = {position: wiring.metal(piece.name, rail) for position, rail in frog.wants.items()}
-        for position, conductor in reach.items():
-            graph.bonds.append(Bond(conductor, metal, (mover, position), "contact", at))
+            rails = frog.wants.items()
+            reach = [(wiring.literal(piece.name, at), wiring.metal(piece.name, rail)) for at, rail in rails]
+        for literal, conductor in reach:
+            graph.bonds.append(Bond(conductor, metal, literal, "contact", at))
+
+
+def contacts(wiring: Wiring, feed: FrogFeed, frog: Frog) -> Iterator[tuple[Literal, Wire]]:
+    """How the points stand for each contact of a frog, and the wire that it then brings.
+
+    A frog with other points than its piece's own gets the first wire in their first position.
+    """
+    mover = wiring.layout.pieces[feed.mover or feed.piece]
+    if mover.name == feed.piece or feed.piece in wiring.aligned:
+        for position, leg in frog.legs.items():
+            if leg in feed.contacts:
+                yield wiring.literal(feed.piece, position), feed.contacts[leg]
+        return
+    for leg, wire in feed.contacts.items():
+        if leg < len(mover.template.positions):
+            yield wiring.literal(mover.name, mover.template.positions[leg]), wire

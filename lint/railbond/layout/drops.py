@@ -9,16 +9,15 @@ from __future__ import annotations
 from bisect import bisect_right
 
 from railbond.findings import Step
-from trackplan.quantities import Length
-from trackplan.statements import Feeder, Segment, where
+from trackplan.statements import Feeder, where
 
 from .cuts import MICROMETRE
 from .ends import Ends
 from .kinds import Kinds
 from .model import Drop, Piece, Wire
-from .names import Names, listed
+from .names import Names, called, listed
 from .power import Power
-from .template import Side
+from .template import Side, rail_names
 
 
 def make_drops(kinds: Kinds, names: Names, ends: Ends, power: Power) -> list[Drop]:
@@ -40,11 +39,11 @@ class Dropper:
         self.drops: list[Drop] = []
 
     def solder(self, feeder: Feeder, whole: str) -> None:
-        """A pair to a segment, or one wire to one rail of a segment or turnout."""
+        """A pair to a segment, or one wire to one rail of a segment or of special trackwork."""
         piece = self._piece(whole)
         if piece is None:
             self._unknown(feeder)
-        elif whole == piece.name and isinstance(piece.statement, Segment):
+        elif whole == piece.name and piece.template.length:
             self._pair(feeder, piece)
         elif whole in (rails := self._rails(piece)):
             self._single(feeder, piece, rails[whole])
@@ -58,14 +57,10 @@ class Dropper:
         return self.pieces.get(whole)
 
     def _rails(self, piece: Piece) -> dict[str, Side | int]:
-        """The rails of a piece that one wire can go to: a segment's by side, a turnout's by metal."""
-        if isinstance(piece.statement, Segment):
+        """The rails of a piece that one wire can go to: a segment's by side, others by metal."""
+        if piece.template.length:
             return {f"{piece.name}.left": "left", f"{piece.name}.right": "right"}
-        return {
-            f"{piece.name}.{name}.{word.removesuffix(' rail')}": end.side(side)
-            for name, end in piece.template.ends.items()
-            for word, side in end.rails.items()
-        }
+        return {f"{piece.name}.{words}": metal for words, metal in rail_names(piece.template).items()}
 
     def _pair(self, feeder: Feeder, piece: Piece) -> None:
         name, leg = self.power.locate(feeder, feeder.supply)
@@ -84,7 +79,7 @@ class Dropper:
         if wire and isinstance(rail, str):
             self._on_segment(feeder, piece, {rail: wire})
         elif wire and not isinstance(rail, str):
-            self._on_turnout(feeder, piece, rail, wire)
+            self._on_metal(feeder, piece, rail, wire)
 
     def _wire(self, feeder: Feeder, piece: Piece, rail: Side | int, name: str, leg: str) -> Wire | None:
         """The wire of a single drop; where both are named for one rail, which is told, the one that suits."""
@@ -93,9 +88,10 @@ class Dropper:
         self._mismatch(feeder, f"both wires of `{feeder.supply}` to one rail", name, piece)
         return Wire(name, int(rail == "right")) if isinstance(rail, str) else None
 
-    def _on_turnout(self, feeder: Feeder, piece: Piece, metal: int, wire: Wire) -> None:
+    def _on_metal(self, feeder: Feeder, piece: Piece, metal: int, wire: Wire) -> None:
         if feeder.place is not None:
-            message = f"a turnout's rail has no places to count: leave `at {feeder.place.text}` out"
+            kind = called(piece.statement)
+            message = f"a rail of {kind} has no places to count: leave `at {feeder.place.text}` out"
             self.names.fault("impossible", feeder, feeder.place, message, name=feeder.rail)
         self.drops.append(Drop(wire, piece.name, metal, None, feeder))
 
@@ -110,17 +106,17 @@ class Dropper:
 
     def _place(self, feeder: Feeder, piece: Piece) -> float:
         """Metres from the segment's start: the middle unless said, and never past its end."""
-        length = piece.statement.length if isinstance(piece.statement, Segment) else Length(0)
+        length = piece.template.length
         if feeder.place is None:
             if piece.template.links:
                 self._say_where(feeder, piece)
             return round(length / 2, MICROMETRE)
         if round(feeder.place, MICROMETRE) > round(length, MICROMETRE):
-            self._past_the_end(feeder, piece, length)
+            self._past_the_end(feeder, piece)
         return round(min(feeder.place, length), MICROMETRE)
 
-    def _past_the_end(self, feeder: Feeder, piece: Piece, length: Length) -> None:
-        name = piece.statement.name
+    def _past_the_end(self, feeder: Feeder, piece: Piece) -> None:
+        name, length = piece.statement.name, piece.statement.length  # type: ignore[union-attr]
         message = f"`{name}` is {length.text} long: expected a place on it"
         why = (Step(where(piece.statement, length), f"the length of `{name}`"),)
         self.names.fault("impossible", feeder, feeder.place, message, why=why, name=feeder.rail)
@@ -135,7 +131,7 @@ class Dropper:
         typed, leg = self.names.typed(name), self.power.legs[name][0]
         rail = self.names.typed(next(iter(self._rails(piece))))
         forms = [f"feeder {typed}.{leg} -> {rail}"]
-        if isinstance(piece.statement, Segment):
+        if piece.template.length:
             forms.insert(0, f"feeder {typed} -> {piece.statement.name}")
         message = f"{what} cannot be soldered: expected {listed(forms, 'or')}"
         self.names.fault("impossible", feeder, feeder.rail, message)
@@ -145,7 +141,7 @@ class Dropper:
         typed = self.names.typed(whole)
         known = [self.names.typed(rail) for rail in rails]
         if whole == piece.name or whole in self.ends.named:
-            wanted = [piece.statement.name, *known] if isinstance(piece.statement, Segment) else known
+            wanted = [piece.statement.name, *known] if piece.template.length else known
             message = f"a wire is soldered to a rail, and `{typed}` is none: expected {listed(wanted, 'or')}"
             self.names.fault("impossible", feeder, feeder.rail, message)
         elif not self.names.silent(whole):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal, NamedTuple
 
 from trackplan.span import Word
-from trackplan.statements import Endplate, Segment, Statement
+from trackplan.statements import Endplate, Statement
 
 from .kinds import PIECES
 from .model import EndAt, Piece
@@ -58,7 +58,7 @@ class Ends:
         if isinstance(owner, Endplate):
             return Mark("endplate", whole)
         if isinstance(owner, PIECES):
-            self._which_end(statement, word, whole, besides if isinstance(owner, Segment) else "")
+            self._which_end(statement, word, whole, besides)
         else:
             self.names.unknown(statement, word, whole, "place where track ends", ())
         return None
@@ -67,7 +67,9 @@ class Ends:
         """Tells that a piece is named where one of its ends is meant."""
         if self.names.silent(whole):
             return
-        ends = listed((f"{word}.{end}" for end in self.pieces[whole].template.ends), "or")
+        template = self.pieces[whole].template
+        ends = listed((f"{word}.{end}" for end in template.ends), "or")
+        besides = besides if template.length else ""
         self.names.fault("unknown-name", statement, word, f"which end of `{word}`? Expected {ends}{besides}")
         self.names.missing.add(whole)
 

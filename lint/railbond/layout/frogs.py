@@ -10,11 +10,10 @@ from trackplan.statements import (
     FrogFromStockRails,
     FrogSwitched,
     FrogUnpowered,
-    Turnout,
     where,
 )
 
-from .kinds import Kinds
+from .kinds import SPECIAL, Kinds
 from .model import FrogFeed, Piece, Wire
 from .names import Names
 from .power import Power
@@ -26,7 +25,7 @@ def feed_frogs(kinds: Kinds, names: Names, pieces: dict[str, Piece], power: Powe
     """The feed of each frog that a statement speaks of, by its turnout. The first statement stands."""
     feeds: dict[str, FrogFeed] = {}
     for statement in kinds.among(FrogSwitched, FrogFromStockRails, FrogAutomatic, FrogUnpowered):
-        name = names.find(statement, statement.turnout, (Turnout,), "turnout")
+        name = names.find(statement, statement.turnout, SPECIAL, "turnout")
         piece = pieces.get(name or "")
         if piece and name in feeds:
             _fed_twice(statement, feeds[piece.name], names)
@@ -51,17 +50,22 @@ def _feed(
 def _switched(
     statement: FrogSwitched, piece: Piece, names: Names, pieces: dict[str, Piece], power: Power
 ) -> FrogFeed:
-    """A frog fed through contacts: one wire for each position of the points that move them."""
-    mover: str | None = None
-    if statement.mover is not None:
-        mover = names.find(statement, statement.mover, (Turnout,), "turnout")
-        mover = mover if mover in pieces else None
-    positions = pieces[mover or piece.name].template.positions
-    contacts: dict[str, Wire] = {}
-    for position, word in zip(positions, (statement.through, statement.diverging), strict=False):
-        if wire := power.wire(statement, word):
-            contacts[position] = wire
-    return FrogFeed(piece.name, "switched", statement, mover, contacts)
+    """Frogs fed through contacts that points move: their own, or those of another piece."""
+    wires = {leg: power.wire(statement, word) for leg, word in enumerate((statement.through, statement.diverging))}
+    contacts = {leg: wire for leg, wire in wires.items() if wire}
+    return FrogFeed(piece.name, "switched", statement, _mover(statement, names, pieces), contacts)
+
+
+def _mover(statement: FrogSwitched, names: Names, pieces: dict[str, Piece]) -> str | None:
+    """The other piece whose points move the contacts."""
+    if statement.mover is None:
+        return None
+    name = names.find(statement, statement.mover, SPECIAL, "turnout")
+    if name in pieces and not pieces[name].template.positions:
+        message = f"`{statement.mover}` has no points that could move contacts"
+        names.fault("impossible", statement, statement.mover, message, name=statement.turnout)
+        return None
+    return name if name in pieces else None
 
 
 def _takes_power(statement: FrogStatement, piece: Piece, names: Names) -> bool:

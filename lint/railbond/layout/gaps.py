@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import chain
 
-from trackplan.statements import Gap, Segment
+from trackplan.statements import Gap
 
 from .cuts import RAILS, cut_twice
 from .ends import Mark
@@ -90,7 +90,7 @@ class JointCutter:
         if gap.rail == "both rails":
             return RAILS[gap.rail]
         along = RAILS.get(gap.rail)
-        seen = self._arrow(gap, meeting, named) if along else self._turnout(gap, meeting, named)
+        seen = self._arrow(gap, meeting, named) if along else self._frog(gap, meeting, named)
         if not seen:
             return ()
         side = self._looking_out(seen, gap.rail)
@@ -107,7 +107,7 @@ class JointCutter:
     def _arrow(self, gap: Gap, meeting: Meeting, named: EndAt | None) -> EndAt | None:
         """The segment's end along whose arrow left and right are read; a fault where there is no such one."""
         pair = (meeting.one, meeting.other)
-        segments = [end for end in pair if isinstance(self.ends.pieces[end.piece].statement, Segment)]
+        segments = [end for end in pair if self.ends.pieces[end.piece].template.length]
         if named in segments:
             return named
         if not segments:
@@ -119,8 +119,8 @@ class JointCutter:
             return self._refuse(gap, f"two arrows meet head on at `{gap.place}`: expected {forms}")
         return segments[0]
 
-    def _turnout(self, gap: Gap, meeting: Meeting, named: EndAt | None) -> EndAt | None:
-        """The turnout's end whose frog or stock rail is meant."""
+    def _frog(self, gap: Gap, meeting: Meeting, named: EndAt | None) -> EndAt | None:
+        """The end whose frog or stock rail is meant."""
         having = [end for end in (meeting.one, meeting.other) if gap.rail in self._end(end).rails]
         if named in having:
             return named

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from typing import Any, TypeVar
+from typing import Any, TypeVar, get_args
 
-from trackplan.statements import Bus, Module, Segment, Statement, Turnout
+from trackplan.statements import Bus, Module, SpecialWork, Statement, Trackwork
 
 from .names import Names
 
 Kind = TypeVar("Kind")
 
-PIECES = (Segment, Turnout)
-"""The statements that lay trackwork."""
+PIECES: tuple[type, ...] = get_args(Trackwork)
+"""The statements that lay a piece of track."""
+
+SPECIAL: tuple[type, ...] = get_args(SpecialWork)
+"""Those of them whose rails are bonded and cut, and whose frogs are fed."""
 
 
 class Kinds:

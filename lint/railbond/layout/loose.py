@@ -1,16 +1,16 @@
-"""What meets nothing: a joint that one end alone names, a turnout's end, an endplate without track."""
+"""What meets nothing: a joint that one end alone names, a turnout's end or the like, an endplate without track."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from trackplan.edit import add_line, replace
-from trackplan.statements import Endplate, Turnout, where
+from trackplan.statements import Endplate, SpecialWork, where
 
 from .ends import Mark
-from .kinds import Kinds
+from .kinds import SPECIAL, Kinds
 from .model import EndAt
-from .names import Names, listed
+from .names import Names, called, listed
 from .track import Touch, Track
 
 Loose = dict[str, Touch | EndAt | Mark]
@@ -25,7 +25,7 @@ def tell_loose(kinds: Kinds, names: Names, track: Track) -> None:
     for name, touch in joints.items():
         if loose.pop(name, None):
             _tell_joint(name, touch, loose, names, track)
-    for turnout in kinds.of(Turnout):
+    for turnout in kinds.among(*SPECIAL):
         if ends := [one for one in _ends_of(turnout, names, track) if str(one) in loose]:
             _tell_ends(turnout, [names.typed(str(end)) for end in ends], names)
     for plate in kinds.of(Endplate):
@@ -40,14 +40,14 @@ def _lone_joints(names: Names, track: Track) -> Iterator[tuple[str, Touch]]:
 
 
 def _loose_ends(kinds: Kinds, names: Names, track: Track) -> Iterator[tuple[str, EndAt]]:
-    """Turnouts' ends that nothing meets, and that no line left unread may have named."""
-    for turnout in kinds.of(Turnout):
+    """Ends of special trackwork that nothing meets, and that no line left unread may have named."""
+    for turnout in kinds.among(*SPECIAL):
         for end in _ends_of(turnout, names, track):
             if end not in track.met and not names.silent(str(end)):
                 yield str(end), end
 
 
-def _ends_of(turnout: Turnout, names: Names, track: Track) -> list[EndAt]:
+def _ends_of(turnout: SpecialWork, names: Names, track: Track) -> list[EndAt]:
     piece = track.ends.pieces.get(names.whole(turnout.name))
     return [EndAt(piece.name, end) for end in piece.template.ends] if piece else []
 
@@ -75,11 +75,11 @@ def _tell_joint(name: str, touch: Touch, loose: Loose, names: Names, track: Trac
     names.fault("loose-end", touch.statement, touch.word, message, mend, (edit,))
 
 
-def _tell_ends(turnout: Turnout, ends: list[str], names: Names) -> None:
-    """Tells the ends of a turnout that meet nothing."""
+def _tell_ends(turnout: SpecialWork, ends: list[str], names: Names) -> None:
+    """Tells the ends of a piece that meet nothing."""
     lines = [f"joint {end} -> stop" for end in ends]
     meets = "meets" if len(ends) == 1 else "meet"
-    message = f"{listed(ends)} {meets} nothing: expected a segment or a joint at each end of a turnout"
+    message = f"{listed(ends)} {meets} nothing: expected a segment or a joint at each end of {called(turnout)}"
     mend = f"if the track ends there, say so: {listed(lines)}"
     edit = add_line(turnout.at, "\n".join(lines))
     names.fault("loose-end", turnout, turnout.name, message, mend, (edit,))

@@ -28,11 +28,10 @@ from trackplan.statements import (
     Limit,
     Rails,
     Reverser,
-    Segment,
     Solder,
     Statement,
+    Trackwork,
     Train,
-    Turnout,
 )
 
 from .template import Side, Template
@@ -52,7 +51,7 @@ class Piece(NamedTuple):
     """A piece of trackwork with the template that its statement and its turnout work give it."""
 
     name: str
-    statement: Segment | Turnout
+    statement: Trackwork
     template: Template
     work: tuple[Statement, ...] = ()
 
@@ -102,7 +101,7 @@ class Run(NamedTuple):
 
 
 class Drop(NamedTuple):
-    """One wire soldered to one metal of a piece, `place` metres from a segment's start (None: a turnout)."""
+    """One wire soldered to one metal of a piece, `place` metres from a segment's start (None: no segment)."""
 
     wire: Wire
     piece: str
@@ -112,13 +111,17 @@ class Drop(NamedTuple):
 
 
 class FrogFeed(NamedTuple):
-    """How a frog gets its power: `contacts` has a wire for each position of `mover`'s points (or its own)."""
+    """How a piece's frogs get their power: `contacts` has the wire after `through` at 0, that after `diverging` at 1.
+
+    `mover` is the piece whose points move the contacts (None: its own); which frog gets which wire when is told by
+    the frog.
+    """
 
     piece: str
     kind: Literal["switched", "stock rails", "automatic", "unpowered"]
     statement: FrogSwitched | FrogFromStockRails | FrogAutomatic | FrogUnpowered
     mover: str | None = None
-    contacts: dict[str, Wire] = {}
+    contacts: dict[int, Wire] = {}
     supply: str | None = None
 
 

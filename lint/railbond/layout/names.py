@@ -148,8 +148,13 @@ class Names:
 
 def called(statement: Statement) -> str:
     """`a turnout`, `an endplate`: what a name stands for."""
-    kind = "bus terminal" if isinstance(statement, Bus) else type(statement).__name__.lower()
+    kind = "bus terminal" if isinstance(statement, Bus) else _words_of(type(statement).__name__)
     return f"an {kind}" if kind[0] in "aeiou" else f"a {kind}"
+
+
+def _words_of(name: str) -> str:
+    """`three-way` of `ThreeWay`."""
+    return "".join(f"-{letter}" if letter.isupper() else letter for letter in name[0].lower() + name[1:]).lower()
 
 
 def listed(words: Iterable[str], link: str = "and") -> str:

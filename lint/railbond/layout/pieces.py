@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from typing import Protocol
+from typing import Any, Protocol
 
 from railbond.findings import Step
-from trackplan.statements import Bond, Cut, Segment, Statement, Turnout, where
+from trackplan.statements import Bond, Cut, Statement, Trackwork, where
 
 from .cuts import CutGaps, SegmentCut, segment_cuts
-from .kinds import PIECES, Kinds
+from .kinds import PIECES, SPECIAL, Kinds
 from .model import Piece
 from .names import Names
 from .template import Impossible, Template
@@ -25,38 +25,23 @@ class TemplateMaker(Protocol):
 
 def make_pieces(kinds: Kinds, names: Names, templates: TemplateMaker) -> dict[str, Piece]:
     """Every piece by its whole name, in the plan's order. A segment's `work` is the gaps within it."""
-    work, cuts = _turnout_work(kinds, names), segment_cuts(kinds, names)
+    work, cuts = _special_work(kinds, names), segment_cuts(kinds, names)
     pieces: dict[str, Piece] = {}
     for name in names.of(*PIECES):
-        statement = names.defined[name]
-        piece: Piece | None = None
-        if isinstance(statement, Turnout):
-            piece = _turnout(name, statement, tuple(work.get(name, ())), names, templates)
-        elif isinstance(statement, Segment):
-            piece = _segment(name, statement, cuts.get(name, {}), names, templates)
-        if piece:
+        statement: Any = names.defined[name]
+        if piece := _made(name, statement, tuple(work.get(name, ())), cuts.get(name, {}), names, templates):
             pieces[name] = piece
     return pieces
 
 
-def _segment(
-    name: str, statement: Segment, cuts: CutGaps, names: Names, templates: TemplateMaker
+def _made(
+    name: str, statement: Trackwork, work: Work, cuts: CutGaps, names: Names, templates: TemplateMaker
 ) -> Piece | None:
+    """A piece with its cuts and its work, of which what its metal does not allow is told and left out."""
     places = tuple(sorted(cuts))
-    try:
-        template: Template | None = templates(statement, (), places)
-    except Impossible:
-        template = _as_built(statement, names, templates)
     gaps = tuple(dict.fromkeys(cuts[place] for place in places))
-    return Piece(name, statement, template, gaps) if template else None
-
-
-def _turnout(
-    name: str, statement: Turnout, work: Work, names: Names, templates: TemplateMaker
-) -> Piece | None:
-    """A turnout with its work, of which what its metal does not allow is told and left out."""
     try:
-        return Piece(name, statement, templates(statement, work, ()), work)
+        return Piece(name, statement, templates(statement, work, places), (*work, *gaps))
     except Impossible:
         template = _as_built(statement, names, templates)
     done: Work = ()
@@ -67,10 +52,10 @@ def _turnout(
         except Impossible as impossible:
             why = _steps(statement, done)
             names.fault("impossible", one, None, str(impossible), why=why, name=statement.name)
-    return Piece(name, statement, template, done) if template else None
+    return Piece(name, statement, template, (*done, *gaps)) if template else None
 
 
-def _as_built(statement: Turnout | Segment, names: Names, templates: TemplateMaker) -> Template | None:
+def _as_built(statement: Trackwork, names: Names, templates: TemplateMaker) -> Template | None:
     """The template of a piece that nobody worked on; one that cannot be built at all is told."""
     try:
         return templates(statement, (), ())
@@ -80,23 +65,21 @@ def _as_built(statement: Turnout | Segment, names: Names, templates: TemplateMak
         return None
 
 
-def _steps(turnout: Turnout, done: Work) -> tuple[Step, ...]:
-    built = Step(where(turnout), f"`{turnout.name}` is {turnout.build}")
-    return (built, *(Step(where(one), f"this is done on `{turnout.name}`") for one in done))
+def _steps(piece: Trackwork, done: Work) -> tuple[Step, ...]:
+    built = Step(where(piece), f"`{piece.name}` is {getattr(piece, 'build', 'told here')}")
+    return (built, *(Step(where(one), f"this is done on `{piece.name}`") for one in done))
 
 
-def _turnout_work(kinds: Kinds, names: Names) -> dict[str, list[Statement]]:
-    """The bonds and cuts of each turnout; the same work said twice is told."""
+def _special_work(kinds: Kinds, names: Names) -> dict[str, list[Statement]]:
+    """The bonds and cuts of each piece; the same work said twice is told."""
     work: defaultdict[str, list[Statement]] = defaultdict(list)
     said: dict[tuple[str, str], Statement] = {}
     for one in kinds.among(Bond, Cut):
-        name = names.find(one, one.turnout, (Turnout,), "turnout")
+        name = names.find(one, one.turnout, SPECIAL, "turnout")
         if name and (first := said.setdefault((name, getattr(one, "what", "bond")), one)) is not one:
             why = (Step(where(first), "it is told here"),)
             message = f"this work on `{one.turnout}` is already told"
-            names.fault(
-                "impossible", one, None, message, "take one of the two lines out", why=why, name=one.turnout
-            )
+            names.fault("impossible", one, None, message, "take one of the two lines out", why=why, name=one.turnout)
         elif name:
             work[name].append(one)
     return work

@@ -1,8 +1,8 @@
 """What a piece of trackwork is made of: metal, ties, passes and ends. The kinds are in `trackwork`.
 
 A template speaks of one piece by itself. Its metals are numbered from 0; its *positions* are what its points
-can be set to (none for plain track). The piece's *looking direction* is a segment's arrow, and for a turnout
-from the points to the frog.
+can be set to (none for plain track). The piece's *looking direction* is a segment's arrow, for a turnout from the points to the
+frog, and for a crossing or slip from its ends 1 to its ends 2.
 """
 
 from __future__ import annotations
@@ -77,11 +77,16 @@ class Blade(NamedTuple):
 
 
 class Frog(NamedTuple):
-    """A metal frog: the stock rail whose polarity it wants in each position, and its frog rail there."""
+    """A metal frog: the rail whose polarity it wants in each position, and its frog rail there.
+
+    `legs` tells which of the two wires of its contacts it gets in each position: 0 is the one that is named after
+    `through`, 1 the one after `diverging`. So one pair of contacts can feed several frogs.
+    """
 
     metal: int
     wants: Mapping[str, int]
     rails: Mapping[str, int]
+    legs: Mapping[str, int] = {}
 
 
 class Link(NamedTuple):
@@ -98,7 +103,11 @@ class Link(NamedTuple):
 
 
 class Template(NamedTuple):
-    """All that the rail graph needs to know of one piece."""
+    """All that the rail graph needs to know of one piece.
+
+    `aligned`: its positions are the routes of track without points of its own, and follow those of other points
+    where its frogs are said to be switched with them.
+    """
 
     metals: tuple[Metal, ...]
     ties: tuple[Tie, ...]
@@ -109,3 +118,22 @@ class Template(NamedTuple):
     frogs: tuple[Frog, ...] = ()
     parts: int = 1
     links: tuple[Link, ...] = ()
+    aligned: bool = False
+
+    @property
+    def length(self) -> float:
+        """Metres along the piece by which places on it are counted; 0 where its rails have none."""
+        return max((metal.stop for metal in self.metals), default=0.0)
+
+
+def rail_names(template: Template) -> dict[str, int]:
+    """What a plan calls the rails of a piece without length: `through.frog` for the frog rail at that end, and for a
+    rail that no end has a word for its own, such as `through-closure`."""
+    named = {
+        f"{name}.{word.removesuffix(' rail')}": end.side(side)
+        for name, end in template.ends.items()
+        for word, side in end.rails.items()
+    }
+    others = ((index, metal) for index, metal in enumerate(template.metals) if not metal.frog)
+    own = {metal.words.removesuffix(" rail").replace(" ", "-"): index for index, metal in others}
+    return named | {words: index for words, index in own.items() if index not in named.values()}

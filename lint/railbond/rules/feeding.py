@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from functools import cached_property
 
+from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Part
 from railbond.circuit.polarity import Polarity, part_side
 from railbond.findings import Fix
 from railbond.layout.model import Piece
-from railbond.layout.template import Metal
+from railbond.layout.template import Metal, rail_names
 from trackplan.edit import Edit, add_line
 from trackplan.statements import Booster, District, Feeder, Segment
 
@@ -119,30 +120,46 @@ def _length(metal: Metal) -> float:
 
 
 def _rail_name(piece: Piece, metal: int) -> str | None:
-    """`through.frog`: how the language names a turnout's rail."""
-    for name, end in piece.template.ends.items():
-        for words, side in end.rails.items():
-            if end.side(side) == metal:
-                return f"{name}.{words.split()[0]}"
-    return None
+    """`through.frog`: how the language names a rail of a piece without length."""
+    return next((words for words, index in rail_names(piece.template).items() if index == metal), None)
+
+
+MOST_ASKED = 6
+"""Wires nearby among which one of another supply is looked for."""
 
 
 def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
     """The wire that rails without power have most likely lost. Empty where the plan has no supply.
 
-    It is the nearest wire, unless another of its supply feeds nothing, or, where no rail beside these has power either,
-    another supply altogether feeds nothing.
+    It is the nearest wire, unless another of its supply feeds nothing. Where no rail beside these has power either, it is
+    that of another supply which feeds nothing; and between gapped joints, which somebody cut to part two supplies, the
+    nearest of a supply that is not on their other side.
     """
     parts = parts_of(facts, conductors)
-    near = list(_outwards(facts, parts))
+    near, idle = list(_outwards(facts, parts)), idle_wires(facts)
     around = facts.supply_of_wire.get(near[0], frozenset()) if near else frozenset()
     feeding = frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in near))
-    idle = idle_wires(facts)
-    lost = [wire for wire in idle if facts.supply_of_wire[wire] == around]
+    likely = [wire for wire in idle if facts.supply_of_wire[wire] == around]
     if not carries(facts, parts):
-        lost += [wire for wire in idle if not facts.supply_of_wire[wire] & feeding and _is_fixed(facts, wire)]
+        likely += [wire for wire in idle if not facts.supply_of_wire[wire] & feeding and _is_fixed(facts, wire)]
+        beside = beyond_gaps(facts, parts)
+        others = near[:MOST_ASKED] if beside else []
+        likely = [*likely, *(wire for wire in others if not facts.supply_of_wire.get(wire, beside) & beside)]
     fixed = [wire for wire in facts.supply_of_wire if _is_fixed(facts, wire)]
-    return next(iter([*lost, *near, *fixed]), "")
+    return next(iter([*likely, *near, *fixed]), "")
+
+
+def beyond_gaps(facts: Facts, parts: list[Part]) -> frozenset[str]:
+    """The supplies on the other side, where all ways out of some parts are joints with both rails gapped; else none."""
+    found = frozenset[str]()
+    for part in parts:
+        for seam in facts.turning.seams_at.get(part, ()):
+            if beyond(seam, part) not in parts:
+                if seam.meeting is None or not all(seam.gapped):
+                    return frozenset()
+                far = (rails[seam.one == part] for rails in seam.rails)
+                found |= {name for rail in far for name, _ in facts.turning.supplies(rail)}
+    return found
 
 
 def parts_of(facts: Facts, conductors: Iterable[int]) -> list[Part]:
@@ -197,7 +214,7 @@ def _spreading(facts: Facts, parts: Iterable[Part]) -> Iterator[Part]:
         gaps, steps, here = heappop(queue)
         yield here
         for seam in facts.turning.forest.ties.get(here, ()):
-            there = seam.other if seam.one == here else seam.one
+            there = beyond(seam, here)
             if there not in seen:
                 seen[there] = None
                 heappush(queue, (gaps + all(seam.gapped), steps + 1, there))

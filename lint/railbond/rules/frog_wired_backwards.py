@@ -20,11 +20,11 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Switched frogs with the wrong leg in some position, where swapping the contacts gives the right one in all."""
     for feed in facts.layout.frogs.values():
         piece = facts.layout.pieces[feed.piece]
-        own = feed.mover in (None, feed.piece)
+        own = feed.mover in (None, feed.piece) or feed.piece in facts.wiring.aligned
         if isinstance(feed.statement, FrogSwitched) and len(feed.contacts) == 2 and own:
-            for frog in piece.template.frogs:
-                if found := _wrong(facts, piece, frog, feed):
-                    yield _finding(facts, piece, feed, *found)
+            asked = ((frog, _wrong(facts, piece, frog, feed)) for frog in piece.template.frogs)
+            if found := next(((frog, *wrong) for frog, wrong in asked if wrong), None):
+                yield _finding(facts, piece, feed, *found)
 
 
 def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> tuple[str, Source, Source] | None:
@@ -36,23 +36,27 @@ def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> tuple[str,
 
 
 def _opposed(
-    facts: Facts, piece: Piece, frog: Frog, contacts: dict[str, Wire], position: str
+    facts: Facts, piece: Piece, frog: Frog, contacts: dict[int, Wire], position: str
 ) -> tuple[str, Source, Source] | None:
-    if position not in contacts:
+    if frog.legs.get(position) not in contacts:
         return None
-    wire, rail = facts.wiring.wire(contacts[position]), facts.wiring.metal(piece.name, frog.wants[position])
+    wire = facts.wiring.wire(contacts[frog.legs[position]])
+    rail = facts.wiring.metal(piece.name, frog.wants[position])
+    switch, stands = facts.wiring.literal(piece.name, position)
     for brought in facts.proof.ways(wire):
         for wanted in facts.proof.ways(rail):
-            against = any(switch == piece.name and stands != position for switch, stands in wanted.setting)
+            against = any(one == switch and at != stands for one, at in wanted.setting)
             if not against and brought.source.opposes(wanted.source):
                 return position, wanted.source, brought.source
     return None
 
 
-def _finding(facts: Facts, piece: Piece, feed: FrogFeed, position: str, wanted: Source, brought: Source) -> Finding:
+def _finding(
+    facts: Facts, piece: Piece, feed: FrogFeed, frog: Frog, position: str, wanted: Source, brought: Source
+) -> Finding:
     assert isinstance(feed.statement, FrogSwitched)
-    name, when = piece.name, setting_words([(piece.name, position)])
-    rail = piece.template.metals[piece.template.frogs[0].wants[position]].words
+    name, when = piece.name, setting_words([facts.wiring.literal(piece.name, position)])
+    rail = piece.template.metals[frog.wants[position]].words
     return Finding(
         RULE.name,
         RULE.level,

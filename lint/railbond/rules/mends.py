@@ -50,7 +50,7 @@ def gap_words(facts: Facts, meeting: Meeting, side: str) -> tuple[str, str] | No
                 return f"{local(piece)}.{at.end}", words
     for at, seen in ((meeting.one, side), (meeting.other, OTHER_SIDE[side])):
         piece = facts.layout.pieces[at.piece]
-        if not piece.template.positions:
+        if piece.template.length:
             along = seen if at.end == "finish" else OTHER_SIDE[seen]
             return f"{local(piece)}.{at.end}", f"{along} rail"
     return None

@@ -1,14 +1,15 @@
-"""The kinds of trackwork: one file a kind, found by being here.
+"""The kinds of trackwork: one file a kind, named after its statement and found by being here.
 
-Each file names in `KINDS` the statements it makes pieces of, and has `template(statement, work, cuts)`.
+Each has `template(statement, work, cuts)`, or, where a statement stands for several pieces, `expand(statement)`. Its
+docstring draws the rails and says which is which: it is what `railbond rules` teaches of the kind. `FORMS` names
+statements of the kind, by what they are called when their template is printed as a `construction`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import cache
 from importlib import import_module
-from pkgutil import iter_modules
+from types import ModuleType
 
 from railbond.layout.template import Template
 from trackplan.statements import Statement
@@ -19,13 +20,12 @@ SegmentCut = tuple[float, str]
 
 def template_for(statement: Statement, work: tuple[Statement, ...], cuts: tuple[SegmentCut, ...]) -> Template:
     """The template of a piece. Raises `Impossible` for work that its metal does not allow."""
-    return _makers()[type(statement)](statement, work, cuts)
+    template: Template = kind(type(statement).__name__).template(statement, work, cuts)
+    return template
 
 
 @cache
-def _makers() -> dict[type, Callable[..., Template]]:
-    makers: dict[type, Callable[..., Template]] = {}
-    for file in iter_modules(__path__):
-        module = import_module(f"{__name__}.{file.name}")
-        makers |= {kind: module.template for kind in getattr(module, "KINDS", ())}
-    return makers
+def kind(name: str) -> ModuleType:
+    """The file of a kind of trackwork, by its statement's name: `three_way` for ThreeWay."""
+    words = "".join(f"_{letter.lower()}" if letter.isupper() else letter for letter in name)
+    return import_module(f"{__name__}.{words.removeprefix('_')}")

@@ -23,11 +23,16 @@ class Drawing:
     def rails(self, *names: str) -> None:
         self.metals |= {name: Metal(name) for name in names}
 
-    def frog(self, name: str, wants: Mapping[str, str], rails: Mapping[str, str]) -> None:
-        """A metal frog: the rail whose polarity it wants, and its frog rail, in each position."""
+    def frog(
+        self, name: str, wants: Mapping[str, str], rails: Mapping[str, str], legs: Mapping[str, int] | None = None
+    ) -> None:
+        """A metal frog: the rail whose polarity it wants, its frog rail, and the wire of its contacts (0 the one after
+        `through`, 1 the one after `diverging`; unless said, in the order of the positions) in each position."""
         self.metals[name] = Metal(name, frog=True)
         at = self.at
-        self.frogs.append(Frog(at(name), {p: at(r) for p, r in wants.items()}, {p: at(r) for p, r in rails.items()}))
+        wanted, behind = ({p: at(r) for p, r in rail.items()} for rail in (wants, rails))
+        order = {position: leg for leg, position in enumerate(self.positions)}
+        self.frogs.append(Frog(at(name), wanted, behind, dict(order if legs is None else legs)))
 
     def at(self, name: str) -> int:
         return list(self.metals).index(name)
