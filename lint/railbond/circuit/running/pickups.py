@@ -37,6 +37,11 @@ class Pickups(NamedTuple):
         return max(self.left + self.right) - min(self.left + self.right)
 
     @property
+    def bridges(self) -> int:
+        """The longest dead stretch of one rail that does not stop it: by its pickups and by what it rolls on."""
+        return min(max(wheels) - min(wheels) for wheels in (self.left, self.right)) + self.coast
+
+    @property
     def foremost(self) -> int:
         return min(self.left + self.right)
 

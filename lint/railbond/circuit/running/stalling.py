@@ -8,7 +8,7 @@ leave a wheel dead, which touches both sides of it; `limit gap-length` says othe
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -68,12 +68,18 @@ def _under(rail: Intervals, wheels: Wheels) -> list[Intervals]:
 
 
 class Ground:
-    """What of a layout's track is dead in some setting, leg by leg."""
+    """What of a layout's track is dead in some setting, leg by leg.
 
-    def __init__(self, wiring: Wiring, track: Track, power: Power) -> None:
+    `dead_frogs` says of some pieces whether their frogs are to be thought dead, or else live, whatever they are.
+    """
+
+    def __init__(
+        self, wiring: Wiring, track: Track, power: Power, dead_frogs: Mapping[str, bool] | None = None
+    ) -> None:
         self.wiring = wiring
         self.track = track
         self.power = power
+        self.dead_frogs = dead_frogs or {}
 
     def doubtful(self) -> Iterator[Leg]:
         """Every leg with metal that may be dead while its own points stand for it."""
@@ -97,15 +103,19 @@ class Ground:
     def dead_length(self, leg: Leg, setting: Setting, within: str = "") -> int:
         """How much of a leg is dead, on the worse of its rails; with `within`, of its frogs or of its other rails."""
         lengths = [
-            sum(one.stop - one.start for one in rail if self._is_dead(leg, one, setting) and self._is(leg, one, within))
+            sum(
+                one.stop - one.start
+                for one in rail
+                if self._is_dead(leg, one, setting) and within in ("", "frog" if self.is_frog(leg, one) else "rail")
+            )
             for rail in (leg.left, leg.right)
         ]
         return max(lengths)
 
-    def _is(self, leg: Leg, stretch: Stretch, kind: str) -> bool:
+    def is_frog(self, leg: Leg, stretch: Stretch) -> bool:
+        """Whether a stretch is a frog, of metal or plastic, and no rail."""
         template = self.wiring.layout.pieces[leg.piece].template
-        frog = stretch.metal is None or template.metals[stretch.metal].frog
-        return not kind or frog == (kind == "frog")
+        return bool(template.positions) and (stretch.metal is None or template.metals[stretch.metal].frog)
 
     def _dead(self, window: Window, side: int, setting: Setting) -> Intervals:
         return united(
@@ -116,14 +126,21 @@ class Ground:
         )
 
     def _is_dead(self, leg: Leg, stretch: Stretch, setting: Setting) -> bool:
+        if leg.piece in self.dead_frogs and self.is_frog(leg, stretch):
+            return self.dead_frogs[leg.piece]
         return stretch.metal is None or not self.power.live(self.wiring.metal(leg.piece, stretch.metal), setting)
 
     def troubles(self, engines: Iterable[Pickups], find: Find) -> Iterator[Trouble]:
         """Every trouble of every engine, by every way over every leg that may be dead."""
+        engines = list(engines)
+        for leg in self.doubtful() if engines else ():
+            yield from self.troubles_on(leg, engines, find)
+
+    def troubles_on(self, leg: Leg, engines: Iterable[Pickups], find: Find) -> Iterator[Trouble]:
+        """The same by every way over one leg."""
         for engine in engines:
-            for leg in self.doubtful():
-                for window in self.track.windows(leg, engine.span):
-                    yield from self._within(engine, window, find)
+            for window in self.track.windows(leg, engine.span):
+                yield from self._within(engine, window, find)
 
     def _within(self, engine: Pickups, window: Window, find: Find) -> Iterator[Trouble]:
         for setting, dead in self.states(window):
