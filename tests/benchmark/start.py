@@ -13,7 +13,9 @@ from pathlib import Path
 from benchmark.timing import Measure, Work, medians
 
 ROUNDS = 25
-ENVIRONMENT = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path[:2])}
+KEPT = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+"""An installed program has its bytecode beside it."""
+ENVIRONMENT = {**KEPT, "PYTHONPATH": os.pathsep.join(sys.path[:2])}
 SCRIPT = "import sys; from railbond.command import main; sys.exit(main())"
 """What the installed command does."""
 SOUND = Path(__file__).with_name("forty.trackplan")

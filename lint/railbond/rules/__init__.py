@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 from importlib import import_module
-from pkgutil import iter_modules
+
+from railbond.folder import names
 
 from .rule import Rule
 
@@ -13,8 +14,8 @@ from .rule import Rule
 def all_rules() -> tuple[Rule, ...]:
     """Every rule, in the order in which they are asked."""
     rules: list[Rule] = []
-    for file in iter_modules(__path__):
-        module = import_module(f"{__name__}.{file.name}")
+    for name in names(__path__):
+        module = import_module(f"{__name__}.{name}")
         rules += getattr(module, "RULES", ())
     return tuple(sorted(rules, key=lambda rule: (rule.turn, rule.name)))
 
