@@ -12,7 +12,7 @@ from house.files import imports, modules
 # Low to high. A room imports from rooms below it and from itself; rooms of one row leave each other alone.
 ROWS = (
     ("trackplan",),
-    ("railbond", "railbond.findings", "railbond.files", "railbond.folder"),
+    ("railbond", "railbond.findings", "railbond.files", "railbond.folder", "railbond.dependents"),
     ("railbond.layout",),
     ("railbond.trackwork",),
     ("railbond.circuit",),

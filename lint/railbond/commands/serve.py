@@ -1,0 +1,26 @@
+"""Serves an editor: a language server over standard input and output.
+
+Editors start it by themselves; README says how to tell them. It speaks LSP 3.17
+and needs the extra `editor`: `pip install 'railbond[editor]'`.
+"""
+
+from __future__ import annotations
+
+from argparse import ArgumentParser, Namespace
+
+
+def arguments(parser: ArgumentParser) -> None:
+    """Takes nothing: editors and servers agree on all else between them."""
+    parser.set_defaults(refuse=parser.error)
+
+
+def run(options: Namespace) -> int:
+    """Serves until the editor goes away."""
+    try:
+        from railbond.editor.features import start
+    except ModuleNotFoundError as error:
+        if error.name is None or error.name.split(".")[0] not in ("pygls", "lsprotocol"):
+            raise
+        options.refuse("the editor's part is not installed: pip install 'railbond[editor]'")
+    start()
+    return 0

@@ -1,0 +1,99 @@
+"""Quick fixes, and the one action that makes all the plain ones."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from lsprotocol.types import CodeAction, CodeActionKind, CodeActionParams
+
+from railbond.findings import Finding, Fix
+
+from .changes import edits_of, line_edits, workspace_edit
+from .diagnostics import diagnostic
+from .shelf import Plan
+from .view import View
+
+ALL = "mend all that a cut, a drop or a swap can mend"
+ALL_KIND = CodeActionKind.SourceFixAll
+
+
+def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
+    """The fixes of the findings in a range, the proven ones first; and, where asked for, all plain ones at once."""
+    found: list[CodeAction] = []
+    if _wanted(params, CodeActionKind.QuickFix):
+        found += _quick_fixes(view, params)
+    if _wanted(params, ALL_KIND) and any(_is_plain(view, finding) for finding in view.plan.inspection.findings):
+        action = CodeAction(ALL, kind=ALL_KIND, data=view.places.uri(view.path))
+        found.append(action if _resolves_edits(view) else resolved(view, action))
+    return found
+
+
+def resolved(view: View, action: CodeAction) -> CodeAction:
+    """The action with its edit: all plain fixes made, round by round, each proven with those before it."""
+    from railbond.mend.desk import Desk
+    from railbond.mend.rounds import mend
+
+    plan = view.plan
+    desk = Desk([plan.root], plan.open_text)
+    desk.put(plan.root, plan.inspection)
+    mend(desk)
+    edits = {path: line_edits(view, plan.source(path), text) for path, text in desk.texts.items()}
+    action.edit = workspace_edit(view, edits)
+    return action
+
+
+def _wanted(params: CodeActionParams, kind: str) -> bool:
+    """Whether the editor asks for a kind: `source` stands for `source.fixAll` too."""
+    only = params.context.only
+    return not only or any(kind == one or kind.startswith(f"{one}.") for one in map(_text, only))
+
+
+def _text(kind: CodeActionKind | str) -> str:
+    return kind.value if isinstance(kind, CodeActionKind) else kind
+
+
+def _is_plain(view: View, finding: Finding) -> bool:
+    return finding.at.path == view.path and any(fix.plain and fix.edits for fix in finding.fixes)
+
+
+def _resolves_edits(view: View) -> bool:
+    document = view.client.text_document
+    support = document.code_action.resolve_support if document and document.code_action else None
+    return bool(support and "edit" in support.properties)
+
+
+def _quick_fixes(view: View, params: CodeActionParams) -> list[CodeAction]:
+    source = view.source
+    start, end = (view.places.offset(source, place) for place in (params.range.start, params.range.end))
+    first, last = source.line_of(start), source.line_of(end)
+    found: dict[str, CodeAction] = {}
+    for plan in view.shelf.readers(view.path):
+        for finding in plan.inspection.findings:
+            at = finding.at
+            if at.path == view.path and source.line_of(at.start) <= last and source.line_of(at.end) >= first:
+                for action in _of_finding(view, plan, finding):
+                    found.setdefault(action.title, action)
+    return sorted(found.values(), key=lambda action: not action.is_preferred)
+
+
+def _of_finding(view: View, plan: Plan, finding: Finding) -> Iterator[CodeAction]:
+    """A finding's fixes; one that failed its trial is not offered, and the first that cures alone is preferred."""
+    preferred = False
+    for fix in plan.fixes(finding):
+        if fix.edits:
+            best = fix.proven == "alone" and fix.plain and not preferred
+            preferred |= best
+            yield CodeAction(
+                title(fix),
+                kind=CodeActionKind.QuickFix,
+                diagnostics=[diagnostic(finding, plan, view.places)],
+                is_preferred=best or None,
+                edit=workspace_edit(view, edits_of(view, fix.edits, plan.book.sources)),
+            )
+
+
+def title(fix: Fix) -> str:
+    """A fix in words, with what it changes and what its trial has shown."""
+    changes = f" ({fix.changes})" if fix.changes else ""
+    proof = {"alone": "", "together": "; cures together with other mends", "": "; not tried"}[fix.proven]
+    return f"{fix.words}{changes}{proof}"

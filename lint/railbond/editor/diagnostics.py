@@ -1,0 +1,55 @@
+"""Findings as the editor shows them, each with its related places."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from lsprotocol.types import Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, DiagnosticTag
+
+from railbond.findings import Finding, Level
+
+from .places import Places
+from .shelf import Plan
+
+SEVERITIES: dict[Level, DiagnosticSeverity] = {
+    "error": DiagnosticSeverity.Error,
+    "warning": DiagnosticSeverity.Warning,
+    "note": DiagnosticSeverity.Information,
+}
+IDLE = frozenset({"acceptance-unused", "reverser-idle"})
+"""Rules that find what is there for nothing, which editors show faintly."""
+
+
+def diagnostics(plan: Plan, places: Places) -> dict[str, list[Diagnostic]]:
+    """What a plan's rules have found, by file; a file without a fault has an empty list."""
+    found: dict[str, list[Diagnostic]] = {path: [] for path in plan.book.readings}
+    for finding in plan.inspection.findings:
+        found[finding.at.path].append(diagnostic(finding, plan, places))
+    return found
+
+
+def diagnostic(finding: Finding, plan: Plan, places: Places) -> Diagnostic:
+    """One finding: what happens, in which setting, and the reason step by step."""
+    return Diagnostic(
+        range=places.span(plan.source(finding.at.path), finding.at),
+        message=message(finding),
+        severity=SEVERITIES[finding.level],
+        code=finding.rule,
+        source="railbond",
+        tags=[DiagnosticTag.Unnecessary] if finding.rule in IDLE else None,
+        related_information=list(_related(finding, plan, places)) or None,
+    )
+
+
+def message(finding: Finding) -> str:
+    """What a finding says by itself."""
+    happens = "" if finding.happens == "plan" else f"{finding.happens}: "
+    setting = f"\nwhen {finding.setting}" if finding.setting else ""
+    return f"{happens}{finding.message}{setting}"
+
+
+def _related(finding: Finding, plan: Plan, places: Places) -> Iterator[DiagnosticRelatedInformation]:
+    for step in finding.why:
+        if step.at and step.at.path in plan.book.readings:
+            source = plan.source(step.at.path)
+            yield DiagnosticRelatedInformation(places.location(source, step.at), step.text)

@@ -1,0 +1,143 @@
+"""What stands behind a word: what feeds a rail in which setting, and what polarity it has there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from lsprotocol.types import Hover, HoverParams, MarkupContent, MarkupKind
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Source as Feed
+from railbond.circuit.witness import setting_words
+from railbond.layout.limits import LIMITS
+from railbond.layout.model import Piece, Supply
+from railbond.rules import all_rules
+from trackplan.span import Word
+from trackplan.statements import Accept, Limit, Statement, where
+
+from .names import Use
+from .shelf import Plan
+from .view import View
+
+MOST_RAILS = 24
+MOST_WAYS = 8
+
+
+def hover(view: View, params: HoverParams) -> Hover | None:
+    """What is known of the word at a place; nothing where nothing is."""
+    offset, plan = view.offset(params.position), view.plan
+    use = plan.scope.at(view.path, offset)
+    if use:
+        lines = list(_of_name(plan, use, _whole_word(use, offset)))
+    else:
+        lines = list(_of_the_language(plan, view.path, offset))
+    if not lines:
+        return None
+    content = MarkupContent(MarkupKind.Markdown, "\n".join(lines))
+    return Hover(content, view.places.span(view.source, use.at) if use else None)
+
+
+def _whole_word(use: Use, offset: int) -> str:
+    """The whole dotted word that a name is part of: `T1.through`."""
+    for part in use.statement[1:]:
+        for word in part if isinstance(part, tuple) else (part,):
+            if isinstance(word, Word):
+                at = where(use.statement, word)
+                if at.start <= offset <= at.end:
+                    return str(word)
+    return use.name.text
+
+
+def _of_name(plan: Plan, use: Use, word: str) -> Iterator[str]:
+    facts, name = plan.facts, use.name.text
+    statement = plan.scope.defined.get(use.name)
+    if statement:
+        yield from (f"`{' '.join(_typed(plan, statement).split())}`", "")
+    layout = facts.layout
+    if name in layout.pieces:
+        yield from rails(facts, layout.pieces[name], word)
+    elif name in layout.supplies:
+        yield _supply(layout.supplies[name])
+    elif name in layout.terminals:
+        yield _terminal(facts, name)
+    elif name in layout.edges and (end := layout.edges[name].end):
+        yield f"the edge that {end} reaches"
+        yield from rails(facts, layout.pieces[end.piece], str(end))
+    elif meeting := next((one for one in layout.meetings if one.name == name), None):
+        cut = ", ".join(f"{side} rail cut" for side in meeting.gaps) or "no rail cut"
+        yield f"the joint of {meeting.one} and {meeting.other}; looking out of {meeting.one}: {cut}"
+
+
+def _typed(plan: Plan, statement: Statement) -> str:
+    at = statement.at
+    return plan.source(at.path).text[at.start : at.end]
+
+
+def rails(facts: Facts, piece: Piece, word: str) -> Iterator[str]:
+    """Each rail of a piece, or those of one of its ends, with what feeds it in which setting."""
+    end = piece.template.ends.get(word.removeprefix(f"{piece.name}."))
+    if end:
+        yield f"looking out of {word}:"
+        metals = [(f"left rail, {piece.template.metals[end.left].words}", end.left)]
+        metals.append((f"right rail, {piece.template.metals[end.right].words}", end.right))
+    else:
+        metals = [(_words(piece, index), index) for index in range(len(piece.template.metals))]
+    for words, index in metals[:MOST_RAILS]:
+        yield f"- {words}: {carried(facts, facts.wiring.metal(piece.name, index))}"
+
+
+def _words(piece: Piece, index: int) -> str:
+    metal = piece.template.metals[index]
+    part = f" ({metal.start:g} to {metal.stop:g} m)" if piece.template.links else ""
+    return f"{metal.words}{part}"
+
+
+def carried(facts: Facts, conductor: int) -> str:
+    """What a conductor carries, and in which setting."""
+    ways = facts.proof.ways(conductor)
+    if not ways:
+        return "dead in every setting"
+    told = dict.fromkeys(f"{polarity(facts, way.source)}{_when(way.setting)}" for way in ways)
+    return "; ".join(list(told)[:MOST_WAYS]) + ("; …" if len(told) > MOST_WAYS else "")
+
+
+def _when(setting: Iterable[tuple[str, str]]) -> str:
+    words = setting_words(setting)
+    return f" with {words}" if words else ""
+
+
+def polarity(facts: Facts, source: Feed) -> str:
+    """A source as the plan writes it, with its polarity."""
+    if source.kind == "unit":
+        return f"{facts.leg(source)} (whichever is wanted)"
+    sign = "turns" if source.kind == "reverser" else "−" if source.leg else "+"
+    return f"{facts.leg(source)} ({sign})"
+
+
+def _supply(supply: Supply) -> str:
+    legs = " and ".join(supply.legs)
+    if supply.kind == "reverser":
+        return f"a reverser: {legs} change places when a wheel asks"
+    return f"legs {supply.legs[0]} (+) and {supply.legs[1]} (−)"
+
+
+def _terminal(facts: Facts, name: str) -> str:
+    supplies = ", ".join(sorted(facts.supply_of_wire.get(name, frozenset()) - {name})) or "nothing"
+    return f"fed by {supplies}; legs {' and '.join(facts.layout.terminals[name])}"
+
+
+def _of_the_language(plan: Plan, path: str, offset: int) -> Iterator[str]:
+    """A rule's or a limit's name, which is no name of the plan."""
+    for one in plan.book.readings[path].statements:
+        if isinstance(one, Accept | Limit) and one.at.start <= offset <= one.at.end:
+            at = where(one, one.rule if isinstance(one, Accept) else one.name)
+            if at.start <= offset <= at.end:
+                yield from _rule(one.rule) if isinstance(one, Accept) else _limit(one.name)
+
+
+def _rule(name: str) -> Iterator[str]:
+    return (line for rule in all_rules() if rule.name == name for line in (rule.summary, "", rule.railroad))
+
+
+def _limit(name: str) -> Iterator[str]:
+    return (f"such as `limit {name} {LIMITS[name].example}`" for _ in range(name in LIMITS))

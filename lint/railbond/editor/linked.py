@@ -1,0 +1,99 @@
+"""A name wherever it is used: across the files that include each other, and the meets that couple them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from trackplan.span import Span
+from trackplan.statements import District
+from trackplan.tables import KEYWORDS
+
+from .names import LEGS, Name, Use
+from .shelf import Plan, Shelf
+
+_PLAIN_NAME = re.compile(r"[^\W\d_]\w*(?:-+\w+)*")
+
+
+class Refused(Exception):
+    """Why a name cannot be changed, in plain words."""
+
+
+def at(shelf: Shelf, path: str, offset: int) -> list[Use]:
+    """The name at a place, once for each plan that holds the file."""
+    found = (plan.scope.at(path, offset) for plan in shelf.readers(path))
+    return list({use.name: use for use in found if use}.values())
+
+
+def everywhere(shelf: Shelf, names: Iterable[Name]) -> list[Use]:
+    """Every use of a name, and of what is the same name in other plans, each place once."""
+    queue = list(dict.fromkeys(names))
+    known, found = set(queue), dict[Span, Use]()
+    for name in queue:
+        for plan in _plans(shelf, name):
+            for use in plan.scope.uses.get(name, ()):
+                found.setdefault(use.at, use)
+                for other in at(shelf, use.at.path, use.at.start):
+                    if other.name not in known and other.at == use.at:
+                        known.add(other.name)
+                        queue.append(other.name)
+    return sorted(found.values(), key=lambda use: use.at)
+
+
+def _plans(shelf: Shelf, name: Name) -> Iterator[Plan]:
+    """The plan that a name belongs to, and those that read or couple it."""
+    own = shelf.readable(name.root)
+    if own:
+        yield own
+    for root in shelf.roots(name.root):
+        if root != name.root and (plan := shelf.readable(root)):
+            yield plan
+
+
+def definitions(shelf: Shelf, names: Iterable[Name]) -> list[Use]:
+    """Where a name is given; a free joint, which nothing gives, is wherever it is used."""
+    uses = everywhere(shelf, names)
+    given = [use for use in uses if use.defines]
+    return given or [use for use in uses if use.role == "end"]
+
+
+def renamed(shelf: Shelf, path: str, offset: int, new: str) -> list[Use]:
+    """Every place that a new name must be put. Raises Refused."""
+    names = [use.name for use in at(shelf, path, offset)]
+    if not names:
+        raise Refused("there is no name to change here")
+    uses = everywhere(shelf, names)
+    _check_word(new)
+    if new != names[0].text:
+        _check_free(shelf, uses, new)
+    if names[0].space == LEGS:
+        _check_legs(shelf, uses)
+    return uses
+
+
+def _check_word(new: str) -> None:
+    if not _PLAIN_NAME.fullmatch(new):
+        raise Refused(f"`{new}` is no name: expected letters, digits, _ and -, beginning with a letter")
+    if new in KEYWORDS:
+        raise Refused(f"`{new}` is a word of the language; take another name")
+
+
+def _check_free(shelf: Shelf, uses: list[Use], new: str) -> None:
+    for name in {use.name for use in uses}:
+        for plan in _plans(shelf, name):
+            taken = plan.scope.uses.get(name._replace(text=new))
+            if taken:
+                source = plan.source(taken[0].at.path)
+                line = source.line_column(taken[0].at.start)[0]
+                raise Refused(f"`{new}` is a name already, in line {line} of {source.path}")
+
+
+def _check_legs(shelf: Shelf, uses: list[Use]) -> None:
+    """A leg's name can be changed only where every district says its own."""
+    for root in {use.name.root for use in uses}:
+        plan = shelf.readable(root)
+        for one in plan.book.statements if plan else ():
+            if isinstance(one, District) and one.legs is None:
+                raise Refused(f"{one.name} does not say what its legs are called: write `legs red black` there first")
+    if not any(use.defines for use in uses):
+        raise Refused("no district of this plan says what its legs are called, so there is nothing to change")

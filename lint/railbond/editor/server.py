@@ -1,0 +1,129 @@
+"""The language server: what is open, and the findings of every plan that has changed.
+
+Answers are worked out beside the connection, so that an editor can go on talking, cancel and shut down. A plan is
+inspected a moment after the last keystroke, and what is told is always about the text as it stands.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from typing import TypeVar
+
+from lsprotocol.types import Diagnostic, PublishDiagnosticsParams
+from pygls.lsp.server import LanguageServer
+
+from railbond import __version__
+
+from .diagnostics import diagnostics
+from .places import Places
+from .shelf import Plan, Shelf
+from .texts import Buffer
+from .view import View
+
+Answer = TypeVar("Answer")
+DEBOUNCE = 0.03
+"""Seconds without a keystroke after which a plan is inspected."""
+WORKERS = 2
+log = logging.getLogger(__name__)
+
+
+class PlanServer(LanguageServer):
+    """`told` holds what was published: for each plan the findings in each of its files."""
+
+    def __init__(self) -> None:
+        super().__init__("railbond", __version__)
+        self.shelf = Shelf()
+        self.told: dict[str, dict[str, list[Diagnostic]]] = {}
+        self.asked_to_stop = False
+        self._shown: dict[str, list[Diagnostic]] = {}
+        self._again = asyncio.Event()
+        self._watch: asyncio.Task[None] | None = None
+        self._workers = ThreadPoolExecutor(WORKERS)
+
+    @property
+    def places(self) -> Places:
+        encoding = self.workspace.position_encoding
+        return Places(self.shelf.texts, getattr(encoding, "value", None) or str(encoding))
+
+    def view(self, path: str) -> View:
+        return View(self.shelf, self.places, self.client_capabilities, path)
+
+    async def work(self, work: Callable[[], Answer]) -> Answer:
+        """Works something out beside the connection. Cancelled before it begins, it never does."""
+        return await asyncio.get_running_loop().run_in_executor(self._workers, work)
+
+    def put(self, path: str, buffer: Buffer | None) -> None:
+        """Takes a document as it stands now, or None where it was closed."""
+        if buffer is None:
+            self.shelf.texts.buffers.pop(path, None)
+        else:
+            self.shelf.texts.buffers[path] = buffer
+        self.inspect_soon()
+
+    def inspect_soon(self) -> None:
+        """Has every plan inspected that has changed, a moment from now."""
+        self._again.set()
+        if self._watch is None or self._watch.done():
+            self._watch = asyncio.create_task(self._watching())
+
+    async def _watching(self) -> None:
+        while True:
+            await self._again.wait()
+            while self._again.is_set():
+                self._again.clear()
+                await asyncio.sleep(DEBOUNCE)
+            try:
+                await self._inspect_all()
+            except Exception:
+                log.exception("the plans could not be inspected")
+
+    async def _inspect_all(self) -> None:
+        wanted = await self.work(self._wanted)
+        for root in wanted:
+            if self._again.is_set():
+                return
+            await self._inspect(root)
+        for root in self.told.keys() - set(wanted):
+            del self.told[root]
+        self.shelf.keep(set(wanted))
+        self._publish()
+
+    def _wanted(self) -> list[str]:
+        """The plans that the open documents are part of."""
+        return list(dict.fromkeys(root for path in list(self.shelf.texts.buffers) for root in self.shelf.roots(path)))
+
+    async def _inspect(self, root: str) -> None:
+        try:
+            plan, found = await self.work(lambda: self._found(root))
+        except OSError:
+            self.told.pop(root, None)
+        except Exception:
+            log.exception("%s could not be inspected", root)
+        else:
+            if plan.is_current():
+                self.told[root] = found
+                self._publish()
+
+    def _found(self, root: str) -> tuple[Plan, dict[str, list[Diagnostic]]]:
+        plan = self.shelf.plan(root)
+        return plan, diagnostics(plan, self.places)
+
+    def _publish(self) -> None:
+        """Tells the editor of every file in which something has changed."""
+        now: dict[str, list[Diagnostic]] = {}
+        for files in self.told.values():
+            for path, found in files.items():
+                own = now.setdefault(path, [])
+                own += [one for one in found if one not in own]
+        for path in dict.fromkeys([*now, *self._shown]):
+            self._publish_file(path, now.get(path, []))
+        self._shown = now
+
+    def _publish_file(self, path: str, found: list[Diagnostic]) -> None:
+        buffer = self.shelf.texts.buffers.get(path)
+        version = buffer.version if buffer else None
+        uri = self.places.uri(path)
+        self.text_document_publish_diagnostics(PublishDiagnosticsParams(uri, found, version))

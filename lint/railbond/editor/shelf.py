@@ -1,0 +1,114 @@
+"""Every plan as it stands by now, with what has been worked out of it, until one of its files changes."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from railbond.circuit.facts import Facts
+from railbond.dependents import roots
+from railbond.findings import Finding, Fix
+from railbond.inspection import Inspection, inspect
+from trackplan.book import Book, gather, normal
+from trackplan.span import Source
+
+from .names import Scope, scope_of
+from .texts import Texts
+
+
+class Plan:
+    """One plan with what it includes. What is asked of it is worked out once."""
+
+    def __init__(self, root: str, texts: Texts) -> None:
+        self.root = root
+        self._texts = texts
+        self._asked: dict[str, str | None] = {}
+        self.book: Book = gather(root, self.open_text)
+        self._proven: dict[Finding, tuple[Fix, ...]] = {}
+
+    def open_text(self, path: str) -> str:
+        """A file's text as this plan read it."""
+        if path not in self._asked:
+            try:
+                self._asked[path] = self._texts.open_text(path)
+            except OSError:
+                self._asked[path] = None
+                raise
+        text = self._asked[path]
+        if text is None:
+            raise FileNotFoundError(path)
+        return text
+
+    def is_current(self) -> bool:
+        """Whether every file still says what it said when this plan was read."""
+        return all(self._now(path) == text for path, text in self._asked.items())
+
+    def _now(self, path: str) -> str | None:
+        try:
+            return self._texts.open_text(path)
+        except OSError:
+            return None
+
+    def source(self, path: str) -> Source:
+        return self.book.readings[path].source
+
+    @cached_property
+    def facts(self) -> Facts:
+        return Facts(self.book.statements, self.book.sources, self.book.broken)
+
+    @cached_property
+    def inspection(self) -> Inspection:
+        return inspect(self.book)
+
+    @cached_property
+    def scope(self) -> Scope:
+        return scope_of(self.book)
+
+    def fixes(self, finding: Finding) -> tuple[Fix, ...]:
+        """A finding's fixes, tried on the plan in memory when first asked for."""
+        if finding not in self._proven:
+            from railbond.mend.proving import proven
+
+            sources, findings, after = self.inspection
+            only = Inspection(sources, findings, {finding: after.get(finding, ())})
+            tried = proven(self.root, only, self.open_text).findings
+            self._proven[finding] = tried[findings.index(finding)].fixes
+        return self._proven[finding]
+
+
+class Shelf:
+    """All plans that somebody has asked for."""
+
+    def __init__(self) -> None:
+        self.texts = Texts()
+        self._plans: dict[str, Plan] = {}
+
+    def plan(self, root: str) -> Plan:
+        """A plan as it stands by now. Raises OSError where its file cannot be read."""
+        plan = self._plans.get(root)
+        if plan is None or not plan.is_current():
+            plan = self._plans[root] = Plan(root, self.texts)
+        return plan
+
+    def roots(self, path: str) -> list[str]:
+        """The plans to inspect for the sake of a file: those that read it, or else the file itself."""
+        return roots([path], self.texts.uses(path))
+
+    def readers(self, path: str) -> list[Plan]:
+        """The plans that hold a file's statements, however many include it."""
+        plans = [plan for root in self.roots(path) if (plan := self.readable(root)) is not None]
+        found = [plan for plan in plans if path in plan.book.readings]
+        if not found and (own := self.readable(path)):
+            return [own]
+        return found
+
+    def readable(self, root: str) -> Plan | None:
+        """A plan, where its file can be read."""
+        try:
+            return self.plan(normal(root))
+        except OSError:
+            return None
+
+    def keep(self, wanted: set[str]) -> None:
+        """Lets go of all plans but the wanted ones."""
+        for root in self._plans.keys() - wanted:
+            self._plans.pop(root, None)
