@@ -21,6 +21,15 @@ def rules() -> str:
     return "\n".join(["| rule | level | what happens | the defect |", "|---|---|---|---|", *rows])
 
 
+def commands() -> str:
+    """The table of commands, each with the first line of its help."""
+    from railbond import command
+
+    modules = {name: command._command(name) for name in command.names()}
+    rows = [f"| `railbond {name}` | {(module.__doc__ or '').splitlines()[0]} |" for name, module in modules.items()]
+    return "\n".join(["| command | does |", "|---|---|", *rows])
+
+
 def cautions() -> str:
     """What is dangerous."""
     from railbond.faces.teaching import GENERAL_CAUTIONS
@@ -39,7 +48,7 @@ def finding() -> str:
     return "\n".join(["```text", "\n\n".join([*parts, closing(inspection.findings, 1, Look())]), "```"])
 
 
-PARTS: dict[str, Callable[[], str]] = {"rules": rules, "cautions": cautions, "finding": finding}
+PARTS: dict[str, Callable[[], str]] = {"rules": rules, "commands": commands, "cautions": cautions, "finding": finding}
 
 
 def plan(text: str) -> str:
@@ -47,7 +56,7 @@ def plan(text: str) -> str:
     return next(body for kind, body in BLOCK.findall(text) if kind == "trackplan")
 
 
-def commands(text: str) -> list[str]:
+def typed(text: str) -> list[str]:
     """The lines of README that are to be typed."""
     return [line for kind, body in BLOCK.findall(text) if kind == "sh" for line in body.splitlines()]
 

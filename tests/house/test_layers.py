@@ -73,14 +73,9 @@ def test_no_second_copy_of_a_module_can_be_imported(name: str, path: Path) -> No
 @pytest.mark.parametrize(("name", "path"), modules().items())
 def test_a_file_can_be_read_at_one_sitting(name: str, path: Path) -> None:
     lines = len(path.read_text(encoding="utf-8").splitlines())
-    assert lines <= LARGEST or name in EXEMPT, (
-        f"{name} has {lines} lines; split it by what it is about"
-    )
+    assert lines <= LARGEST or name in EXEMPT, f"{name} has {lines} lines; split it by what it is about"
 
 
 def test_only_one_file_imports_the_parser_library() -> None:
     found = {name: imports(name, path, frozenset()) for name, path in modules().items()}
-    assert (
-        len([name for name, all_of_it in found.items() if any(one.startswith("lark") for one in all_of_it)])
-        <= 1
-    )
+    assert len([name for name, all_of_it in found.items() if any(one.startswith("lark") for one in all_of_it)]) <= 1
