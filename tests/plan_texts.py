@@ -16,9 +16,13 @@ couple {name} -> {name}
 booster {name} {volts} {amps} [{ohms}]
 district {name} from {name} [trips {amps}] [legs {name} {name}]
 block {name} in {name}
+block {name} in {name} or {name} or {name}
+cab {name} {volts} {amps} [legs {name} {name}]
+common {name} of {name} {name} [{name}]
 reverser {name} in {name} [trips {amps}]
 bus {name} -> {name} [{length}] [{size}] [crossed]
-feeder {name} -> {name} [at {length}] [{size} {length}] [crossed]
+feeder {name} -> {name} [at {length}] [{size} {length}] [crossed] [split at {angle}]
+feeder {name} -> {name} [crossed] through contacts of {name} {route}
 segment {name} {end} -> {end} {length} [code {number}]
 segment {name} {end} -> {end} {length} code {number} brass|steel|nickel-silver
 turnout {name} left|right|wye [number {number}] dead-frog|live-frog|isolated-frog [dead {length}]
@@ -28,6 +32,10 @@ three-way {name} {shape} [number {number}] dead-frog|isolated-frog [dead {length
 crossing {name} {angle} dead-frog|isolated-frog [dead {length}]
 slip {name} single|double [number {number}] dead-frog|isolated-frog [dead {length}]
 scissors {name} [number {number}] dead-frog|live-frog|isolated-frog [{angle}] [dead {length}]
+turntable {name} {length}
+transfer-table {name} {length}
+approach-track {name} at {angle}|{length} [far-side]
+lamp {name} {amps}
 joint {end} -> {end}
 gap {name} [at {length}] {rail}
 endplate {name} [left {name}]

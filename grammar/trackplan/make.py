@@ -54,6 +54,12 @@ def joined(parts: list[Word]) -> Word:
     return Word(" ".join(parts), parts[0].start, parts[-1].end)
 
 
+def listed(parts: list[Any]) -> tuple[Any, ...]:
+    """Words in a row, of which all but the last may be in a row already."""
+    first, *rest = parts
+    return (*(first if isinstance(first, tuple) else (first,)), *rest)
+
+
 def unquoted(parts: list[Word]) -> Word:
     """A quoted text without its quotes; its place is the text's with them."""
     (text,) = parts
@@ -82,6 +88,9 @@ PARTS: dict[str, Make] = {
     "file": unquoted,
     "reason": unquoted,
     "legs": tuple,
+    "contacts": tuple,
+    "supplies": listed,
+    "choices": listed,
     "rail": joined,
     "what": joined,
     "shape": joined,

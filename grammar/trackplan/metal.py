@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from .quantities import Number
+from .quantities import Current, Number
 from .span import Span, Word
 
 METALS = ("nickel-silver", "brass", "steel")
@@ -23,3 +23,11 @@ class Solder(NamedTuple):
 
     at: Span
     place: Word
+
+
+class Lamp(NamedTuple):
+    """A lamp across the rails of a buffer stop, at the end of track that `end` names: a load, which joins nothing."""
+
+    at: Span
+    end: Word
+    current: Current

@@ -10,8 +10,10 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from .metal import Rails, Solder
-from .quantities import Current, Length, Number, Quantity, Resistance, Voltage, WireSize
+from .cabs import Cab, Common
+from .metal import Lamp, Rails, Solder
+from .pits import ApproachTrack, Table, TransferTable, Turntable
+from .quantities import Angle, Current, Length, Number, Quantity, Resistance, Voltage, WireSize
 from .running import Engine, Train
 from .span import Span, Word
 from .special import Crossing, Scissors, Slip, SpecialWork, Stub, ThreeWay, Turnout
@@ -69,11 +71,15 @@ class District(NamedTuple):
 
 
 class Block(NamedTuple):
-    """A detected section: its district's phase, wires of its own."""
+    """A detected section: its district's phase, wires of its own.
+
+    In a cab it is what a toggle turns on and off. `others` are supplies to which a toggle connects it instead.
+    """
 
     at: Span
     name: Word
     district: Word
+    others: tuple[Word, ...] | None = None
 
 
 class Reverser(NamedTuple):
@@ -97,7 +103,9 @@ class Bus(NamedTuple):
 class Feeder(NamedTuple):
     """Two drops to a segment, or one drop where `supply` names a leg (`P1.red`) and `rail` a rail.
 
-    `rail` is a segment (`west`), a segment's rail (`west.left`) or a turnout's (`T1.through.stock`).
+    `rail` is a segment (`west`), a segment's rail (`west.left`), a turnout's (`T1.through.stock`) or a table's
+    bridge (`TT.bridge`). A bridge's split ring turns the polarity where its head end passes the angle `split`.
+    `contacts` are a turnout and one of its positions: only while it stands so have the wires power.
     """
 
     at: Span
@@ -107,6 +115,8 @@ class Feeder(NamedTuple):
     size: WireSize | None
     length: Length | None
     crossed: Word | None
+    split: Angle | None = None
+    contacts: tuple[Word, Word] | None = None
 
 
 class Segment(NamedTuple):
@@ -205,12 +215,12 @@ class Accept(NamedTuple):
     reason: Word | None
 
 
-Trackwork = Segment | SpecialWork
+Trackwork = Segment | SpecialWork | Table
 """What lays one piece of track."""
 
 Statement = (
-    Plan | Scale | Include | Module | Couple | Booster | District | Block | Reverser | Bus | Feeder | Trackwork
-    | Scissors | Joint | Gap | Endplate | Rails | Solder | Bond | Cut | FrogSwitched | FrogFromStockRails
+    Plan | Scale | Include | Module | Couple | Booster | Cab | District | Block | Reverser | Common | Bus | Feeder
+    | Trackwork | Scissors | ApproachTrack | Lamp | Joint | Gap | Endplate | Rails | Solder | Bond | Cut | FrogSwitched | FrogFromStockRails
     | FrogAutomatic | FrogUnpowered | Engine | Train | Limit | Accept
 )
 

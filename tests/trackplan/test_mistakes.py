@@ -122,7 +122,8 @@ MISTAKES: list[tuple[str, str, str | None]] = [
     ("accept unfed-frog ⟦T1⟧", "expected `at`, not `T1`", "at T1"),
     (
         "feeder P1 -> west ⟦20 cm⟧",
-        "expected a wire size, such as `14 AWG`, or `at`, or `crossed`, or the end of the line, not `20 cm`",
+        "expected `through contacts of` a turnout, or a wire size, such as `14 AWG`, or `split at` an angle, or `at`, "
+        "or `crossed`, or the end of the line, not `20 cm`",
         "at 20 cm",
     ),
     ("segment west W -> T1 90 cm ⟦83⟧", f"{CODE_OR_END}, not `83`", "code 83"),
