@@ -24,6 +24,9 @@ from .walking import Track, Window, setting_of
 Dead = tuple[Intervals, Intervals]
 """Where the left and the right rail of a window are dead."""
 
+BEYOND = 100_000
+"""How far beyond an engine's own length track is looked at, micrometres: dead metal may go on behind the next joint."""
+
 Find = Callable[[Dead, Pickups], Intervals]
 
 
@@ -139,7 +142,7 @@ class Ground:
     def troubles_on(self, leg: Leg, engines: Iterable[Pickups], find: Find) -> Iterator[Trouble]:
         """The same by every way over one leg."""
         for engine in engines:
-            for window in self.track.windows(leg, engine.span):
+            for window in self.track.windows(leg, engine.span + BEYOND):
                 yield from self._within(engine, window, find)
 
     def _within(self, engine: Pickups, window: Window, find: Find) -> Iterator[Trouble]:
@@ -164,7 +167,7 @@ class Ground:
         """The pieces whose dead metal lies at a place of one rail."""
         for leg, start in zip(window.legs, window.starts, strict=True):
             for stretch in (leg.left, leg.right)[side]:
-                if stretch.start < place - start < stretch.stop and self._is_dead(leg, stretch, setting):
+                if stretch.start <= place - start <= stretch.stop and self._is_dead(leg, stretch, setting):
                     yield leg.piece
 
 
