@@ -89,7 +89,7 @@ def odd_cycle(found: Sequence[Chain], block: Sequence[int], without: frozenset[i
     ties: dict[Part, list[int]] = {}
     for index in block:
         if index not in without:
-            for part in set(found[index].ends):
+            for part in dict.fromkeys(found[index].ends):
                 ties.setdefault(part, []).append(index)
     tree: Tree = {}
     for root in ties:

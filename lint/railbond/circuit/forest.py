@@ -38,7 +38,7 @@ class Forest:
     def __init__(self, parts: list[Part], seams: list[Seam]) -> None:
         self.ties: dict[Part, list[Seam]] = {}
         for seam in seams:
-            for part in {seam.one, seam.other}:
+            for part in dict.fromkeys((seam.one, seam.other)):
                 self.ties.setdefault(part, []).append(seam)
         self.signs: dict[Part, tuple[int, bool]] = {}
         self.above: dict[Part, Seam | None] = {}

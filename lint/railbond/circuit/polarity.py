@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from itertools import product
 from typing import NamedTuple
 
-from railbond.layout.model import FrogFeed, Piece, Run, Wire
+from railbond.layout.model import Drop, FrogFeed, Piece, Run, Wire
 from trackplan.statements import Bus, Endplate, Feeder, FrogSwitched
 
 from .forest import Part
@@ -202,6 +202,14 @@ def part_side(wiring: Wiring, piece: str, metal: int) -> tuple[Part, bool]:
             if metal in rails:
                 return (piece, part), metal == rails[0]
     return (piece, 0), True
+
+
+def part_of(wiring: Wiring, drop: Drop) -> Part:
+    """The part on which a drop is soldered: of a rail that runs on past cuts in the other one, by its place."""
+    links = wiring.layout.pieces[drop.piece].template.links
+    if drop.place is None or not links:
+        return part_side(wiring, drop.piece, drop.metal)[0]
+    return drop.piece, sum(link.offset <= drop.place for link in links)
 
 
 def fewest_swaps(turning: Turning) -> list[Swap]:

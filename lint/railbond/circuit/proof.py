@@ -37,9 +37,9 @@ class Proof:
         self.budget = budget
         bonds = graph.bonds if holds is None else [bond for bond in graph.bonds if holds(bond)]
         self.lump = _contract(len(graph.names), bonds)
-        self.sources: dict[int, set[Source]] = {}
+        self.sources: dict[int, dict[Source, None]] = {}
         for conductor, source in graph.sources.items():
-            self.sources.setdefault(self.lump[conductor], set()).add(source)
+            self.sources.setdefault(self.lump[conductor], {})[source] = None
         self.ties: dict[int, list[tuple[int, Setting]]] = {}
         self._tie(bonds)
         self.unproven: list[frozenset[str]] = []

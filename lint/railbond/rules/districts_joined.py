@@ -13,16 +13,26 @@ from .cures import curing, moved_wires
 from .mends import gap_place_words
 from .parting import boundary_at, boundary_edits, fewest_boundaries
 from .rule import Rule
+from .sections import is_marked, reverser_for, turns
 
 
 def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each pair of supplies that mingle, with the fewest seams to gap between them."""
-    told: set[frozenset[str]] = set()
+    told, waiting = set[frozenset[str]](), _ungapped_reversers(facts)
     for clash in facts.minglings:
         pair = frozenset((clash.one.supply, clash.other.supply))
-        if pair not in told:
+        if pair not in told and not pair & waiting:
             told.add(pair)
             yield _finding(facts, clash)
+
+
+def _ungapped_reversers(facts: Facts) -> set[str]:
+    """The reversers of sections that are gapped at neither end: told as track that turns, that is one fault."""
+    if not any("reverser" in (clash.one.kind, clash.other.kind) for clash in facts.minglings):
+        return set()
+    sections = [turn.sections[0] for turn in turns(facts) if turn.sections]
+    bare = [section for section in sections if not any(is_marked(facts, seam) for seam in section.ends)]
+    return {name for section in bare if (name := reverser_for(facts, section))}
 
 
 def _finding(facts: Facts, clash: Clash) -> Finding:

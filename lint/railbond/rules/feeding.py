@@ -8,10 +8,10 @@ from functools import cached_property
 from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Part
-from railbond.circuit.polarity import Polarity, part_side
+from railbond.circuit.polarity import Polarity, part_of, part_side
 from railbond.findings import Fix
 from railbond.layout.model import Piece
-from railbond.layout.template import Metal, rail_names
+from railbond.layout.template import rail_names
 from trackplan.edit import Edit, add_line
 from trackplan.statements import Booster, District, Feeder, Segment
 
@@ -50,14 +50,14 @@ class _Feeding:
         return tuple(add_line(beside(self.facts, kind, at), line) for kind, line in kinds)
 
     def _by_length(self) -> list[tuple[Piece, int]]:
-        """Every metal of the wanted lumps, the longest rails first and turnouts' rails last."""
+        """Every metal of the wanted lumps, in the order in which a wire is best soldered to them."""
         found = [
             (piece, index)
             for piece in self.facts.layout.pieces.values()
             for index, metal in enumerate(piece.template.metals)
             if not metal.frog and self._lump(piece, index) in self.wanted
         ]
-        return sorted(found, key=lambda one: _length(one[0].template.metals[one[1]]), reverse=True)
+        return sorted(found, key=_named_and_long)
 
     def _lump(self, piece: Piece, metal: int) -> int:
         return self.facts.always.lump[self.facts.wiring.metal(piece.name, metal)]
@@ -115,8 +115,11 @@ class _Feeding:
         return f"{self.wire_words}.{legs[self.polarity.leg(self.wire, piece.name, metal)]}"
 
 
-def _length(metal: Metal) -> float:
-    return metal.stop - metal.start
+def _named_and_long(rail: tuple[Piece, int]) -> tuple[float, bool]:
+    """Long rails before short ones, and those at a piece's end before what lies within it."""
+    piece, index = rail
+    metal = piece.template.metals[index]
+    return metal.start - metal.stop, "." not in (_rail_name(piece, index) or "")
 
 
 def _rail_name(piece: Piece, metal: int) -> str | None:
@@ -128,12 +131,16 @@ MOST_ASKED = 6
 """Wires nearby among which one of another supply is looked for."""
 
 
+MOST_ASKED = 6
+"""Wires nearby among which one of another supply is looked for."""
+
+
 def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
     """The wire that rails without power have most likely lost. Empty where the plan has no supply.
 
-    It is the nearest wire, unless another of its supply feeds nothing. Where no rail beside these has power either, it is
-    that of another supply which feeds nothing; and between gapped joints, which somebody cut to part two supplies, the
-    nearest of a supply that is not on their other side.
+    It is the nearest wire, unless another of its supply feeds nothing. Where no rail beside these has power either,
+    it is that of another supply which feeds nothing; and between gapped joints, which somebody cut to part two
+    supplies, the nearest of a supply that is not on their other side.
     """
     parts = parts_of(facts, conductors)
     near, idle = list(_outwards(facts, parts)), idle_wires(facts)
@@ -197,8 +204,7 @@ def _outwards(facts: Facts, parts: Iterable[Part]) -> Iterator[str]:
     section."""
     wires: dict[Part, list[str]] = {}
     for drop in facts.layout.drops:
-        part, _ = part_side(facts.wiring, drop.piece, drop.metal)
-        wires.setdefault(part, []).append(drop.wire.name)
+        wires.setdefault(part_of(facts.wiring, drop), []).append(drop.wire.name)
     for part in _spreading(facts, parts):
         yield from wires.get(part, ())
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Part, Seam
-from railbond.circuit.polarity import part_side
+from railbond.circuit.polarity import part_of
 from trackplan.edit import Edit, add_line, replace
 from trackplan.span import Span
 from trackplan.statements import Gap, Segment, where
@@ -55,7 +55,31 @@ def boundary_at(facts: Facts, boundary: Boundary) -> Span:
 
 def fewest_boundaries(facts: Facts, one: str, other: str) -> list[Boundary]:
     """The cheapest places that part the track one supply feeds from the other's: a minimum cut, and so exact. Empty
-    where no gap can, because both have a wire to the same metal."""
+    where no gap can, because both have a wire to the same metal. Of cuts that are equally cheap, the ones nearest to
+    either supply are compared: that which leaves less track turning back on itself, and fewer gaps that part
+    nothing, is taken."""
+    near, far = (_nearest_cut(facts, *supplies) for supplies in ((one, other), (other, one)))
+    if not near or {boundary[:2] for boundary in near} == {boundary[:2] for boundary in far}:
+        return near
+    return min(near, far, key=lambda cut: _worth(facts, cut))
+
+
+def _worth(facts: Facts, cut: list[Boundary]) -> tuple[int, int]:
+    """How often track turns once the cut is made, and how many joints gapped in both rails then part nothing."""
+    try:
+        turning = facts.revised(boundary_edits(facts, cut)).turning
+    except ValueError:
+        turning = facts.turning
+    idle = (
+        all(turning.supplies(before) == turning.supplies(behind) for before, behind in seam.rails)
+        for seam in turning.seams
+        if all(seam.gapped)
+    )
+    return len(turning.forest.odd), sum(idle)
+
+
+def _nearest_cut(facts: Facts, one: str, other: str) -> list[Boundary]:
+    """Of the minimum cuts the one nearest to the first supply."""
     import networkx as nx
 
     drops = _drops(facts)
@@ -83,7 +107,7 @@ def _drops(facts: Facts) -> dict[Part, list[float]]:
     """The places of each part's drops, in metres from its segment's start, each once and in order."""
     found: dict[Part, set[float]] = {}
     for drop in facts.layout.drops:
-        part, _ = part_side(facts.wiring, drop.piece, drop.metal)
+        part = part_of(facts.wiring, drop)
         found.setdefault(part, set()).add(drop.place or 0.0)
     return {part: sorted(places) for part, places in found.items()}
 
@@ -121,7 +145,7 @@ def _cuts(facts: Facts, drops: dict[Part, list[float]]) -> Iterator[Boundary]:
 def _fed(facts: Facts, drops: dict[Part, list[float]]) -> Iterator[tuple[Spot, frozenset[str]]]:
     """Every drop's spot, and the supplies behind its wire."""
     for drop in facts.layout.drops:
-        part, _ = part_side(facts.wiring, drop.piece, drop.metal)
+        part = part_of(facts.wiring, drop)
         number = drops[part].index(drop.place or 0.0)
         plain = isinstance(facts.layout.pieces[part[0]].statement, Segment)
         yield (part, number if plain else 0), facts.supply_of_wire.get(drop.wire.name, frozenset())

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.polarity import crossed_wires, part_side
+from railbond.circuit.polarity import crossed_wires, part_of, part_side
 from railbond.layout.model import FrogFeed, Wire
 from trackplan.edit import Edit, add_line, replace
 from trackplan.span import Span
@@ -14,7 +14,7 @@ from trackplan.statements import Bus, Feeder, FrogSwitched, Reverser, where
 
 from .feeding import feed
 from .mends import beside, seam_edits, uncrossed
-from .sections import Section, spare_reversers
+from .sections import Section, reverser_for
 
 
 class Reversing(NamedTuple):
@@ -26,16 +26,16 @@ class Reversing(NamedTuple):
 
 
 def reverse(facts: Facts, section: Section) -> Reversing:
-    """Gaps the section's ends and feeds it, and no other track, from a reverser of its own; one that feeds nothing
-    so far is taken first. Track that this leaves without power gets feeders."""
-    spare = spare_reversers(facts)
-    name = spare[0] if spare else new_name(facts)
+    """Gaps the section's ends and feeds it, and no other track, from a reverser of its own, which the plan may have
+    already. Track that this leaves without power gets feeders."""
+    waiting = reverser_for(facts, section)
+    name = waiting or new_name(facts)
     edits = [edit for seam in section.ends for edit in seam_edits(facts, seam, (0, 1))]
-    if not spare:
+    if waiting is None:
         district, at = _district(facts, section)
         edits.append(add_line(beside(facts, Reverser, at), f"reverser {name}  in {district}"))
-    edits += _moved(facts, section, name)
-    return Reversing(name, not spare, (*edits, *_fed(facts, section, name, edits)))
+        edits += _moved(facts, section, name)
+    return Reversing(name, waiting is None, (*edits, *_fed(facts, section, name, edits)))
 
 
 def _fed(facts: Facts, section: Section, name: str, edits: list[Edit]) -> Iterator[Edit]:
@@ -110,9 +110,7 @@ def _wires(facts: Facts, feeder: Feeder) -> list[Wire]:
 def _feeders(facts: Facts, section: Section) -> list[Feeder]:
     """The feeders whose drops land on the section."""
     found = {
-        drop.statement.at: drop.statement
-        for drop in facts.layout.drops
-        if part_side(facts.wiring, drop.piece, drop.metal)[0] in section.parts
+        drop.statement.at: drop.statement for drop in facts.layout.drops if part_of(facts.wiring, drop) in section.parts
     }
     return list(found.values())
 

@@ -11,7 +11,13 @@ from railbond.findings import Finding, Fix, Step
 from .mends import gap_place_words
 from .reversers import reverse
 from .rule import Rule
-from .sections import Section, Turn, turns
+from .sections import Section, Turn, cost, turns
+
+MOST_OFFERED = 3
+"""Sections offered for one turn."""
+
+MOST_COMPARED = 4_000
+"""Statements read to compare the sections of one turn: six of them in a plan of 600 lines."""
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -33,7 +39,7 @@ def _finding(facts: Facts, turn: Turn) -> Finding:
         "so the two legs meet. It needs a section of its own on an auto-reverser.",
         tuple(_step(facts, seam) for seam in turn.cycle),
         "",
-        tuple(fix for section in turn.sections if (fix := _fix(facts, section))),
+        tuple(_fixes(facts, turn)),
         tuple(dict.fromkeys([*own, *pieces])),
     )
 
@@ -49,6 +55,22 @@ def _step(facts: Facts, seam: Seam) -> Step:
     return Step(seam.meeting.at, f"{seam.meeting.one} meets {seam.meeting.other}{turn}")
 
 
+def _fixes(facts: Facts, turn: Turn) -> list[Fix]:
+    """The sections as fixes; of equally good ones those first that leave the fewest wires the wrong way round."""
+    made = [(section, fix) for section in turn.sections if (fix := _fix(facts, section))]
+    if len(made) * len(facts.statements) <= MOST_COMPARED:
+        made.sort(key=lambda one: (*cost(facts, one[0])[:2], _faults(facts, one[1]), cost(facts, one[0])))
+    return [fix for _, fix in made[:MOST_OFFERED]]
+
+
+def _faults(facts: Facts, fix: Fix) -> int:
+    try:
+        made = facts.revised(fix.edits)
+    except ValueError:
+        return len(facts.opposed) + len(facts.shorts)
+    return len(made.opposed) + len(made.shorts)
+
+
 def _fix(facts: Facts, section: Section) -> Fix | None:
     try:
         made = reverse(facts, section)
@@ -57,7 +79,9 @@ def _fix(facts: Facts, section: Section) -> Fix | None:
     track = _listed(list(dict.fromkeys(part[0] for part in section.parts)))
     gaps = gap_place_words(made.edits)
     cut = f"gap both rails at both of its ends ({gaps}) and " if gaps else "its gaps are cut already; "
-    feed = f"feed it from an auto-reverser, {made.name}" if made.is_new else f"feed it from {made.name}, which is idle"
+    feed = (
+        f"feed it from an auto-reverser, {made.name}" if made.is_new else f"feed it from {made.name}, and nothing else"
+    )
     words = f"make {track} ({section.length:g} m) a reversing section: {cut}{feed}. {_trains(facts, section)}"
     return Fix(words, made.edits, plain=False, changes=f"{track} is fed by the auto-reverser {made.name}")
 

@@ -12,6 +12,7 @@ from typing import NamedTuple
 from railbond.circuit.balance import Chain, Choice, beyond, blocks, chains, fewest, odd_cycle
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Part, Seam
+from railbond.circuit.polarity import part_of
 from trackplan.statements import Segment
 
 from .feeding import carries
@@ -32,8 +33,8 @@ class Turn(NamedTuple):
     sections: list[Section]
 
 
-MOST_OFFERED = 3
-"""Sections offered for one turn."""
+MOST_NAMED = 6
+"""Sections named for one turn."""
 
 MOST_PARTS = 40
 """Parts that a section with a turnout in it may have."""
@@ -86,16 +87,16 @@ class _Block:
             others = frozenset[int]().union(*(one.chains for one in chosen if one is not choice))
             instead = [one for one in choices if one != choice and not one.chains & others]
             cures = [one for one in instead if not odd_cycle(self.found, self.block, others | one.chains)]
-            best = [choice, *sorted(cures, key=lambda one: one.cost)][:MOST_OFFERED]
+            best = [choice, *sorted(cures, key=lambda one: one.cost)][:MOST_NAMED]
             cycle = odd_cycle(self.found, self.block, others)
             yield Turn(self._walk(cycle), [self.sections[one.chains][1] for one in best])
         if not chosen:
             yield Turn(self._walk(odd_cycle(self.found, self.block)), [])
 
     def _stretches(self, chain: Chain) -> Iterator[Section]:
-        """A chain's track from any seam to any other that is cut already; and the whole."""
+        """A chain's track from any seam to any other that gaps mark; and the whole."""
         last = len(chain.seams) - 1
-        marks = [at for at, seam in enumerate(chain.seams) if at in (0, last) or all(seam.gapped)]
+        marks = [at for at, seam in enumerate(chain.seams) if at in (0, last) or is_marked(self.facts, seam)]
         for start in marks:
             for stop in marks:
                 if start < stop:
@@ -163,7 +164,7 @@ def cost(facts: Facts, section: Section) -> tuple[float, ...]:
     longest = max((float(train.length) for train in facts.layout.trains), default=0.0)
     unmarked = sum(not is_marked(facts, seam) for seam in section.ends)
     uncut = sum(not cut for seam in section.ends for cut in seam.gapped)
-    waiting = bool(spare_reversers(facts)) and not carries(facts, section.parts)
+    waiting = reverser_for(facts, section) is not None
     held = sum(not is_plain(facts, part) for part in section.parts)
     return section.length < longest, unmarked > 0, not waiting, held, -section.length, uncut
 
@@ -177,9 +178,21 @@ def is_marked(facts: Facts, seam: Seam) -> bool:
     return all(seam.gapped) or not any(facts.always.lump[rail] in frogs for rail in gapped)
 
 
-def spare_reversers(facts: Facts) -> list[str]:
-    """The reversers that feed nothing: the section they were meant for has lost its wires."""
-    wires = {drop.wire.name for drop in facts.layout.drops}
-    wires |= {wire.name for feed in facts.layout.frogs.values() for wire in feed.contacts.values()}
-    used = {supply for wire in wires for supply in facts.supply_of_wire.get(wire, ())}
-    return [name for name, one in facts.layout.supplies.items() if one.kind == "reverser" and name not in used]
+def reverser_for(facts: Facts, section: Section) -> str | None:
+    """A reverser that was meant for a section: it has wires to there only, or, for one without power, to nowhere."""
+    inside, outside = set[str](), set[str]()
+    for part, wire in wired_parts(facts):
+        (inside if part in section.parts else outside).update(facts.supply_of_wire.get(wire, ()))
+    reversers = [name for name, one in facts.layout.supplies.items() if one.kind == "reverser" and name not in outside]
+    if inside:
+        return reversers[0] if reversers and inside == {reversers[0]} else None
+    return reversers[0] if reversers and not carries(facts, section.parts) else None
+
+
+def wired_parts(facts: Facts) -> Iterator[tuple[Part, str]]:
+    """Every part that a wire goes to, a frog's too, with that wire's name."""
+    for drop in facts.layout.drops:
+        yield part_of(facts.wiring, drop), drop.wire.name
+    for feed in facts.layout.frogs.values():
+        for wire in feed.contacts.values():
+            yield (feed.piece, 0), wire.name
