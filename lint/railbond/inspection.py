@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from railbond.rules import all_rules
+from railbond.rules.asking import ask
 from railbond.rules.rule import Rule
 from trackplan.edit import Edit
 
@@ -49,12 +50,12 @@ def examined(facts: Facts, rules: Sequence[Rule]) -> dict[Finding, Edits]:
     told: dict[Finding, Edits] = {}
     for rule in rules:
         if rule.turn == 0:
-            told |= dict.fromkeys(rule.find(facts), ())
+            told |= dict.fromkeys(ask(rule, facts), ())
     mended = _tell_causes(facts, [rule for rule in rules if rule.cause], told)
     for rule in rules:
         if rule.turn and not rule.cause:
             mended.told = list(told)
-            told |= dict.fromkeys(rule.find(mended), mended.made)
+            told |= dict.fromkeys(ask(rule, mended), mended.made)
     accepted = {(str(one.rule), str(one.place)) for one in facts.layout.acceptances if one.reason}
     silent = {one for one in told if any((one.rule, name) in accepted for name in one.names)}
     return {one: made for one, made in told.items() if one not in silent}
@@ -75,7 +76,7 @@ def _tell_causes(facts: Facts, causes: Iterable[Rule], told: dict[Finding, Edits
 
 def _first_fresh(facts: Facts, causes: Iterable[Rule], known: set[tuple[object, ...]]) -> list[Finding]:
     for rule in causes:
-        fresh = [one for one in rule.find(facts) if _key(one) not in known]
+        fresh = [one for one in ask(rule, facts) if _key(one) not in known]
         if fresh:
             return list({_key(one): one for one in fresh}.values())
     return []

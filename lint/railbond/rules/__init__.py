@@ -1,4 +1,4 @@
-"""The rules, one file a rule or a tight family, found by being here."""
+"""The rules, one file a rule or a tight family, found by being here, and those that plug-ins bring."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from importlib import import_module
 
 from railbond.folder import names
 
+from .plugins import plugged_in
 from .rule import Rule
 
 
@@ -17,6 +18,7 @@ def all_rules() -> tuple[Rule, ...]:
     for name in names(__path__):
         module = import_module(f"{__name__}.{name}")
         rules += getattr(module, "RULES", ())
+    rules += plugged_in({rule.name for rule in rules})
     return tuple(sorted(rules, key=lambda rule: (rule.turn, rule.name)))
 
 

@@ -1,0 +1,56 @@
+"""Asks a rule. One that breaks off, as a club's own may, is told by its name and takes nothing else down."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from railbond.findings import LEVELS, Finding, Level
+from trackplan.span import Span
+
+from .rule import Rule
+
+if TYPE_CHECKING:
+    from railbond.circuit.facts import Facts
+
+FAILED: Level = "warning"
+
+
+def ask(rule: Rule, facts: Facts) -> Iterator[Finding]:
+    """What the rule finds, and, where it breaks off, that it did."""
+    try:
+        for finding in rule.find(facts):
+            check(finding, facts)
+            yield finding
+    except Exception as error:
+        yield failure(rule.name, f"the rule {rule.name} broke off", error, facts)
+
+
+def failure(name: str, what: str, error: BaseException, facts: Facts) -> Finding:
+    """A finding that tells of a rule that could not be asked. No acceptance silences it."""
+    start = Span(next(iter(facts.sources), ""), 0, 0)
+    message = f"{what} ({type(error).__name__}: {error}{_line(error)}). What it would have found is not known."
+    return Finding(name, FAILED, "plan", start, message)
+
+
+def check(finding: Finding, facts: Facts) -> None:
+    """Raises ValueError or TypeError for what could not be shown: a plug-in's place outside of the plan's texts."""
+    if not isinstance(finding, Finding):
+        raise TypeError(f"found {finding!r}, which is no Finding")
+    if finding.level not in LEVELS:
+        raise ValueError(f"found something of the level {finding.level!r}; the levels are {', '.join(LEVELS)}")
+    edits = (edit.at for fix in finding.fixes for edit in fix.edits)
+    for at in (finding.at, *(step.at for step in finding.why if step.at), *edits):
+        if at.path not in facts.sources or not 0 <= at.start <= at.end <= len(facts.sources[at.path].text):
+            raise ValueError(f"names a place that is not in the plan: {tuple(at)}")
+
+
+def _line(error: BaseException) -> str:
+    """Where it happened, so that whoever wrote the rule finds it."""
+    trace = error.__traceback__
+    while trace and trace.tb_next:
+        trace = trace.tb_next
+    if trace is None:
+        return ""
+    module = trace.tb_frame.f_globals.get("__name__", "")
+    return f", in line {trace.tb_lineno} of {module}"
