@@ -10,8 +10,12 @@ from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
 
+from .feeding import feed
 from .rule import Rule
 from .running_words import can_be_fed, feed_frog, feed_words, kept_alive, route_words, stretch_words
+
+LONGEST_KEEP_ALIVE = 5.0
+"""Seconds: what large ones hold (common practice)."""
 
 if TYPE_CHECKING:
     from railbond.circuit.graph import Setting
@@ -80,16 +84,30 @@ def _fixes(facts: Facts, pieces: list[str], stalls: list[Trouble]) -> Iterator[F
         words = "; ".join(feed_words(facts, piece) for piece in frogs)
         named = " and ".join(pieces)
         yield Fix(words, edits, plain=False, changes=f"{named} is rebuilt: its frog carries power")
-    needed = {one.engine.statement: one.length * 1e-6 / one.engine.crawl for one in stalls if one.engine.crawl}
-    edits = tuple(edit for engine, seconds in needed.items() for edit in kept_alive(engine, seconds))
-    if len(needed) == len(stalls):
-        names = " and ".join(one.engine.name for one in stalls)
-        most = max(needed.values()) * 1000
-        yield Fix(
-            f"give {names} a keep-alive that carries it for {most:.0f} ms at its crawl of "
-            f"{measure(stalls[0].engine.crawl * 1e6)} a second, or more wheels to pick up with",
-            edits, plain=False, changes="an engine with a keep-alive stops later when the power is cut",
-        )  # fmt: skip
+    elif rails := _dead_rails(facts, pieces, stalls[0]):
+        yield from filter(None, [feed(facts, rails)])
+    yield from _keep_alive(stalls)
+
+
+def _dead_rails(facts: Facts, pieces: list[str], stall: Trouble) -> list[int]:
+    from railbond.circuit.running.answers import running
+
+    legs = (leg for leg in stall.window.legs if leg.piece in pieces)
+    return [rail for leg in legs for rail in running(facts).ground.dead_rails(leg, stall.setting)]
+
+
+def _keep_alive(stalls: list[Trouble]) -> Iterator[Fix]:
+    """A keep-alive for every engine that stalls, where none needs more than such a thing holds."""
+    needed = {one.engine: one.length * 1e-6 / one.engine.crawl for one in stalls if one.engine.crawl}
+    if len(needed) < len(stalls) or max(needed.values()) > LONGEST_KEEP_ALIVE:
+        return
+    edits = tuple(edit for engine, seconds in needed.items() for edit in kept_alive(engine.statement, seconds))
+    crawl = measure(min(engine.crawl for engine in needed) * 1e6)
+    yield Fix(
+        f"give {' and '.join(engine.name for engine in needed)} a keep-alive that lasts "
+        f"{max(needed.values()) * 1000:.0f} ms, at a crawl of {crawl} a second, or more wheels to pick up with",
+        edits, plain=False, changes="an engine with a keep-alive stops later when the power is cut",
+    )  # fmt: skip
 
 
 _PLAN = """\

@@ -115,6 +115,12 @@ class Ground:
         ]
         return max(lengths)
 
+    def dead_rails(self, leg: Leg, setting: Setting) -> list[int]:
+        """The conductors of a leg that are dead and no frogs."""
+        rails = (one for one in (*leg.left, *leg.right) if one.metal is not None and not self.is_frog(leg, one))
+        dead = (one for one in rails if self._is_dead(leg, one, setting))
+        return [self.wiring.metal(leg.piece, one.metal) for one in dead if one.metal is not None]
+
     def is_frog(self, leg: Leg, stretch: Stretch) -> bool:
         """Whether a stretch is a frog, of metal or plastic, and no rail."""
         template = self.wiring.layout.pieces[leg.piece].template
@@ -140,10 +146,15 @@ class Ground:
             yield from self.troubles_on(leg, engines, find)
 
     def troubles_on(self, leg: Leg, engines: Iterable[Pickups], find: Find) -> Iterator[Trouble]:
-        """The same by every way over one leg."""
+        """The same by every way over one leg; where its power hangs on points, also by those that end before them."""
+        rails = [one.metal for one in (*leg.left, *leg.right) if self._is_dead(leg, one, setting_of((leg,)))]
+        may_stay = any(metal is not None and self._has_ways(leg, metal) for metal in rails)
         for engine in engines:
-            for window in self.track.windows(leg, engine.span + BEYOND):
+            for window in self.track.windows(leg, engine.span + BEYOND, may_stay):
                 yield from self._within(engine, window, find)
+
+    def _has_ways(self, leg: Leg, metal: int) -> bool:
+        return bool(self.power.proof.ways(self.wiring.metal(leg.piece, metal)))
 
     def _within(self, engine: Pickups, window: Window, find: Find) -> Iterator[Trouble]:
         for setting, dead in self.states(window):

@@ -76,20 +76,23 @@ class Track:
         there = self.legs[EndAt(leg.piece, leg.leave)]
         return next(one for one in there if (one.leave, one.position) == (leg.enter, leg.position))
 
-    def reach(self, leg: Leg, far: int, row: tuple[Leg, ...] = ()) -> Iterator[Reach]:
-        """Every way to go on from a leg until `far` micrometres are covered or the track ends."""
+    def reach(self, leg: Leg, far: int, may_stay: bool = False, row: tuple[Leg, ...] = ()) -> Iterator[Reach]:
+        """Every way to go on from a leg until `far` micrometres are covered or the track ends; with `may_stay`, also
+        those that end before points, which may be set against the train."""
         last = row[-1] if row else leg
         follow = self.follow(last) if far > 0 and len(row) < MOST_LEGS else []
+        if may_stay and any(one.position for one in follow):
+            yield Reach(row, True)
         if not follow:
             yield Reach(row, far > 0 and EndAt(last.piece, last.leave) in self.stops)
         for one in follow:
-            yield from self.reach(leg, far - one.length, (*row, one))
+            yield from self.reach(leg, far - one.length, may_stay, (*row, one))
 
-    def windows(self, leg: Leg, far: int) -> Iterator[Window]:
+    def windows(self, leg: Leg, far: int, may_stay: bool = False) -> Iterator[Window]:
         """Every way that a train goes over a leg, `far` micrometres before and behind it, as far as the points can
-        stand for all of it at once."""
-        before = list(islice(self.reach(leg.turned(), far), MOST_WINDOWS))
-        for behind in islice(self.reach(leg, far), MOST_WINDOWS):
+        stand for all of it at once. With `may_stay`, also those on which it stays before points."""
+        before = list(islice(self.reach(leg.turned(), far, may_stay), MOST_WINDOWS))
+        for behind in islice(self.reach(leg, far, may_stay), MOST_WINDOWS):
             on = _agreeing((leg,), behind)
             ways = dict.fromkeys(_agreeing((leg, *on.legs), one) for one in before)
             yield from (_window(leg, one, on) for one in ways)
