@@ -35,9 +35,7 @@ def log(
 ) -> Object:
     """The whole log as plain data. Columns count Unicode code points."""
     order = {rule.name: index for index, rule in enumerate(rules)}
-    files = {
-        path: (source, {"uri": uri(path), "index": at}) for at, (path, source) in enumerate(sources.items())
-    }
+    files = {path: (source, {"uri": uri(path), "index": at}) for at, (path, source) in enumerate(sources.items())}
     run = {
         "tool": {"driver": _driver(rules)},
         "invocations": [_invocation(troubles)],
