@@ -39,7 +39,8 @@ class Outside(NamedTuple):
 
 def longer(facts: Facts, sections: Sections, through: Through, wanted: int) -> Fix | None:
     """The section made at least `wanted` micrometres long by moving one of its ends, or both, where that does."""
-    options = [[None, *_moves(facts, sections, end)] for end in (through.into, through.out)]
+    ends = through.into, _seen_going_in(sections, through.out)
+    options = [[None, *(_moves(facts, sections, end) if end else ())] for end in ends]
     for moves in sorted(product(*options), key=lambda pair: sum(one is not None for one in pair)):
         made = [one for one in moves if one is not None]
         edits = tuple(edit for one in made for edit in one.edits)
@@ -48,6 +49,11 @@ def longer(facts: Facts, sections: Sections, through: Through, wanted: int) -> F
             changes = f"the section of {sections.reverser} becomes {measure(length)} long"
             return Fix(words, edits, plain=False, changes=changes)
     return None
+
+
+def _seen_going_in(sections: Sections, out: Crossing) -> Crossing | None:
+    """The way in at the place of a way out."""
+    return next((one for one in sections.entries if sections.place(one) == sections.place(out)), None)
 
 
 def _length_after(facts: Facts, reverser: str, edits: tuple[Edit, ...]) -> int:
