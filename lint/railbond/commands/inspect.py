@@ -25,13 +25,16 @@ def arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--stands-for", metavar="PATH", help="the plan that standard input (-) stands for")
     parser.add_argument("--as", dest="face", choices=("text", "sarif"), default="text", help="text unless said")
     parser.add_argument("--fail-at", choices=LEVELS[::-1], default="warning", help="warning unless said")
+    parser.add_argument(
+        "--dependents", action="store_true", help="inspect the plans below this folder that include or couple a PATH too"
+    )
     parser.set_defaults(refuse=parser.error)
 
 
 def run(options: Namespace) -> int:
     """Inspects every plan, tells what is found and gives the exit status."""
     files, paths = _meant(options)
-    inspections = list(_inspected(files, paths))
+    inspections = list(_inspected(files, _touched(files, paths) if options.dependents else paths))
     findings = _once(finding for one in inspections for finding in one.findings)
     sources = {path: source for one in inspections for path, source in one.sources.items()}
     if options.face == "sarif":
@@ -54,6 +57,12 @@ def _meant(options: Namespace) -> tuple[Files, list[str]]:
     except OSError as error:
         options.refuse(f"standard input: {error.strerror}")
     return files, [name if path == STANDARD_INPUT else path for path in options.paths]
+
+
+def _touched(files: Files, paths: Iterable[str]) -> list[str]:
+    from ._dependents import touched
+
+    return touched(files.plans(paths))
 
 
 def _inspected(files: Files, paths: Iterable[str]) -> Iterator[Inspection]:
