@@ -35,20 +35,22 @@ def _tell_cut(solder: Solder, meeting: Meeting, names: Names) -> None:
 def _meeting(solder: Solder, names: Names, track: Track) -> Meeting | None:
     """The meeting at an end or a joint's name; a fault where nothing is joined there."""
     target = track.ends.target(solder, solder.place)
-    if isinstance(target, EndAt):
-        return track.at_end.get(target) or _nothing_joined(solder, names, str(target))
-    if not isinstance(target, Mark):
-        return None
-    if target.kind != "joint":
-        return _nothing_joined(solder, names, target.name)
-    if target.name not in track.joints and target.name not in track.waiting:
+    if isinstance(target, Mark) and target.kind == "joint":
+        return _at_joint(solder, target.name, names, track)
+    meeting = track.at_end.get(target) if isinstance(target, EndAt) else None
+    if target and not meeting:
+        _tell_nothing_joined(solder, names, str(target))
+    return meeting
+
+
+def _at_joint(solder: Solder, name: str, names: Names, track: Track) -> Meeting | None:
+    if name not in track.joints and name not in track.waiting:
         pool = (*track.joints, *track.ends.named)
-        near = names.unknown(solder, solder.place, target.name, "joint or end", pool)
-        return track.joints.get(near or "")
-    return track.joints.get(target.name)
+        name = names.unknown(solder, solder.place, name, "joint or end", pool) or ""
+    return track.joints.get(name)
 
 
-def _nothing_joined(solder: Solder, names: Names, whole: str) -> None:
+def _tell_nothing_joined(solder: Solder, names: Names, whole: str) -> None:
     if not names.silent(whole):
         message = f"no other rail is joined at `{solder.place}`: expected an end or joint where two pieces meet"
         names.fault("impossible", solder, solder.place, message)

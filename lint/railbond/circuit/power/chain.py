@@ -31,7 +31,7 @@ Step = tuple[Literal["wire", "rail", "joiner", "points"], Span, Statement | None
 def chain(frame: Frame, islands: Islands, spot: Spot) -> list[Loss]:
     """The losses from the supply to the spot and back, one for each line, in the order from the supply."""
     piece = frame.network.wiring.layout.pieces[spot.piece].statement.at
-    steps = [step for side in spot.sides for step in _Way(frame, islands, side, spot.metres, piece).steps()]
+    steps = [step for side in spot.sides for step in Way(frame, islands, side, spot.metres).steps(piece)]
     found: dict[tuple[str, Span], Loss] = {}
     for kind, at, wire, ohms in steps:
         before = found.get((kind, at))
@@ -40,11 +40,11 @@ def chain(frame: Frame, islands: Islands, spot: Spot) -> list[Loss]:
     return [*found.values(), *([last] if last else [])]
 
 
-class _Way:
+class Way:
     """One side of the loop, walked from the spot back to the supply while an ampere flows."""
 
-    def __init__(self, frame: Frame, islands: Islands, side: Side, metres: float, piece: Span) -> None:
-        self.frame, self.rail, self.piece = frame, side.rail, piece
+    def __init__(self, frame: Frame, islands: Islands, side: Side, metres: float) -> None:
+        self.frame, self.rail = frame, side.rail
         length = self.rail.stop - self.rail.start
         self.share = (metres - self.rail.start) / length if length else 0.0
         self.feeding: Feeding | None = None
@@ -63,12 +63,18 @@ class _Way:
         self.door = max(through, key=lambda door: through[door])
         return local | self.frame.voltages(through)
 
-    def steps(self) -> list[Step]:
-        """From the supply to the spot."""
+    @property
+    def here(self) -> float:
+        """Volts lost at the spot: its resistance to the supply."""
+        one, other, share = self.rail.one, self.rail.other, self.share
+        return (1 - share) * self._at(one) + share * self._at(other) + self.rail.ohms * share * (1 - share)
+
+    def steps(self, piece: Span) -> list[Step]:
+        """From the supply to the spot, on the piece of that line."""
         start, ohms = self._into_network()
-        found: list[Step] = [("rail", self.piece, None, ohms)] if ohms else []
+        found: list[Step] = [("rail", piece, None, ohms)] if ohms else []
         if self.feeding:
-            found.append(("points", self.piece, None, self._at(start) - self._at(self.door)))
+            found.append(("points", piece, None, self._at(start) - self._at(self.door)))
             start = self.door
         return [*self._back(start), *reversed(found)]
 
@@ -77,8 +83,7 @@ class _Way:
 
     def _into_network(self) -> tuple[int, float]:
         """The end of the rail by which most of the current comes, and the volts lost from there to the spot."""
-        one, other, ohms, share = self.rail.one, self.rail.other, self.rail.ohms, self.share
-        here = (1 - share) * self._at(one) + share * self._at(other) + ohms * share * (1 - share)
+        one, other, share, here = self.rail.one, self.rail.other, self.share, self.here
         flows = {node: (here - self._at(node)) / part for node, part in ((other, 1 - share), (one, share)) if part}
         start = max(flows, key=lambda node: flows[node]) if 0 < share < 1 else other if share else one
         return start, here - self._at(start)

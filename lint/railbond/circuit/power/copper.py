@@ -52,6 +52,12 @@ def thicker(size: WireSize, short: bool = False) -> list[WireSize]:
     return [one for one in sizes if one > size * 1.001]
 
 
+def enough(size: WireSize, short: bool, amperes: float) -> WireSize:
+    """This size, or the thinnest above it that carries so many amperes; the thickest where none does."""
+    sizes = [size, *thicker(size, short)]
+    return next((one for one in sizes if carries(one, short) >= amperes), sizes[-1])
+
+
 def _points(table: dict[int, float]) -> list[tuple[float, float]]:
     return [(amount("SIZE", f"{number} AWG"), amperes) for number, amperes in table.items()]
 

@@ -6,6 +6,8 @@ from functools import cached_property
 
 from railbond.circuit.proof import Proof
 from railbond.circuit.wiring import Wiring
+from railbond.layout.model import Drop
+from trackplan.quantities import Length, WireSize
 
 from .field import Frame
 from .guards import Guard, guards, running_load
@@ -13,7 +15,7 @@ from .islands import Islands
 from .lay import lay
 from .network import Network
 from .spots import Spot, spots
-from .wires import NO_CHANGES, Changes, Sized, Statement, sized
+from .wires import NO_CHANGES, Changes, Sized, Statement, length_of, size_of, sized
 
 
 class Power:
@@ -49,6 +51,14 @@ class Power:
         """The supplies that reach a supply or terminal by wire."""
         base = self.wiring.wires[name]
         return {way.source.supply for leg in (0, 1) for way in self.always.ways(base + leg)}
+
+    def network_drops(self) -> list[Drop]:
+        """The plan's drops, and those that were added in the head."""
+        return [*self.layout.drops, *(drop for drop, _, _ in self.changes.drops)]
+
+    def wire_of(self, wire: Statement) -> tuple[WireSize | None, Length | None]:
+        """The size and length of a bus run or feeder, where the plan tells them."""
+        return size_of(self.layout, wire), length_of(self.layout, wire)
 
     @cached_property
     def guards(self) -> dict[str, Guard]:

@@ -1,0 +1,128 @@
+"""Breakers against their boosters, and those that act out of order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding, Fix, Step
+from trackplan.edit import Edit, replace
+from trackplan.quantities import Current
+from trackplan.statements import District, FrogAutomatic, Reverser, where
+
+from .power_mends import trip_at
+from .power_words import BURNS
+from .rule import Rule
+
+LATER = 0.75
+"""What share of the breaker's trip current one that must act before it is set to: a judgement."""
+
+
+def find_over(facts: Facts) -> Iterator[Finding]:
+    """Districts whose breaker trips above what the booster can give."""
+    for supply in facts.layout.supplies.values():
+        booster = facts.layout.boosters.get(supply.booster or "")
+        district = supply.statement
+        if booster and isinstance(district, District) and district.trips and district.trips > booster.current:
+            fix = Fix(f"set the breaker to {booster.current.text}", (trip_at(district, float(booster.current)),))
+            yield Finding(
+                OVER.name, OVER.level, OVER.happens, where(district, district.trips),
+                f"{district.name} trips at {district.trips.text}, and {booster.name} gives no more than "
+                f"{booster.current.text}: the breaker never opens, and a short stops every district of that booster.",
+                (Step(where(booster, booster.current), f"{booster.name} gives {booster.current.text}"),), "", (fix,),
+                (supply.name, str(booster.name)),
+            )  # fmt: skip
+
+
+def find_order(facts: Facts) -> Iterator[Finding]:
+    """Reversers and automatic frog units that trip no earlier than the breaker before them."""
+    for name, supply in facts.layout.supplies.items():
+        if isinstance(supply.statement, Reverser) and supply.statement.trips:
+            yield from _late(facts, supply.statement, supply.statement.trips, f"reverser {name}", name)
+    for name, feed in facts.layout.frogs.items():
+        if isinstance(feed.statement, FrogAutomatic) and feed.statement.trips and feed.supply:
+            unit = f"the automatic frog unit of {name}"
+            for supply_name in sorted(facts.power.supplies_of(feed.supply)):
+                yield from _late(facts, feed.statement, feed.statement.trips, unit, name, supply_name)
+
+
+def _late(
+    facts: Facts, statement: Reverser | FrogAutomatic, trips: Current, what: str, name: str, supply: str = ""
+) -> Iterator[Finding]:
+    guard = facts.power.guards.get(supply or name)
+    before = guard and (guard.passes if supply else guard.trips)
+    if guard is None or before is None or trips < before:
+        return
+    edit: Edit = replace(where(statement, trips), f"{_earlier(float(before)):g} A")
+    yield Finding(
+        ORDER.name, ORDER.level, ORDER.happens, where(statement, trips),
+        f"{what} trips at {trips.text}, and {guard.breaker}'s breaker at {before.text}: the breaker opens before it "
+        f"can act, and everything on {guard.breaker} stops.",
+        (Step(guard.at, f"{guard.breaker} trips at {guard.trips.text}"),), "",
+        (Fix(f"set {what} to {_earlier(float(before)):g} A", (edit,)),), (name, guard.supply.name),
+    )  # fmt: skip
+
+
+def _earlier(before: float) -> float:
+    return max(round(before * LATER, 1), round(before / 2, 2))
+
+
+_OVER = """\
+plan      "Too much breaker"
+booster   B1    15 V  5 A
+district  main  from B1  trips {trips}
+segment   line  stop -> stop  1.5 m
+feeder    main -> line
+"""
+
+OVER = Rule(
+    name="breaker-over-booster",
+    level="error",
+    happens="heat",
+    turn=20,
+    cause=False,
+    find=find_over,
+    summary="A breaker that trips above what its booster can give.",
+    railroad=(
+        "The breaker never opens. A short anywhere brings the booster to its limit, where it feeds the fault or shuts "
+        "down with every district behind it."
+    ),
+    meter="No meter finds this: compare what the breaker is set to with what is printed on the booster.",
+    mend="Set the breaker below what the booster gives.",
+    caution=BURNS,
+    fails=_OVER.format(trips="8 A"),
+    passes=_OVER.format(trips="4 A"),
+)
+
+_ORDER = """\
+plan      "Impatient breaker"
+booster   B1    15 V  5 A
+district  main  from B1  trips 4 A
+reverser  R1    in main  trips {trips}
+segment   lead  stop -> T1.points     1 m
+turnout   T1    left  number 6  isolated-frog
+segment   loop  T1.through -> T1.diverging  3 m
+gap       loop at 10 cm   both rails
+gap       loop at 2.9 m   both rails
+frog      T1    switched from stock rails
+feeder    main -> lead
+feeder    main -> loop  at 5 cm
+feeder    main -> loop  at 2.95 m  crossed
+feeder    R1 -> loop    at 1.5 m
+"""
+
+ORDER = Rule(
+    name="trip-order",
+    level="warning",
+    happens="stall",
+    turn=20,
+    cause=False,
+    find=find_order,
+    summary="A reverser or frog unit that trips no earlier than the breaker before it.",
+    railroad="Each time a wheel bridges the gap the breaker opens first: the train stops there, and so do all others.",
+    meter="Roll one metal axle over the gap with a probe of the breaker's lamp in view: the reverser must act, not it.",
+    mend="Set what must act first to less than what stands before it.",
+    fails=_ORDER.format(trips="5 A"),
+    passes=_ORDER.format(trips="2 A"),
+)
+RULES = (OVER, ORDER)

@@ -1,0 +1,89 @@
+"""Advice for long bus runs: the form of the signal at their end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from heapq import heappop, heappush
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding, Step
+from railbond.layout.limits import limit
+from railbond.layout.model import Run
+
+from .power_mends import accepted
+from .power_words import metres
+from .rule import Rule
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """One note for each supply with a terminal further away than the limit, at the furthest one."""
+    most = limit(facts.layout, "long-bus") or 0.0
+    for supply, ways in _ways(facts).items():
+        far, run = max(ways, key=lambda way: way[0])
+        if far > most:
+            yield _finding(facts, supply, far, run, most)
+
+
+def _ways(facts: Facts) -> dict[str, list[tuple[float, Run]]]:
+    """Metres of bus from each supply to each of its terminals, by the shortest way, with the last run."""
+    beyond: dict[str, list[tuple[float, int]]] = {}
+    for number, run in enumerate(facts.layout.runs):
+        if run.statement.length:
+            beyond.setdefault(run.source, []).append((float(run.statement.length), number))
+    queue = [(0.0, -1, name, name) for name in facts.layout.supplies]
+    reached: set[str] = set()
+    ways: dict[str, list[tuple[float, Run]]] = {}
+    while queue:
+        far, last, name, supply = heappop(queue)
+        if name not in reached:
+            reached.add(name)
+            ways.setdefault(supply, []).extend([(far, facts.layout.runs[last])] if last >= 0 else [])
+            for metres_, number in beyond.get(name, ()):
+                heappush(queue, (far + metres_, number, facts.layout.runs[number].terminal, supply))
+    return {supply: found for supply, found in ways.items() if found}
+
+
+def _finding(facts: Facts, supply: str, far: float, run: Run, most: float) -> Finding:
+    terminal = run.statement.terminal
+    fix = accepted(
+        facts, RULE.name, terminal, run.statement,
+        "twist the two wires of the bus, a turn every 5 to 10 cm, and put an end network (a resistor of about 100 ohm "
+        "and a capacitor of about 0.1 µF in series) across them at the far end", "twisted, with an end network",
+    )  # fmt: skip
+    return Finding(
+        RULE.name, RULE.level, RULE.happens, run.statement.at,
+        f"the bus from {supply} to {terminal} is {metres(far)} long; beyond {metres(most)} it is common practice to "
+        "twist its wires and to put an end network at its end.",
+        (Step(facts.layout.supplies[supply].statement.at, f"{supply} begins here"),), "", (fix,),
+        (str(terminal), supply),
+    )  # fmt: skip
+
+
+_PLAN = """\
+plan      "Round the basement"
+booster   B1    15 V  5 A
+district  main  from B1  trips 4 A
+bus       main -> P1  8 m
+bus       P1 -> P2    8 m
+segment   line  stop -> stop  1.5 m
+feeder    P2 -> line
+{more}"""
+
+RULE = Rule(
+    name="long-bus",
+    level="note",
+    happens="plan",
+    turn=21,
+    cause=False,
+    find=find,
+    summary="A bus so long that the form of the signal suffers.",
+    railroad=(
+        "The edges of the signal ring at the end of a long bus, the more so when a short opens: decoders miss orders "
+        "or, now and then, are damaged. Common practice, not a standard."
+    ),
+    meter="Only an oscilloscope shows it: peaks well above the booster's volts at the far end.",
+    mend="Twist the two wires, and put an end network at the far end; or bring the booster nearer to the middle.",
+    fails=_PLAN.format(more=""),
+    passes=_PLAN.format(more='accept    long-bus at P2 because "twisted, with an end network"\n'),
+)
+RULES = (RULE,)

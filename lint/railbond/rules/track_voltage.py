@@ -1,0 +1,92 @@
+"""Track voltage outside of what the standard gives for the scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding, Fix, Happens, Step
+from trackplan.edit import replace
+from trackplan.statements import Booster, where
+
+from .rule import Rule
+
+
+class Volts(NamedTuple):
+    """NMRA S-9.1 table 3 (2020), volts at the track."""
+
+    least: float
+    usual: float
+    most: float
+
+
+SMALL = Volts(8.5, 12.0, 22.0)
+MIDDLE = Volts(8.5, 15.0, 22.0)
+SCALES = {"Z": SMALL, "N": SMALL, "TT": MIDDLE, "HO": MIDDLE, "S": MIDDLE, "O": MIDDLE}
+"""TT is not told apart there; the limits are the same. The largest scales are left out: their most is printed
+inconsistently."""
+
+
+def for_scale(scale: str | None) -> Volts | None:
+    """The volts for a scale, or a narrow gauge of it such as HOn3; without a scale what all of them share."""
+    if scale is None:
+        return MIDDLE
+    name = scale.upper().replace("0", "O")
+    known = max((one for one in SCALES if name.startswith(one)), key=len, default=None)
+    return SCALES[known] if known else None
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """Boosters that give too little or too much."""
+    volts = for_scale(facts.layout.scale)
+    for booster in facts.layout.boosters.values() if volts else ():
+        if volts and not volts.least <= booster.voltage <= volts.most:
+            yield _finding(facts, booster, volts)
+
+
+def _finding(facts: Facts, booster: Booster, volts: Volts) -> Finding:
+    high = booster.voltage > volts.most
+    happens: Happens = "heat" if high else "stall"
+    does = "decoders and lamps burn out" if high else "decoders do not start"
+    scale = f"{facts.layout.scale} scale" if facts.layout.scale else "any scale up to O"
+    fix = Fix(
+        f"set {booster.name} to {volts.usual:g} V", (replace(where(booster, booster.voltage), f"{volts.usual:g} V"),),
+        plain=False, changes="engines run at another speed",
+    )  # fmt: skip
+    return Finding(
+        RULE.name, RULE.level, happens, where(booster, booster.voltage),
+        f"{booster.name} gives {booster.voltage.text}, and {scale} takes {volts.least:g} to {volts.most:g} V at the "
+        f"track (NMRA S-9.1): {does}.",
+        (Step(where(booster), f"usual are {volts.usual:g} V"),), "", (fix,), (str(booster.name),),
+    )  # fmt: skip
+
+
+_PLAN = """\
+plan     "Garden booster in the attic"
+scale    N
+booster  B1    {volts}  5 A
+district main  from B1  trips 3 A
+segment  line  stop -> stop  1.5 m
+feeder   main -> line
+"""
+
+RULE = Rule(
+    name="track-voltage",
+    level="error",
+    happens="heat",
+    turn=20,
+    cause=False,
+    find=find,
+    summary="A booster's volts lie outside what NMRA S-9.1 gives for the scale.",
+    railroad="Too much burns out lamps and decoders; too little, and decoders do not start or forget themselves.",
+    meter="An alternating-current meter across the rails with no engine on them; the booster's own display is better.",
+    mend="Set the booster's scale switch, or use a supply with the right volts before it.",
+    caution=(
+        "What lies before the booster's supply is mains voltage: leave it to a licensed electrician and to your local "
+        "code."
+    ),
+    fails=_PLAN.format(volts="24 V"),
+    passes=_PLAN.format(volts="13 V"),
+)
+RULES = (RULE,)
