@@ -194,6 +194,8 @@ def crossed_wires(wiring: Wiring) -> dict[str, bool]:
 def part_side(wiring: Wiring, piece: str, metal: int) -> tuple[Part, bool]:
     """The part in which a metal lies, and whether it is the left rail along the looking direction."""
     template = wiring.layout.pieces[piece].template
+    if template.bridge and metal in template.bridge:
+        return (piece, 0), metal == template.bridge[0]
     for end in template.ends.values():
         if metal in (end.left, end.right):
             return (piece, end.part), (metal == end.left) == end.leaves

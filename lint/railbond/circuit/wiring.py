@@ -146,7 +146,10 @@ def _power(wiring: Wiring) -> None:
             graph.bonds.append(Bond(*ends, None, "wire", run.statement.at))
     for drop in layout.drops:
         ends = wiring.wire(drop.wire), wiring.metal(drop.piece, drop.metal)
-        graph.bonds.append(Bond(*ends, None, "wire", drop.statement.at))
+        mover, positions = drop.when or ("", ())
+        whens = [wiring.literal(mover, position) for position in positions] if drop.when else [None]
+        kind = "contact" if drop.when else "wire"
+        graph.bonds.extend(Bond(*ends, when, kind, drop.statement.at) for when in whens)
 
 
 def _pair(wiring: Wiring, name: str, legs: tuple[str, str]) -> int:

@@ -11,6 +11,7 @@ from bisect import bisect_right
 from railbond.findings import Step
 from trackplan.statements import Feeder, where
 
+from .contacts import When, contacts_of, halves, tell_no_ring
 from .cuts import MICROMETRE
 from .ends import Ends
 from .kinds import Kinds
@@ -24,6 +25,7 @@ def make_drops(kinds: Kinds, names: Names, ends: Ends, power: Power) -> list[Dro
     """The drops of all feeders, in the plan's order."""
     dropper = Dropper(names, ends, power)
     for feeder in kinds.of(Feeder):
+        dropper.when = contacts_of(feeder, names, ends.pieces)
         dropper.solder(feeder, names.whole(feeder.rail))
     return dropper.drops
 
@@ -37,12 +39,15 @@ class Dropper:
         self.pieces = ends.pieces
         self.power = power
         self.drops: list[Drop] = []
+        self.when: When = None
 
     def solder(self, feeder: Feeder, whole: str) -> None:
         """A pair to a segment, or one wire to one rail of a segment or of special trackwork."""
         piece = self._piece(whole)
         if piece is None:
             self._unknown(feeder)
+        elif whole == f"{piece.name}.bridge" and piece.template.bridge:
+            self._bridge(feeder, piece)
         elif whole == piece.name and piece.template.length:
             self._pair(feeder, piece)
         elif whole in (rails := self._rails(piece)):
@@ -63,6 +68,7 @@ class Dropper:
         return {f"{piece.name}.{words}": metal for words, metal in rail_names(piece.template).items()}
 
     def _pair(self, feeder: Feeder, piece: Piece) -> None:
+        tell_no_ring(feeder, self.names)
         name, leg = self.power.locate(feeder, feeder.supply)
         if leg:
             self._mismatch(feeder, f"one wire, `{feeder.supply}`, to both rails", name, piece)
@@ -70,7 +76,18 @@ class Dropper:
         wires: dict[Side, Wire] = {"left": Wire(name, int(crossed)), "right": Wire(name, int(not crossed))}
         self._on_segment(feeder, piece, wires)
 
+    def _bridge(self, feeder: Feeder, piece: Piece) -> None:
+        """A pair to a table's bridge, which a split ring lays the one way in half of the positions, the other in half."""
+        name, leg = self.power.locate(feeder, feeder.supply)
+        if leg:
+            self._mismatch(feeder, f"one wire, `{feeder.supply}`, to both rails of the bridge", name, piece)
+        for crossed, when in halves(feeder, piece, self.names) or [(False, self.when)]:
+            legs = (0, 1) if crossed == (feeder.crossed is not None) else (1, 0)
+            for metal, wire in zip(piece.template.bridge or (), legs, strict=False):
+                self._on_metal(feeder, piece, metal, Wire(name, wire), when)
+
     def _single(self, feeder: Feeder, piece: Piece, rail: Side | int) -> None:
+        tell_no_ring(feeder, self.names)
         name, leg = self.power.locate(feeder, feeder.supply)
         if feeder.crossed is not None:
             message = "one wire has nothing to be crossed with: name the other leg, or the other rail"
@@ -79,7 +96,7 @@ class Dropper:
         if wire and isinstance(rail, str):
             self._on_segment(feeder, piece, {rail: wire})
         elif wire and not isinstance(rail, str):
-            self._on_metal(feeder, piece, rail, wire)
+            self._on_metal(feeder, piece, rail, wire, self.when)
 
     def _wire(self, feeder: Feeder, piece: Piece, rail: Side | int, name: str, leg: str) -> Wire | None:
         """The wire of a single drop; where both are named for one rail, which is told, the one that suits."""
@@ -88,12 +105,12 @@ class Dropper:
         self._mismatch(feeder, f"both wires of `{feeder.supply}` to one rail", name, piece)
         return Wire(name, int(rail == "right")) if isinstance(rail, str) else None
 
-    def _on_metal(self, feeder: Feeder, piece: Piece, metal: int, wire: Wire) -> None:
+    def _on_metal(self, feeder: Feeder, piece: Piece, metal: int, wire: Wire, when: When) -> None:
         if feeder.place is not None:
             kind = called(piece.statement)
             message = f"a rail of {kind} has no places to count: leave `at {feeder.place.text}` out"
             self.names.fault("impossible", feeder, feeder.place, message, name=feeder.rail)
-        self.drops.append(Drop(wire, piece.name, metal, None, feeder))
+        self.drops.append(Drop(wire, piece.name, metal, None, feeder, when))
 
     def _on_segment(self, feeder: Feeder, piece: Piece, wires: dict[Side, Wire]) -> None:
         """Solders to the stretches of a segment's rails at the feeder's place (at a cut, the next)."""
@@ -102,7 +119,7 @@ class Dropper:
         if place > 0 and any(piece.template.metals[metal].start == place for metal in metals.values()):
             message = f"`{piece.statement.name}` is cut here: solder the feeder beside the gap"
             self.names.fault("impossible", feeder, feeder.place, message, why=_cuts(piece), name=feeder.rail)
-        self.drops += [Drop(wires[side], piece.name, metals[side], place, feeder) for side in wires]
+        self.drops += [Drop(wires[side], piece.name, metals[side], place, feeder, self.when) for side in wires]
 
     def _place(self, feeder: Feeder, piece: Piece) -> float:
         """Metres from the segment's start: the middle unless said, and never past its end."""
@@ -131,8 +148,9 @@ class Dropper:
         typed, leg = self.names.typed(name), self.power.legs[name][0]
         rail = self.names.typed(next(iter(self._rails(piece))))
         forms = [f"feeder {typed}.{leg} -> {rail}"]
-        if piece.template.length:
-            forms.insert(0, f"feeder {typed} -> {piece.statement.name}")
+        if piece.template.length or piece.template.bridge:
+            bridge = ".bridge" if piece.template.bridge else ""
+            forms.insert(0, f"feeder {typed} -> {piece.statement.name}{bridge}")
         message = f"{what} cannot be soldered: expected {listed(forms, 'or')}"
         self.names.fault("impossible", feeder, feeder.rail, message)
 

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from typing import Any, TypeVar, get_args
 
-from trackplan.statements import Bus, Module, SpecialWork, Statement, Trackwork
+from trackplan.statements import Bus, Module, SpecialWork, Statement, Table, Trackwork
 
 from .names import Names
 
@@ -17,6 +17,9 @@ PIECES: tuple[type, ...] = get_args(Trackwork)
 
 SPECIAL: tuple[type, ...] = get_args(SpecialWork)
 """Those of them whose rails are bonded and cut, and whose frogs are fed."""
+
+TABLES: tuple[type, ...] = get_args(Table)
+"""Those of them that carry an engine over a pit."""
 
 
 class Kinds:

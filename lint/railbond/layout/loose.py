@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trackplan.edit import add_line, replace
-from trackplan.statements import Endplate, SpecialWork, where
+from trackplan.statements import Endplate, SpecialWork, Table, where
 
 from .ends import Mark
-from .kinds import SPECIAL, Kinds
+from .kinds import SPECIAL, TABLES, Kinds
 from .model import EndAt
 from .names import Names, called, listed
 from .track import Touch, Track
@@ -25,7 +25,7 @@ def tell_loose(kinds: Kinds, names: Names, track: Track) -> None:
     for name, touch in joints.items():
         if loose.pop(name, None):
             _tell_joint(name, touch, loose, names, track)
-    for turnout in kinds.among(*SPECIAL):
+    for turnout in kinds.among(*SPECIAL, *TABLES):
         if ends := [one for one in _ends_of(turnout, names, track) if str(one) in loose]:
             _tell_ends(turnout, [names.typed(str(end)) for end in ends], names)
     for plate in kinds.of(Endplate):
@@ -41,13 +41,13 @@ def _lone_joints(names: Names, track: Track) -> Iterator[tuple[str, Touch]]:
 
 def _loose_ends(kinds: Kinds, names: Names, track: Track) -> Iterator[tuple[str, EndAt]]:
     """Ends of special trackwork that nothing meets, and that no line left unread may have named."""
-    for turnout in kinds.among(*SPECIAL):
+    for turnout in kinds.among(*SPECIAL, *TABLES):
         for end in _ends_of(turnout, names, track):
             if end not in track.met and not names.silent(str(end)):
                 yield str(end), end
 
 
-def _ends_of(turnout: SpecialWork, names: Names, track: Track) -> list[EndAt]:
+def _ends_of(turnout: SpecialWork | Table, names: Names, track: Track) -> list[EndAt]:
     piece = track.ends.pieces.get(names.whole(turnout.name))
     return [EndAt(piece.name, end) for end in piece.template.ends] if piece else []
 

@@ -101,13 +101,17 @@ class Run(NamedTuple):
 
 
 class Drop(NamedTuple):
-    """One wire soldered to one metal of a piece, `place` metres from a segment's start (None: no segment)."""
+    """One wire soldered to one metal of a piece, `place` metres from a segment's start (None: no segment).
+
+    `when` is a piece and those of its positions in which contacts let the wire have power (None: it always has).
+    """
 
     wire: Wire
     piece: str
     metal: int
     place: float | None
     statement: Feeder
+    when: tuple[str, tuple[str, ...]] | None = None
 
 
 class FrogFeed(NamedTuple):

@@ -6,10 +6,11 @@ from collections import defaultdict
 from typing import Any, Protocol
 
 from railbond.findings import Step
-from trackplan.statements import Bond, Cut, Statement, Trackwork, where
+from trackplan.span import Word
+from trackplan.statements import ApproachTrack, Bond, Cut, Statement, Table, Trackwork, where
 
 from .cuts import CutGaps, SegmentCut, segment_cuts
-from .kinds import PIECES, SPECIAL, Kinds
+from .kinds import PIECES, SPECIAL, TABLES, Kinds
 from .model import Piece
 from .names import Names
 from .template import Impossible, Template
@@ -25,7 +26,7 @@ class TemplateMaker(Protocol):
 
 def make_pieces(kinds: Kinds, names: Names, templates: TemplateMaker) -> dict[str, Piece]:
     """Every piece by its whole name, in the plan's order. A segment's `work` is the gaps within it."""
-    work, cuts = _special_work(kinds, names), segment_cuts(kinds, names)
+    work, cuts = _special_work(kinds, names) | _approaches(kinds, names), segment_cuts(kinds, names)
     pieces: dict[str, Piece] = {}
     for name in names.of(*PIECES):
         statement: Any = names.defined[name]
@@ -67,7 +68,22 @@ def _as_built(statement: Trackwork, names: Names, templates: TemplateMaker) -> T
 
 def _steps(piece: Trackwork, done: Work) -> tuple[Step, ...]:
     built = Step(where(piece), f"`{piece.name}` is {getattr(piece, 'build', 'told here')}")
+    if isinstance(piece, Table):
+        return (built, *(Step(where(one), "this track is there already") for one in done))
     return (built, *(Step(where(one), f"this is done on `{piece.name}`") for one in done))
+
+
+def _approaches(kinds: Kinds, names: Names) -> dict[str, list[Statement]]:
+    """The approach tracks of each table."""
+    found: defaultdict[str, list[Statement]] = defaultdict(list)
+    for one in kinds.of(ApproachTrack):
+        table, dot, _ = one.track.rpartition(".")
+        if not dot:
+            message = f"`{one.track}` is no track of a table: expected the table's name and the track's, as in `TT.lead`"
+            names.fault("impossible", one, one.track, message)
+        elif name := names.find(one, Word(table, one.track.start), TABLES, "turntable or transfer table"):
+            found[name].append(one)
+    return found
 
 
 def _special_work(kinds: Kinds, names: Names) -> dict[str, list[Statement]]:

@@ -1,0 +1,78 @@
+"""What the tables that carry an engine over a pit have in common: a bridge, and the tracks that its ends come to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import NamedTuple
+
+from railbond.layout.template import End, Impossible, Metal, Pass, Template
+from trackplan.statements import ApproachTrack, Statement
+
+BRIDGE = (0, 1)
+"""The metals of the bridge, left and right looking from its tail to its head end."""
+
+
+class Approach(NamedTuple):
+    """A track that comes to the pit, at an angle in degrees or so many metres along it, and on which side."""
+
+    name: str
+    place: float
+    far: bool
+
+
+class Stand(NamedTuple):
+    """A track at one of the bridge's ends: its head or its tail."""
+
+    track: str
+    head: bool
+
+
+def approaches(work: tuple[Statement, ...], kind: type, wanted: str) -> tuple[Approach, ...]:
+    """The approach tracks of a table. Raises `Impossible` where a place is not of the `kind` that is `wanted`."""
+    found: dict[str, Approach] = {}
+    for one in work:
+        if isinstance(one, ApproachTrack):
+            name = one.track.rpartition(".")[2]
+            if not isinstance(one.place, kind):
+                raise Impossible(f"`{one.place.text}` is no place at this table's pit: expected {wanted}")
+            if name in found:
+                raise Impossible(f"the track `{one.track}` already has its place at the pit")
+            if name == "bridge":
+                raise Impossible(f"`{one.track}` is the bridge itself: give the track another name")
+            found[name] = Approach(name, float(one.place), one.far is not None)
+    return tuple(found.values())
+
+
+def pit(
+    tracks: tuple[Approach, ...], stands: Mapping[str, tuple[Stand, ...]], headings: Mapping[str, float] | None = None
+) -> Template:
+    """The template of a table: for each position of its bridge, what it stands at.
+
+    The bridge is part 0 and each track a part of its own: which way round they lie is not settled once for all.
+    """
+    first = {track.name: 2 + 2 * number for number, track in enumerate(tracks)}
+    rails = [Metal(f"{name} {side} rail") for name in ("bridge", *first) for side in ("left", "right")]
+    return Template(
+        tuple(rails),
+        (),
+        tuple(_passes(stands, first)),
+        {name: _end(name, place, stands) for name, place in first.items()},
+        tuple(stands),
+        parts=1 + len(tracks),
+        bridge=BRIDGE,
+        headings=headings or {},
+    )
+
+
+def _passes(stands: Mapping[str, tuple[Stand, ...]], first: Mapping[str, int]) -> Iterator[Pass]:
+    """From the bridge onto each track that it stands at; over its tail one looks the other way."""
+    for position, at in stands.items():
+        for stand in at:
+            left, right = BRIDGE if stand.head else BRIDGE[::-1]
+            yield Pass(left, first[stand.track], position)
+            yield Pass(right, first[stand.track] + 1, position)
+
+
+def _end(name: str, left: int, stands: Mapping[str, tuple[Stand, ...]]) -> End:
+    routes = (position for position, at in stands.items() if any(stand.track == name for stand in at))
+    return End(left, left + 1, leaves=True, routes=tuple(routes), part=left // 2)

@@ -1,0 +1,68 @@
+"""A turntable: a bridge with a head end and a tail, and the approach tracks round its pit.
+
+Seen from above, the head at the track `lead`:
+
+    tail                                   head         TT.lead
+    --- bridge left rail ---------------------    --- lead left rail ---
+                                               gap
+    --- bridge right rail --------------------    --- lead right rail --
+
+The bridge's rails are seen looking from its tail to its head end, an approach track's looking outwards. Nothing but
+a wheel joins bridge and track. Each heading of the head end is one position: `lead` with the head at that
+track, `lead-turned` with the tail there; where another track lies just opposite, the bridge then stands at both, and the
+position is called after the track at its head. With the tail at a track, the bridge's right rail leads to the track's
+left one: the same rail of the bridge comes to each track's left rail one way round and to its right rail the
+other, so a bridge that is turned needs a split ring or an auto-reverser.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+
+from railbond.layout.template import Impossible, Template
+from trackplan.quantities import Angle
+from trackplan.statements import Statement, Turntable
+
+from .pit import Approach, Stand, approaches, pit
+
+TOLERANCE = 0.5
+"""Degrees within which two headings are one: the bridge's rails meet the track's all the same."""
+
+
+def template(statement: Turntable, work: tuple[Statement, ...], cuts: tuple[tuple[float, str], ...]) -> Template:
+    """The table with the approach tracks of `work`, at degrees round its pit, always counted the same way.
+
+    Raises `Impossible` for a track at a place that is no angle, or where another is.
+    """
+    return _template(approaches(work, Angle, "an angle, such as `at 30 degrees`"))
+
+
+@lru_cache(maxsize=256)
+def _template(tracks: tuple[Approach, ...]) -> Template:
+    headings = {track.name: track.place % 360 for track in tracks}
+    names = list(headings)
+    for one, other in ((one, other) for place, one in enumerate(names) for other in names[:place]):
+        if apart(headings[one], headings[other]) <= TOLERANCE:
+            raise Impossible(f"`{one}` and `{other}` cannot both come to the pit at {headings[one]:g} degrees")
+    if clash := next((name for name in names if name.removesuffix("-turned") in names and "-turned" in name), ""):
+        raise Impossible(f"`{clash}` is what the bridge's heading is called: give the track another name")
+    turned = {f"{one}-turned": (at + 180) % 360 for one, at in headings.items() if not _at(headings, at + 180)}
+    stands = {position: tuple(_stands(headings, head)) for position, head in (headings | turned).items()}
+    return pit(tracks, stands, headings | turned)
+
+
+def _at(headings: dict[str, float], place: float) -> list[str]:
+    """The tracks at an angle."""
+    return [name for name, at in headings.items() if apart(at, place) <= TOLERANCE]
+
+
+def _stands(headings: dict[str, float], head: float) -> Iterator[Stand]:
+    """The tracks at the bridge's ends while its head is at an angle."""
+    yield from (Stand(name, True) for name in _at(headings, head))
+    yield from (Stand(name, False) for name in _at(headings, head + 180))
+
+
+def apart(one: float, other: float) -> float:
+    """The degrees between two headings, at most 180."""
+    return abs((one - other + 180) % 360 - 180)
