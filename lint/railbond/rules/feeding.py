@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from functools import cached_property
 
@@ -75,7 +76,7 @@ class _Feeding:
         if rail is None:
             return None
         self.fed.add(self._lump(piece, metal))
-        return f"{self._leg(piece, metal)} -> {local(piece)}.{rail}"
+        return f"{self._leg(piece, metal)} -> {local(piece)}.{rail}{self._size}"
 
     def _drops(self, piece: Piece, metal: int) -> str:
         """One or two drops to a segment's rails."""
@@ -84,11 +85,11 @@ class _Feeding:
         mate = self._mate(piece, metal)
         self.fed.add(self._lump(piece, metal))
         if mate is None:
-            return f"{self._leg(piece, metal)} -> {local(piece)}.{stretch.words.split()[0]}{place}"
+            return f"{self._leg(piece, metal)} -> {local(piece)}.{stretch.words.split()[0]}{place}{self._size}"
         self.fed.add(self._lump(piece, mate))
         left = metal if stretch.words == "left rail" else mate
         crossed = "  crossed" if self.polarity.leg(self.wire, piece.name, left) else ""
-        return f"{self.wire_words} -> {local(piece)}{place}{crossed}"
+        return f"{self.wire_words} -> {local(piece)}{place}{self._size}{crossed}"
 
     def _mate(self, piece: Piece, metal: int) -> int | None:
         """The other rail at the middle of a stretch, if that wants a feeder too."""
@@ -103,6 +104,15 @@ class _Feeding:
     @cached_property
     def polarity(self) -> Polarity:
         return Polarity(self.facts.turning)
+
+    @cached_property
+    def _size(self) -> str:
+        """Size and length as most feeders have them, those of the same terminal first; nothing where none has."""
+        told = [(drop.wire.name == self.wire, drop.statement) for drop in self.facts.layout.drops]
+        sized = [(near, one.size.text, one.length.text) for near, one in told if one.size and one.length]
+        counts = Counter(sized)
+        most = max(counts, key=lambda one: (one[0], counts[one]), default=None)
+        return f"  {most[1]}  {most[2]}" if most else ""
 
     @property
     def wire_words(self) -> str:
