@@ -22,8 +22,8 @@ print(*(set(sys.modules) - started))
 # Beside our own modules. Every name here costs every user at every start: add one only if it earns its place.
 MAY_BE_LOADED = {
     "__future__", "argparse", "bisect", "collections", "collections.abc", "contextlib", "copyreg",
-    "enum", "errno", "functools", "gc", "gettext", "heapq", "importlib", "itertools", "keyword", "locale", "math", "operator",
-    "re", "reprlib", "types", "typing", "warnings",
+    "enum", "errno", "functools", "gc", "gettext", "heapq", "importlib", "itertools", "keyword",
+    "locale", "math", "operator", "re", "reprlib", "types", "typing", "warnings",
 }  # fmt: skip
 PARTS_OF_THOSE = ("_", "re.", "typing.", "importlib._")
 
