@@ -80,3 +80,6 @@ class Scissors(NamedTuple):
 
 SpecialWork = Turnout | Stub | ThreeWay | Crossing | Slip
 """Trackwork with a frog: what is bonded, cut and fed besides plain track."""
+
+ASSEMBLIES: tuple[type, ...] = (Scissors,)
+"""What stands for several pieces."""

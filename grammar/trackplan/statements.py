@@ -16,7 +16,13 @@ from .pits import ApproachTrack, Table, TransferTable, Turntable
 from .quantities import Angle, Current, Length, Number, Quantity, Resistance, Voltage, WireSize
 from .running import Engine, Train
 from .span import Span, Word
-from .special import Crossing, Scissors, Slip, SpecialWork, Stub, ThreeWay, Turnout
+from .special import ASSEMBLIES as ASSEMBLIES
+from .special import Crossing as Crossing
+from .special import Scissors, SpecialWork
+from .special import Slip as Slip
+from .special import Stub as Stub
+from .special import ThreeWay as ThreeWay
+from .special import Turnout as Turnout
 
 
 class Plan(NamedTuple):

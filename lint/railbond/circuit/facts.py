@@ -10,7 +10,7 @@ from railbond.findings import Finding
 from railbond.layout.build import build
 from railbond.layout.limits import limit
 from railbond.layout.model import Layout
-from railbond.trackwork import template_for
+from railbond.trackwork import expand, template_for
 from trackplan.edit import Edit, revise
 from trackplan.span import Source as Text
 from trackplan.statements import Broken, Statement
@@ -53,7 +53,7 @@ class Facts:
 
     @cached_property
     def layout(self) -> Layout:
-        return build(self.statements, template_for, self.broken_words)
+        return build(self.statements, template_for, self.broken_words, expand=expand)
 
     @cached_property
     def broken_words(self) -> frozenset[str]:

@@ -11,7 +11,7 @@ from .ends import STOP, Ends
 from .frogs import feed_frogs
 from .gaps import cut_joints
 from .judgement import check_acceptances, make_edges, read_scale
-from .kinds import Kinds
+from .kinds import Expander, Kinds
 from .limits import check_limits
 from .loose import tell_loose
 from .model import Layout
@@ -23,17 +23,22 @@ from .track import Track
 
 
 def build(
-    statements: Iterable[Statement], templates: TemplateMaker, missing: Iterable[str] = (), prefix: str = ""
+    statements: Iterable[Statement],
+    templates: TemplateMaker,
+    missing: Iterable[str] = (),
+    prefix: str = "",
+    expand: Expander = lambda _: None,
 ) -> Layout:
     """The layout of a plan; whatever the statements say, it is built, and what is wrong is told in `faults`.
 
     `templates` makes each piece's template. `missing` holds the words of the lines that could not be read:
     nothing is told of a name among them. `prefix`, such as `quarry.`, goes before every name that is defined.
+    `expand` gives the parts of what stands for several pieces.
     """
     names = Names(missing, prefix)
-    kinds = Kinds(statements, names)
+    kinds = Kinds(statements, names, expand)
     pieces = make_pieces(kinds, names, templates)
-    track = Track(names, Ends(names, pieces))
+    track = Track(names, Ends(names, pieces, kinds.ends))
     track.lay(kinds)
     tell_loose(kinds, names, track)
     cut_joints(kinds, names, track)

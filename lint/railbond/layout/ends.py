@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Literal, NamedTuple
 
 from trackplan.span import Word
@@ -28,14 +29,19 @@ Target = EndAt | Mark
 
 
 class Ends:
-    """Every end of every piece, by the word that names it."""
+    """Every end of every piece, by the word that names it. `others` are ends that go by another name besides."""
 
-    def __init__(self, names: Names, pieces: dict[str, Piece]) -> None:
+    def __init__(self, names: Names, pieces: dict[str, Piece], others: Mapping[str, str]) -> None:
         self.names = names
         self.pieces = pieces
         self.named = {
             f"{name}.{end}": EndAt(name, end) for name, piece in pieces.items() for end in piece.template.ends
         }
+        self.wholes: dict[str, list[str]] = {}
+        for other, end in others.items():
+            if end in self.named:
+                self.named[other] = self.named[end]
+                self.wholes.setdefault(other.rpartition(".")[0], []).append(other.rpartition(".")[2])
 
     def target(self, statement: Statement, word: Word, besides: str = "") -> Target | None:
         """What a word of the track names; None, and a fault, where it names nothing that track can meet.
@@ -57,7 +63,7 @@ class Ends:
             return Mark("joint", whole)
         if isinstance(owner, Endplate):
             return Mark("endplate", whole)
-        if isinstance(owner, PIECES):
+        if isinstance(owner, PIECES) or whole in self.wholes:
             self._which_end(statement, word, whole, besides)
         else:
             self.names.unknown(statement, word, whole, "place where track ends", ())
@@ -67,16 +73,15 @@ class Ends:
         """Tells that a piece is named where one of its ends is meant."""
         if self.names.silent(whole):
             return
-        template = self.pieces[whole].template
-        ends = listed((f"{word}.{end}" for end in template.ends), "or")
-        besides = besides if template.length else ""
+        ends = listed((f"{word}.{end}" for end in self._ends_of(whole)), "or")
+        besides = besides if whole in self.pieces and self.pieces[whole].template.length else ""
         self.names.fault("unknown-name", statement, word, f"which end of `{word}`? Expected {ends}{besides}")
         self.names.missing.add(whole)
 
     def _unknown(self, statement: Statement, word: Word, whole: str) -> EndAt | None:
         """Tells that there is no such end, and gives the one that was probably meant."""
         piece, _, end = whole.rpartition(".")
-        if piece in self.pieces:
+        if piece in self.pieces or piece in self.wholes:
             guess = self._no_such_end(statement, word, piece, end)
         else:
             near = self.names.unknown(statement, word, piece, "segment or turnout", self.pieces, f".{end}")
@@ -88,11 +93,15 @@ class Ends:
     def _no_such_end(self, statement: Statement, word: Word, piece: str, end: str) -> EndAt | None:
         if self.names.silent(piece):
             return None
-        ends = self.pieces[piece].template.ends
+        ends = self._ends_of(piece)
         near = self.names.near(end, ends)
         message = f"`{self.names.typed(piece)}` has no end `{end}`; its ends are {listed(ends)}"
         self.names.misspelt(statement, word, message, f"{piece}.{near}" if near else None)
         if near is None:
             self.names.missing.add(piece)
             return None
-        return EndAt(piece, near)
+        return self.named[f"{piece}.{near}"]
+
+    def _ends_of(self, whole: str) -> list[str]:
+        """The names of a piece's ends, or of what stands for several pieces."""
+        return self.wholes.get(whole) or list(self.pieces[whole].template.ends)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Any, TypeVar, get_args
 
 from trackplan.statements import Bus, Module, SpecialWork, Statement, Table, Trackwork
 
 from .names import Names
+from .template import Expansion
 
 Kind = TypeVar("Kind")
 
@@ -22,19 +23,35 @@ TABLES: tuple[type, ...] = get_args(Table)
 """Those of them that carry an engine over a pit."""
 
 
-class Kinds:
-    """Statements by kind, in the plan's order; those whose name was taken already are told and left out."""
+Expander = Callable[[Statement], Expansion | None]
+"""Gives what a statement stands for that lays several pieces; None for any other."""
 
-    def __init__(self, statements: Iterable[Statement], names: Names) -> None:
+
+class Kinds:
+    """Statements by kind, in the plan's order; those whose name was taken already are told and left out.
+
+    `ends` holds, by whole names, the ends of what stands for several pieces, and which of their ends each is.
+    """
+
+    def __init__(self, statements: Iterable[Statement], names: Names, expand: Expander = lambda _: None) -> None:
         self._sorted: defaultdict[type, list[Any]] = defaultdict(list)
         self._order: dict[int, int] = {}
+        self.ends: dict[str, str] = {}
         for statement in statements:
-            name = getattr(statement, "name", None)
-            if name is None or names.declare(statement, name):
-                self._sorted[type(statement)].append(statement)
-                self._order[id(statement)] = len(self._order)
+            self._take(statement, names, expand)
         self._sorted[Bus] = [bus for bus in self.of(Bus) if _ends_at_terminal(bus, names)]
         names.missing.update(names.whole(module.name) for module in self.of(Module))
+
+    def _take(self, statement: Statement, names: Names, expand: Expander) -> None:
+        name = getattr(statement, "name", None)
+        if name is not None and not names.declare(statement, name):
+            return
+        self._sorted[type(statement)].append(statement)
+        self._order[id(statement)] = len(self._order)
+        if name is not None and (expansion := expand(statement)):
+            self.ends |= {names.whole(f"{name}.{end}"): names.whole(part) for end, part in expansion.ends.items()}
+            for part in expansion.statements:
+                self._take(part, names, expand)
 
     def of(self, kind: type[Kind]) -> list[Kind]:
         """All statements of one kind."""

@@ -10,6 +10,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal, NamedTuple
 
+from trackplan.statements import Statement
+
 Side = Literal["left", "right"]
 
 OTHER_SIDE: Mapping[str, Side] = {"left": "right", "right": "left"}
@@ -102,6 +104,14 @@ class Link(NamedTuple):
     offset: float
 
 
+class Expansion(NamedTuple):
+    """What a statement stands for that lays several pieces: their statements, and the part's end that each of its own
+    ends is."""
+
+    statements: tuple[Statement, ...]
+    ends: Mapping[str, str]
+
+
 class Template(NamedTuple):
     """All that the rail graph needs to know of one piece.
 
@@ -120,6 +130,8 @@ class Template(NamedTuple):
     parts: int = 1
     links: tuple[Link, ...] = ()
     aligned: bool = False
+    bridge: tuple[int, int] | None = None
+    headings: Mapping[str, float] = {}
 
     @property
     def length(self) -> float:
@@ -133,8 +145,6 @@ def rail_names(template: Template) -> dict[str, int]:
     its tracks are fed where the tracks are."""
     if template.bridge:
         return {"bridge.left": template.bridge[0], "bridge.right": template.bridge[1]}
-    bridge: tuple[int, int] | None = None
-    headings: Mapping[str, float] = {}
     named = {
         f"{name}.{word.removesuffix(' rail')}": end.side(side)
         for name, end in template.ends.items()

@@ -11,8 +11,8 @@ from functools import cache
 from importlib import import_module
 from types import ModuleType
 
-from railbond.layout.template import Template
-from trackplan.statements import Statement
+from railbond.layout.template import Expansion, Template
+from trackplan.statements import ASSEMBLIES, Statement
 
 SegmentCut = tuple[float, str]
 """Metres from the segment's start, and the rail, left or right along its arrow."""
@@ -22,6 +22,14 @@ def template_for(statement: Statement, work: tuple[Statement, ...], cuts: tuple[
     """The template of a piece. Raises `Impossible` for work that its metal does not allow."""
     template: Template = kind(type(statement).__name__).template(statement, work, cuts)
     return template
+
+
+def expand(statement: Statement) -> Expansion | None:
+    """What a statement stands for that lays several pieces; None for any other."""
+    if not isinstance(statement, ASSEMBLIES):
+        return None
+    expansion: Expansion = kind(type(statement).__name__).expand(statement)
+    return expansion
 
 
 @cache

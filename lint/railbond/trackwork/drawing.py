@@ -7,12 +7,17 @@ from typing import Literal
 
 from railbond.layout.template import Blade, End, Frog, Metal, Pass, Side, Template, Tie
 
+When = str | tuple[str, ...] | None
+"""A position, several of them, or always."""
+
 
 class Drawing:
     """A template in the making. Every rail is named before anything is tied to it."""
 
-    def __init__(self, *positions: str) -> None:
+    def __init__(self, *positions: str, parts: int = 1, aligned: bool = False) -> None:
         self.positions = positions
+        self.parts = parts
+        self.aligned = aligned
         self.metals: dict[str, Metal] = {}
         self.ties: list[Tie] = []
         self.passes: list[Pass] = []
@@ -37,27 +42,34 @@ class Drawing:
     def at(self, name: str) -> int:
         return list(self.metals).index(name)
 
-    def tie(self, *names: str, kind: Literal["build", "bond", "touch"] = "build", when: str | None = None) -> None:
+    def tie(self, *names: str, kind: Literal["build", "bond", "touch"] = "build", when: When = None) -> None:
         """Ties each of the named metals to the next."""
         for one, other in zip(names, names[1:], strict=False):
-            self.ties.append(Tie(self.at(one), self.at(other), when, kind))
+            self.ties += [Tie(self.at(one), self.at(other), position, kind) for position in each(when)]
 
-    def rolls(self, route: str | None, *names: str) -> None:
+    def rolls(self, route: When, *names: str) -> None:
         """A wheel on that route rolls from each of the named metals onto the next."""
         for one, other in zip(names, names[1:], strict=False):
-            self.passes.append(Pass(self.at(one), self.at(other), route))
+            self.passes += [Pass(self.at(one), self.at(other), position) for position in each(route)]
 
-    def blade(self, closure: str, stock: str, touches: str, opens: str) -> None:
-        """A blade that touches a stock rail in one position and stands open beside it in the other."""
+    def blade(self, closure: str, stock: str, touches: When, opens: When) -> None:
+        """A blade that touches a rail in some positions and stands open beside it, a flange between them, in others."""
         self.tie(closure, stock, kind="touch", when=touches)
-        self.passes.append(Pass(self.at(stock), self.at(closure), touches))
-        self.blades.append(Blade(self.at(closure), self.at(stock), opens))
+        self.blades += [Blade(self.at(closure), self.at(stock), position or "") for position in each(opens)]
 
     def end(
-        self, name: str, left: str, right: str, leaves: bool, route: str = "", rails: Mapping[str, Side] | None = None
+        self,
+        name: str,
+        left: str,
+        right: str,
+        leaves: bool,
+        route: When = (),
+        rails: Mapping[str, Side] | None = None,
+        part: int = 0,
     ) -> None:
-        """An end, its rails looking outwards; `route` is the position in which a train passes it."""
-        self.ends[name] = End(self.at(left), self.at(right), leaves, (route,) if route else (), rails or {})
+        """An end, its rails looking outwards; `route` is the position in which a train passes it (all unless said)."""
+        routes = tuple(position for position in each(route) if position)
+        self.ends[name] = End(self.at(left), self.at(right), leaves, routes, rails or {}, part)
 
     def template(self) -> Template:
         return Template(
@@ -68,4 +80,10 @@ class Drawing:
             self.positions,
             tuple(self.blades),
             tuple(self.frogs),
+            self.parts,
+            aligned=self.aligned,
         )
+
+
+def each(when: When) -> tuple[str | None, ...]:
+    return when if isinstance(when, tuple) else (when,)

@@ -10,31 +10,55 @@
 
 Each closure rail and its blade lie beside the stock rail that is drawn next to it; set through, the through closure
 touches the diverging stock rail. A right-hand turnout is the mirror image. In a wye the `left` route stands for
-the through one and the `right` for the diverging one, so it is drawn as a right-hand turnout.
+the through one and the `right` for the diverging one, so it is drawn as a right-hand turnout. A curved turnout has
+the same rails; its outer curve is the through route.
+
+In a dead-frog turnout the frog is plastic and each closure rail is one metal with its frog rail. A live frog is one
+metal with both closure rails and both frog rails. An isolated frog stands alone, and each closure and frog rail takes
+the polarity of the stock rail beside it. The point of a movable-frog turnout moves with the blades and touches the
+closure rail of the route that is set: all else is as with an isolated frog, and dirt at that touch counts. A sprung
+frog is an isolated one whose wing rail, a part of it, is held by a spring so that a wheel on the through route
+does not drop.
+
+Points that are `sprung through` stand through by themselves; a train from the diverging route trails through
+them and pushes the blades aside as it goes. Both routes belong to the one position there is.
 """
 
 from __future__ import annotations
 
 from functools import lru_cache
 
-from railbond.layout.template import Impossible, Side, Template
-from trackplan.statements import Bond, Cut, Statement, Turnout
+from railbond.layout.template import Impossible, Template
+from trackplan.statements import Statement, Turnout
 
+from .branching import ends, jumpers, refuse_cuts, work_done
 from .drawing import Drawing
+from .springing import sprung_to
 
-KINDS = (Turnout,)
+FORMS = {
+    "dead-frog": "turnout T1  left  dead-frog",
+    "live-frog": "turnout T1  left  live-frog",
+    "isolated-frog": "turnout T1  left  isolated-frog",
+    "movable-frog": "turnout T1  left  movable-frog",
+    "sprung-frog": "turnout T1  left  sprung-frog",
+    "wye": "turnout T1  wye  live-frog",
+    "spring-switch": "turnout T1  left  isolated-frog  sprung through",
+}
 
 
 def template(statement: Turnout, work: tuple[Statement, ...], cuts: tuple[tuple[float, str], ...]) -> Template:
     """The turnout as built and worked on. Raises `Impossible` where the work asks for metal that is not there."""
-    bonded = any(isinstance(one, Bond) for one in work)
-    cut = frozenset(str(one.what) for one in work if isinstance(one, Cut))
-    return _template(str(statement.hand), str(statement.build), bonded, cut)
+    made = _template(str(statement.hand), str(statement.build), *work_done(work))
+    if statement.sprung is None:
+        return made
+    if statement.sprung not in made.positions:
+        raise Impossible(f"this turnout's routes are {' and '.join(made.positions)}, not {statement.sprung}")
+    return sprung_to(made, str(statement.sprung))
 
 
 @lru_cache(maxsize=256)
 def _template(hand: str, build: str, bonded: bool, cut: frozenset[str]) -> Template:
-    _refuse(build, cut)
+    refuse_cuts(build, cut)
     one, other = ("left", "right") if hand == "wye" else ("through", "diverging")
     drawing = Drawing(one, other)
     for route in (one, other):
@@ -47,15 +71,13 @@ def _template(hand: str, build: str, bonded: bool, cut: frozenset[str]) -> Templ
         )
     for route, opposite in ((one, other), (other, one)):
         _route(drawing, route, opposite, build, bonded, cut)
-    _ends(drawing, one, other, mirrored=hand != "left")
+    points, through, diverging = (
+        (f"{one} stock rail", f"{other} stock rail"),
+        (f"{one} frog rail", f"{one} stock rail"),
+        (f"{other} stock rail", f"{other} frog rail"),
+    )
+    ends(drawing, (one, other), points, through, diverging, mirrored=hand != "left")
     return drawing.template()
-
-
-def _refuse(build: str, cut: frozenset[str]) -> None:
-    if cut and build != "live-frog":
-        raise Impossible(f"only a live-frog turnout has jumpers and rails at its frog to cut; this one is {build}")
-    if "around frog" in cut and len(cut) > 1:
-        raise Impossible("a frog cut around on both sides keeps its jumpers; cut around it or cut jumpers, not both")
 
 
 def _route(drawing: Drawing, route: str, opposite: str, build: str, bonded: bool, cut: frozenset[str]) -> None:
@@ -64,38 +86,15 @@ def _route(drawing: Drawing, route: str, opposite: str, build: str, bonded: bool
     drawing.blade(closure, beside, touches=route, opens=opposite)
     if build == "dead-frog":
         drawing.tie(closure, rail)
-        drawing.rolls(route, closure, rail)
+        drawing.rolls(route, beside, closure, rail)
     else:
-        drawing.rolls(route, closure, "frog", rail)
-    if build == "isolated-frog":
+        drawing.rolls(route, beside, closure, "frog", rail)
+    if build in ("isolated-frog", "movable-frog", "sprung-frog"):
         drawing.tie(closure, beside)
         drawing.tie(rail, beside)
+    if build == "movable-frog":
+        drawing.tie("frog", closure, kind="touch", when=route)
     if build == "live-frog":
-        _jumpers(drawing, closure, rail, cut)
+        jumpers(drawing, closure, rail, cut)
     if bonded:
         drawing.tie(closure, beside, kind="bond")
-
-
-def _jumpers(drawing: Drawing, closure: str, rail: str, cut: frozenset[str]) -> None:
-    if "around frog" in cut:
-        drawing.tie(closure, rail)
-        return
-    if "closure jumpers" not in cut:
-        drawing.tie(closure, "frog")
-    if "frog rails" not in cut:
-        drawing.tie("frog", rail)
-
-
-def _ends(drawing: Drawing, one: str, other: str, mirrored: bool) -> None:
-    """Ends as seen looking out of them; the mirror image swaps left and right."""
-
-    def end(name: str, left: str, right: str, route: str = "", frog: Side = "left", stock: Side = "right") -> None:
-        rails: dict[str, Side] = {"frog rail": frog, "stock rail": stock} if route else {}
-        if mirrored:
-            left, right = right, left
-            rails = {word: "left" if side == "right" else "right" for word, side in rails.items()}
-        drawing.end(name, left, right, leaves=bool(route), route=route, rails=rails)
-
-    end("points", f"{one} stock rail", f"{other} stock rail")
-    end(one, f"{one} frog rail", f"{one} stock rail", one)
-    end(other, f"{other} stock rail", f"{other} frog rail", other, frog="right", stock="left")
