@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from functools import cached_property
 
-from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
-from railbond.circuit.forest import Part
-from railbond.circuit.polarity import Polarity, part_of, part_side
+from railbond.circuit.polarity import Polarity
 from railbond.findings import Fix
 from railbond.layout.model import Piece
 from railbond.layout.template import rail_names
@@ -17,6 +15,7 @@ from trackplan.edit import Edit, add_line
 from trackplan.statements import Booster, District, Feeder, Segment
 
 from .mends import beside, length_words, local
+from .wires_around import wire_around
 
 
 def feed(facts: Facts, conductors: Iterable[int], wire: str = "") -> Fix | None:
@@ -135,102 +134,3 @@ def _named_and_long(rail: tuple[Piece, int]) -> tuple[float, bool]:
 def _rail_name(piece: Piece, metal: int) -> str | None:
     """`through.frog`: how the language names a rail of a piece without length."""
     return next((words for words, index in rail_names(piece.template).items() if index == metal), None)
-
-
-MOST_ASKED = 6
-"""Wires nearby among which one of another supply is looked for."""
-
-
-MOST_ASKED = 6
-"""Wires nearby among which one of another supply is looked for."""
-
-
-def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
-    """The wire that rails without power have most likely lost. Empty where the plan has no supply.
-
-    It is the nearest wire, unless another of its supply feeds nothing. Where no rail beside these has power either,
-    it is that of another supply which feeds nothing; and between gapped joints, which somebody cut to part two
-    supplies, the nearest of a supply that is not on their other side.
-    """
-    parts = parts_of(facts, conductors)
-    near, idle = list(_outwards(facts, parts)), idle_wires(facts)
-    around = facts.supply_of_wire.get(near[0], frozenset()) if near else frozenset()
-    feeding = frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in near))
-    likely = [wire for wire in idle if facts.supply_of_wire[wire] == around]
-    if not carries(facts, parts):
-        likely += [wire for wire in idle if not facts.supply_of_wire[wire] & feeding and _is_fixed(facts, wire)]
-        beside = beyond_gaps(facts, parts)
-        others = near[:MOST_ASKED] if beside else []
-        likely = [*likely, *(wire for wire in others if not facts.supply_of_wire.get(wire, beside) & beside)]
-    fixed = [wire for wire in facts.supply_of_wire if _is_fixed(facts, wire)]
-    return next(iter([*likely, *near, *fixed]), "")
-
-
-def beyond_gaps(facts: Facts, parts: list[Part]) -> frozenset[str]:
-    """The supplies on the other side, where all ways out of some parts are joints with both rails gapped; else none."""
-    found = frozenset[str]()
-    for part in parts:
-        for seam in facts.turning.seams_at.get(part, ()):
-            if beyond(seam, part) not in parts:
-                if seam.meeting is None or not all(seam.gapped):
-                    return frozenset()
-                far = (rails[seam.one == part] for rails in seam.rails)
-                found |= {name for rail in far for name, _ in facts.turning.supplies(rail)}
-    return found
-
-
-def parts_of(facts: Facts, conductors: Iterable[int]) -> list[Part]:
-    """The parts in which some rails lie."""
-    pieces = ((conductor, facts.piece_of(conductor)) for conductor in conductors)
-    places = (part_side(facts.wiring, name, one - facts.wiring.first[name])[0] for one, name in pieces)
-    return list(dict.fromkeys(places))
-
-
-def carries(facts: Facts, parts: Iterable[Part]) -> bool:
-    """Whether any rail that comes to an end of these parts carries power in some setting."""
-    return any(
-        facts.turning.kinds(rails[seam.one != part])
-        for part in parts
-        for seam in facts.turning.seams_at.get(part, ())
-        for rails in seam.rails
-    )
-
-
-def idle_wires(facts: Facts) -> list[str]:
-    """Terminals, and supplies without a bus run, from which no wire goes anywhere."""
-    layout = facts.layout
-    used = {drop.wire.name for drop in layout.drops} | {run.source for run in layout.runs}
-    used |= {wire.name for feed in layout.frogs.values() for wire in feed.contacts.values()}
-    used |= {feed.supply for feed in layout.frogs.values() if feed.supply}
-    return [name for name in (*layout.terminals, *layout.supplies) if name not in used and name in facts.supply_of_wire]
-
-
-def _is_fixed(facts: Facts, wire: str) -> bool:
-    return all(facts.layout.supplies[name].kind != "reverser" for name in facts.supply_of_wire[wire])
-
-
-def _outwards(facts: Facts, parts: Iterable[Part]) -> Iterator[str]:
-    """The wires of all drops, the nearest first: along the track, over gaps too, but not out of or into a reverser's
-    section."""
-    wires: dict[Part, list[str]] = {}
-    for drop in facts.layout.drops:
-        wires.setdefault(part_of(facts.wiring, drop), []).append(drop.wire.name)
-    for part in _spreading(facts, parts):
-        yield from wires.get(part, ())
-
-
-def _spreading(facts: Facts, parts: Iterable[Part]) -> Iterator[Part]:
-    """The parts around, the nearest first; what is joined by metal is nearer than what lies beyond gaps."""
-    from heapq import heapify, heappop, heappush
-
-    seen = dict.fromkeys(parts)
-    queue = [(0, 0, part) for part in seen]
-    heapify(queue)
-    while queue:
-        gaps, steps, here = heappop(queue)
-        yield here
-        for seam in facts.turning.forest.ties.get(here, ()):
-            there = beyond(seam, here)
-            if there not in seen:
-                seen[there] = None
-                heappush(queue, (gaps + all(seam.gapped), steps + 1, there))

@@ -11,7 +11,7 @@ from railbond.findings import Finding, Fix, Step
 from .mends import gap_place_words
 from .reversers import reverse
 from .rule import Rule
-from .sections import Section, Turn, cost, turns
+from .sections import Section, Turn, cost, is_marked, turns
 
 MOST_OFFERED = 3
 """Sections offered for one turn."""
@@ -59,16 +59,19 @@ def _fixes(facts: Facts, turn: Turn) -> list[Fix]:
     """The sections as fixes; of equally good ones those first that leave the fewest wires the wrong way round."""
     made = [(section, fix) for section in turn.sections if (fix := _fix(facts, section))]
     if len(made) * len(facts.statements) <= MOST_COMPARED:
-        made.sort(key=lambda one: (*cost(facts, one[0])[:2], _faults(facts, one[1]), cost(facts, one[0])))
+        made.sort(key=lambda one: _worth(facts, *one))
     return [fix for _, fix in made[:MOST_OFFERED]]
 
 
-def _faults(facts: Facts, fix: Fix) -> int:
+def _worth(facts: Facts, section: Section, fix: Fix) -> tuple[object, ...]:
+    """How good a section is beside others: the wires still to be swapped count, and where a gap marks it its edits."""
+    is_bare = not any(is_marked(facts, seam) for seam in section.ends)
     try:
-        made = facts.revised(fix.edits)
+        swaps = len(facts.revised(fix.edits).swaps)
     except ValueError:
-        return len(facts.opposed) + len(facts.shorts)
-    return len(made.opposed) + len(made.shorts)
+        swaps = len(facts.statements)
+    own = cost(facts, section)
+    return own[0], is_bare, swaps + (0 if is_bare else len(fix.edits)), own
 
 
 def _fix(facts: Facts, section: Section) -> Fix | None:

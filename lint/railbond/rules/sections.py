@@ -15,7 +15,7 @@ from railbond.circuit.forest import Part, Seam
 from railbond.circuit.polarity import part_of
 from trackplan.statements import Segment
 
-from .feeding import carries
+from .wires_around import carries
 
 
 class Section(NamedTuple):
@@ -62,11 +62,11 @@ def part_length(facts: Facts, part: Part) -> float:
 
 
 class _Block:
-    """The sections of one block of chains, the best one for each set of chains that it takes out."""
+    """The sections of one block of chains, by the set of chains that they take out, each with its cost."""
 
     def __init__(self, facts: Facts, found: list[Chain], block: list[int]) -> None:
         self.facts, self.found, self.block = facts, found, block
-        self.sections: dict[frozenset[int], tuple[tuple[float, ...], Section]] = {}
+        self.sections: dict[frozenset[int], list[tuple[tuple[float, ...], Section]]] = {}
         for index in block:
             for section in self._stretches(found[index]):
                 self._add(frozenset({index}), section)
@@ -76,20 +76,21 @@ class _Block:
                 self._add(own, behind)
 
     def _add(self, own: frozenset[int], section: Section) -> None:
-        new = cost(self.facts, section), section
-        if own not in self.sections or new[0] < self.sections[own][0]:
-            self.sections[own] = new
+        self.sections.setdefault(own, []).append((cost(self.facts, section), section))
 
     def turns(self) -> Iterator[Turn]:
-        choices = [Choice(own, worth) for own, (worth, _) in self.sections.items()]
+        for same in self.sections.values():
+            same.sort(key=lambda one: one[0])
+        choices = [Choice(own, same[0][0]) for own, same in self.sections.items()]
         chosen = fewest(self.found, self.block, choices)
         for choice in chosen:
             others = frozenset[int]().union(*(one.chains for one in chosen if one is not choice))
             instead = [one for one in choices if one != choice and not one.chains & others]
             cures = [one for one in instead if not odd_cycle(self.found, self.block, others | one.chains)]
-            best = [choice, *sorted(cures, key=lambda one: one.cost)][:MOST_NAMED]
+            best = [choice, *sorted(cures, key=lambda one: one.cost)]
             cycle = odd_cycle(self.found, self.block, others)
-            yield Turn(self._walk(cycle), [self.sections[one.chains][1] for one in best])
+            named = [section for one in best for _, section in self.sections[one.chains]]
+            yield Turn(self._walk(cycle), named[:MOST_NAMED])
         if not chosen:
             yield Turn(self._walk(odd_cycle(self.found, self.block)), [])
 
