@@ -50,23 +50,32 @@ class Roll(NamedTuple):
 
 class Source(NamedTuple):
     """One leg of a supply. A `fixed` supply's leg 0 is the + phase everywhere; a `reverser`'s phase floats; a
-    `unit` (automatic frog unit) takes the phase that is wanted and so conflicts with nothing."""
+    `unit` (automatic frog unit) takes the phase that is wanted and so conflicts with nothing. An `analog` source's
+    phase is its `cab`'s direction of travel. `common` names the common rail that the leg is part of."""
 
     supply: str
     leg: int
     kind: str = "fixed"
+    cab: str = ""
+    common: str = ""
 
     def opposes(self, other: Source) -> bool:
-        """Whether metal from one to the other is a short: both phases, or both legs of one reverser."""
+        """Whether metal from one to the other is a short: both phases, or both legs of one reverser or cab."""
         if self.leg == other.leg or "unit" in (self.kind, other.kind):
             return False
-        return self.kind == other.kind == "fixed" or self.supply == other.supply
+        return self.kind == other.kind == "fixed" or (self.cab or self.supply) == (other.cab or other.supply)
 
     def mingles(self, other: Source) -> bool:
         """Whether metal from one to the other joins two supplies that must stay apart."""
-        if self.supply == other.supply or "unit" in (self.kind, other.kind):
+        if self.supply == other.supply or "unit" in (self.kind, other.kind) or self.is_alien_to(other):
             return False
-        return "reverser" in (self.kind, other.kind) or self.leg == other.leg
+        if self.opposes(other) or (self.common and self.common == other.common):
+            return False
+        return self.leg == other.leg or not {self.kind, other.kind}.isdisjoint(("reverser", "analog"))
+
+    def is_alien_to(self, other: Source) -> bool:
+        """Whether one is analog and the other digital: those two must never meet."""
+        return (self.kind == "analog") != (other.kind == "analog")
 
 
 class Open(NamedTuple):

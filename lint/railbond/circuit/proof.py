@@ -70,7 +70,7 @@ class Proof:
         return iter(dict.fromkeys((*self.sources, *self.ties)))
 
     def _ends_paths(self, lump: int) -> bool:
-        return any(source.kind == "fixed" for source in self.sources.get(lump, ()))
+        return any(source.kind in ("fixed", "analog") for source in self.sources.get(lump, ()))
 
     def _island(self, lump: int) -> list[int]:
         """The lumps without a fixed source that hang together with this one."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import NamedTuple
 
-from railbond.layout.model import EndAt, FrogFeed, Layout, Meeting, Piece, Wire
+from railbond.layout.model import EndAt, FrogFeed, Layout, Meeting, Piece, Supply, Wire
 from railbond.layout.template import OTHER_SIDE, End, Frog, Template
 from trackplan.statements import Bond as BondWork
 
@@ -132,11 +133,14 @@ def _join(wiring: Wiring, number: int, meeting: Meeting) -> None:
 
 def _power(wiring: Wiring) -> None:
     layout, graph = wiring.layout, wiring.graph
-    for name, supply in layout.supplies.items():
-        base = _pair(wiring, name, supply.legs)
-        kind = "reverser" if supply.kind == "reverser" else "fixed"
-        for leg in (0, 1):
-            graph.sources[base + leg] = Source(name, leg, kind)
+    groups = common_groups(layout)
+    for supply in layout.supplies.values():
+        _supply(wiring, supply, groups)
+    for supply in layout.supplies.values():
+        _toggle(wiring, supply)
+    for one in layout.commons:
+        ends = [wiring.wire(wire) for wire in one.legs]
+        graph.bonds.extend(Bond(*pair, None, "wire", one.statement.at) for pair in pairwise(ends))
     for name, legs in layout.terminals.items():
         _pair(wiring, name, legs)
     for run in layout.runs:
@@ -150,6 +154,37 @@ def _power(wiring: Wiring) -> None:
         whens = [wiring.literal(mover, position) for position in positions] if drop.when else [None]
         kind = "contact" if drop.when else "wire"
         graph.bonds.extend(Bond(*ends, when, kind, drop.statement.at) for when in whens)
+
+
+def _supply(wiring: Wiring, supply: Supply, groups: dict[Wire, str]) -> None:
+    """A supply's two legs. A block behind a toggle is no source: it carries what the toggle connects it to."""
+    base = _pair(wiring, supply.name, supply.legs)
+    if supply.choices:
+        wiring.graph.positions[supply.name] = supply.choices
+        return
+    cab = supply if supply.kind == "cab" else wiring.layout.supplies.get(supply.district or "")
+    is_analog = cab is not None and cab.kind == "cab"
+    kind = "analog" if is_analog else "reverser" if supply.kind == "reverser" else "fixed"
+    for leg in (0, 1):
+        common = groups.get(Wire(supply.name, leg), "")
+        wiring.graph.sources[base + leg] = Source(supply.name, leg, kind, cab.name if cab and is_analog else "", common)
+
+
+def _toggle(wiring: Wiring, supply: Supply) -> None:
+    for choice in supply.choices:
+        for leg in (0, 1):
+            ends = wiring.wire(Wire(choice, leg)), wiring.wire(Wire(supply.name, leg))
+            wiring.graph.bonds.append(Bond(*ends, (supply.name, choice), "contact", supply.statement.at))
+
+
+def common_groups(layout: Layout) -> dict[Wire, str]:
+    """The common rail that each leg is part of; rails that share a leg are one."""
+    found: dict[Wire, str] = {}
+    for one in layout.commons:
+        group = f"{one.legs[0].name}.{one.legs[0].leg}"
+        joined = {found[wire] for wire in one.legs if wire in found}
+        found |= dict.fromkeys([*one.legs, *(wire for wire, name in found.items() if name in joined)], group)
+    return found
 
 
 def _pair(wiring: Wiring, name: str, legs: tuple[str, str]) -> int:

@@ -6,12 +6,14 @@ from collections.abc import Iterable
 
 from trackplan.statements import Accept, Booster, Engine, Joint, Limit, Statement, Train
 
+from .commons import common_rails
 from .drops import make_drops
 from .ends import STOP, Ends
 from .frogs import feed_frogs
 from .gaps import cut_joints
 from .judgement import check_acceptances, make_edges, read_scale
 from .kinds import Expander, Kinds
+from .lamps import lamps_at
 from .limits import check_limits
 from .loose import tell_loose
 from .model import Layout
@@ -50,6 +52,8 @@ def build(
     check_limits(kinds, names)
     scale = read_scale(kinds, names)
     soldered = soldered_joints(kinds, names, track)
+    commons = common_rails(kinds, names, power)
+    lamps = lamps_at(kinds, names, track)
     return Layout(
         pieces=pieces,
         meetings=track.meetings,
@@ -70,4 +74,6 @@ def build(
         boosters={names.whole(booster.name): booster for booster in kinds.of(Booster)},
         rails=usual_rail(kinds, names),
         soldered=soldered,
+        commons=commons,
+        lamps=lamps,
     )

@@ -15,6 +15,8 @@ from trackplan.statements import (
     Block,
     Booster,
     Bus,
+    Cab,
+    Common,
     District,
     Endplate,
     Engine,
@@ -25,6 +27,7 @@ from trackplan.statements import (
     FrogUnpowered,
     Gap,
     Joint,
+    Lamp,
     Limit,
     Rails,
     Reverser,
@@ -73,15 +76,17 @@ class Meeting(NamedTuple):
 class Supply(NamedTuple):
     """Where power comes from. A `plug` is a module's bus plug, fed by a neighbour not in this plan.
 
-    `legs` names the two wires, the + leg first. A block has its district's phase; a reverser's floats.
+    `legs` names the two wires, the + leg first. A block has its district's phase; a reverser's floats. A `cab` is
+    analog; its phase is the direction of travel. `choices` are the supplies to one of which a toggle connects a block.
     """
 
     name: str
-    kind: Literal["district", "block", "reverser", "plug"]
+    kind: Literal["district", "block", "reverser", "plug", "cab"]
     legs: tuple[str, str]
     district: str | None
     booster: str | None
-    statement: District | Block | Reverser | Bus | Feeder
+    statement: District | Cab | Block | Reverser | Bus | Feeder
+    choices: tuple[str, ...] = ()
 
 
 class Wire(NamedTuple):
@@ -112,6 +117,13 @@ class Drop(NamedTuple):
     place: float | None
     statement: Feeder
     when: tuple[str, tuple[str, ...]] | None = None
+
+
+class CommonRail(NamedTuple):
+    """Legs of several supplies that are one wire."""
+
+    legs: tuple[Wire, ...]
+    statement: Common
 
 
 class FrogFeed(NamedTuple):
@@ -176,3 +188,5 @@ class Layout(NamedTuple):
     boosters: dict[str, Booster] = {}
     rails: Rails | None = None
     soldered: dict[EndAt, Solder] = {}
+    commons: list[CommonRail] = []
+    lamps: dict[EndAt, Lamp] = {}

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from trackplan.span import Span, Word
-from trackplan.statements import Block, Booster, Bus, District, Endplate, Feeder, FrogSwitched, Reverser
+from trackplan.statements import Block, Booster, Bus, Cab, District, Endplate, Feeder, FrogSwitched, Reverser
 
 from .kinds import Kinds
 from .model import Supply
@@ -21,8 +21,9 @@ def make_supplies(kinds: Kinds, names: Names) -> dict[str, Supply]:
     """Every supply by its whole name, in the plan's order, a module's plugs first."""
     fixed = _plugs(kinds, names)
     fixed |= {names.whole(one.name): _district(one, names) for one in kinds.of(District)}
+    fixed |= {names.whole(one.name): _cab(one, names) for one in kinds.of(Cab)}
     supplies = {name: one for name, one in fixed.items() if one.kind == "plug"}
-    for name in names.of(District, Block, Reverser):
+    for name in names.of(District, Cab, Block, Reverser):
         statement = names.defined[name]
         if isinstance(statement, Block | Reverser):
             supplies[name] = _behind(name, statement, fixed, names)
@@ -33,23 +34,40 @@ def make_supplies(kinds: Kinds, names: Names) -> dict[str, Supply]:
 
 def _district(district: District, names: Names) -> Supply:
     name = names.whole(district.name)
-    legs = (str(district.legs[0]), str(district.legs[1])) if district.legs else LEGS
-    if district.legs and legs[0] == legs[1]:
-        message = f"the two wires of `{district.name}` need two names, such as `legs red black`"
-        names.fault("impossible", district, district.legs[1], message, name=district.name)
     booster = names.find(district, district.booster, (Booster,), "booster")
-    return Supply(name, "district", legs, name, booster, district)
+    return Supply(name, "district", _legs(district, names), name, booster, district)
+
+
+def _cab(cab: Cab, names: Names) -> Supply:
+    return Supply(names.whole(cab.name), "cab", _legs(cab, names), None, None, cab)
+
+
+def _legs(supply: District | Cab, names: Names) -> Legs:
+    if supply.legs and supply.legs[0] == supply.legs[1]:
+        message = f"the two wires of `{supply.name}` need two names, such as `legs red black`"
+        names.fault("impossible", supply, supply.legs[1], message, name=supply.name)
+    return (str(supply.legs[0]), str(supply.legs[1])) if supply.legs else LEGS
 
 
 def _behind(name: str, statement: Block | Reverser, fixed: dict[str, Supply], names: Names) -> Supply:
-    """A block or reverser: its district's legs and booster, wires of its own."""
+    """A block or reverser: its district's legs and booster, wires of its own. A block may be a cab's too."""
     kind: Literal["block", "reverser"] = "block" if isinstance(statement, Block) else "reverser"
-    whole: str | None = names.whole(statement.district)
-    if whole not in fixed:
-        whole = names.find(statement, statement.district, (District,), "district")
-    district = fixed.get(whole or "")
+    district = _before(statement, statement.district, fixed, names)
     legs, booster = (district.legs, district.booster) if district else (LEGS, None)
-    return Supply(name, kind, legs, district.name if district else None, booster, statement)
+    others = statement.others or () if isinstance(statement, Block) else ()
+    found = [district, *(_before(statement, word, fixed, names) for word in others)]
+    choices = tuple(dict.fromkeys(one.name for one in found if one)) if others else ()
+    return Supply(name, kind, legs, district.name if district else None, booster, statement, choices)
+
+
+def _before(statement: Block | Reverser, word: Word, fixed: dict[str, Supply], names: Names) -> Supply | None:
+    """What feeds a block or reverser; a fault where there is no such thing."""
+    kinds = (District, Cab) if isinstance(statement, Block) and any(names.of(Cab)) else (District,)
+    what = " or ".join(kind.__name__.lower() for kind in kinds)
+    found = fixed.get(names.whole(word))
+    if found and (found.kind == "plug" or isinstance(found.statement, kinds)):
+        return found
+    return fixed.get(names.find(statement, word, kinds, what) or "")
 
 
 def _plugs(kinds: Kinds, names: Names) -> dict[str, Supply]:
