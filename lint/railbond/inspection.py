@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 Edits = tuple[Edit, ...]
 
+UNSIZED = "no wire's size or length is told, so voltage drop and tripping were not looked at"
+
 ROUNDS = 40
 """How often the plan is mended in the head; each round tells all faults of one rule that stand apart."""
 
@@ -25,19 +27,27 @@ ROUNDS = 40
 class Inspection(NamedTuple):
     """The texts that were read, and what was found in them, by file and place.
 
-    `after` holds for each finding the mends that had been made in the head before it was told.
+    `after` holds for each finding the mends that had been made in the head before it was told. `remarks` tell what
+    could not be looked at.
     """
 
     sources: dict[str, Source]
     findings: list[Finding]
     after: dict[Finding, Edits] = {}
+    remarks: tuple[str, ...] = ()
 
 
 def inspect(book: Book, rules: Sequence[Rule] | None = None) -> Inspection:
     """Everything that the rules find in a plan and the files it includes."""
     facts = Facts(book.statements, book.sources, book.broken)
     after = examined(facts, all_rules() if rules is None else rules)
-    return Inspection(dict(book.sources), sorted(after, key=lambda one: (one.at, one.rule)), after)
+    findings = sorted(after, key=lambda one: (one.at, one.rule))
+    return Inspection(dict(book.sources), findings, after, remarks(facts))
+
+
+def remarks(facts: Facts) -> tuple[str, ...]:
+    """What nothing can be said of, because the plan does not tell enough."""
+    return (UNSIZED,) if facts.power.sized.nothing_said else ()
 
 
 def examine(facts: Facts, rules: Sequence[Rule]) -> list[Finding]:

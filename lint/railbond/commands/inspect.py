@@ -18,6 +18,9 @@ from trackplan.span import Source
 
 STANDARD_INPUT = "-"
 
+Remark = tuple[str, str]
+"""A plan's path, and what could not be looked at in it."""
+
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
@@ -37,10 +40,11 @@ def run(options: Namespace) -> int:
     inspections = list(_inspected(files, _touched(files, paths) if options.dependents else paths))
     findings = _once(finding for one in inspections for finding in one.findings)
     sources = {path: source for one in inspections for path, source in one.sources.items()}
+    remarks = [(next(iter(one.sources)), remark) for one in inspections for remark in one.remarks]
     if options.face == "sarif":
-        _tell_sarif(findings, sources, files)
+        _tell_sarif(findings, sources, files, remarks)
     else:
-        _tell_text(findings, sources, len(inspections))
+        _tell_text(findings, sources, len(inspections), remarks)
     _tell_troubles(files)
     return 2 if files.troubles else int(_fails(findings, options.fail_at))
 
@@ -76,8 +80,8 @@ def _inspected(files: Files, paths: Iterable[str]) -> Iterator[Inspection]:
             yield inspect(book)
 
 
-def _tell_text(findings: list[Finding], sources: dict[str, Source], plans: int) -> None:
-    from railbond.faces.text import cautions, closing, look_for, told
+def _tell_text(findings: list[Finding], sources: dict[str, Source], plans: int, remarks: list[Remark]) -> None:
+    from railbond.faces.text import cautions, closing, look_for, noted, told
 
     look = look_for(sys.stdout)
     for finding in findings:
@@ -86,13 +90,15 @@ def _tell_text(findings: list[Finding], sources: dict[str, Source], plans: int) 
         print(caution, end="\n\n")
     if plans:
         print(closing(findings, plans, look))
+    for note in noted((remark for _, remark in remarks), look) if remarks else ():
+        print(note)
 
 
-def _tell_sarif(findings: list[Finding], sources: dict[str, Source], files: Files) -> None:
+def _tell_sarif(findings: list[Finding], sources: dict[str, Source], files: Files, remarks: list[Remark]) -> None:
     from railbond.faces.sarif import written
     from railbond.rules import all_rules
 
-    print(written(findings, sources, all_rules(), files.troubles))
+    print(written(findings, sources, all_rules(), files.troubles, remarks))
 
 
 def _tell_troubles(files: Files) -> None:

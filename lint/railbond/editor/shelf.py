@@ -68,10 +68,10 @@ class Plan:
         if finding not in self._proven:
             from railbond.mend.proving import proven
 
-            sources, findings, after = self.inspection
-            only = Inspection(sources, findings, {finding: after.get(finding, ())})
+            whole = self.inspection
+            only = whole._replace(after={finding: whole.after.get(finding, ())})
             tried = proven(self.root, only, self.open_text).findings
-            self._proven[finding] = tried[findings.index(finding)].fixes
+            self._proven[finding] = tried[whole.findings.index(finding)].fixes
         return self._proven[finding]
 
 

@@ -19,26 +19,30 @@ SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sar
 
 Object = dict[str, Any]
 Files = dict[str, tuple[Source, Object]]
+Remark = tuple[str, str]
 
 
 def written(
-    findings: Sequence[Finding], sources: Sources, rules: Sequence[Rule], troubles: Sequence[Trouble] = ()
-) -> str:
+    findings: Sequence[Finding], sources: Sources, rules: Sequence[Rule], troubles: Sequence[Trouble] = (),
+    remarks: Sequence[Remark] = (),
+) -> str:  # fmt: skip
     """The whole log as JSON, in ASCII, so that no terminal or pipe can spoil it."""
     import json
 
-    return json.dumps(log(findings, sources, rules, troubles), indent=1)
+    return json.dumps(log(findings, sources, rules, troubles, remarks), indent=1)
 
 
 def log(
-    findings: Iterable[Finding], sources: Sources, rules: Sequence[Rule], troubles: Sequence[Trouble] = ()
-) -> Object:
-    """The whole log as plain data. Columns count Unicode code points."""
+    findings: Iterable[Finding], sources: Sources, rules: Sequence[Rule], troubles: Sequence[Trouble] = (),
+    remarks: Sequence[Remark] = (),
+) -> Object:  # fmt: skip
+    """The whole log as plain data. Columns count Unicode code points. A remark is a plan's path and what could not be
+    looked at in it."""
     order = {rule.name: index for index, rule in enumerate(rules)}
     files = {path: (source, {"uri": uri(path), "index": at}) for at, (path, source) in enumerate(sources.items())}
     run = {
         "tool": {"driver": _driver(rules)},
-        "invocations": [_invocation(troubles)],
+        "invocations": [_invocation(troubles, remarks)],
         "artifacts": [{"location": {"uri": uri(path)}, "mimeType": "text/plain"} for path in sources],
         "columnKind": "unicodeCodePoints",
         "newlineSequences": ["\r\n", "\n", "\r"],
@@ -69,17 +73,17 @@ def _descriptor(rule: Rule) -> Object:
     }
 
 
-def _invocation(troubles: Iterable[Trouble]) -> Object:
-    notes = [_notification(trouble) for trouble in troubles]
-    return {"executionSuccessful": not notes, "toolExecutionNotifications": notes}
+def _invocation(troubles: Sequence[Trouble], remarks: Iterable[Remark]) -> Object:
+    notes = [_notification("error", trouble.path, trouble.message, trouble.line) for trouble in troubles]
+    notes += [_notification("note", path, text) for path, text in remarks]
+    return {"executionSuccessful": not troubles, "toolExecutionNotifications": notes}
 
 
-def _notification(trouble: Trouble) -> Object:
-    physical: Object = {"artifactLocation": {"uri": uri(trouble.path)}}
-    if trouble.line:
-        physical["region"] = {"startLine": trouble.line}
-    message = {"text": trouble.message}
-    return {"level": "error", "message": message, "locations": [{"physicalLocation": physical}]}
+def _notification(level: str, path: str, text: str, line: int | None = None) -> Object:
+    physical: Object = {"artifactLocation": {"uri": uri(path)}}
+    if line:
+        physical["region"] = {"startLine": line}
+    return {"level": level, "message": {"text": text}, "locations": [{"physicalLocation": physical}]}
 
 
 def _result(finding: Finding, files: Files, order: dict[str, int]) -> Object:

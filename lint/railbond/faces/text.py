@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
@@ -128,6 +129,13 @@ def cautions(findings: Iterable[Finding], look: Look) -> list[str]:
     names = {finding.rule for finding in findings}
     texts = dict.fromkeys(rule.caution for rule in all_rules() if rule.name in names and rule.caution)
     return ["\n".join(_wrapped(f"Take care: {text}", look.width, "", "    ")) for text in texts]
+
+
+def noted(remarks: Iterable[str], look: Look) -> list[str]:
+    """What was not looked at, each told once, with the number of plans of which it is true."""
+    counts = Counter(remarks)
+    texts = [text if count == 1 else f"{text} (in {count} plans)" for text, count in counts.items()]
+    return ["\n".join(_wrapped(f"Note: {text}.", look.width, "", "    ")) for text in texts]
 
 
 def closing(findings: Sequence[Finding], plans: int, look: Look) -> str:

@@ -30,7 +30,7 @@ def proven(root: str, inspection: Inspection, open_text: Callable[[str], str], b
     prover.alone()
     prover.together(prover.left())
     findings = [one._replace(fixes=prover.offered(one)) for one in inspection.findings]
-    return Inspection(inspection.sources, findings)
+    return inspection._replace(findings=findings, after={})
 
 
 class _Prover:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from math import ceil
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
@@ -71,10 +70,15 @@ def _places(facts: Facts, far: Far, piece: Piece, most: float) -> Iterator[float
     for number, (start, stop) in enumerate(pairwise(marks)):
         free = (number == 0) + (number == len(marks) - 2)
         reach = stop - start
-        count = max(ceil(round((reach / most - 2 + free) / 2, 9)), 0) if reach else 0
+        count = max(_up(round((reach / most - 2 + free) / 2, 9)), 0) if reach else 0
         step = reach / (count + 1 - free / 2) if count else 0.0
         first = start + (step / 2 if number == 0 else step)
         yield from (first + step * index for index in range(count))
+
+
+def _up(number: float) -> int:
+    """The whole number at or above this one."""
+    return int(-(-number // 1))
 
 
 def _line(facts: Facts, far: Far, piece: Piece, place: float) -> str:
@@ -107,7 +111,7 @@ def _wire(facts: Facts, far: Far) -> str:
     wire = far.drop.statement
     if not wire.size or not wire.length:
         return ""
-    length = ceil((wire.length + far.distance) * 10) / 10
+    length = _up((wire.length + far.distance) * 10) / 10
     guards = [facts.power.guards.get(name) for name in facts.power.supplies_of(far.drop.wire.name)]
     passes = max((float(guard.passes) for guard in guards if guard), default=0.0)
     return f"  {enough(wire.size, length <= SHORT, passes).text}  {length_words(length)}"

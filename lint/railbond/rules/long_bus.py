@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from heapq import heappop, heappush
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Step
@@ -30,17 +29,20 @@ def _ways(facts: Facts) -> dict[str, list[tuple[float, Run]]]:
     for number, run in enumerate(facts.layout.runs):
         if run.statement.length:
             beyond.setdefault(run.source, []).append((float(run.statement.length), number))
-    queue = [(0.0, -1, name, name) for name in facts.layout.supplies]
-    reached: set[str] = set()
+    nearest: dict[str, tuple[float, str, int]] = {name: (0.0, name, -1) for name in facts.layout.supplies}
+    queue = list(nearest)
+    for name in queue:  # grows; a terminal comes again where a shorter way to it is found
+        far, supply, _ = nearest[name]
+        for metres_, number in beyond.get(name, ()):
+            terminal = facts.layout.runs[number].terminal
+            if terminal not in nearest or far + metres_ < nearest[terminal][0]:
+                nearest[terminal] = far + metres_, supply, number
+                queue.append(terminal)
     ways: dict[str, list[tuple[float, Run]]] = {}
-    while queue:
-        far, last, name, supply = heappop(queue)
-        if name not in reached:
-            reached.add(name)
-            ways.setdefault(supply, []).extend([(far, facts.layout.runs[last])] if last >= 0 else [])
-            for metres_, number in beyond.get(name, ()):
-                heappush(queue, (far + metres_, number, facts.layout.runs[number].terminal, supply))
-    return {supply: found for supply, found in ways.items() if found}
+    for far, supply, number in nearest.values():
+        if number >= 0:
+            ways.setdefault(supply, []).append((far, facts.layout.runs[number]))
+    return ways
 
 
 def _finding(facts: Facts, supply: str, far: float, run: Run, most: float) -> Finding:

@@ -35,7 +35,8 @@ def amperes(current: float) -> str:
 
 
 def volts(voltage: float) -> str:
-    return f"{voltage:.2f} V"
+    """`1.25 V`, `40 mV`."""
+    return f"{voltage:.2f} V" if voltage >= 0.1 else f"{voltage * 1000:.0f} mV"
 
 
 def percent(share: float) -> str:
@@ -79,9 +80,12 @@ def _what(facts: Facts, loss: Loss, names: dict[Span, str]) -> str:
 
 def taken_for(facts: Facts) -> Step:
     """What the plan does not say and was taken as usual, in one step."""
+    from railbond.circuit.power.rail import rail_resistivity
+
     limits, metal = facts.layout.limits, facts.power.network.materials
-    rail = f"{metal.metal} rail of code {metal.code:g}"
-    words = [f"{rail if not facts.layout.rails else 'rail'} as its section and alloy are estimated"]
+    each = rail_resistivity(metal.code, metal.metal, metal.celsius) * 1000
+    rail = "" if facts.layout.rails else f"{metal.metal} rail of code {metal.code:g}, "
+    words = [f"{rail}{each:.0f} mΩ a metre of rail (an estimate)"]
     if "joiner-resistance" not in limits:
         words.append(f"{metal.joiner * 1000:g} mΩ a joiner")
     if "temperature" not in limits:

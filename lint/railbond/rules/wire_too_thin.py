@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
@@ -21,63 +21,68 @@ if TYPE_CHECKING:
 Wire = Bus | Feeder
 
 
+class Thin(NamedTuple):
+    """What wires that are too thin have in common: one finding tells them all. `told` is the limit that gives them
+    their size, where that is not their own."""
+
+    size: str
+    short: bool
+    guard: Guard
+    told: Limit | None
+
+
 def find(facts: Facts) -> Iterator[Finding]:
-    """One finding for each line that gives a wire its size: its own, or the limit that gives it to many."""
+    """One finding for all wires of one size behind one breaker."""
     if not any(one.size for one in facts.power.sized.wires) and not _limits(facts):
         return
-    worst: dict[Wire | Limit, tuple[Wire, WireSize, Guard]] = {}
+    from railbond.circuit.power import copper
+
+    found: dict[tuple[str, bool, str, bool], tuple[Thin, list[Wire]]] = {}
     for wire, supplies in facts.power.supplies_by_wire.items():
-        size = facts.power.wire_of(wire)[0]
+        size, length = facts.power.wire_of(wire)
         guards = [guard for name in sorted(supplies) if (guard := facts.power.guards.get(name))]
         guard = max(guards, key=lambda one: one.passes, default=None)
-        if size and guard and carries(facts, wire, size) < guard.passes:
-            line = wire if wire.size else _limits(facts)["bus-size" if isinstance(wire, Bus) else "feeder-size"]
-            if line not in worst or guard.passes > worst[line][2].passes:
-                worst[line] = wire, size, guard
-    for line, found in worst.items():
-        yield _finding(facts, line, *found)
+        if size and guard and copper.carries(size, short := copper.is_short(wire, length)) < guard.passes:
+            told = None if wire.size else _limits(facts)["bus-size" if isinstance(wire, Bus) else "feeder-size"]
+            key = size.text, short, guard.supply.name, told is None
+            found.setdefault(key, (Thin(size.text, short, guard, told), []))[1].append(wire)
+    for thin, wires in found.values():
+        yield _finding(facts, thin, wires)
 
 
 def _limits(facts: Facts) -> dict[str, Limit]:
     return {name: one for name, one in facts.layout.limits.items() if name in ("bus-size", "feeder-size")}
 
 
-def carries(facts: Facts, wire: Wire, size: WireSize) -> float:
-    """Amperes that a wire of that size carries where it lies."""
+def _finding(facts: Facts, thin: Thin, wires: list[Wire]) -> Finding:
     from railbond.circuit.power import copper
 
-    return copper.carries(size, _is_short(facts, wire))
-
-
-def _is_short(facts: Facts, wire: Wire) -> bool:
-    """Whether a wire is a short drop in free air; a feeder of unknown length is taken for one."""
-    from railbond.circuit.power.copper import SHORT
-
-    length = facts.power.wire_of(wire)[1]
-    return isinstance(wire, Feeder) and (length is None or length <= SHORT)
-
-
-def _finding(facts: Facts, line: Wire | Limit, wire: Wire, size: WireSize, guard: Guard) -> Finding:
-    most = carries(facts, wire, size)
-    kind = "a short drop in free air" if _is_short(facts, wire) else "a run"
-    names = [str(wire.terminal)] if isinstance(wire, Bus) else [str(wire.rail).split(".")[0], str(wire.rail)]
+    size, guard = facts.power.wire_of(wires[0])[0], thin.guard
+    assert size is not None, "only wires of known size are too thin"
+    kind = "a short drop in free air" if thin.short else "a run"
+    others = f" (and {len(wires) - 1} more like it)" if len(wires) > 1 else ""
+    at = where(thin.told, thin.told.value) if thin.told else where(wires[0], size)
     return Finding(
-        RULE.name, RULE.level, RULE.happens, where(line, line.value if isinstance(line, Limit) else size),
-        f"{size.text} carries {amperes(most)} as {kind}, and {guard.breaker} lets {amperes(guard.passes)} through: "
-        f"{wire_words(wire)} may burn before the breaker opens.",
+        RULE.name, RULE.level, RULE.happens, at,
+        f"{size.text} carries {amperes(copper.carries(size, thin.short))} as {kind}, and {guard.breaker} lets "
+        f"{amperes(guard.passes)} through: {wire_words(wires[0])}{others} may burn before the breaker opens.",
         (Step(guard.at, f"{guard.breaker} trips at {guard.trips.text}"),), "",
-        tuple(_fix(facts, line, wire, size, guard)), (*dict.fromkeys(names), guard.supply.name),
+        (_fix(facts, thin, wires, copper.enough(size, thin.short, guard.passes)),),
+        (*dict.fromkeys(name for wire in wires for name in _ends(wire)), guard.supply.name),
     )  # fmt: skip
 
 
-def _fix(facts: Facts, line: Wire | Limit, wire: Wire, size: WireSize, guard: Guard) -> Iterator[Fix]:
-    from railbond.circuit.power.copper import enough
+def _ends(wire: Wire) -> tuple[str, ...]:
+    if isinstance(wire, Bus):
+        return (str(wire.terminal),)
+    return str(wire.rail).split(".")[0], str(wire.rail)
 
-    one = enough(size, _is_short(facts, wire), guard.passes)
-    if isinstance(line, Limit):
-        yield Fix(f"use {one.text} for all of these wires", (replace(where(line, line.value), one.text),))
-    else:
-        yield Fix(f"lay {wire_words(wire)} in {one.text}", (resized(facts, wire, one),))
+
+def _fix(facts: Facts, thin: Thin, wires: list[Wire], size: WireSize) -> Fix:
+    if thin.told:
+        return Fix(f"use {size.text} for all of these wires", (replace(where(thin.told, thin.told.value), size.text),))
+    words = "; ".join(dict.fromkeys(wire_words(wire) for wire in wires))
+    return Fix(f"lay in {size.text}: {words}", tuple(resized(facts, wire, size) for wire in wires))
 
 
 _PLAN = """\

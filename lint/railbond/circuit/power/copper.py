@@ -8,9 +8,9 @@ air the chassis wiring column of the Handbook of Electronic Tables and Formulas.
 from __future__ import annotations
 
 from bisect import bisect_left
-from math import log
 
 from trackplan.quantities import WireSize, amount
+from trackplan.statements import Bus, Feeder
 
 RESISTIVITY = 0.017241
 """Ω·mm²/m at 20 °C."""
@@ -31,6 +31,11 @@ def resistivity(size: WireSize, celsius: float = 20.0) -> float:
     """Ohms of each metre of one leg, all its parallel wires together."""
     lay = LAY if size.stranded else 1.0
     return RESISTIVITY * lay * (1 + PER_DEGREE * (celsius - 20)) / float(size)
+
+
+def is_short(wire: Bus | Feeder, length: float | None) -> bool:
+    """Whether a wire is a short drop in free air; a feeder of unknown length is taken for one."""
+    return isinstance(wire, Feeder) and (length is None or length <= SHORT)
 
 
 def carries(size: WireSize, short: bool) -> float:
@@ -65,6 +70,10 @@ def _points(table: dict[int, float]) -> list[tuple[float, float]]:
 def _between(points: list[tuple[float, float]], area: float) -> float:
     """A table's value at an area, by its logarithms."""
     place = bisect_left(points, (area,))
+    if place < len(points) and points[place][0] == area:
+        return points[place][1]
+    from math import log
+
     place = min(max(place, 1), len(points) - 1)
     (low, here), (high, there) = points[place - 1 : place + 1]
     share = log(area / low) / log(high / low)

@@ -10,7 +10,6 @@ sums are of positive terms, so no digits are lost.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from heapq import heapify, heappop, heappush
 
 Link = tuple[int, int, float]
 """Two nodes and the conductance between them, in siemens."""
@@ -45,19 +44,32 @@ class Elimination:
         self._beside[other][one] = self._beside[other].get(one, 0.0) + siemens
 
     def _eliminate(self) -> None:
-        """Fewest neighbours first; an entry of the heap that has been overtaken is passed over."""
-        heap = [(len(beside), node) for node, beside in enumerate(self._beside)]
-        heapify(heap)
-        done = [False] * len(heap)
-        while heap:
-            degree, node = heappop(heap)
-            if done[node] or degree != len(self._beside[node]):
+        """Fewest neighbours first: `waiting` holds nodes by their number of neighbours, and an entry that has been
+        overtaken is passed over."""
+        waiting: list[list[int]] = [[]]
+        self._wait(waiting, range(len(self._beside)))
+        done, fewest = [False] * len(self._beside), 0
+        while fewest < len(waiting):
+            if not waiting[fewest]:
+                fewest += 1
                 continue
-            done[node] = True
-            neighbours = list(self._beside[node])
-            self._take_out(node)
-            for other in neighbours:
-                heappush(heap, (len(self._beside[other]), other))
+            node = waiting[fewest].pop()
+            if not done[node] and fewest == len(self._beside[node]):
+                done[node] = True
+                neighbours = list(self._beside[node])
+                self._take_out(node)
+                fewest = min(self._wait(waiting, neighbours), fewest)
+
+    def _wait(self, waiting: list[list[int]], nodes: Iterable[int]) -> int:
+        """Puts nodes where they belong, and gives the fewest neighbours that any of them has."""
+        fewest = len(waiting)
+        for node in nodes:
+            degree = len(self._beside[node])
+            while degree >= len(waiting):
+                waiting.append([])
+            waiting[degree].append(node)
+            fewest = min(fewest, degree)
+        return fewest
 
     def _take_out(self, node: int) -> None:
         beside, leak = self._beside[node], self._leak[node]
@@ -100,14 +112,14 @@ class Elimination:
     def _inwards(self, amperes: Mapping[int, float]) -> dict[int, float]:
         """What flows into each node when currents are handed on from node to node as these were eliminated."""
         flows = dict(amperes)
-        heap = [self._turn[node] for node in flows]
-        heapify(heap)
-        while heap:
-            node = self._order[heappop(heap)]
-            for other, share in self._parts[node]:
+        queue = list(flows)
+        for node in queue:
+            for other, _ in self._parts[node]:
                 if other not in flows:
                     flows[other] = 0.0
-                    heappush(heap, self._turn[other])
+                    queue.append(other)
+        for node in sorted(queue, key=self._turn.__getitem__):
+            for other, share in self._parts[node]:
                 flows[other] += share * flows[node]
         return flows
 

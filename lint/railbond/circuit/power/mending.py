@@ -16,7 +16,7 @@ from trackplan.span import Word
 from trackplan.statements import Bus, Feeder
 
 from .chain import Loss, Way, chain
-from .copper import SHORT, enough, thicker
+from .copper import SHORT, enough, is_short, thicker
 from .network import Resistor
 from .power import Power
 from .spots import Spot
@@ -86,7 +86,7 @@ class _Spot:
         wires = [loss.wire for loss in losses if loss.wire is not None]
         sized = {wire: self._size(wire) for wire in wires}
         thinnest = min((size for size, _ in sized.values()), key=float)
-        short = all(isinstance(wire, Feeder) and length <= SHORT for wire, (_, length) in sized.items())
+        short = all(is_short(wire, length) for wire, (_, length) in sized.items())
         for size in thicker(thinnest, short):
             changed = {wire: size for wire in wires if sized[wire][0] < size}
             gain = sum(self._gain(wire, size) for wire in changed)

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 from railbond.circuit.proof import Proof
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import Drop
 from trackplan.quantities import Length, WireSize
 
-from .field import Frame
 from .guards import Guard, guards, running_load
-from .islands import Islands
-from .lay import lay
-from .network import Network
-from .spots import Spot, spots
 from .wires import NO_CHANGES, Changes, Sized, Statement, length_of, size_of, sized
+
+if TYPE_CHECKING:  # loaded only where something is worked out
+    from .field import Frame
+    from .islands import Islands
+    from .network import Network
+    from .spots import Spot
 
 
 class Power:
@@ -71,14 +73,20 @@ class Power:
 
     @cached_property
     def network(self) -> Network:
+        from .lay import lay
+
         return lay(self.wiring, self.changes)
 
     @cached_property
     def frame(self) -> Frame:
+        from .field import Frame
+
         return Frame(self.network, self.unknown)
 
     @cached_property
     def islands(self) -> Islands:
+        from .islands import Islands
+
         return Islands(self.frame, self.proof)
 
     @cached_property
@@ -86,6 +94,8 @@ class Power:
         """The worst spot of each piece for each supply of which all wires are known."""
         if self.unknown.issuperset(self.layout.supplies):
             return []
+        from .spots import spots
+
         return list(spots(self.frame, self.islands))
 
     @cached_property

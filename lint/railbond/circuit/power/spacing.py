@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from heapq import heapify, heappop, heappush
 from typing import NamedTuple
 
 from railbond.circuit.wiring import Wiring
@@ -92,6 +91,8 @@ def _top(piece: Piece, conductor: int, rail: Rail, distances: Distances) -> Far:
 
 def _distances(network: Network) -> Distances:
     """Metres along the metal from each node to the nearest soldered wire, and that wire (Dijkstra's algorithm)."""
+    from heapq import heapify, heappop, heappush
+
     beside: dict[int, list[tuple[int, float]]] = {}
     rails = [rail for found in network.rails.values() for rail in found]
     steps = [(rail.one, rail.other, rail.stop - rail.start) for rail in (*rails, *network.arms.values())]

@@ -48,8 +48,8 @@ class Sized(NamedTuple):
 
     @property
     def nothing_said(self) -> bool:
-        """Whether no size and no length of any wire is told."""
-        return len(self.wires) == len(self.unknown) and not any(one.size or one.length for one in self.wires)
+        """Whether there are wires, and no size and no length of any of them is told."""
+        return 0 < len(self.wires) == len(self.unknown) and not any(one.size or one.length for one in self.wires)
 
 
 def sized(layout: Layout) -> Sized:
