@@ -8,6 +8,8 @@ are reached, so the same grammar always gives the same file.
 from __future__ import annotations
 
 import re
+import subprocess
+import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
@@ -114,3 +116,4 @@ def growing(order: dict[int, int]) -> Iterator[int]:
 
 if __name__ == "__main__":
     (HERE / "tables.py").write_text(write_tables(), encoding="utf-8")
+    subprocess.run([sys.executable, "-m", "trackplan.highlight"], check=True)  # which reads the new tables

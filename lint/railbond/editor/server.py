@@ -38,7 +38,7 @@ class PlanServer(LanguageServer):
         self.shelf = Shelf()
         self.told: dict[str, dict[str, list[Diagnostic]]] = {}
         self.asked_to_stop = False
-        self._shown: dict[str, list[Diagnostic]] = {}
+        self._shown: dict[str, tuple[int | None, list[Diagnostic]]] = {}
         self._again = asyncio.Event()
         self._watch: asyncio.Task[None] | None = None
         self._workers = ThreadPoolExecutor(WORKERS)
@@ -113,17 +113,16 @@ class PlanServer(LanguageServer):
 
     def _publish(self) -> None:
         """Tells the editor of every file in which something has changed."""
-        now: dict[str, list[Diagnostic]] = {}
+        now: dict[str, dict[object, Diagnostic]] = {}
         for files in self.told.values():
             for path, found in files.items():
-                own = now.setdefault(path, [])
-                own += [one for one in found if one not in own]
+                now.setdefault(path, {}).update({(str(one.range), one.code, one.message): one for one in found})
         for path in dict.fromkeys([*now, *self._shown]):
-            self._publish_file(path, now.get(path, []))
-        self._shown = now
+            buffer = self.shelf.texts.buffers.get(path)
+            self._publish_file(path, list(now.get(path, {}).values()), buffer.version if buffer else None)
+        self._shown = {path: shown for path, shown in self._shown.items() if path in now}
 
-    def _publish_file(self, path: str, found: list[Diagnostic]) -> None:
-        buffer = self.shelf.texts.buffers.get(path)
-        version = buffer.version if buffer else None
-        uri = self.places.uri(path)
-        self.text_document_publish_diagnostics(PublishDiagnosticsParams(uri, found, version))
+    def _publish_file(self, path: str, found: list[Diagnostic], version: int | None) -> None:
+        if self._shown.get(path) != (version, found):
+            self._shown[path] = (version, found)
+            self.text_document_publish_diagnostics(PublishDiagnosticsParams(self.places.uri(path), found, version))

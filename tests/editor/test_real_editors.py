@@ -1,0 +1,125 @@
+"""A faulty plan opened in real editors: the finding on its line, the quick fix made, saved, and the finding gone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from editor.real import FAULTY, HIGHLIGHT, LINE, MENDED, Desk, setup
+from trackplan.tables import KEYWORDS
+
+NEOVIM = """
+local function until_true(what, holds)
+  if not vim.wait(20000, holds, 50) then
+    print("waited in vain: " .. what)
+    vim.cmd("cquit")
+  end
+end
+vim.cmd("edit mill.trackplan")
+until_true("a finding", function() return #vim.diagnostic.get(0) == 1 end)
+local found = vim.diagnostic.get(0)[1]
+local code = found.code or found.user_data.lsp.code
+print(string.format("found %s on line %d from %s\\n", code, found.lnum + 1, found.source))
+vim.api.nvim_win_set_cursor(0, { found.lnum + 1, 0 })
+vim.ui.select = function(items, _, chosen) chosen(items[1], 1) end
+vim.lsp.buf.code_action({ only = { "quickfix" } })
+until_true("the fix", function() return vim.bo.modified end)
+vim.cmd("write")
+until_true("no finding", function() return #vim.diagnostic.get(0) == 0 end)
+print("gone\\n")
+vim.cmd("quitall")
+"""
+
+EMACS = """
+(defun until (what holds)
+  (let ((left 400))
+    (while (and (> left 0) (not (funcall holds)))
+      (accept-process-output nil 0.05)
+      (setq left (1- left)))
+    (when (= left 0) (message "waited in vain: %s" what) (kill-emacs 1))))
+(setq eglot-sync-connect 20 eglot-send-changes-idle-time 0)
+(find-file "mill.trackplan")
+(run-hooks 'post-command-hook)
+(until "a server" (lambda () (eglot-current-server)))
+(flymake-mode 1)
+(flymake-start)
+(until "a finding" (lambda () (= 1 (length (flymake-diagnostics)))))
+(let ((found (car (flymake-diagnostics))))
+  (message "found on line %d: %s" (line-number-at-pos (flymake-diagnostic-beg found))
+           (car (split-string (flymake-diagnostic-text found) "\\n")))
+  (goto-char (flymake-diagnostic-beg found)))
+(cl-letf (((symbol-function 'completing-read) (lambda (prompt choices &rest _) (caar choices))))
+  (eglot-code-actions (point) (line-end-position) "quickfix" t))
+(until "the fix" #'buffer-modified-p)
+(save-buffer)
+(until "no finding" (lambda () (eglot--signal-textDocument/didChange) (flymake-start) (null (flymake-diagnostics))))
+(message "gone")
+(kill-emacs 0)
+"""
+
+
+@pytest.fixture
+def desk(tmp_path: Path) -> Desk:
+    return Desk(tmp_path)
+
+
+def test_neovim(desk: Desk) -> None:
+    desk.write("init.lua", setup("lua"))
+    desk.write("script.lua", NEOVIM)
+    told = desk.run("nvim", "--headless", "-u", "init.lua", "-c", "luafile script.lua")
+    assert f"found opposed-at-gap on line {LINE} from railbond" in told
+    assert "gone" in told
+    assert desk.plan.read_text() == MENDED
+
+
+def test_emacs(desk: Desk) -> None:
+    desk.write("init.el", "(package-initialize)\n" + setup("elisp"))
+    desk.write("script.el", EMACS)
+    told = desk.run("emacs", "-q", "--batch", "-l", "init.el", "-l", "script.el")
+    assert f"found on line {LINE}: short" in told.replace("railbond [opposed-at-gap]: ", ""), told
+    assert "gone" in told, told
+    assert desk.plan.read_text() == MENDED
+
+
+def vim(desk: Desk, *commands: str) -> str:
+    desk.write("vimrc", setup("vim"))
+    words = [word for command in commands for word in ("-c", command)]
+    return desk.run("vim", "-N", "-u", "vimrc", "-i", "NONE", "-n", "-es", *words, "-c", "qall!")
+
+
+def test_vim_make_jumps_to_the_finding(desk: Desk) -> None:
+    found = (
+        'map(getqflist(), \'v:val.valid . " " . bufname(v:val.bufnr) . ":" . v:val.lnum . v:val.type . v:val.text\')'
+    )
+    vim(desk, "edit mill.trackplan", "silent make", f"call writefile({found}, 'found.txt')")
+    (line,) = (desk.folder / "found.txt").read_text().splitlines()
+    assert line.startswith(f"1 mill.trackplan:{LINE}eshort: ") and line.endswith("(rule opposed-at-gap)")
+
+
+def test_vim_make_finds_nothing_in_a_sound_plan(desk: Desk) -> None:
+    desk.plan.write_text(MENDED)
+    vim(desk, "edit mill.trackplan", "silent make", "call writefile(map(getqflist(), 'v:val.text'), 'found.txt')")
+    assert (desk.folder / "found.txt").read_text() == ""
+
+
+def test_vim_knows_every_keyword_and_unit(desk: Desk) -> None:
+    """The names of what Vim sees at the first column of each line, and at the last."""
+    words = sorted(KEYWORDS)
+    lines = [f"x {word}" for word in words] + ["x 3 ft 6 in", "x 1.5 mm²", "x west-2.left", 'x "a 3 m"', "x # 3 m"]
+    desk.plan.write_text("\n".join([*lines, *words, ""]))
+    look = "map(range(1, line('$')), 'synIDattr(synID(v:val, col([v:val, \"$\"]) - 1, 1), \"name\")')"
+    vim(desk, "edit mill.trackplan", f"call writefile({look}, 'seen.txt')")
+    seen = (desk.folder / "seen.txt").read_text().split()
+    assert set(seen[: len(words)]) == {"trackplanKeyword"}
+    others = ["Number", "Number", "Name", "Text", "Comment"]
+    assert seen[len(words) : len(lines)] == [f"trackplan{other}" for other in others]
+    assert set(seen[len(lines) :]) == {"trackplanKeyword", "trackplanStatement"}
+
+
+def test_readme_tells_which_versions_were_tried(desk: Desk) -> None:
+    """So that a newer Debian makes us look again."""
+    assert FAULTY != MENDED and HIGHLIGHT.is_dir()
+    assert "NVIM v0.7.2" in desk.run("nvim", "--version")
+    assert "GNU Emacs 28.2" in desk.run("emacs", "--version")
+    assert "Vi IMproved 9.0" in desk.run("vim", "--version")
