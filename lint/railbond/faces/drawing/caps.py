@@ -34,13 +34,20 @@ def join_crossovers(net: Net) -> None:
     for strand in net.strands:
         if len(strand.darts) == 1 and len(strand.chain) < 2:
             dart = strand.darts[0] if net.goes_east(strand.darts[0]) else strand.darts[0] ^ 1
-            if _aside(net, dart) and _aside(net, dart ^ 1) and not _another_way(net, dart):
+            if _aside(net, dart) and _aside(net, dart ^ 1) and _opens(net, dart) and not _another_way(net, dart):
                 _take_in(net, dart)
 
 
 def _aside(net: Net, dart: int) -> bool:
     node = net.nodes[net.at[dart]]
     return node.kind == "piece" and bool(node.straight) and not is_straight(net, dart)
+
+
+def _opens(net: Net, dart: int) -> bool:
+    """Whether the straight tracks of the two lie on the two sides of the track between them."""
+    one, other = net.nodes[net.at[dart]].east, net.nodes[net.at[dart ^ 1]].west
+    upper, lower = dart == one[-1], dart ^ 1 == other[0]
+    return upper == lower and (upper or (dart == one[0] and dart ^ 1 == other[-1]))
 
 
 def _another_way(net: Net, dart: int) -> bool:

@@ -37,7 +37,7 @@ def _matters(net: Net, layout: Layout, strand: Strand) -> tuple[int, float]:
 def is_straight(net: Net, dart: int) -> bool:
     """Whether track goes straight on from a dart through its node."""
     node = net.nodes[net.at[dart]]
-    return not node.straight or any(dart in pair for pair in node.straight)
+    return node.even or not node.straight or any(dart in pair for pair in node.straight)
 
 
 def length(layout: Layout, strand: Strand) -> float:

@@ -20,7 +20,8 @@ class Node:
     """Where darts leave. `name` is the piece, end or endplate it stands for; a `ring` begins a closed circle,
     a `cap` is where track doubles back and a `bridge` where two tracks cross that do not meet.
 
-    `straight` pairs a western dart with the eastern one that goes straight on from it.
+    `straight` pairs a western dart with the eastern one that goes straight on from it; in an `even` node another
+    pair might do so as well. On each side at most one dart lies above its straight one, and at most one below.
     """
 
     kind: Kind
@@ -28,6 +29,7 @@ class Node:
     west: list[int] = field(default_factory=list)
     east: list[int] = field(default_factory=list)
     straight: list[tuple[int, int]] = field(default_factory=list)
+    even: bool = False
 
     @property
     def around(self) -> list[int]:

@@ -9,17 +9,21 @@ from trackplan.statements import Turnout
 
 
 class Outline(NamedTuple):
-    """The ends on the two sides, from bottom to top, and the pairs of ends between which track is straight."""
+    """The ends on the two sides, from bottom to top, and the pairs of ends between which track is drawn straight.
+
+    `even` says that the piece itself has no straight route: the pair is as good as another.
+    """
 
     west: tuple[str, ...]
     east: tuple[str, ...]
     straight: tuple[tuple[str, str], ...]
+    even: bool = False
 
 
 TURNOUTS = {
     "left": Outline(("points",), ("through", "diverging"), (("points", "through"),)),
     "right": Outline(("points",), ("diverging", "through"), (("points", "through"),)),
-    "wye": Outline(("points",), ("right", "left"), ()),
+    "wye": Outline(("points",), ("right", "left"), (("points", "left"),), even=True),
 }
 
 

@@ -36,7 +36,7 @@ class Part:
     def _wide(self) -> dict[int, int]:
         """The crossovers of this part that need more than one lane for what is on them."""
         need = {
-            one: sum(self.rooms[entered.piece] for entered in strand.chain)
+            one: sum(max(self.rooms[entered.piece] - LEAST, 12) for entered in strand.chain)
             for strand in self.strands
             for one in (strand.darts[0], strand.darts[0] ^ 1)
             if one in self.net.crossovers

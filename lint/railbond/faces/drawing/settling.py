@@ -23,13 +23,15 @@ def settle(count: int, least: list[Least], pulls: list[Pull]) -> list[int]:
 
 
 def _longest(count: int, least: list[Least]) -> list[int]:
-    """The foremost places; Bellman and Ford's way, over those that moved."""
+    """The foremost places; Bellman and Ford's way, over those that moved. Raises ValueError where there are none."""
     after: list[list[tuple[int, int]]] = [[] for _ in range(count)]
     for one, other, far in least:
         after[one].append((other, far))
     place = [0] * count
     moved = list(range(count))
-    while moved:
+    for _ in range(count + 1):
+        if not moved:
+            return place
         again: dict[int, None] = {}
         for one in moved:
             for other, far in after[one]:
@@ -37,7 +39,7 @@ def _longest(count: int, least: list[Least]) -> list[int]:
                     place[other] = place[one] + far
                     again[other] = None
         moved = list(again)
-    return place
+    raise ValueError("no places fit: some lie behind themselves")
 
 
 def _tight(count: int, least: list[Least], pulls: list[Pull], front: list[int]) -> list[Least]:

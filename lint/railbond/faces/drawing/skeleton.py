@@ -112,3 +112,4 @@ class _Walk:
         node.west = [dart[end] for end in drawn.west]
         node.east = [dart[end] for end in drawn.east]
         node.straight = [(dart[one], dart[other]) for one, other in drawn.straight]
+        node.even = drawn.even

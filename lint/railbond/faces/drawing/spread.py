@@ -51,11 +51,16 @@ def _extent(net: Net, lanes: Lanes, spots: dict[int, Spot], node: int) -> Extent
     extent: Extent = {}
     for dart in net.nodes[node].around:
         spot, lane, way = spots[dart], lane_of(lanes, dart), 1 if net.goes_east(dart) else -1
-        run = 0 if net.piece.get(dart) in net.apexes else RUN
+        run = 0 if net.nodes[node].kind == "cap" or net.piece.get(dart) in net.apexes else RUN
         for between in range(min(spot.lane, lane), max(spot.lane, lane) + 1):
             _widen(extent, between, spot.east + way * run * abs(between - spot.lane))
         if lane == spot.lane:
             _widen(extent, lane, spot.east + way * own_reach(net, dart))
+    for dart in net.crossovers:
+        if net.at[dart] == node:
+            west, east = spots[dart], spots[dart ^ 1]
+            for between in range(min(west.lane, east.lane), max(west.lane, east.lane) + 1):
+                _widen(extent, between, west.east + RUN * abs(between - west.lane))
     if net.nodes[node].kind == "cap":
         _round(net, node, extent)
     return extent

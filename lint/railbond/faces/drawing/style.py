@@ -9,7 +9,7 @@ from __future__ import annotations
 LIGHT = {
     "paper": "#fcfbf8", "words": "#23292f", "quiet": "#5d6670", "faint": "#98a1aa",
     "one": "#c8370a", "two": "#1f2d3d", "turns-one": "#8a2a9b", "turns-two": "#00695f",
-    "either": "#7a6a00", "unit": "#2266bb", "dead": "#8b939b", "short": "#e00034",
+    "either": "#7a6a00", "unit": "#2266bb", "dead": "#6c757e", "short": "#e00034",
     "core": "#fcfbf8", "error": "#b3001e", "warning": "#b36200", "note": "#2457a8", "flagged": "#ffffff",
     "tint1": "#ffe9c7", "tint2": "#d5e8f7", "tint3": "#dcefd3", "tint4": "#eadcf3", "tint5": "#fbdcdc",
     "tint6": "#d3eeec", "name1": "#7d5200", "name2": "#11568a", "name3": "#2f6415", "name4": "#6b3590",
@@ -18,7 +18,7 @@ LIGHT = {
 DARK = {
     "paper": "#14181d", "words": "#eef1f4", "quiet": "#aab4be", "faint": "#66717c",
     "one": "#ff7d4d", "two": "#dfe8f1", "turns-one": "#d98cf0", "turns-two": "#4fd3c2",
-    "either": "#e3cd4b", "unit": "#7db4ff", "dead": "#78828c", "short": "#ff4d6d",
+    "either": "#e3cd4b", "unit": "#7db4ff", "dead": "#a3aeb8", "short": "#ff4d6d",
     "core": "#14181d", "error": "#ff8095", "warning": "#ffb648", "note": "#8ab8ff", "flagged": "#14181d",
     "tint1": "#40321a", "tint2": "#1b3447", "tint3": "#24381c", "tint4": "#37274a", "tint5": "#472629",
     "tint6": "#163a38", "name1": "#ffd38a", "name2": "#9fd2ff", "name3": "#b4e39a", "name4": "#dcb8f7",

@@ -1,0 +1,141 @@
+"""What the picture shows of rails, cuts, wires, frogs and findings, and how."""
+
+from __future__ import annotations
+
+import re
+import xml.etree.ElementTree as ET
+from random import Random
+
+import pytest
+
+from drawing.samples import BALLOON, LEFT, OVER, PLANE, SIDING, facts
+from oracle.plans import random_wild
+from railbond.faces.drawing.ink import INKS, inks
+from railbond.faces.drawing.picture import draw
+from railbond.faces.drawing.style import DARK, LIGHT, RULES, style
+from railbond.inspection import examine
+from railbond.rules import all_rules
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def picture(text: str, setting: dict[str, str] | None = None) -> ET.Element:
+    plan = facts(text)
+    return ET.fromstring(draw(plan, examine(facts(text), all_rules()), setting))
+
+
+def of(root: ET.Element, kind: str) -> list[ET.Element]:
+    """Everything of a class."""
+    return [one for one in root.iter() if kind in one.get("class", "").split()]
+
+
+def words(root: ET.Element) -> set[str]:
+    return {"".join(one.itertext()) for one in root.iter(f"{SVG}text")}
+
+
+@pytest.mark.parametrize("text", [*PLANE.values(), OVER, "", "plan \"Nothing yet\"\n"])
+def test_it_is_one_file_of_its_own(text: str) -> None:
+    root = picture(text)
+    assert not list(root.iter(f"{SVG}script")) and not list(root.iter(f"{SVG}image"))
+    assert "href" not in ET.tostring(root, "unicode") and "url(" not in style()
+
+
+def test_names_and_the_title_are_there_as_they_are_typed() -> None:
+    assert {"west", "middle", "siding", "east", "T1", "T2", "W", "Siding & <more>", "district main"} <= words(
+        picture(SIDING)
+    )
+
+
+def test_each_leg_has_its_colour_and_its_pattern() -> None:
+    """No two inks differ by colour alone: each has its own core, dashes or width."""
+    patterns = {}
+    for ink in INKS:
+        found = re.findall(rf"\.rb \.(?:core|rail)\.{ink}\{{(.*?)\}}", RULES)
+        patterns[ink] = (tuple(sorted(found)), ink in ("one", "dead"))
+    assert len({patterns[ink] for ink in patterns}) == len(INKS)
+    assert len({LIGHT[ink] for ink in INKS}) == len({DARK[ink] for ink in INKS}) == len(INKS)
+
+
+@pytest.mark.parametrize("colours", [LIGHT, DARK])
+def test_everything_stands_out_from_the_paper(colours: dict[str, str]) -> None:
+    """WCAG 2: 3 to 1 for lines (1.4.11) and 4.5 to 1 for words (1.4.3), from memory."""
+    grounds = [colours["paper"], *(colours[name] for name in colours if name.startswith("tint"))]
+    for ink in INKS:
+        assert min(contrast(colours[ink], ground) for ground in grounds) >= 3
+    for name in ("words", "quiet", *(one for one in colours if one.startswith("name"))):
+        assert contrast(colours[name], colours["paper"]) >= 4.5
+    for level in ("error", "warning", "note"):
+        assert contrast(colours[level], colours["flagged"]) >= 4.5
+
+
+def contrast(one: str, other: str) -> float:
+    """WCAG 2's contrast ratio (its formula from memory)."""
+    bright = sorted(_luminance(colour) + 0.05 for colour in (one, other))
+    return bright[1] / bright[0]
+
+
+def _luminance(colour: str) -> float:
+    parts = [int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5)]
+    linear = [part / 12.92 if part <= 0.03928 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def test_the_contrast_of_black_on_white_is_21() -> None:
+    assert contrast("#000000", "#ffffff") == pytest.approx(21)
+
+
+def test_cuts_wires_and_frogs_are_marked() -> None:
+    root = picture(SIDING)
+    marks = [one for one in of(root, "cut") if one.tag == f"{SVG}path"]
+    legend = 2
+    assert len(marks) - legend == 2 * (1 + 1 + 2), "two strokes a cut: at two frogs, and in both rails of siding"
+    assert len(of(root, "solder")) == 2 * 3 + 1
+    assert len(of(root, "frog-dot")) == 2 and not of(root, "plastic")
+    assert "no feed" in words(root)
+
+
+def test_a_plastic_frog_takes_no_wire() -> None:
+    root = picture(BALLOON)
+    assert of(root, "plastic") and not of(root, "frog-dot") and not of(root, "frog")
+
+
+def test_findings_are_numbered_in_the_picture_and_below_it() -> None:
+    text = LEFT.replace("feeder main -> spur", "feeder main -> spur crossed")
+    found = examine(facts(text), all_rules())
+    root = picture(text)
+    assert found and len(of(root, "flag")) == 2 * len(found)
+    assert {str(number) for number in range(1, len(found) + 1)} <= words(root)
+
+
+def test_a_finding_lies_at_its_line() -> None:
+    """The crossed feeder's mark is led from the place where the feeder is soldered."""
+    root = picture(LEFT.replace("feeder main -> spur", "feeder main -> spur crossed"))
+    spot = of(root, "spot")[0]
+    x, y = float(spot.get("cx", "")), float(spot.get("cy", ""))
+    solders = [(float(one.get("cx", "")), float(one.get("cy", ""))) for one in of(root, "solder")]
+    assert min(abs(x - u) + abs(y - v) for u, v in solders) < 6
+
+
+def test_a_setting_turns_the_frog() -> None:
+    """`electrics.md`: the through route's frog wants the diverging stock rail's polarity, a left-hand turnout's left
+    rail's (the first leg); set diverging, that of the other stock rail."""
+    frogs = {route: of(picture(LEFT, {"T1": route}), "frog") for route in ("through", "diverging")}
+    assert {one.get("class") for one in frogs["through"]} == {"frog one"}
+    assert {one.get("class") for one in frogs["diverging"] if "frog" in one.get("class", "").split()} == {"frog two"}
+    assert {one.get("class") for one in of(picture(LEFT), "frog")} == {"frog either"}
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_the_ink_of_a_setting_is_what_the_proof_says(seed: int) -> None:
+    plan = facts(random_wild(Random(seed), seed % 7))
+    rng = Random(seed)
+    setting = {name: rng.choice(each) for name, each in plan.graph.positions.items()}
+    shorted = "short" in inks(plan, setting)  # the proof follows no path past a source, and so no short
+    for conductor, ink in enumerate(inks(plan, setting)):
+        ways = [way.source for way in plan.proof.ways(conductor) if way.setting <= set(setting.items())]
+        fed = {(one.kind, one.leg) for one in ways if one.kind != "unit"}
+        assert ink == "short" or len(fed) < 2
+        assert (ink == "dead") == (not ways)
+        if len(fed) == 1 and not shorted:
+            kind, leg = fed.pop()
+            assert ink == ("turns-" if kind == "reverser" else "") + ("two" if leg else "one")

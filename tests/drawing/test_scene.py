@@ -1,0 +1,111 @@
+"""Where track lies: straight where it is straight, at one angle where it parts, and never across other track."""
+
+from __future__ import annotations
+
+from math import atan2, degrees
+from random import Random
+
+import pytest
+
+from drawing.lines import crossings
+from drawing.samples import BALLOON, CROSSOVER, LADDER, LEFT, OVER, PLANE, RING, SIDING, WYE, facts
+from oracle.plans import big_layout, big_yard, random_wild
+from railbond.faces.drawing.picture import rooms
+from railbond.faces.drawing.scene import Scene, prepared, stage
+from railbond.layout.model import EndAt
+
+ANGLE = degrees(atan2(3, 4))
+
+
+def staged(text: str) -> Scene:
+    plan = facts(text)
+    return stage(plan.layout, rooms(plan))
+
+
+def crossed(text: str) -> list[tuple[str, str]]:
+    return crossings(staged(text), facts(text).layout)
+
+
+@pytest.mark.parametrize("name", PLANE)
+def test_track_that_lies_on_a_plane_crosses_nothing(name: str) -> None:
+    assert crossed(PLANE[name]) == []
+
+
+def test_tracks_that_change_places_cross_once() -> None:
+    """The hands of the two turnouts of a circle put the tracks between them in opposite order: one must go over
+    another."""
+    assert len(crossed(OVER)) == 1
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_random_track_crosses_only_where_a_bridge_is(seed: int) -> None:
+    text = random_wild(Random(seed), seed % 9)
+    bridges = sum(node.kind == "bridge" for node in prepared(facts(text).layout).nodes)
+    assert len(crossed(text)) <= bridges
+
+
+def test_every_piece_is_in_the_picture() -> None:
+    for text in (*PLANE.values(), big_layout(40, 2), big_yard(20)):
+        plan = facts(text)
+        scene = stage(plan.layout, rooms(plan))
+        assert {*scene.stretches, *scene.cells} == {*plan.layout.pieces}
+
+
+@pytest.mark.parametrize("text", [LEFT, SIDING, LADDER, CROSSOVER, big_yard(20)])
+def test_the_straight_route_is_level(text: str) -> None:
+    for cell in staged(text).cells.values():
+        assert cell.ends["points"][1] == cell.at[1] == cell.ends["through"][1]
+
+
+@pytest.mark.parametrize("text", [LEFT, SIDING, LADDER, CROSSOVER, BALLOON, big_yard(20)])
+def test_every_turnout_parts_at_one_angle(text: str) -> None:
+    for cell in staged(text).cells.values():
+        (x, y), (u, v) = cell.at, cell.ends["diverging"]
+        assert degrees(atan2(abs(v - y), abs(u - x))) == pytest.approx(ANGLE)
+
+
+def test_a_left_hand_turnout_parts_to_the_left() -> None:
+    """Looking east, left is up; a right-hand one is its mirror image."""
+    left, right = staged(LEFT).cells["T1"], staged(LEFT.replace("T1 left", "T1 right")).cells["T1"]
+    assert left.ends["diverging"][1] < left.at[1]
+    assert right.ends["diverging"][1] > right.at[1]
+
+
+def test_the_first_piece_runs_as_its_arrow_says() -> None:
+    scene = staged(LEFT)
+    start, finish = (scene.joints[EndAt("west", "start")], scene.joints[EndAt("west", "finish")])
+    assert start.course.at(start.along)[0] < finish.course.at(finish.along)[0]
+
+
+def test_a_loop_comes_back_to_where_it_began() -> None:
+    """The balloon's far side lies east of its turnout, and its two ends one above the other."""
+    scene = staged(BALLOON)
+    loop = scene.stretches["loop"]
+    assert loop.course.at((loop.start + loop.stop) / 2)[0] > scene.cells["T1"].ends["through"][0] + 30
+
+
+def test_a_ring_is_drawn_closed() -> None:
+    scene = staged(RING)
+    one, other = scene.stretches["a"], scene.stretches["b"]
+    assert one.course.at(0) == pytest.approx(other.course.at(other.course.length))
+
+
+def test_a_wye_is_a_triangle() -> None:
+    """Its apex lies between the two other turnouts and above them, its points upright."""
+    cells = staged(WYE).cells
+    a, b, c = (cells[name].at for name in "ABC")
+    assert a[0] < c[0] < b[0]
+    assert a[1] == b[1] > c[1]
+    assert cells["C"].upright
+
+
+def test_a_crossover_is_one_straight_line() -> None:
+    cells = staged(CROSSOVER).cells
+    (x, y), (u, v) = cells["T2"].at, cells["T1"].at
+    assert degrees(atan2(y - v, u - x)) == pytest.approx(ANGLE)
+
+
+def test_a_large_layout_crosses_only_at_bridges() -> None:
+    text = big_layout(60, 4)
+    bridges = sum(node.kind == "bridge" for node in prepared(facts(text).layout).nodes)
+    assert len(crossed(text)) <= bridges
