@@ -138,16 +138,16 @@ def _power(wiring: Wiring) -> None:
         _supply(wiring, supply, groups)
     for supply in layout.supplies.values():
         _toggle(wiring, supply)
-    for one in layout.commons:
-        ends = [wiring.wire(wire) for wire in one.legs]
-        graph.bonds.extend(Bond(*pair, None, "wire", one.statement.at) for pair in pairwise(ends))
+    for common in layout.commons:
+        shared = [wiring.wire(wire) for wire in common.legs]
+        graph.bonds.extend(Bond(*pair, None, "wire", common.statement.at) for pair in pairwise(shared))
     for name, legs in layout.terminals.items():
         _pair(wiring, name, legs)
     for run in layout.runs:
         for leg in (0, 1):
             far = Wire(run.terminal, 1 - leg if run.crossed else leg)
-            ends = wiring.wire(Wire(run.source, leg)), wiring.wire(far)
-            graph.bonds.append(Bond(*ends, None, "wire", run.statement.at))
+            both = wiring.wire(Wire(run.source, leg)), wiring.wire(far)
+            graph.bonds.append(Bond(*both, None, "wire", run.statement.at))
     for drop in layout.drops:
         ends = wiring.wire(drop.wire), wiring.metal(drop.piece, drop.metal)
         mover, positions = drop.when or ("", ())

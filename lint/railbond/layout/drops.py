@@ -77,7 +77,7 @@ class Dropper:
         self._on_segment(feeder, piece, wires)
 
     def _bridge(self, feeder: Feeder, piece: Piece) -> None:
-        """A pair to a table's bridge, which a split ring lays the one way in half of the positions, the other in half."""
+        """A pair to a table's bridge, which a split ring lays one way in half of the positions."""
         name, leg = self.power.locate(feeder, feeder.supply)
         if leg:
             self._mismatch(feeder, f"one wire, `{feeder.supply}`, to both rails of the bridge", name, piece)

@@ -6,7 +6,8 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable
 from typing import Any, TypeVar, get_args
 
-from trackplan.statements import Bus, Module, SpecialWork, Statement, Table, Trackwork
+from trackplan.pits import Table
+from trackplan.statements import Bus, Module, SpecialWork, Statement, Trackwork
 
 from .names import Names
 from .template import Expansion

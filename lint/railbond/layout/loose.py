@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from trackplan.edit import add_line, replace
-from trackplan.statements import Endplate, SpecialWork, Table, where
+from trackplan.pits import Table
+from trackplan.statements import Endplate, SpecialWork, where
 
 from .ends import Mark
 from .kinds import SPECIAL, TABLES, Kinds

@@ -6,8 +6,9 @@ from collections import defaultdict
 from typing import Any, Protocol
 
 from railbond.findings import Step
+from trackplan.pits import Table
 from trackplan.span import Word
-from trackplan.statements import ApproachTrack, Bond, Cut, Statement, Table, Trackwork, where
+from trackplan.statements import ApproachTrack, Bond, Cut, Statement, Trackwork, where
 
 from .cuts import CutGaps, SegmentCut, segment_cuts
 from .kinds import PIECES, SPECIAL, TABLES, Kinds
@@ -79,7 +80,7 @@ def _approaches(kinds: Kinds, names: Names) -> dict[str, list[Statement]]:
     for one in kinds.of(ApproachTrack):
         table, dot, _ = one.track.rpartition(".")
         if not dot:
-            message = f"`{one.track}` is no track of a table: expected the table's name and the track's, as in `TT.lead`"
+            message = f"`{one.track}` is no track of a table: expected both names, such as `TT.lead`"
             names.fault("impossible", one, one.track, message)
         elif name := names.find(one, Word(table, one.track.start), TABLES, "turntable or transfer table"):
             found[name].append(one)

@@ -116,8 +116,8 @@ class Template(NamedTuple):
     """All that the rail graph needs to know of one piece.
 
     `aligned`: its positions are the routes of track without points of its own, and follow those of other points
-    where its frogs are said to be switched with them. `bridge` is the left and the right rail of a table's bridge, which
-    no end reaches; it is part 0. `headings` tells where a turntable's head end stands in each position, in degrees.
+    where its frogs are said to be switched with them. `bridge` is the left and the right rail of a table's
+    bridge, which no end reaches; it is part 0. `headings` tells where a turntable's head end stands in each position, in degrees.
     """
 
     metals: tuple[Metal, ...]
@@ -141,8 +141,8 @@ class Template(NamedTuple):
 
 def rail_names(template: Template) -> dict[str, int]:
     """What a plan calls the rails of a piece without length: `through.frog` for the frog rail at that end, and for a
-    rail that no end has a word for its own, such as `through-closure`. Of a table it is the bridge's two rails; those of
-    its tracks are fed where the tracks are."""
+    rail that no end has a word for its own, such as `through-closure`. Of a table it is the bridge's two rails;
+    those of its tracks are fed where the tracks are."""
     if template.bridge:
         return {"bridge.left": template.bridge[0], "bridge.right": template.bridge[1]}
     named = {

@@ -56,7 +56,7 @@ def _of_bond(facts: Facts, bond: Bond, one: int, other: int) -> Iterator[Cure]:
         yield from _uncut_jumpers(facts, bond)
     if bond.kind == "contact":
         yield from _other_mover(facts, bond)
-    if bond.kind == "wire":
+    if bond.kind in ("wire", "contact"):
         yield from _wire(facts, bond)
     if bond.kind == "joint":
         yield from _joint(facts, bond, one)

@@ -15,6 +15,7 @@ from trackplan.edit import Edit, add_line
 from trackplan.statements import Booster, District, Feeder, Segment
 
 from .mends import beside, length_words, local
+from .rings import best_ring
 from .wires_around import wire_around
 
 
@@ -66,8 +67,16 @@ class _Feeding:
         """A pair of drops where both rails want one at the same place, else a single drop; None where no name fits."""
         if self._lump(piece, metal) in self.fed:
             return None
-        text = self._drops(piece, metal) if isinstance(piece.statement, Segment) else self._drop(piece, metal)
+        lay = self._drops if isinstance(piece.statement, Segment) else self._drop
+        text = self._bridge(piece) if piece.template.bridge else lay(piece, metal)
         return add_line(beside(self.facts, Feeder, piece.statement.at), f"feeder {text}") if text else None
+
+    def _bridge(self, piece: Piece) -> str:
+        """A pair to a table's bridge, with a split ring where it is turned."""
+        self.fed |= {self._lump(piece, metal) for metal in piece.template.bridge or ()}
+        ring = best_ring(self.facts, piece)
+        turned = f"{'  crossed' * ring.crossed}  split at {ring.angle:g} degrees" if ring else ""
+        return f"{self.wire_words} -> {local(piece)}.bridge{self._size}{turned}"
 
     def _drop(self, piece: Piece, metal: int) -> str | None:
         """One drop to a turnout's rail."""

@@ -104,17 +104,31 @@ def _read_gap(line: str) -> str:
 
 def uncrossed(facts: Facts, statement: Feeder | Bus) -> tuple[Edit, ...]:
     """Swaps the two legs of a feeder pair or a bus run, or the leg of a single drop."""
-    if isinstance(statement, Feeder) and "." in statement.rail:
+    if isinstance(statement, Feeder) and is_single(statement):
         return _other_leg(facts, statement)
     if statement.crossed is None:
-        end = Span(statement.at.path, statement.at.end, statement.at.end)
-        return (replace(end, " crossed"),)
+        return (_crossed(facts, statement),)
     at = where(statement, statement.crossed)
     text = facts.sources[at.path].text
     start = at.start
     while start and text[start - 1] in " \t":
         start -= 1
     return (replace(Span(at.path, start, at.end), ""),)
+
+
+def is_single(feeder: Feeder) -> bool:
+    """Whether a feeder is one wire to one rail, and no pair to a segment or a table's bridge."""
+    return "." in feeder.rail and not feeder.rail.endswith(".bridge")
+
+
+def _crossed(facts: Facts, statement: Feeder | Bus) -> Edit:
+    """`crossed` where it belongs: before a split ring and contacts."""
+    end = statement.at.end
+    if isinstance(statement, Feeder) and (statement.split is not None or statement.contacts):
+        word, part = ("through", statement.contacts[0]) if statement.contacts else ("split", statement.split)
+        end = facts.sources[statement.at.path].text.rfind(word, statement.at.start, where(statement, part).start)
+        return replace(Span(statement.at.path, end, end), "crossed  ")
+    return replace(Span(statement.at.path, end, end), " crossed")
 
 
 def _other_leg(facts: Facts, statement: Feeder) -> tuple[Edit, ...]:
@@ -134,7 +148,7 @@ def moved(facts: Facts, feeder: Feeder, wire: str) -> tuple[Edit, ...]:
     drops = [one for one in facts.layout.drops if one.statement is feeder]
     polarity, name = Polarity(facts.turning), wire.rpartition(".")[2]
     leg = polarity.leg(wire, drops[0].piece, drops[0].metal)
-    if "." in feeder.rail:
+    if is_single(feeder):
         return (replace(where(feeder, feeder.supply), f"{name}.{_legs(facts, wire)[leg]}"),)
     turn = uncrossed(facts, feeder) if leg != (feeder.crossed is not None) else ()
     return (replace(where(feeder, feeder.supply), name), *turn)

@@ -12,6 +12,7 @@ from railbond.layout.model import FrogFeed
 from trackplan.edit import Edit
 from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched
 
+from .bridge_cures import bridge_cures
 from .cures import Cure, curing
 from .mends import rewritten_frog, swapped_contacts, uncrossed
 from .rule import Rule
@@ -21,8 +22,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each feeder, run or frog feed that explains such passes; else one for them all."""
     if not facts.opposed:
         return
-    cures = _curing(facts, _cures(facts)) or _curing(facts, _all_at_once(facts))
-    found = [_finding(facts, *_explained(facts, cure), (cure,)) for cure in cures]
+    cures = [(cure,) for cure in _curing(facts, _cures(facts)) or _curing(facts, _all_at_once(facts))]
+    found = [_finding(facts, *_explained(facts, one[0]), one) for one in cures or bridge_cures(facts)]
     yield from found or [_finding(facts, *facts.opposed[0], ())]
 
 

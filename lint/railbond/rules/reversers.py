@@ -13,7 +13,7 @@ from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, FrogSwitched, Reverser, where
 
 from .feeding import feed
-from .mends import beside, seam_edits, uncrossed
+from .mends import beside, is_single, seam_edits, uncrossed
 from .sections import Section, reverser_for
 
 
@@ -80,7 +80,7 @@ def _own_run(facts: Facts, terminal: str, feeders: list[Feeder], frogs: list[Fro
 
 def _moved_feeder(facts: Facts, feeder: Feeder, name: str) -> Iterator[Edit]:
     wire = _wires(facts, feeder)[0]
-    if "." in feeder.rail:
+    if is_single(feeder):
         yield replace(where(feeder, feeder.supply), f"{name}.{_leg(facts, wire)}")
         return
     yield replace(where(feeder, feeder.supply), name)

@@ -9,8 +9,8 @@ Seen from above, the head at the track `lead`:
 
 The bridge's rails are seen looking from its tail to its head end, an approach track's looking outwards. Nothing but
 a wheel joins bridge and track. Each heading of the head end is one position: `lead` with the head at that
-track, `lead-turned` with the tail there; where another track lies just opposite, the bridge then stands at both, and the
-position is called after the track at its head. With the tail at a track, the bridge's right rail leads to the track's
+track, `lead-turned` with the tail there; where another track lies opposite, the bridge stands at both, and the position
+is called after the track at its head. With the tail at a track, the bridge's right rail leads to the track's
 left one: the same rail of the bridge comes to each track's left rail one way round and to its right rail the
 other, so a bridge that is turned needs a split ring or an auto-reverser.
 """
