@@ -31,6 +31,9 @@ stub {name} left|right [number {number}] dead-frog|live-frog|isolated-frog [dead
 three-way {name} {shape} [number {number}] dead-frog|isolated-frog [dead {length}]
 crossing {name} {angle} dead-frog|isolated-frog [dead {length}]
 slip {name} single|double [number {number}] dead-frog|isolated-frog [dead {length}]
+construction {name} positions {name} left [aligned] rail {name} {text} {clause} end
+construction {name} frog {text} {clause} {clause} end
+construction {name} opening {name} left [frog] {name} right [stock] {text} enters|leaves [when {name}] [part 2] end
 scissors {name} [number {number}] dead-frog|live-frog|isolated-frog [{angle}] [dead {length}]
 turntable {name} {length}
 transfer-table {name} {length}
@@ -52,6 +55,11 @@ train {name} {length} [metal-wheels {length}]
 limit {name} {length}|{size}|{volts}|{amps}|{number}
 accept {name} at {name} [because {text}]
 """.strip().splitlines()
+
+CLAUSES = (
+    "tie a b", "tie a b c when x y touching", 'pass "a b" c when x', "blade a beside b touches x open y",
+    "frog f when x wants a onto b leg through when y wants b", "blade a beside b", "tie a b soldered",
+)  # fmt: skip
 
 DECIMALS = st.from_regex(r"[1-9][0-9]{0,2}(\.[0-9])?", fullmatch=True)
 NAMES = st.from_regex(r"[A-Z][a-z0-9_]{0,3}(-[a-z0-9])?(\.[a-z]{1,5})?", fullmatch=True)
@@ -79,6 +87,7 @@ PARTS: dict[str, st.SearchStrategy[str]] = {
         st.integers(0, 40).map("{} AWG".format),
         st.sampled_from(["2/0 AWG", "2x 14 AWG", "3x22AWG  solid"]),
     ),
+    "clause": st.sampled_from(CLAUSES),
     "angle": st.sampled_from(["90 degrees", "19degrees", "12.5 degrees"]),
     "route": st.sampled_from(["through", "diverging"]),
     "shape": st.sampled_from(["symmetrical", "staggered left", "staggered right"]),

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any, NamedTuple, cast
 
 from .quantities import Quantity
-from .read import read
+from .read import CLOSES, read
 from .span import Source, Span, Word
 from .statements import Statement
 
@@ -129,7 +129,7 @@ def whole_statements(source: Source, start: int, end: int) -> tuple[int, int]:
 
 def begins_statement(source: Source, line: int) -> bool:
     text = source.line_text(line)
-    return bool(text) and not text[0].isspace() and text[0] != "#"
+    return bool(text) and not text[0].isspace() and text[0] != "#" and not CLOSES.match(text)
 
 
 def reread(
@@ -182,7 +182,10 @@ def each_part(statement: Statement, change: Callable[[Part], Part]) -> Statement
     def changed(value: Any) -> Any:
         if isinstance(value, Word | Quantity):
             return change(value)
-        return tuple(map(changed, value)) if isinstance(value, tuple) else value
+        if not isinstance(value, tuple):
+            return value
+        parts = map(changed, value)
+        return type(value)(*parts) if hasattr(value, "_fields") else tuple(parts)
 
     kind: Any = type(statement)
     return cast("Statement", kind(statement.at, *map(changed, statement[1:])))

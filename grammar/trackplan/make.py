@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, get_args
 
+from .construction import Clause, EndRail, Wanted
 from .metal import METALS
 from .quantities import Quantity, share_unit
 from .span import Span, Word
 from .statements import Statement
 
 Make = Callable[[list[Any]], Any]
+CLAUSES: dict[str, Any] = {clause.__name__: clause for clause in (*get_args(Clause), Wanted, EndRail)}
 KINDS = {kind.__name__: kind for kind in get_args(Statement)}
 PLACELESS = Span("", 0, 0)
 
@@ -26,7 +28,10 @@ class Senseless(Exception):
 def maker(rule: str) -> Make:
     """What builds the result of a rule: its statement, where it is one."""
     kind = KINDS.get(rule.title().replace("_", ""))
-    return PARTS.get(rule, only) if kind is None else lambda parts: kind(PLACELESS, *parts)
+    if kind is not None:
+        return lambda parts: kind(PLACELESS, *parts)
+    clause = CLAUSES.get(rule.title().replace("_", ""))
+    return PARTS.get(rule, only) if clause is None else lambda parts: clause(*parts)
 
 
 def only(parts: list[Any]) -> Any:
@@ -52,6 +57,12 @@ def metal(parts: list[Word]) -> Word:
 def joined(parts: list[Word]) -> Word:
     """Words that say one thing together, such as `frog rail`."""
     return Word(" ".join(parts), parts[0].start, parts[-1].end)
+
+
+def gathered(parts: list[Any]) -> tuple[Any, ...]:
+    """Things in a row: those so far and one more, or the first."""
+    *before, last = parts
+    return (*(before[0] if before else ()), last)
 
 
 def listed(parts: list[Any]) -> tuple[Any, ...]:
@@ -91,6 +102,12 @@ PARTS: dict[str, Make] = {
     "contacts": tuple,
     "supplies": listed,
     "choices": listed,
+    "clauses": gathered,
+    "wants": gathered,
+    "position_names": gathered,
+    "rail_names": gathered,
+    "quoted_name": unquoted,
+    "part_number": above_zero,
     "rail": joined,
     "what": joined,
     "shape": joined,

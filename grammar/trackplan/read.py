@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import lru_cache
+from itertools import pairwise
 from typing import Any, NamedTuple, TypeVar, cast
 
 from .make import Senseless
@@ -17,6 +18,8 @@ Placed = TypeVar("Placed", bound=Statement | Broken)
 LONGEST_LINE = 10_000
 BOM = "\ufeff"
 
+CLOSES = re.compile(r"end[ \t]*(?:#.*)?$", re.MULTILINE)
+"""A line at the left edge that begins no statement: it closes the construction above it."""
 _FIRST = re.compile(r"^[^\s#]", re.MULTILINE)
 QUOTED_OR_COMMENT = re.compile(r'"[^"\r\n]*"|#[^\r\n]*')
 
@@ -54,13 +57,21 @@ def place(one: Placed, path: str, start: int) -> Placed:
 
 
 def logical_lines(text: str) -> Iterator[tuple[int, str]]:
-    """Every line that begins at the left edge, with the indented, empty and comment lines that follow it."""
+    """Every line that begins at the left edge, with the indented, empty and comment lines that follow it, and the `end`
+    of a construction."""
     text = text.replace("\r\n", " \n").replace("\r", "\n")
     if text.startswith(BOM):
         text = "\n" + text[1:]
     starts = [match.start() for match in _FIRST.finditer(text)]
+    if "\nconstruction" in text or text.startswith("construction"):
+        starts = [here for before, here in pairwise([0, *starts]) if not closes(text, before, here)]
     for start, stop in zip([0, *starts], [*starts, len(text)], strict=True):
         yield start, text[start:stop].rstrip()
+
+
+def closes(text: str, before: int, here: int) -> bool:
+    """Whether the line that begins `here` is the `end` of the construction that begins at `before`."""
+    return text.startswith("construction", before) and CLOSES.match(text, here) is not None
 
 
 @lru_cache(32_768)

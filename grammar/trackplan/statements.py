@@ -11,8 +11,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from .cabs import Cab, Common
+from .construction import Construction
 from .metal import Lamp, Rails, Solder
-from .pits import ApproachTrack, Table, TransferTable, Turntable
+from .pits import ApproachTrack, TransferTable, Turntable
 from .quantities import Angle, Current, Length, Number, Quantity, Resistance, Voltage, WireSize
 from .running import Engine, Train
 from .span import Span, Word
@@ -221,7 +222,7 @@ class Accept(NamedTuple):
     reason: Word | None
 
 
-Trackwork = Segment | SpecialWork | Table
+Trackwork = Segment | SpecialWork | Construction | Turntable | TransferTable
 """What lays one piece of track."""
 
 Statement = (

@@ -176,8 +176,10 @@ def extents(statement: Statement, text: str) -> list[tuple[int, int] | None]:
 def extent(part: Any) -> tuple[int, int] | None:
     if part is None:
         return None
-    first, last = (part[0], part[-1]) if isinstance(part, tuple) else (part, part)
-    return first.start, last.end
+    if not isinstance(part, tuple):
+        return part.start, part.end
+    inner = [found for one in part if (found := extent(one))]
+    return min(start for start, _ in inner), max(end for _, end in inner)
 
 
 def drawn_together(text: str) -> str:

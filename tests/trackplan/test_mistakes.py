@@ -64,6 +64,18 @@ MISTAKES: list[tuple[str, str, str | None]] = [
         "`3 ft 6 in` ends a list, where one unit serves all, such as `0 31 62 mm`",
         None,
     ),
+    # constructions
+    ("⟦end⟧", "`end` closes a `construction`, and none is open here", None),
+    (
+        "construction C1\n  rail a b\n  tie ⟦end⟧",
+        "expected the names of rails, in quotes where they are more than one word, not `end`",
+        '"end"',
+    ),
+    (
+        "construction C1\n  opening p left a right b ⟦enter⟧\nend",
+        "expected whether the looking direction `enters` or `leaves` here, not `enter`",
+        "enters",
+    ),
     # arrows
     ("segment west W ⟦T1.points⟧ 90 cm", "expected an arrow `->`, not `T1.points`", "-> T1.points"),
     ("segment west W ⟦=>⟧ T1 90 cm", "expected an arrow, typed `->`, not `=>`", "->"),

@@ -78,6 +78,21 @@ LINES: list[tuple[str, str, list[Any]]] = [
     ("slip D1 single dead-frog dead 2 cm", "Slip", ["D1", "single", None, "dead-frog", 0.02]),
     ("scissors C1 number 6 live-frog", "Scissors", ["C1", 6, "live-frog"]),
     ("scissors C1 dead-frog 30 degrees", "Scissors", ["C1", None, "dead-frog", 30]),
+    (
+        'construction C1 positions a b aligned rail x "the y" frog F when a wants x onto "the y" leg diverging end',
+        "Construction",
+        ["C1", ((("a", "b"), "aligned"), (("x", "the y"),), ("F", ((("a",), "x", "the y", "diverging"),)))],
+    ),
+    (
+        "construction C1 tie x y z when a b touching pass x y when a blade x beside y touches a open b end",
+        "Construction",
+        ["C1", ((("x", "y", "z"), ("a", "b"), "touching"), (("x", "y"), ("a",)), ("x", "y", ("a",), ("b",)))],
+    ),
+    (
+        "construction C1 frog F opening left left frog x right stock y leaves when left right part 2\nend",
+        "Construction",
+        ["C1", (("F", None), ("left", ("frog", "x"), ("stock", "y"), "leaves", ("left", "right"), 2))],
+    ),
     ("joint T1.points -> T2.points", "Joint", ["T1.points", "T2.points"]),
     ("gap T1.points left rail", "Gap", ["T1.points", None, "left rail"]),
     ("gap siding.start right  rail", "Gap", ["siding.start", None, "right rail"]),

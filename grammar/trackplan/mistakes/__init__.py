@@ -11,6 +11,7 @@ from .fault import Fault
 MISTAKES = (
     words.ends_too_soon,
     words.next_statement,
+    words.stray_end,
     words.bad_quotes,
     words.bad_arrow,
     numbers.marked_feet,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..words import Expected, expected
 
-# A part of plan.lark, or a kind of word that stands in a statement as it is.
+# A part of plan.lark, and below a kind of word that stands in a statement as it is.
 PHRASES = {
     "title": 'the title in quotes, such as `"Quarry Junction"`',
     "file": 'a file name in quotes, such as `"club.trackplan"`',
@@ -29,6 +29,26 @@ PHRASES = {
     "split": "`split at` an angle",
     "contacts": "`through contacts of` a turnout",
     "mover_name": "the turnout whose points move the contacts",
+    "clauses": "what it is made of (`positions`, `rail`, `frog`, `tie`, `pass`, `blade` or `opening`)",
+    "clause": "what more it is made of (`positions`, `rail`, `frog`, `tie`, `pass`, `blade` or `opening`)",
+    "positions_clause": "the positions of its points, such as `positions through diverging`",
+    "rail_clause": "the names of its rails, such as `rail left right`",
+    "tie_clause": "rails that are one metal, such as `tie left right`",
+    "pass_clause": "rails that a wheel rolls over, such as `pass left right`",
+    "blade_clause": "a blade, such as `blade left beside right touches through open diverging`",
+    "opening_clause": "an end, such as `opening points left a right b enters`",
+    "position_names": "the names of positions, such as `through diverging`",
+    "rail_names": "the names of rails, in quotes where they are more than one word",
+    "rail_name": "the name of a rail, in quotes where it is more than one word",
+    "quoted_name": "a name in quotes",
+    "end_rail": "the rail there, with `frog` or `stock` before it where it is that",
+    "end_name": "a name for the end, such as `points`",
+    "wants": "`when` and what the frog wants then, such as `when through wants left`",
+    "wanted": "`when` and what the frog wants then, such as `when through wants left`",
+    "when": "`when` and the positions in which it holds",
+    "contact": "the wire of the contacts (`through` or `diverging`)",
+    "way": "whether the looking direction `enters` or `leaves` here",
+    "part_number": "the number of the part, such as `2`",
     "position": "how the points stand, such as `diverging`",
     "table_end": "a table and the name of the track, such as `TT.lead`",
     "lit_end": "the end of track where the lamp is, such as `siding.finish`",
@@ -63,6 +83,9 @@ PHRASES = {
     "unweighted": "`unweighted` and the places of the wheels that bear little weight",
     "value": "a value with its unit, such as `2 m`",
     "statement": "the kind of statement, such as `segment`, `turnout` or `feeder`",
+}
+WORD_PHRASES = {
+    "rail": PHRASES["rail"],
     "->": "an arrow `->`",
     "LENGTH": "the unit after the last number of the list, such as `0 31 62 mm`",
 }
@@ -72,7 +95,7 @@ def describe(line: str, ahead: Expected) -> str:
     """What may follow the text of a line, as a part of a sentence."""
     kind = line.split(None, 1)[0] if line.strip() else ""
     parts = [PHRASES[role].format(kind=kind) for role in ahead.roles]
-    parts += [PHRASES.get(word) or keyword_phrase(line, word) for word in ahead.words if word != "NUMBER"]
+    parts += [WORD_PHRASES.get(word) or keyword_phrase(line, word) for word in ahead.words if word != "NUMBER"]
     if ahead.ends:
         parts.append("the end of the line" if parts else "nothing more on this line")
     if len(parts) > 2 and not any("," in part for part in parts):

@@ -38,6 +38,12 @@ def next_statement(fault: Fault) -> Broken | None:
     return None
 
 
+def stray_end(fault: Fault) -> Broken | None:
+    if fault.token.text != "end" or fault.before:
+        return None
+    return fault.tell("`end` closes a `construction`, and none is open here")
+
+
 def bad_quotes(fault: Fault) -> Broken | None:
     kind, text, _ = fault.token
     if kind == "curly" or (kind == "open" and text[0] == "'"):

@@ -62,7 +62,7 @@ def _as_built(statement: Trackwork, names: Names, templates: TemplateMaker) -> T
     try:
         return templates(statement, (), ())
     except Impossible as impossible:
-        names.fault("impossible", statement, None, str(impossible))
+        names.fault("impossible", statement, impossible.part, str(impossible), name=statement.name)
         names.set_aside(statement)
         return None
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal, NamedTuple
 
+from trackplan.span import Word
 from trackplan.statements import Statement
 
 Side = Literal["left", "right"]
@@ -18,7 +19,11 @@ OTHER_SIDE: Mapping[str, Side] = {"left": "right", "right": "left"}
 
 
 class Impossible(ValueError):
-    """What a plan asks of a piece that metal cannot do; the text is told to the user."""
+    """What a plan asks of a piece that metal cannot do; the text is told to the user, at the word `part` if given."""
+
+    def __init__(self, message: str, part: Word | None = None) -> None:
+        super().__init__(message)
+        self.part = part
 
 
 class Metal(NamedTuple):

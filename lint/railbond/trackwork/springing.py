@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
-
 from railbond.layout.template import End, Frog, Pass, Template
-
-Named = TypeVar("Named")
 
 
 def sprung_to(template: Template, stands: str) -> Template:
@@ -29,4 +25,4 @@ def _sprung_end(end: End, stands: str) -> End:
 
 
 def _sprung_frog(frog: Frog, stands: str) -> Frog:
-    return frog._replace(wants={stands: frog.wants[stands]}, legs={stands: frog.legs[stands]})
+    return frog._replace(**{name: {stands: getattr(frog, name)[stands]} for name in ("wants", "rails", "legs")})
