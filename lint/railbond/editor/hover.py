@@ -97,8 +97,8 @@ def carried(facts: Facts, conductor: int) -> str:
     ways = facts.proof.ways(conductor)
     if not ways:
         return "dead in every setting"
-    told = dict.fromkeys(f"{polarity(facts, way.source)}{_when(way.setting)}" for way in ways)
-    return "; ".join(list(told)[:MOST_WAYS]) + ("; …" if len(told) > MOST_WAYS else "")
+    told = sorted({f"{polarity(facts, way.source)}{_when(way.setting)}" for way in ways})
+    return "; ".join(told[:MOST_WAYS]) + ("; …" if len(told) > MOST_WAYS else "")
 
 
 def _when(setting: Iterable[tuple[str, str]]) -> str:

@@ -62,6 +62,9 @@ def renamed(shelf: Shelf, path: str, offset: int, new: str) -> list[Use]:
     names = [use.name for use in at(shelf, path, offset)]
     if not names:
         raise Refused("there is no name to change here")
+    for name in names:
+        if shelf.readable(name.root) is None:
+            raise Refused(f"the plan in which `{name.text}` is named cannot be read: {name.root}")
     uses = everywhere(shelf, names)
     _check_word(new)
     if new != names[0].text:

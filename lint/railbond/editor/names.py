@@ -84,7 +84,7 @@ class Scope:
 
     def _in(self, statement: Statement) -> Iterator[Use]:
         for role, word in words(statement):
-            if role in DEFINING:
+            if role in DEFINING and "." not in word:
                 space = SPACES.get(type(statement), SHARED)
                 yield Use(Name(self.root, space, str(word)), where(statement, word), True, statement, role)
             elif not (role == "end" and word == "stop"):

@@ -1,0 +1,265 @@
+"""Completion, hover, fixes, outline, layout and tokens, asked of open documents without an editor."""
+
+from __future__ import annotations
+
+import pytest
+from lsprotocol.types import (
+    CodeAction,
+    CodeActionContext,
+    CodeActionKind,
+    CodeActionParams,
+    CompletionParams,
+    DocumentFormattingParams,
+    DocumentSymbolParams,
+    FoldingRangeParams,
+    FormattingOptions,
+    HoverParams,
+    Range,
+    SemanticTokensParams,
+    SemanticTokensRangeParams,
+)
+
+from editor.documents import CURSOR, YARD, Documents
+from railbond.editor.actions import ALL, actions
+from railbond.editor.completion import completion
+from railbond.editor.diagnostics import diagnostics
+from railbond.editor.hover import hover
+from railbond.editor.outline import folding, formatting, symbols
+from railbond.editor.tokens import LEGEND, TYPES, tokens, tokens_between
+from trackplan.tidy import tidy
+from trackplan.words import STATEMENTS
+
+CROSSED = YARD.replace("more.left", "more.right?").replace("more.right\n", "more.left\n").replace("right?", "right")
+"""The same yard with the two wires of `more` the wrong way round."""
+
+
+def offered(line: str, before: str = YARD) -> list[str]:
+    """What is offered at the cursor in a line at the end of the yard."""
+    documents = Documents(yard=before + line)
+    found = completion(documents.view, CompletionParams(documents.document, documents.at))
+    return [item.label for item in found.items]
+
+
+@pytest.mark.parametrize(
+    ("line", "among", "not_among"),
+    [
+        ("¦", ["segment", "turnout", "feeder"], ["T1", "left"]),
+        ("fee¦", ["feeder"], ["lead"]),
+        ("segment new ¦", ["stop", "T1.points", "W", "J"], ["P1", "segment"]),
+        ("segment new T1.¦", ["T1.points", "T1.through", "T1.diverging"], ["T1"]),
+        ("segment new stop ¦", ["->"], ["stop"]),
+        ("segment new stop -> ¦", ["stop", "lead.start"], ["->"]),
+        ("turnout T9 ¦", ["left", "right", "wye"], ["dead-frog"]),
+        ("turnout T9 left ¦", ["number", "dead-frog", "live-frog", "isolated-frog"], ["left"]),
+        ("feeder ¦", ["main", "P1", "main.red", "P1.black"], ["lead", "B1"]),
+        ("bus ¦", ["main", "P1"], ["main.red"]),
+        ("feeder P1.¦", ["P1.red", "P1.black"], []),
+        ("feeder P1 -> ¦", ["lead", "lead.left", "T1.through.stock", "T1.diverging.frog"], ["T1.points"]),
+        ("district d from ¦", ["B1"], ["main"]),
+        ("block b in ¦", ["main"], ["B1", "P1"]),
+        ("bond ¦", ["T1"], ["lead"]),
+        ("cut T1 ¦", ["closure", "around", "frog"], ["T1"]),
+        ("gap ¦", ["T1.through", "J", "lead"], ["P1"]),
+        ("gap T1.through ¦", ["left", "right", "both", "frog", "stock"], ["T1"]),
+        ("frog T1 switched through ¦", ["P1.red", "main.black"], ["T1"]),
+        ("endplate X left ¦", ["red", "black"], ["T1"]),
+        ("limit ¦", ["feeder-spacing"], ["lead"]),
+        ("accept ¦", ["unfed-rail", "open-point"], ["lead"]),
+        ("accept unfed-rail at ¦", ["lead", "T1"], ["unfed-rail"]),
+        ("segment new stop -> stop 90¦", ["90 cm", "90 m", "90 ft"], ["90 AWG", "90 A"]),
+        ("segment new stop -> stop 90 c¦", ["90 cm"], ["90 m"]),
+        ("booster B2 15 V 5 ¦", ["5 A", "5 mA"], ["5 V"]),
+        ("feeder P1 -> lead at 20 cm 22 ¦", ["22 AWG", "22 mm2"], ["22 cm"]),
+        ("segment new stop\n  -> T1.¦", ["T1.points"], ["segment"]),
+        ("segment new stop # -> ¦", [], ["stop", "T1.points"]),
+        ('plan "T1.¦', [], ["T1.points", "stop"]),
+        ("nonsense nonsense ¦", [], ["stop", "segment"]),
+    ],
+)
+def test_what_is_offered(line: str, among: list[str], not_among: list[str]) -> None:
+    found = offered(line)
+    assert [word for word in among if word not in found] == []
+    assert [word for word in not_among if word in found] == []
+
+
+def test_every_statement_is_offered() -> None:
+    assert set(STATEMENTS) <= set(offered(CURSOR))
+
+
+def test_names_in_a_module_are_offered() -> None:
+    documents = Documents(yard=YARD, meet='module y "yard.trackplan"\ncouple ¦')
+    found = completion(documents.view, CompletionParams(documents.document, documents.at))
+    assert "y.W" in [item.label for item in found.items]
+
+
+def test_what_is_chosen_takes_the_place_of_what_was_typed() -> None:
+    documents = Documents(yard=YARD + "segment new T1.po¦")
+    (item,) = (
+        one
+        for one in completion(documents.view, CompletionParams(documents.document, documents.at)).items
+        if one.label == "T1.points"
+    )
+    assert item.text_edit
+    made = documents.edited(documents.path, [item.text_edit])  # type: ignore[list-item]
+    assert made == YARD + "segment new T1.points"
+
+
+def told(word: str, text: str = YARD) -> str:
+    """What hovering over a word tells."""
+    documents = Documents(yard=text.replace(word, CURSOR + word, 1))
+    found = hover(documents.view, HoverParams(documents.document, documents.at))
+    return found.contents.value if found else ""  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("word", "parts"),
+    [
+        ("lead  W", ["segment lead W -> T1.points 90 cm", "left rail: main.red (+)", "right rail: main.black (−)"]),
+        ("T1.points", ["looking out of T1.points", "left rail", "through stock rail"]),
+        ("T1    left", ["frog: main.black (−) with T1 diverging; main.red (+) with T1 through"]),
+        ("P1.red", ["fed by main", "red and black"]),
+        ("main  from", ["red (+) and black (−)"]),
+        ("W     left", ["lead"]),
+        ("J       90", ["the joint of line.finish and more.start", "no rail cut"]),
+        ("B1    15", ["booster B1 15 V 5 A"]),
+    ],
+)
+def test_hover_tells(word: str, parts: list[str]) -> None:
+    text = told(word)
+    assert [part for part in parts if part not in text] == [], text
+
+
+def test_hover_on_a_dead_rail_a_reverser_a_rule_and_a_limit() -> None:
+    assert "dead in every setting" in told("cold", "segment cold stop -> stop 1 m\n")
+    turning = YARD.replace("main.red -> more.left", "R -> more").replace("feeder    main.black -> more.right\n", "")
+    assert "(turns)" in told("more  J", turning + "reverser R in main\ngap J both rails\n")
+    assert "The engine stops" in told("unfed-rail", YARD + 'accept unfed-rail at lead because "x"\n')
+    assert "limit feeder-spacing 2 m" in told("feeder-spacing", YARD + "limit feeder-spacing 3 m\n")
+    assert told("90 cm") == "" and told("->") == ""
+
+
+def fixes(documents: Documents, *only: str, line: int | None = None) -> list[CodeAction]:
+    """The actions offered in a line, from 1, or for the whole document."""
+    end = len(documents.view.source.starts)
+    first, last = (0, end) if line is None else (line - 1, line - 1)
+    place = Range(documents.at.__class__(first, 0), documents.at.__class__(last, 0))
+    return actions(
+        documents.view, CodeActionParams(documents.document, place, CodeActionContext([], list(only) or None))
+    )
+
+
+FAULTY = """\
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  line  stop -> J    1.5 m
+segment  spur  J -> stop    1.5 m
+gap      J     both rails
+feeder   main -> line
+feeder   main -> spur  crossed
+segment  shed  stop -> stop  1 m
+"""
+
+
+def test_the_proven_fix_is_preferred_and_cures() -> None:
+    documents = Documents(yard=FAULTY)
+    found = fixes(documents, CodeActionKind.QuickFix, line=7)
+    assert found[0].is_preferred and found[0].diagnostics and found[0].edit
+    assert [one.code for one in found[0].diagnostics] == ["opposed-at-gap"]
+    assert documents.made(found[0].edit)["yard"] == FAULTY.replace("  crossed", "")
+    assert all(not action.is_preferred for action in found[1:])
+
+
+def test_fixes_are_offered_on_their_finding_only() -> None:
+    titles = {action.title for action in fixes(Documents(yard=FAULTY), CodeActionKind.QuickFix, line=8)}
+    assert titles and not any("spur" in title for title in titles)
+    assert fixes(Documents(yard=FAULTY), CodeActionKind.QuickFix, line=1) == []
+    assert fixes(Documents(yard=FAULTY), "refactor") == []
+
+
+def test_one_action_makes_all_plain_fixes() -> None:
+    documents = Documents(yard=FAULTY)
+    (action,) = fixes(documents, "source")
+    assert action.title == ALL and action.kind == "source.fixAll" and action.edit
+    made = documents.made(action.edit)["yard"]
+    assert Documents(yard=made).view.plan.inspection.findings == []
+    assert "crossed" not in made and "-> shed" in made
+
+
+def test_a_sound_document_has_nothing_to_fix() -> None:
+    assert fixes(Documents(yard=YARD)) == []
+
+
+def test_a_fix_that_changes_the_railroad_says_so() -> None:
+    live = YARD.replace("isolated-frog", "live-frog").replace("frog      T1    switched", "#")
+    found = fixes(Documents(yard=live), CodeActionKind.QuickFix)
+    rebuilt = [action for action in found if "is rebuilt" in action.title]
+    assert rebuilt and not any(action.is_preferred for action in rebuilt)
+
+
+def test_a_finding_has_its_setting_and_its_steps() -> None:
+    documents = Documents(yard=YARD.replace("through P1.red diverging P1.black", "through P1.black diverging P1.red"))
+    told = diagnostics(documents.view.plan, documents.places)[documents.path]
+    (found,) = (one for one in told if one.code == "frog-wired-backwards")
+    assert found.source == "railbond"
+    assert "\nwhen T1 " in found.message and found.message.startswith("short: ")
+    assert found.related_information and len(found.related_information) >= 2
+    assert documents.slice(found.range).startswith("frog")
+
+
+def test_outline_and_folding() -> None:
+    text = f"# the yard\n{YARD}\n\n# more\n# of it\n\nsegment long stop\n  -> stop\n  1 m\nnonsense\n"
+    documents = Documents(yard=text)
+    found = symbols(documents.view, DocumentSymbolParams(documents.document))
+    names = ["Yard", "B1", "main", "P1", "lead", "T1", "line", "more", "dock", "W", "long"]
+    assert [one.name for one in found] == names
+    assert [documents.slice(one.selection_range).strip('"') for one in found] == names
+    folds = folding(documents.view, FoldingRangeParams(documents.document))
+    assert [(one.start_line, one.end_line) for one in folds] == [(0, 16), (19, 20), (22, 25), (22, 24)]
+
+
+def test_layout_is_that_of_tidy_line_by_line() -> None:
+    text = YARD.replace("segment   lead  W", "segment lead W")
+    documents = Documents(yard=text)
+    edits = formatting(documents.view, DocumentFormattingParams(documents.document, FormattingOptions(2, True)))
+    assert documents.edited(documents.path, list(edits)) == tidy(documents.view.source)
+    assert len(edits) < len(text.splitlines())
+
+
+def words_of(documents: Documents, data: list[int]) -> list[tuple[str, str, int]]:
+    """Each token's text, kind and modifiers."""
+    found, line, column = [], 0, 0
+    for down, right, length, kind, modifiers in zip(*[iter(data)] * 5, strict=True):
+        line, column = line + down, right if down else column + right
+        at = documents.at.__class__
+        where = Range(at(line, column), at(line, column + length))
+        found.append((documents.slice(where), TYPES[kind], modifiers))
+    return found
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-16", "utf-32"])
+def test_tokens(encoding: str) -> None:
+    text = '# 𐐀\nsegment 𐐀𐐀b stop # 𐐀\n  -> T1.points 3 ft 6 in\n\nplan "𐐀" %\n'
+    documents = Documents(encoding, yard=text)
+    found = words_of(documents, list(tokens(documents.view, SemanticTokensParams(documents.document)).data))
+    assert found == [
+        ("# 𐐀", "comment", 0),
+        ("segment", "keyword", 0),
+        ("𐐀𐐀b", "variable", 1),
+        ("stop", "keyword", 0),
+        ("# 𐐀", "comment", 0),
+        ("->", "operator", 0),
+        ("T1.points", "variable", 0),
+        ("3 ft 6 in", "number", 0),
+        ("plan", "keyword", 0),
+        ('"𐐀"', "string", 0),
+    ]
+    assert LEGEND.token_types == list(TYPES)
+
+
+def test_tokens_of_a_few_lines() -> None:
+    documents = Documents(yard=YARD)
+    at = documents.at.__class__
+    params = SemanticTokensRangeParams(documents.document, Range(at(1, 0), at(1, 9)))
+    found = words_of(documents, list(tokens_between(documents.view, params).data))
+    assert [word for word, _, _ in found][:1] == ["booster"]
+    assert "segment" not in [word for word, _, _ in found]
