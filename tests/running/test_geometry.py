@@ -10,7 +10,8 @@ from hypothesis import given
 
 from oracle.plans import wild_plans
 from railbond.circuit.running.bridges import clearance
-from railbond.circuit.running.geometry import Leg, Size
+from railbond.circuit.running.frogs import Size
+from railbond.circuit.running.geometry import Leg
 from railbond.circuit.running.standards import blade_clearance, railhead, standard, wheel_of
 from running.plans import facts_of, one_turnout, running_of
 
@@ -115,7 +116,7 @@ def test_every_rail_is_whole_from_end_to_end(text: str) -> None:
     """Each leg's rails begin at 0, end at its length, and have no hole; run backwards twice it is the same."""
     from railbond.circuit.running.walking import Track
 
-    for legs in Track(facts_of(text).layout).legs.values():
+    for legs in Track(facts_of(text).wiring).legs.values():
         for one in legs:
             assert one.turned().turned() == one
             for rail in (one.left, one.right):

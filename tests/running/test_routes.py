@@ -36,7 +36,7 @@ segment  loop  T1.through -> T1.diverging  3 m
 
 
 def track_of(text: str) -> Track:
-    return Track(facts_of(text).layout)
+    return Track(facts_of(text).wiring)
 
 
 def at(track: Track, piece: str) -> Place:

@@ -96,7 +96,7 @@ def _plain(route: str, position: str) -> bool:
 def test_random_plans(text: str, rng: Random) -> None:
     """The tool's intervals, from its proof and its choice of settings, against every setting walked."""
     answers = Answers(text)
-    track = Track(answers.facts.layout)
+    track = Track(answers.facts.wiring)
     ground = Ground(answers.facts.wiring, track, Power(answers.facts.proof))
     stepped = Stepped(answers, ground, text)
     doubtful = list(ground.doubtful())
@@ -111,7 +111,7 @@ def test_random_plans(text: str, rng: Random) -> None:
 @given(wild_plans(max_turnouts=4))
 def test_what_is_not_doubtful_is_never_dead(text: str) -> None:
     answers = Answers(text)
-    ground = Ground(answers.facts.wiring, Track(answers.facts.layout), Power(answers.facts.proof))
+    ground = Ground(answers.facts.wiring, Track(answers.facts.wiring), Power(answers.facts.proof))
     doubtful = set(ground.doubtful())
     walks = brute_of(text).walks
     for leg in (leg for legs in ground.track.legs.values() for leg in legs if leg not in doubtful):

@@ -8,8 +8,8 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.layout.model import Piece
 from trackplan.edit import Edit, replace
-from trackplan.span import Span
-from trackplan.statements import Engine, FrogFromStockRails, FrogUnpowered, Turnout, where
+from trackplan.span import Span, Word
+from trackplan.statements import Engine, FrogFromStockRails, FrogUnpowered, Stub, Turnout, where
 
 from .mends import line_after, local
 
@@ -42,29 +42,42 @@ def route_words(window: Window) -> str:
 
 
 def can_be_fed(facts: Facts, piece: Piece) -> bool:
-    """Whether the piece has a frog whose feeding these edits describe, and that is not fed yet."""
+    """Whether the piece has a frog that is not fed, and that it could be."""
     feed = facts.layout.frogs.get(piece.name)
-    return isinstance(piece.statement, Turnout) and (feed is None or feed.kind == "unpowered")
+    return getattr(piece.statement, "build", None) is not None and (feed is None or feed.kind == "unpowered")
 
 
 def feed_frog(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
-    """A frog of metal in place of a plastic one, fed from the stock rails through contacts."""
-    turnout, feed = piece.statement, facts.layout.frogs.get(piece.name)
-    assert isinstance(turnout, Turnout)
-    line = f"frog {local(piece)}  switched from stock rails"
-    fed = line_after(facts, FrogFromStockRails, turnout, line)
+    """Frogs of metal in place of plastic ones, and their feed: from the stock rails through contacts, or from an
+    automatic unit where there are no such points. What is laid by one line, as a scissors is, is built alike."""
+    built: tuple[Edit, ...] = ()
+    alike = [piece]
+    build: Word | None = getattr(piece.statement, "build", None)
+    if build == "dead-frog":
+        built = (replace(where(piece.statement, build), BUILT_TO_BE_FED),)
+        alike = [one for one in facts.layout.pieces.values() if one.statement.at == piece.statement.at]
+    return (*built, *(_fed(facts, one) for one in alike))
+
+
+def _fed(facts: Facts, piece: Piece) -> Edit:
+    feed = facts.layout.frogs.get(piece.name)
+    has_points = isinstance(piece.statement, Turnout | Stub)
+    supply = next((name for name, one in facts.layout.supplies.items() if one.kind == "district"), "main")
+    how = "switched from stock rails" if has_points else f"automatic {supply.rpartition('.')[2]}"
+    line = f"frog {local(piece)}  {how}"
     if feed is not None and isinstance(feed.statement, FrogUnpowered):
-        fed = replace(feed.statement.at, line)
-    built = (replace(where(turnout, turnout.build), BUILT_TO_BE_FED),) if turnout.build == "dead-frog" else ()
-    return (*built, fed)
+        return replace(feed.statement.at, line)
+    return line_after(facts, FrogFromStockRails, piece.statement, line)
 
 
 def feed_words(facts: Facts, piece: Piece) -> str:
     """The same for the hands."""
     name = local(piece)
+    contacts = "contacts that move with its points"
+    how = contacts if isinstance(piece.statement, Turnout | Stub) else "an automatic frog unit"
     if getattr(piece.statement, "build", None) == "dead-frog":
-        return f"put a turnout with an isolated metal frog in the place of {name} and feed the frog through contacts"
-    return f"feed the frog of {name} through contacts that move with its points"
+        return f"in the place of {name} put trackwork with isolated metal frogs, and feed them through {how}"
+    return f"feed the frog of {name} through {how}"
 
 
 def kept_alive(engine: Engine, seconds: float) -> tuple[Edit, ...]:

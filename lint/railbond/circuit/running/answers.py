@@ -46,7 +46,7 @@ class Running:
 
     @cached_property
     def track(self) -> Track:
-        return Track(self.facts.layout)
+        return Track(self.facts.wiring)
 
     @cached_property
     def ground(self) -> Ground:

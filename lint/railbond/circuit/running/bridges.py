@@ -16,7 +16,8 @@ from railbond.circuit.proof import Proof
 from railbond.circuit.questions import opposed
 from railbond.circuit.wiring import Wiring
 
-from .geometry import Leg, Size
+from .frogs import Size
+from .geometry import Leg
 from .standards import MICROMETRES_PER_INCH, Wheel, railhead
 from .walking import Track
 

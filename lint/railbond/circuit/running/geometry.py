@@ -1,16 +1,8 @@
-"""How long a piece of trackwork is, and where along it each rail's metals begin and end.
+"""The ways over a piece of trackwork, and where along them each rail's metals begin and end.
 
-A plan gives the length of a segment; of a turnout it gives the number of the frog, and perhaps the length that is
-`dead`. The rest is estimated here from the number n, the gauge G, the flangeway F and the width h of a rail's head:
-
-    points |<--------------- lead 2·G·n --------------->|<--- heel --->| frog end
-                                           |< F·n >|< (2·h + c)·n >|
-                                           throat  point     heads clear
-
-- The lead is that of a circular curve from the points to the point of the frog (derived; real ones are shorter).
-- The closure rails can come as near as the throat, where they are a flangeway apart, and the frog rails begin where
-  their heads stand c = 0.02 in apart: between them a wheel has the frog alone (derived; c is an estimate).
-- A frog with its frog rails is 0.76·G·n long, as an HO number 6 is of about 75 mm (common practice).
+A segment's rails are as long as its plan says. Between the frogs of other trackwork, whose places are those of `frogs`,
+the metals that a wheel rolls over follow one another; a stock rail that runs alone before a blade lies against it
+is taken for a tenth of the lead (an estimate: where rails are all live, it does not matter where they meet).
 """
 
 from __future__ import annotations
@@ -24,14 +16,10 @@ from railbond.layout.template import Template
 from trackplan.statements import Segment
 
 from . import micrometres
+from .frogs import Size, frog_places
 from .intervals import Interval
-from .standards import MICROMETRES_PER_INCH, railhead, standard
 
-ASSUMED_NUMBER = 6.0
-HEAD_CLEARANCE = 0.02
-UNIT_PER_GAUGE = 0.76
 BLADE_SHARE = 0.1
-"""How much of its lead a turnout's stock rail runs alone, before a blade lies against it: an estimate."""
 
 
 class Stretch(NamedTuple):
@@ -46,6 +34,10 @@ class Stretch(NamedTuple):
 
 
 Rail = tuple[Stretch, ...]
+Chains = tuple[list[int], list[int]]
+"""The metals that the left and the right wheels roll over, one after the other."""
+Frog = tuple[int, int | None]
+"""By how many metals of its rail a frog is preceded, and its own metal; None for a plastic one."""
 
 
 class Leg(NamedTuple):
@@ -66,90 +58,49 @@ class Leg(NamedTuple):
         return self._replace(enter=self.leave, leave=self.enter, left=left, right=right)
 
 
-class Size(NamedTuple):
-    """A frog's dimensions in micrometres, see above; `throat` and `clear` are the dead lengths before and behind its
-    point. `told` says that the plan gives the dead length."""
-
-    number: float
-    gauge: int
-    throat: int
-    clear: int
-    told: bool
-
-    @property
-    def dead(self) -> int:
-        return self.throat + self.clear
-
-    @property
-    def lead(self) -> int:
-        return round(2 * self.gauge * self.number)
-
-    @property
-    def heel(self) -> int:
-        return max(round(UNIT_PER_GAUGE * self.gauge * self.number) - self.throat, self.clear)
-
-    @property
-    def frog(self) -> Interval:
-        """The dead length, from the point of the frog."""
-        return Interval(-self.throat, self.clear)
-
-
-def size_of(piece: Piece, scale: str | None, rail_code: float) -> Size:
-    """The dimensions of a piece's frogs, as far as the plan gives them and estimated otherwise."""
-    track = standard(scale)
-    number = float(getattr(piece.statement, "number", None) or ASSUMED_NUMBER)
-    inch = MICROMETRES_PER_INCH * number
-    throat = track.flangeway * inch
-    clear = (2 * railhead(rail_code) + HEAD_CLEARANCE) * inch
-    told = getattr(piece.statement, "dead", None)
-    ratio = micrometres(told) / (throat + clear) if told else 1.0
-    dead = round((throat + clear) * ratio)
-    before = round(throat * ratio)
-    return Size(number, round(track.gauge * MICROMETRES_PER_INCH), before, dead - before, told is not None)
-
-
 def legs_of(piece: Piece, size: Size) -> list[Leg]:
-    """Every way over a piece, in both directions."""
-    template = piece.template
-    found: list[Leg] = []
+    """Every way over a piece, in both directions. Points that a spring holds are faced for its route only."""
+    found = [leg for ends in _pairs(piece.template) for leg in _between(piece, size, ends)]
+    sprung = getattr(piece.statement, "sprung", None)
+    both = [*found, *(leg.turned() for leg in found)]
+    return [leg for leg in both if not sprung or leg.enter != "points" or leg.leave == sprung]
+
+
+def _pairs(template: Template) -> Iterator[tuple[str, str]]:
+    """Each two ends, once, in the looking direction where one of them lies behind it."""
     for (enter, one), (leave, other) in product(template.ends.items(), repeat=2):
-        if (one.leaves, enter) >= (other.leaves, leave):
-            continue
-        for position in template.positions or (None,):
-            if all(not end.routes or position in end.routes for end in (one, other)):
-                chains = (
-                    _chain(template, one.right, other.left, position),
-                    _chain(template, one.left, other.right, position),
-                )
-                found += _laid(piece, size, (enter, leave), position, chains)
-    return [*found, *(leg.turned() for leg in found)]
+        if (one.leaves, enter) < (other.leaves, leave):
+            yield enter, leave
 
 
-def _laid(
-    piece: Piece, size: Size, ends: tuple[str, str], position: str | None, chains: tuple[list[int], list[int]]
-) -> Iterator[Leg]:
-    """The leg whose rails are these metals, in the looking direction; none where a rail does not lead through."""
-    if not all(chains):
-        return
-    if isinstance(piece.statement, Segment):
-        rails = [tuple(_stretch(piece.template, metal) for metal in chain) for chain in chains]
-        yield Leg(piece.name, *ends, position, micrometres(piece.statement.length), rails[0], rails[1])
-        return
-    crossed = [_crossings(piece, chain) for chain in chains]
-    length, places = frog_places(size, max(map(len, crossed)))
-    rails = [_spread(chain, cut, length, places, size) for chain, cut in zip(chains, crossed, strict=True)]
-    yield Leg(piece.name, *ends, position, length, rails[0], rails[1])
+def _between(piece: Piece, size: Size, ends: tuple[str, str]) -> Iterator[Leg]:
+    """The ways from one end to the other, one for each position of the points that a train may so pass."""
+    one, other = (piece.template.ends[end] for end in ends)
+    for position in piece.template.positions or (None,):
+        if all(not end.routes or position in end.routes for end in (one, other)):
+            left = _chain(piece.template, one.right, other.left, position)
+            right = _chain(piece.template, one.left, other.right, position)
+            if left and right:
+                yield _laid(piece, size, ends, position, (left, right))
 
 
-def frog_places(size: Size, frogs: int) -> tuple[int, list[int]]:
-    """A piece's length, and where the points of the frogs along one of its rails lie.
-
-    One frog is a turnout's. More are a crossing's or a slip's, whose frogs lie G·n apart along a rail.
-    """
-    if frogs <= 1:
-        return size.lead + size.heel, [size.lead]
-    apart = round(size.gauge * size.number)
-    return 2 * size.heel + (frogs - 1) * apart, [size.heel + place * apart for place in range(frogs)]
+def _laid(piece: Piece, size: Size, ends: tuple[str, str], position: str | None, chains: Chains) -> Leg:
+    """The leg whose left and right rails are these metals."""
+    statement, template = piece.statement, piece.template
+    rails: list[Rail] = []
+    if isinstance(statement, Segment):
+        length = micrometres(statement.length)
+        rails = [tuple(_extent(template, metal) for metal in chain) for chain in chains]
+    elif template.bridge:
+        length = micrometres(float(getattr(statement, "length", 0.0)))
+        rails = [(Stretch(0, length, chain[len(chain) // 2]),) for chain in chains]
+    else:
+        length = 0
+        for side, chain in zip(("left", "right"), chains, strict=True):
+            frogs = _frogs(piece, chain)
+            length, places = frog_places(piece, size, ends, side, len(frogs))
+            rails.append(_spread(chain, frogs, places, length, round(BLADE_SHARE * size.lead)))
+    return Leg(piece.name, *ends, position, length, rails[0], rails[1])
 
 
 def _chain(template: Template, start: int, goal: int, position: str | None) -> list[int]:
@@ -177,43 +128,40 @@ def _trace(before: Mapping[int, int | None], goal: int) -> list[int]:
     return found[::-1]
 
 
-def _crossings(piece: Piece, chain: list[int]) -> list[tuple[int, int | None]]:
-    """The frogs of a rail: each by how many of its metals come before it, and its own metal (None: plastic)."""
+def _frogs(piece: Piece, chain: list[int]) -> list[Frog]:
+    """The frogs of a rail. A plastic one lies where a wheel rolls between two rails that a jumper joins."""
     template = piece.template
-    found: list[tuple[int, int | None]] = [
-        (place, metal) for place, metal in enumerate(chain) if template.metals[metal].frog
-    ]
+    found: list[Frog] = [(place, metal) for place, metal in enumerate(chain) if template.metals[metal].frog]
     if getattr(piece.statement, "build", None) == "dead-frog":
-        touching = {frozenset((tie.one, tie.other)) for tie in template.ties if tie.kind == "touch"}
-        joints = enumerate(pairwise(chain), start=1)
-        found += [(place, None) for place, pair in joints if frozenset(pair) not in touching]
+        jumpers = {frozenset((tie.one, tie.other)) for tie in template.ties if tie.kind == "build"}
+        pairs = enumerate(pairwise(chain), start=1)
+        found += [(place, None) for place, pair in pairs if frozenset(pair) in jumpers]
     return sorted(found, key=lambda one: one[0])
 
 
-def _spread(chain: list[int], frogs: list[tuple[int, int | None]], length: int, places: list[int], size: Size) -> Rail:
+def _spread(chain: list[int], frogs: list[Frog], places: list[Interval], length: int, alone: int) -> Rail:
     """A rail's metals laid along the piece: each frog at its place, the others before, between and behind."""
     rail: list[Stretch] = []
     done = here = 0
-    for (place, metal), point in zip(frogs, places[-len(frogs) :] if frogs else (), strict=True):
-        start, stop = max(point + size.frog.start, here), min(point + size.frog.stop, length)
-        rail += _shared(chain[done:place], here, start, size)
+    for (before, metal), place in zip(frogs, places, strict=True):
+        start, stop = max(place.start, here), min(place.stop, length)
+        rail += _in_a_row(chain[done:before], here, start, alone)
         rail.append(Stretch(start, stop, metal))
-        done, here = place + (metal is not None), stop
-    return (*rail, *_shared(chain[done:], here, length, size))
+        done, here = before + (metal is not None), stop
+    return (*rail, *_in_a_row(chain[done:], here, length, alone))
 
 
-def _shared(metals: list[int], start: int, stop: int, size: Size) -> Iterator[Stretch]:
-    """Metals that follow each other with no frog between: all but the last are short, as a stock rail is that runs
-    alone before a blade lies against it."""
+def _in_a_row(metals: list[int], start: int, stop: int, alone: int) -> Iterator[Stretch]:
+    """Metals that follow each other with no frog between: all but the last are so long, the last takes the rest."""
     for metal in metals[:-1]:
-        end = min(start + round(BLADE_SHARE * size.lead), stop)
+        end = min(start + alone, stop)
         yield Stretch(start, end, metal)
         start = end
     if metals:
         yield Stretch(start, stop, metals[-1])
 
 
-def _stretch(template: Template, metal: int) -> Stretch:
+def _extent(template: Template, metal: int) -> Stretch:
     extent = template.metals[metal]
     return Stretch(micrometres(extent.start), micrometres(extent.stop), metal)
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from functools import cached_property
-from itertools import groupby, pairwise
+from itertools import groupby, pairwise, starmap
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
@@ -69,7 +69,7 @@ class Journey:
         for leg in order:
             if leg.position:
                 stands.setdefault(leg.piece, leg.position)
-        return frozenset(stands.items())
+        return frozenset(starmap(self.facts.wiring.literal, stands.items()))
 
     @cached_property
     def sights(self) -> list[Sight]:

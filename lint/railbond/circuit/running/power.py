@@ -31,7 +31,8 @@ class Power:
     def settings(self, conductors: Iterable[int], setting: Setting) -> Iterator[Setting]:
         """The setting, and each way to set the other switches on which the power of some conductors hangs."""
         switches = sorted(self._undecided(conductors, setting))
-        positions = [[(switch, at) for at in self.proof.graph.positions[switch]] for switch in switches]
+        known = self.proof.graph.positions
+        positions = [[(switch, at) for at in known.get(switch, ())] or [(switch, "")] for switch in switches]
         count = 1
         for choice in positions:
             count *= len(choice)

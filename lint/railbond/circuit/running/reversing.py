@@ -21,7 +21,7 @@ from railbond.layout.model import EndAt
 
 from . import measure
 from .geometry import Leg
-from .walking import Track, setting_of
+from .walking import Track
 
 SIDES = ("left", "right")
 
@@ -76,7 +76,7 @@ class Sections:
     def conflicting(self) -> list[Through]:
         """Those whose two ends ask for different polarities, the shortest first."""
         found = (one for one in self.throughs if self.disagree(one.into, one.out))
-        return sorted((one for one in found if agree(setting_of(one.legs))), key=lambda one: one.length)
+        return sorted((one for one in found if agree(self.track.setting(one.legs))), key=lambda one: one.length)
 
     def disagree(self, one: Crossing, other: Crossing) -> bool:
         """Whether two crossings ask for different polarities in some setting."""

@@ -8,13 +8,15 @@ then its other end leads.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import islice, pairwise
+from itertools import islice, pairwise, product
 from typing import Any, NamedTuple
 
 from railbond.layout.model import EndAt
+from railbond.layout.template import Template
 from trackplan.statements import Segment
 
-from .geometry import Leg
+from . import micrometres
+from .geometry import Leg, Stretch
 from .walking import Track
 
 Place = frozenset[EndAt]
@@ -115,10 +117,43 @@ class Routes:
                     yield from ((Ride(leg, nose), Ride(follow, nose)) for follow in self.track.follow(leg))
                     if self.may_reverse and self._holds(leg):
                         yield Ride(leg, nose), Ride(self.track.back(leg), not nose)
+        yield from self._on_table()
+
+    def _on_table(self) -> Iterator[tuple[Ride, Ride]]:
+        """Onto the bridge of a table and off it again, which has moved in between. A turntable lets a train leave
+        either end first; off a transfer table it goes on to the far side, or back to the near one."""
+        for onto in self._over_tables():
+            table = self.track.layout.pieces[onto.piece].template
+            came = [leg for leg in self._arriving(onto) if onto.length >= self.room]
+            for nose in (True, False):
+                for leg in came:
+                    across = _at_head(table, onto.enter) != _at_head(table, onto.leave)
+                    for then in (True, False) if table.headings else (nose == across,):
+                        yield Ride(leg, nose), Ride(onto, then)
+                yield from ((Ride(onto, nose), Ride(follow, nose)) for follow in self.track.follow(onto))
+
+    def _over_tables(self) -> Iterator[Leg]:
+        for name, piece in self.track.layout.pieces.items():
+            if piece.template.bridge:
+                length = micrometres(float(getattr(piece.statement, "length", 0.0)))
+                left, right = ((Stretch(0, length, metal),) for metal in piece.template.bridge)
+                for enter, leave in product(piece.template.ends, repeat=2):
+                    yield Leg(name, enter, leave, None, length, left, right)
+
+    def _arriving(self, onto: Leg) -> list[Leg]:
+        there = self.track.beyond.get(EndAt(onto.piece, onto.enter))
+        whole = (leg for legs in self.track.legs.values() for leg in legs)
+        return [leg for leg in whole if there == EndAt(leg.piece, leg.leave)]
 
     def _holds(self, leg: Leg) -> bool:
         plain = isinstance(self.track.layout.pieces[leg.piece].statement, Segment)
         return plain and leg.length >= self.room
+
+
+def _at_head(table: Template, end: str) -> bool:
+    """Whether a track lies at the head end of a bridge: that one's left rail then leads to its left rail."""
+    left = (table.bridge or (0, 0))[0]
+    return any((one.one, one.other) == (left, table.ends[end].left) for one in table.passes)
 
 
 def _turns(start: Ride, goal: Ride) -> bool:

@@ -19,7 +19,7 @@ from .geometry import Leg, Stretch
 from .intervals import Interval, Intervals, common, in_all, in_all_but_one, moved, united, without
 from .pickups import Pickups, Wheels
 from .power import Power
-from .walking import Track, Window, setting_of
+from .walking import Track, Window
 
 Dead = tuple[Intervals, Intervals]
 """Where the left and the right rail of a window are dead."""
@@ -88,7 +88,7 @@ class Ground:
         """Every leg with metal that may be dead while its own points stand for it."""
         for legs in self.track.legs.values():
             for leg in legs:
-                setting = setting_of((leg,))
+                setting = self.track.setting((leg,))
                 if any(self._is_dead(leg, one, setting) for one in (*leg.left, *leg.right)):
                     yield leg
 
@@ -147,7 +147,7 @@ class Ground:
 
     def troubles_on(self, leg: Leg, engines: Iterable[Pickups], find: Find) -> Iterator[Trouble]:
         """The same by every way over one leg; where its power hangs on points, also by those that end before them."""
-        rails = [one.metal for one in (*leg.left, *leg.right) if self._is_dead(leg, one, setting_of((leg,)))]
+        rails = [one.metal for one in (*leg.left, *leg.right) if self._is_dead(leg, one, self.track.setting((leg,)))]
         may_stay = any(metal is not None and self._has_ways(leg, metal) for metal in rails)
         for engine in engines:
             for window in self.track.windows(leg, engine.span + BEYOND, may_stay):

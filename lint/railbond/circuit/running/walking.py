@@ -7,13 +7,15 @@ from itertools import islice
 from typing import NamedTuple
 
 from railbond.circuit.graph import Setting, agree
+from railbond.circuit.wiring import Wiring
 from railbond.layout.limits import limit
-from railbond.layout.model import EndAt, Layout, Meeting
+from railbond.layout.model import EndAt, Meeting
 from railbond.layout.template import OTHER_SIDE
 from trackplan.statements import Segment
 
 from . import micrometres
-from .geometry import Leg, Rail, Size, Stretch, legs_of, size_of
+from .frogs import Size, size_of
+from .geometry import Leg, Rail, Stretch, legs_of
 from .standards import standard
 
 MOST_WINDOWS = 512
@@ -45,8 +47,9 @@ class Reach(NamedTuple):
 class Track:
     """Every leg of a layout, by the end at which it begins."""
 
-    def __init__(self, layout: Layout) -> None:
-        self.layout = layout
+    def __init__(self, wiring: Wiring) -> None:
+        self.wiring = wiring
+        self.layout = layout = wiring.layout
         self.beyond: dict[EndAt, EndAt] = {}
         self.meetings: dict[EndAt, Meeting] = {}
         self.gapped: set[tuple[EndAt, str]] = set()
@@ -93,9 +96,31 @@ class Track:
         stand for all of it at once. With `may_stay`, also those on which it stays before points."""
         before = list(islice(self.reach(leg.turned(), far, may_stay), MOST_WINDOWS))
         for behind in islice(self.reach(leg, far, may_stay), MOST_WINDOWS):
-            on = _agreeing((leg,), behind)
-            ways = dict.fromkeys(_agreeing((leg, *on.legs), one) for one in before)
-            yield from (_window(leg, one, on) for one in ways)
+            on = self._agreeing((leg,), behind)
+            ways = dict.fromkeys(self._agreeing((leg, *on.legs), one) for one in before)
+            yield from (self._window(leg, one, on) for one in ways)
+
+    def setting(self, legs: tuple[Leg, ...]) -> Setting:
+        """How the points stand that a train needs along these legs."""
+        return frozenset(self.wiring.literal(leg.piece, leg.position) for leg in legs if leg.position)
+
+    def _agreeing(self, held: tuple[Leg, ...], reach: Reach) -> Reach:
+        """What of a reach the points allow that stand for the legs `held` already."""
+        for count, leg in enumerate(reach.legs):
+            held = (*held, leg)
+            if not agree(self.setting(held)):
+                return Reach(reach.legs[:count], False)
+        return reach
+
+    def _window(self, leg: Leg, before: Reach, behind: Reach) -> Window:
+        legs = (*(one.turned() for one in reversed(before.legs)), leg, *behind.legs)
+        place = -sum(one.length for one in before.legs)
+        starts = []
+        for one in legs:
+            starts.append(place)
+            place += one.length
+        first = starts[0] if before.stops else None
+        return Window(legs, tuple(starts), first, place if behind.stops else None, self.setting(legs))
 
     def _insulated(self, leg: Leg) -> Leg:
         """A leg with a dead stretch at every cut, half of it on either side."""
@@ -118,28 +143,3 @@ class Track:
         met = (self.layout.pieces[self.beyond[end].piece].statement for end in ends if end in self.beyond)
         codes = (float(one.code) for one in met if isinstance(one, Segment) and one.code)
         return next(codes, standard(self.layout.scale).rail_code)
-
-
-def _agreeing(held: tuple[Leg, ...], reach: Reach) -> Reach:
-    """What of a reach the points allow that stand for the legs `held` already."""
-    for count, leg in enumerate(reach.legs):
-        held = (*held, leg)
-        if not agree(setting_of(held)):
-            return Reach(reach.legs[:count], False)
-    return reach
-
-
-def _window(leg: Leg, before: Reach, behind: Reach) -> Window:
-    legs = (*(one.turned() for one in reversed(before.legs)), leg, *behind.legs)
-    place = -sum(one.length for one in before.legs)
-    starts = []
-    for one in legs:
-        starts.append(place)
-        place += one.length
-    first = starts[0] if before.stops else None
-    return Window(legs, tuple(starts), first, place if behind.stops else None, setting_of(legs))
-
-
-def setting_of(legs: tuple[Leg, ...]) -> Setting:
-    """The positions of the points that a train needs along these legs."""
-    return frozenset((leg.piece, leg.position) for leg in legs if leg.position)
