@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Bond
 from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix
+from railbond.layout.model import Wire
 
 from .cures import curing, moved_wires
 from .mends import gap_place_words
-from .parting import boundary_at, boundary_edits, fewest_boundaries
+from .parting import boundary_at, boundary_edits, fewest_boundaries, shared_leg
 from .rule import Rule
 from .sections import is_marked, reverser_for, turns
 
@@ -39,11 +41,13 @@ def _finding(facts: Facts, clash: Clash) -> Finding:
     start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
     path = facts.witness.path(start, lambda c: facts.graph.sources.get(c) == clash.other, clash.setting) or []
     steps = facts.witness.steps(start, path)
-    one, other = clash.one.supply, clash.other.supply
+    one, other = feeding(facts, start, path)
     boundaries = fewest_boundaries(facts, one, other)
     edits = boundary_edits(facts, boundaries)
-    gaps = Fix(f"gap both rails at the boundary: {gap_place_words(edits)}", edits)
-    moves = curing(facts, moved_wires(facts, path, (one, other)), lambda tried: _is_parted(tried, one, other))
+    which = "the rail that is not common" if shared_leg(facts, one, other) is not None else "both rails"
+    gaps = Fix(f"gap {which} at the boundary: {gap_place_words(edits)}", edits)
+    pair = {clash.one.supply, clash.other.supply}
+    moves = curing(facts, moved_wires(facts, path, (one, other)), lambda tried: _is_parted(tried, pair))
     fixes = ((gaps,) if edits else ()) + tuple(cure.fix for cure in moves)
     told_at = [boundary_at(facts, boundary) for boundary in boundaries]
     told_at += [bond.at for bond, _ in path if bond.kind == "joint" and bond.at]
@@ -61,8 +65,19 @@ def _finding(facts: Facts, clash: Clash) -> Finding:
     )
 
 
-def _is_parted(facts: Facts, one: str, other: str) -> bool:
-    return not any({clash.one.supply, clash.other.supply} == {one, other} for clash in facts.minglings)
+def feeding(facts: Facts, start: int, path: list[tuple[Bond, int]]) -> tuple[str, str]:
+    """The supplies at the two ends of the track on a path: those of the path itself, or blocks that toggles tie to
+    them."""
+    names = {facts.wiring.wire(Wire(name, leg)): name for name in facts.layout.supplies for leg in (0, 1)}
+    conductors = [start, *(there for _, there in path)]
+    rails = [place for place, one in enumerate(conductors) if facts.piece_of(one)] or [len(conductors) - 1]
+    before = [names[one] for one in conductors[: rails[0]] if one in names]
+    behind = [names[one] for one in conductors[rails[-1] :] if one in names]
+    return before[-1], behind[0]
+
+
+def _is_parted(facts: Facts, pair: set[str]) -> bool:
+    return not any({clash.one.supply, clash.other.supply} == pair for clash in facts.minglings)
 
 
 def _message(facts: Facts, clash: Clash) -> str:
@@ -70,6 +85,8 @@ def _message(facts: Facts, clash: Clash) -> str:
     joined = f"{one} and {other} are joined through metal: {facts.leg(clash.one)} meets {facts.leg(clash.other)}."
     if "reverser" in (clash.one.kind, clash.other.kind):
         return f"{joined} When the reverser turns its polarity, that is a dead short."
+    if clash.one.kind == "analog":
+        return f"{joined} Both then drive the same engines, and set against each other they are a short."
     boosters = {facts.layout.supplies[name].booster for name in (one, other)}
     if len(boosters) > 1:
         return f"{joined} Two boosters feed one another, and a short in one takes down both."

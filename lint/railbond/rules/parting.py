@@ -9,6 +9,8 @@ from typing import NamedTuple
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Part, Seam
 from railbond.circuit.polarity import part_of
+from railbond.circuit.wiring import common_groups
+from railbond.layout.model import Wire
 from trackplan.edit import Edit, add_line, replace
 from trackplan.span import Span
 from trackplan.statements import Gap, Segment, where
@@ -27,23 +29,25 @@ Spot = tuple[Part, int]
 
 
 class Boundary(NamedTuple):
-    """A place at which both rails can be gapped: a seam, or metres from the start of a segment."""
+    """A place at which track can be gapped: a seam, or metres from the start of a segment. `rails` are those that must
+    be, left (0) and right (1) along the looking direction: both, but for a common rail."""
 
     one: Spot
     other: Spot
     cost: float
     seam: Seam | None = None
     cut: tuple[str, float] | None = None
+    rails: tuple[int, ...] = (0, 1)
 
 
 def boundary_edits(facts: Facts, boundaries: list[Boundary]) -> tuple[Edit, ...]:
-    """Gaps in both rails at each of the places."""
+    """Gaps in the rails at each of the places."""
     found: list[Edit] = []
     for boundary in boundaries:
         if boundary.seam is not None:
-            found += seam_edits(facts, boundary.seam, (0, 1))
+            found += seam_edits(facts, boundary.seam, boundary.rails)
         elif boundary.cut is not None:
-            found += cut_edits(facts, *boundary.cut)
+            found += cut_edits(facts, *boundary.cut, boundary.rails)
     return tuple(found)
 
 
@@ -83,7 +87,8 @@ def _nearest_cut(facts: Facts, one: str, other: str) -> list[Boundary]:
     import networkx as nx
 
     drops = _drops(facts)
-    boundaries = [*_joints(facts, drops), *_cuts(facts, drops)]
+    shared = shared_leg(facts, one, other)
+    boundaries = [*_joints(facts, drops, shared), *_cuts(facts, drops, shared)]
     graph = nx.DiGraph()
     for boundary in boundaries:
         for edge in ((boundary.one, boundary.other), (boundary.other, boundary.one)):
@@ -112,13 +117,27 @@ def _drops(facts: Facts) -> dict[Part, list[float]]:
     return {part: sorted(places) for part, places in found.items()}
 
 
-def _joints(facts: Facts, drops: dict[Part, list[float]]) -> Iterator[Boundary]:
-    """The seams that are not gapped in both rails yet."""
+def shared_leg(facts: Facts, one: str, other: str) -> int | None:
+    """The leg (0 or 1) that is a common rail of both supplies."""
+    groups = common_groups(facts.layout)
+    return next((leg for leg in (0, 1) if groups.get(Wire(one, leg), "") == groups.get(Wire(other, leg))), None)
+
+
+def _parted(facts: Facts, rails: tuple[int, int], shared: int | None) -> tuple[int, ...]:
+    """Which of a left and a right rail must be cut: not the one that is common."""
+    legs = [{way.source.leg for way in facts.proof.ways(rail)} for rail in rails]
+    return tuple(index for index in (0, 1) if legs[index] != {shared}) or (0, 1)
+
+
+def _joints(facts: Facts, drops: dict[Part, list[float]], shared: int | None) -> Iterator[Boundary]:
+    """The seams at which a rail that must be gapped is whole."""
     for seam in facts.turning.seams:
-        if not all(seam.gapped):
+        rails = _parted(facts, (seam.rails[0][0], seam.rails[1][0]), shared)
+        whole = [index for index in rails if not seam.gapped[index]]
+        if whole:
             first, second = _ends(facts, seam)
             spots = (seam.one, _last(drops, seam.one) * first), (seam.other, _last(drops, seam.other) * second)
-            yield Boundary(*spots, HALF_COST if any(seam.gapped) else JOINT_COST, seam)
+            yield Boundary(*spots, HALF_COST if len(whole) == 1 else JOINT_COST, seam, rails=rails)
 
 
 def _ends(facts: Facts, seam: Seam) -> tuple[bool, bool]:
@@ -133,13 +152,22 @@ def _last(drops: dict[Part, list[float]], part: Part) -> int:
     return max(len(drops.get(part, ())) - 1, 0)
 
 
-def _cuts(facts: Facts, drops: dict[Part, list[float]]) -> Iterator[Boundary]:
+def _cuts(facts: Facts, drops: dict[Part, list[float]], shared: int | None) -> Iterator[Boundary]:
     """The middle between two drops to a segment."""
     for part, places in drops.items():
         if isinstance(facts.layout.pieces[part[0]].statement, Segment):
             for number, (before, behind) in enumerate(pairwise(places)):
                 cut = part[0], (before + behind) / 2
-                yield Boundary((part, number), (part, number + 1), CUT_COST, None, cut)
+                rails = _parted(facts, _rails_at(facts, *cut), shared)
+                yield Boundary((part, number), (part, number + 1), CUT_COST, None, cut, rails)
+
+
+def _rails_at(facts: Facts, name: str, place: float) -> tuple[int, int]:
+    """A segment's left and right rail at a place on it."""
+    metals = facts.layout.pieces[name].template.metals
+    here = [index for index, metal in enumerate(metals) if metal.start < place < metal.stop]
+    left, right = (facts.wiring.metal(name, index) for index in here[:2])
+    return left, right
 
 
 def _fed(facts: Facts, drops: dict[Part, list[float]]) -> Iterator[tuple[Spot, frozenset[str]]]:
@@ -151,11 +179,12 @@ def _fed(facts: Facts, drops: dict[Part, list[float]]) -> Iterator[tuple[Spot, f
         yield (part, number if plain else 0), facts.supply_of_wire.get(drop.wire.name, frozenset())
 
 
-def cut_edits(facts: Facts, name: str, offset: float) -> tuple[Edit, ...]:
-    """Both rails of a segment cut, `offset` metres from its start; feeders to its middle say where that is."""
+def cut_edits(facts: Facts, name: str, offset: float, rails: tuple[int, ...] = (0, 1)) -> tuple[Edit, ...]:
+    """Rails of a segment cut, `offset` metres from its start; feeders to its middle say where that is."""
     piece = facts.layout.pieces[name]
     at, length = piece.statement.at, max(metal.stop for metal in piece.template.metals)
-    gap = add_line(beside(facts, Gap, at), f"gap {local(piece)} at {length_words(offset)}  both rails")
+    words = "both rails" if len(rails) == 2 else ("left rail", "right rail")[rails[0]]
+    gap = add_line(beside(facts, Gap, at), f"gap {local(piece)} at {length_words(offset)}  {words}")
     return gap, *_placed(facts, name, length / 2)
 
 
