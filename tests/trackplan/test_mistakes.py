@@ -68,8 +68,15 @@ MISTAKES: list[tuple[str, str, str | None]] = [
     ("⟦end⟧", "`end` closes a `construction`, and none is open here", None),
     (
         "construction C1\n  rail a b\n  tie ⟦end⟧",
-        "expected the names of rails, in quotes where they are more than one word, not `end`",
-        '"end"',
+        "`end` is a word of the plan language, not a name: expected the names of rails, in quotes where they are more "
+        "than one word",
+        None,
+    ),
+    (
+        "construction C1 rail a\n  pass ⟦frog⟧ a when x end",
+        "`frog` is a word of the plan language, not a name: expected the names of rails, in quotes where they are more "
+        "than one word",
+        '"frog"',
     ),
     (
         "construction C1\n  opening p left a right b ⟦enter⟧\nend",

@@ -55,7 +55,7 @@ def bad_quotes(fault: Fault) -> Broken | None:
 
 
 def missing_quotes(fault: Fault) -> Broken | None:
-    if not fault.takes("TEXT") or not fault.token.text[0].isalnum():
+    if not fault.takes("TEXT") or fault.takes("WORD") or not fault.token.text[0].isalnum():
         return None
     rest = fault.line[fault.token.start :]
     meant = None if re.search(r'["\n]', rest) else f'"{rest}"'
@@ -89,7 +89,8 @@ def split_keyword(fault: Fault) -> Broken | None:
 def reserved_name(fault: Fault) -> Broken | None:
     if fault.token.kind not in KEYWORDS or not fault.takes("WORD"):
         return None
-    return fault.tell(f"{fault.shown} is a word of the plan language, not a name: {fault.wanted}")
+    meant = f'"{fault.token.text}"' if fault.takes("TEXT") and fault.token.text != "end" else None
+    return fault.tell(f"{fault.shown} is a word of the plan language, not a name: {fault.wanted}", meant)
 
 
 def stray_character(fault: Fault) -> Broken | None:
