@@ -15,7 +15,8 @@ def raise_apexes(net: Net, turned: dict[int, int]) -> None:
     for strand in net.strands:
         if len(strand.darts) == 1 and abs(turned.get(strand.darts[0], 0)) == 1:
             out = strand.darts[0]
-            for dart in sorted((out, out ^ 1), key=lambda one: (not net.nodes[net.at[one]].even, is_straight(net, one))):
+            even = {one: net.nodes[net.at[one]].even for one in (out, out ^ 1)}
+            for dart in sorted(even, key=lambda one: (not even[one], is_straight(net, one))):
                 left = turned[out] if dart == out else -turned[out]
                 if _is_apex(net, dart) and _is_outer(net, dart, left):
                     _raise(net, dart, left)
