@@ -67,9 +67,9 @@ def legs_of(piece: Piece, size: Size) -> list[Leg]:
 
 
 def _pairs(template: Template) -> Iterator[tuple[str, str]]:
-    """Each two ends, once, in the looking direction where one of them lies behind it."""
+    """Each two ends that a train can go between, once, in the looking direction; a table's tracks lie all round it."""
     for (enter, one), (leave, other) in product(template.ends.items(), repeat=2):
-        if (one.leaves, enter) < (other.leaves, leave):
+        if one.leaves < other.leaves or (template.bridge and enter < leave):
             yield enter, leave
 
 

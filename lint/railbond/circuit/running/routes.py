@@ -97,16 +97,15 @@ class Routes:
     def _at(self, place: Place) -> list[Leg]:
         """The ways that begin or end at a place."""
         whole = (leg for legs in self.track.legs.values() for leg in legs)
-        return [leg for leg in whole if place & {EndAt(leg.piece, leg.enter), EndAt(leg.piece, leg.leave)}]
+        return [leg for leg in whole if _touches(leg, place)]
 
     def _graph(self, places: list[Place]) -> Any:
         import networkx as nx
 
         graph = nx.DiGraph()
         for stage in range(1, len(places)):
-            reached = set(self._at(places[stage]))
             for one, other in self._moves():
-                ahead = stage if other.leg in reached else stage - 1
+                ahead = stage if _touches(other.leg, places[stage]) else stage - 1
                 graph.add_edge(one._replace(stage=stage - 1), other._replace(stage=ahead), weight=_cost(one, other))
         return graph
 
@@ -154,6 +153,10 @@ def _at_head(table: Template, end: str) -> bool:
     """Whether a track lies at the head end of a bridge: that one's left rail then leads to its left rail."""
     left = (table.bridge or (0, 0))[0]
     return any((one.one, one.other) == (left, table.ends[end].left) for one in table.passes)
+
+
+def _touches(leg: Leg, place: Place) -> bool:
+    return not place.isdisjoint((EndAt(leg.piece, leg.enter), EndAt(leg.piece, leg.leave)))
 
 
 def _turns(start: Ride, goal: Ride) -> bool:
