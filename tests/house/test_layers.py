@@ -17,7 +17,7 @@ ROWS = (
     ("railbond.trackwork",),
     ("railbond.circuit",),
     ("railbond.rules",),
-    ("railbond.inspection",),
+    ("railbond.inspection", "railbond.bench"),
     ("railbond.mend",),
     ("railbond.faces", "railbond.editor"),
     ("railbond.commands",),

@@ -29,3 +29,10 @@ def facts_of(path: str) -> Facts | None:
     if wrong:
         print(f"railbond: {path}: {wrong} faults of the plan stand in the way: see `railbond inspect`", file=sys.stderr)
     return facts
+
+
+def title_of(facts: Facts, path: str) -> str:
+    """The plan's own title, or its path."""
+    from trackplan.statements import Plan
+
+    return next((str(one.title) for one in facts.statements if isinstance(one, Plan)), path)

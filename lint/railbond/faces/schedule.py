@@ -1,0 +1,96 @@
+"""The schedule as text: what to solder and what to buy, with boxes to tick, in 80 columns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from textwrap import fill, wrap
+
+from railbond.bench.changes import Change
+from railbond.bench.job import KINDS, Job
+from railbond.bench.parts import Part
+
+from .cautions import SOLDERING
+from .places import Sources, line_at, printable
+
+WIDTH = 80
+BOX = "[ ]"
+
+
+def told(title: str, jobs: Sequence[Job], parts: Iterable[Part], allowance: float, sources: Sources) -> str:
+    """The whole schedule, module by module."""
+    lines = [f"Schedule: {title}", "", *cautions(SOLDERING)]
+    modules = dict.fromkeys(job.module for job in jobs)
+    for module in modules:
+        if module:
+            lines += ["", f"== Module {module} =="]
+        lines += _kinds([job for job in jobs if job.module == module], sources)
+    return printed([*lines, "", *_parts(parts, allowance)])
+
+
+def changed(title: str, changes: Sequence[Change], sources: Sources) -> str:
+    """What to do to get from one plan to another."""
+    lines = [f"Changes: {title}", "", *cautions(SOLDERING)]
+    if not changes:
+        lines += ["", "Nothing: a layout built to the one plan is built to the other."]
+    for what in dict.fromkeys(one.what for one in changes):
+        lines += ["", what.capitalize()]
+        for change in changes:
+            if change.what == what:
+                lines += _change(change, sources)
+    return printed(lines)
+
+
+def printed(lines: Iterable[str]) -> str:
+    """The lines as a terminal may be given them."""
+    return "\n".join(printable(line).rstrip() for line in lines)
+
+
+def cautions(texts: Iterable[str]) -> list[str]:
+    """Cautions in 80 columns."""
+    return [line for text in texts for line in wrap(f"! {text}", WIDTH, subsequent_indent="  ")]
+
+
+def _kinds(jobs: Sequence[Job], sources: Sources) -> Iterator[str]:
+    for kind, head in KINDS.items():
+        mine = [job for job in jobs if job.kind == kind]
+        if mine:
+            yield ""
+            yield f"{head} ({len(mine)})"
+            for job in mine:
+                yield from boxed(words(job), sources, job)
+
+
+def _change(change: Change, sources: Sources) -> list[str]:
+    kind = KINDS[change.job.kind].split(",")[0].lower()
+    lines = boxed(f"{kind}: {words(change.job)}", sources, change.job)
+    if change.before:
+        lines.append(fill(f"was: {words(change.before)}", WIDTH, initial_indent=" " * 6, subsequent_indent=" " * 6))
+    return lines
+
+
+def words(job: Job) -> str:
+    """A job in one line: where, which rail, which wire and from where."""
+    where = job.place if job.kind in ("joiner", "cut", "drop", "bus", "common") else f"{job.name} {job.place}".strip()
+    wire = " ".join(filter(None, (job.colour, job.size, _length(job))))
+    arrow = f"from {job.source}" if job.source else ""
+    parts = [job.note] if job.kind == "lay" else [where, job.rail, wire, arrow, job.note]
+    return ", ".join(part for part in parts if part)
+
+
+def _length(job: Job) -> str:
+    return "" if job.length is None else f"{job.length * 100:g} cm"
+
+
+def boxed(text: str, sources: Sources, job: Job) -> list[str]:
+    """A line with a box to tick, and the plan's line that asks for it."""
+    place = f"  ({line_at(job.at, sources).rpartition(':')[2]})" if job.at and job.at.path in sources else ""
+    return fill(
+        f"{BOX} {text}{place}", WIDTH, subsequent_indent=" " * 6, break_on_hyphens=False, break_long_words=False
+    ).splitlines()
+
+
+def _parts(parts: Iterable[Part], allowance: float) -> Iterator[str]:
+    yield f"Parts (wire with {allowance:g} % allowed for strips and slack)"
+    for part in parts:
+        if part.number:
+            yield f"{BOX} {part.number:>8g} {part.unit:<2} {part.what}"
