@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from trackplan.statements import Accept, Booster, Engine, Joint, Limit, Statement, Train
+from trackplan.statements import Accept, Booster, Couple, Endplate, Engine, Joint, Limit, Statement, Train
 
 from .commons import common_rails
+from .couplings import Couplings
 from .drops import make_drops
 from .ends import STOP, Ends
 from .frogs import feed_frogs
@@ -43,6 +44,7 @@ def build(
     track = Track(names, Ends(names, pieces, kinds.ends))
     track.lay(kinds)
     tell_loose(kinds, names, track)
+    couple_edges(kinds, names, track)
     cut_joints(kinds, names, track)
     power = Power(kinds, names)
     drops = make_drops(kinds, names, track.ends, power)
@@ -77,3 +79,15 @@ def build(
         commons=commons,
         lamps=lamps,
     )
+
+
+def couple_edges(kinds: Kinds, names: Names, track: Track) -> None:
+    """Couples the plan's own endplates; those of its modules are coupled where the modules are known."""
+    edges = {names.whole(plate.name): track.edges.get(names.whole(plate.name)) for plate in kinds.of(Endplate)}
+    couplings = Couplings(edges, names.whole, names.near)
+    for couple in kinds.of(Couple):
+        if not any(names.silent(names.whole(word)) for word in (couple.one, couple.other)):
+            couplings.couple(couple)
+    for meeting in couplings.meetings:
+        track.record(meeting)
+    names.faults += couplings.faults

@@ -66,9 +66,10 @@ class Track:
             self._reach(end, target, statement, word)
         else:
             self.met[end], self.met[target] = (target, statement), (end, statement)
-            self._record(Meeting(end, target, where(statement), name, {}))
+            self.record(Meeting(end, target, where(statement), name, {}))
 
-    def _record(self, meeting: Meeting) -> None:
+    def record(self, meeting: Meeting) -> None:
+        """Keeps a meeting, to be found by its ends and its name."""
         self.meetings.append(meeting)
         self.at_end[meeting.one] = self.at_end[meeting.other] = meeting
         if meeting.name:

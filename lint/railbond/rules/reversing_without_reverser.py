@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Seam
 from railbond.findings import Finding, Fix, Step
+from trackplan.statements import Couple, where
 
 from .mends import gap_place_words
 from .reversers import reverse
@@ -23,10 +24,18 @@ MOST_COMPARED = 4_000
 def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each reverser that the track needs, where it does best."""
     for turn in turns(facts):
-        yield _finding(facts, turn)
+        if not is_coupled(facts, turn):
+            yield finding(facts, turn)
 
 
-def _finding(facts: Facts, turn: Turn) -> Finding:
+def is_coupled(facts: Facts, turn: Turn) -> bool:
+    """Whether only coupled endplates close the turn: then `meet-reverses` tells it."""
+    couplings = {where(one) for one in facts.statements if isinstance(one, Couple)}
+    return any(seam.meeting and seam.meeting.at in couplings for seam in turn.cycle)
+
+
+def finding(facts: Facts, turn: Turn) -> Finding:
+    """What is told of a turn."""
     pieces = list(dict.fromkeys(part[0] for seam in turn.cycle for part in (seam.one, seam.other)))
     turnouts = [name for name in pieces if facts.layout.pieces[name].template.positions]
     own = list(dict.fromkeys(part[0] for section in turn.sections[:1] for part in section.parts))

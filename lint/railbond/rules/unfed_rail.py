@@ -6,16 +6,27 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Step
+from railbond.layout.model import Edge
 
 from .feeding import feed
 from .regions import regions, track_words
 from .rule import Rule
 
+SIDES = ("left", "right")
+
 
 def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each stretch of track with unfed rails, however many pieces it runs over."""
     for conductors in regions(facts, unfed_rails(facts)):
-        yield _finding(facts, conductors)
+        if not edges_of(facts, conductors):
+            yield finding(facts, conductors)
+
+
+def edges_of(facts: Facts, conductors: list[int]) -> list[Edge]:
+    """The endplates that a stretch of track reaches: where there are any, `endplate-unfed` tells it."""
+    found = set(conductors)
+    reached = [edge for edge in facts.layout.edges.values() if edge.end]
+    return [edge for edge in reached if edge.end and found & {facts.wiring.rail(edge.end, side) for side in SIDES}]
 
 
 def unfed_rails(facts: Facts) -> list[int]:
@@ -23,7 +34,8 @@ def unfed_rails(facts: Facts) -> list[int]:
     return [rail for rail in facts.graph.rails if not facts.proof.ways(rail) and rail not in facts.frog_units]
 
 
-def _finding(facts: Facts, conductors: list[int]) -> Finding:
+def finding(facts: Facts, conductors: list[int]) -> Finding:
+    """What is told of a stretch of track without power."""
     pieces = list(dict.fromkeys(facts.piece_of(conductor) for conductor in conductors))
     fix = feed(facts, conductors)
     at = facts.layout.pieces[pieces[0]].statement.at

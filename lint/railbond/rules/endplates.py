@@ -1,0 +1,148 @@
+"""A module's edge: whether each rail there carries the leg that the neighbour is promised, and any at all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import islice
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding, Fix, Step
+from railbond.layout.model import Edge
+from trackplan.edit import Edit, replace
+from trackplan.statements import Bus, Feeder, where
+
+from .mends import uncrossed
+from .regions import regions
+from .rule import Rule
+from .unfed_rail import edges_of, finding, unfed_rails
+
+
+def find_crossed(facts: Facts) -> Iterator[Finding]:
+    """The first edge whose left rail, looking out, carries the other leg: what mends it mends most others."""
+    edges = (edge for edge in facts.layout.edges.values() if edge.end and edge.left is not None)
+    crossed = (edge for edge in edges if _legs(facts, edge) == {1 - (edge.left or 0)})
+    yield from (_crossed(facts, edge) for edge in islice(crossed, 1))
+
+
+def _legs(facts: Facts, edge: Edge) -> set[int]:
+    """The legs of fixed supplies that the left rail carries, and none where it is a reverser's in some setting."""
+    assert edge.end is not None
+    sources = [way.source for way in facts.proof.ways(facts.wiring.rail(edge.end, "left"))]
+    return set() if any(one.kind != "fixed" for one in sources) else {one.leg for one in sources}
+
+
+def _crossed(facts: Facts, edge: Edge) -> Finding:
+    assert edge.end is not None and edge.left is not None
+    plate, conductor = edge.statement, facts.wiring.rail(edge.end, "left")
+    way = facts.proof.ways(conductor)[0]
+    legs = facts.layout.supplies[way.source.supply].legs
+    promised, carried = legs[edge.left], legs[1 - edge.left]
+    why = facts.witness.from_source(conductor, way.source, way.setting)
+    return Finding(
+        CROSSED.name,
+        CROSSED.level,
+        CROSSED.happens,
+        plate.at,
+        f"looking out of the edge {plate.name}, the left rail carries {carried} where {promised} is promised: "
+        "coupled to a neighbour, the two legs meet.",
+        tuple(why),
+        "",
+        tuple(_fixes(facts, edge, carried)),
+        (edge.name, edge.end.piece),
+    )
+
+
+def _fixes(facts: Facts, edge: Edge, carried: str) -> Iterator[Fix]:
+    """Every wire that leaves the module's supplies turned round; or the promise."""
+    first = [one for one in _first_wires(facts) if one.at.path == edge.statement.at.path]
+    edits: list[Edit] = [edit for one in first for edit in uncrossed(facts, one)]
+    if edits:
+        targets = dict.fromkeys(str(one.terminal if isinstance(one, Bus) else one.rail) for one in first)
+        yield Fix(f"swap the two wires to {', '.join(targets)}, where the module's power comes in", tuple(edits))
+    if edge.statement.left is not None:
+        yield Fix(
+            f"promise {carried} at {edge.statement.name} instead, and tell the neighbour",
+            (replace(where(edge.statement, edge.statement.left), carried),),
+            plain=False,
+            changes=f"the edge {edge.statement.name} no longer keeps to what was agreed",
+        )
+
+
+def _first_wires(facts: Facts) -> list[Bus | Feeder]:
+    """The runs and feeders that start at a supply which is no reverser."""
+    supplies = facts.layout.supplies
+    sources = [(run.source, run.statement) for run in facts.layout.runs]
+    sources += [(drop.wire.name, drop.statement) for drop in facts.layout.drops]  # type: ignore[misc]
+    fixed = (one for name, one in sources if name in supplies and supplies[name].kind != "reverser")
+    return list({one.at: one for one in fixed if isinstance(one, Bus | Feeder)}.values())
+
+
+def find_unfed(facts: Facts) -> Iterator[Finding]:
+    """Every stretch of track without power that reaches an edge."""
+    for conductors in regions(facts, unfed_rails(facts)):
+        edges = edges_of(facts, conductors)
+        if edges:
+            yield _unfed(finding(facts, conductors), edges)
+
+
+def _unfed(found: Finding, edges: list[Edge]) -> Finding:
+    names = " and ".join(str(edge.statement.name) for edge in edges)
+    return found._replace(
+        rule=UNFED.name,
+        at=edges[0].statement.at,
+        message=f"{found.message} It reaches the edge {names}, so the neighbour gets nothing there either.",
+        why=(*found.why, *(Step(edge.statement.at, f"{edge.statement.name} is reached") for edge in edges)),
+        names=(*(edge.name for edge in edges), *found.names),
+    )
+
+
+_HEAD = """\
+plan     "Straight module"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+endplate W
+endplate E     left red
+"""
+_CUT = """\
+segment  line  W -> J  1 m
+segment  last  J -> E  1 m
+gap      J     both rails
+feeder   main -> line
+"""
+
+CROSSED = Rule(
+    name="endplate-crossed",
+    level="error",
+    happens="short",
+    turn=2,
+    cause=True,
+    find=find_crossed,
+    summary="A module's edge whose rails carry the legs the other way round than promised.",
+    railroad=(
+        "Alone, the module runs. Coupled to a neighbour that keeps to what was agreed, red meets black in both rails, "
+        "and the breaker trips as soon as the second module is plugged in."
+    ),
+    meter=(
+        "Power on, before coupling: look out of the edge. A voltmeter with its red lead on the left rail and its black "
+        "lead on the bus wire of the promised leg must read nothing."
+    ),
+    mend="Swap the two wires where the module's power comes in, and then check every reverser and frog of the module.",
+    fails=_HEAD + "segment  line  W -> E  1 m\nfeeder   main -> line  crossed\n",
+    passes=_HEAD + "segment  line  W -> E  1 m\nfeeder   main -> line\n",
+)
+UNFED = Rule(
+    name="endplate-unfed",
+    level="error",
+    happens="dead rail",
+    turn=10,
+    cause=False,
+    find=find_unfed,
+    summary="Track without power that reaches a module's edge.",
+    railroad="The engine stops before it leaves the module, and the neighbour's rails get nothing from here.",
+    meter="Power on: a lamp across the two rails at the edge, with the points thrown both ways. It stays dark.",
+    mend="Solder a feeder to the track at the edge, or plug the module's bus in.",
+    caution="Unplug the supply before you solder at the track.",
+    fails=_HEAD + _CUT,
+    passes=_HEAD + _CUT + "feeder   main -> last\n",
+)
+RULES = (CROSSED, UNFED)
