@@ -106,8 +106,8 @@ RULE = Rule(
         "with a live frog. A wheel is wider than its rail: where the two begin too near the point, its tread lies on "
         "both for a moment and shorts the district, with a spark and a stutter, the more so with wheels that stand a "
         "little out of gauge. A fast train rolls on; a slow one trips the breaker.\n\n"
-        "The tread is that of the usual wheel of RP-25 for the scale unless `limit wheel-code` says otherwise. The rule "
-        "asks only about turnouts whose `dead` length the plan gives; how much of it lies behind the point is an "
+        "The tread is that of the usual wheel of RP-25 for the scale unless `limit wheel-code` says otherwise. The "
+        "rule asks only about turnouts whose `dead` length the plan gives; how much of it lies behind the point is an "
         "estimate. For the others `railbond choose` tells the clearance that the standards leave."
     ),
     meter=(

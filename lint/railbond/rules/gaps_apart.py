@@ -14,6 +14,7 @@ from trackplan.statements import Gap, where
 
 from .mends import gap_edits, gap_place_words
 from .rule import Rule
+from .running_words import moved_gaps
 
 if TYPE_CHECKING:
     from railbond.circuit.running.reversing import Crossing, Sections, Through
@@ -84,14 +85,14 @@ def _opposite(facts: Facts, crossing: Crossing, second: Span) -> Fix | None:
         return None
     first = gap_of(facts, crossing)
     if crossing.offset and first:
-        edits: tuple[Edit, ...] = (replace(where(first, first.rail), "both rails"),)
+        edits: tuple[Edit, ...] = (replace(where(first, first.rail), "both rails"), replace(gap.at, ""))
         words = f"{first.place} at {first.offset.text if first.offset else ''}, both rails"
     elif meeting and not crossing.offset:
-        edits = gap_edits(facts, meeting, ("left", "right"))
-        words = gap_place_words(edits)
+        cuts = gap_edits(facts, meeting, ("left", "right"))
+        edits, words = moved_gaps([gap], cuts), gap_place_words(cuts)
     else:
         return None
-    return Fix(f"cut {words}, and close the gap that lies apart", (*edits, replace(where(gap), "")))
+    return Fix(f"cut {words}, and close the gap that lies apart", edits)
 
 
 _PLAN = """\

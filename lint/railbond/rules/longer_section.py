@@ -14,6 +14,7 @@ from trackplan.edit import Edit, replace
 from trackplan.statements import Feeder, Gap, Segment, where
 
 from .mends import gap_edits, gap_place_words, local, uncrossed
+from .running_words import moved_gaps
 
 if TYPE_CHECKING:
     from railbond.circuit.running.reversing import Crossing, Sections, Through
@@ -85,7 +86,7 @@ def _moves(facts: Facts, sections: Sections, end: Crossing) -> Iterator[Move]:
     if outside is None or len(asked) != 1:
         return
     cuts = gap_edits(facts, outside.far, ("left", "right"))
-    edits = [*(replace(where(gap), "") for gap in outside.gaps), *cuts]
+    edits = [*moved_gaps(outside.gaps, cuts)]
     feeders = {drop.statement.at: drop for drop in facts.layout.drops if _lies(drop, outside)}
     for drop in feeders.values():
         edits += _refed(facts, drop, sections.reverser, turned=asked == {True})

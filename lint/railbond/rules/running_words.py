@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
@@ -9,7 +11,7 @@ from railbond.circuit.running import measure
 from railbond.layout.model import Piece
 from trackplan.edit import Edit, replace
 from trackplan.span import Span, Word
-from trackplan.statements import Engine, FrogFromStockRails, FrogUnpowered, Stub, Turnout, where
+from trackplan.statements import Engine, FrogFromStockRails, FrogUnpowered, Gap, Stub, Turnout, where
 
 from .mends import line_after, local
 
@@ -78,6 +80,12 @@ def feed_words(facts: Facts, piece: Piece) -> str:
     if getattr(piece.statement, "build", None) == "dead-frog":
         return f"in the place of {name} put trackwork with isolated metal frogs, and feed them through {how}"
     return f"feed the frog of {name} through {how}"
+
+
+def moved_gaps(old: Iterable[Gap], new: Iterable[Edit]) -> tuple[Edit, ...]:
+    """Gaps made elsewhere: the new lines in the place of the old ones, as far as there are both."""
+    pairs = zip_longest(old, new)
+    return tuple(replace(gap.at, edit.text if edit else "") if gap else edit for gap, edit in pairs)
 
 
 def kept_alive(engine: Engine, seconds: float) -> tuple[Edit, ...]:

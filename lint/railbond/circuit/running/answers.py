@@ -89,12 +89,14 @@ class Running:
 
     @cached_property
     def single_wheels(self) -> dict[str, Trouble]:
-        """For each engine the longest stretch on which a side hangs on one wheel, where that is beyond the limit."""
+        """For each engine the longest stretch on which a side hangs on one wheel, where that is beyond the limit and
+        the engine does not stall there anyway."""
         least = micrometres(limit(self.facts.layout, "single-wheel") or 0.0)
         worst: dict[str, Trouble] = {}
         for one in self.ground.troubles(self.engines, on_one_wheel):
             name = one.engine.name
-            if one.length > max(least, worst[name].length if name in worst else 0):
+            longer = one.length > max(least, worst[name].length if name in worst else 0)
+            if longer and not any(name in by_name and cause & one.dead for cause, by_name in self.stalls.items()):
                 worst[name] = one
         return worst
 
