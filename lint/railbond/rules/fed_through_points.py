@@ -20,12 +20,32 @@ def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each stretch of track that dirt between blade and stock rail leaves dead."""
     for conductors in regions(facts, touch_fed_rails(facts)):
         yield _finding(facts, conductors)
+    for name in dict.fromkeys(facts.graph.frogs[frog] for frog in touch_fed_frogs(facts)):
+        yield _movable_point(facts, facts.layout.pieces[name])
 
 
 def touch_fed_rails(facts: Facts) -> list[int]:
     """Rails with power in some setting that lose it in all once no blade touches its stock rail."""
     rails = (rail for rail in facts.graph.rails if rail not in facts.frog_units)
     return [rail for rail in rails if not facts.untouched.ways(rail) and facts.proof.ways(rail)]
+
+
+def touch_fed_frogs(facts: Facts) -> list[int]:
+    """The same for frogs that stand alone: a movable point has power only from the closure rail that it touches."""
+    frogs = (frog for frog in facts.graph.frogs if frog in facts.frog_units)
+    return [frog for frog in frogs if not facts.untouched.ways(frog) and facts.proof.ways(frog)]
+
+
+def _movable_point(facts: Facts, piece: Piece) -> Finding:
+    at = piece.statement.at
+    edit, words = _fed_frog(facts, piece)
+    return Finding(
+        RULE.name, RULE.level, RULE.happens, at,
+        f"the movable frog point of {piece.name} gets power only where it touches a closure rail: a speck of dirt there "
+        "leaves it dead.",
+        (Step(at, f"the only way in is the touch of {piece.name}'s frog point"),),
+        "", (Fix(words, (edit,)),), (piece.name,),
+    )  # fmt: skip
 
 
 def _finding(facts: Facts, conductors: list[int]) -> Finding:
@@ -53,12 +73,13 @@ def _fixes(facts: Facts, conductors: list[int], turnouts: list[Piece]) -> tuple[
     edits: list[Edit] = []
     words: list[str] = []
     for piece in turnouts:
-        edit, word = _mend(facts, piece)
-        edits.append(edit)
-        words.append(word)
-    own = Fix("; ".join(words), tuple(edits))
+        if hasattr(piece.statement, "build"):
+            edit, word = _mend(facts, piece)
+            edits.append(edit)
+            words.append(word)
+    own = (Fix("; ".join(words), tuple(edits)),) if edits else ()
     other = feed(facts, conductors)
-    return (own, other) if other and _cures(facts, other) else (own,)
+    return (*own, other) if other and _cures(facts, other) else own
 
 
 def _mend(facts: Facts, piece: Piece) -> tuple[Edit, str]:
@@ -70,10 +91,15 @@ def _mend(facts: Facts, piece: Piece) -> tuple[Edit, str]:
         if tie.kind == "build" and frog.metal in (tie.one, tie.other)
     )
     if one_metal and piece.name not in facts.layout.frogs:
-        line = line_after(facts, FrogFromStockRails, near, f"frog {name}  switched from stock rails")
-        return line, f"feed {name}'s frog, and with it its blades, through contacts that move with the points"
+        return _fed_frog(facts, piece, ", and with it its blades,")
     line = line_after(facts, Bond, near, f"bond {name}  closure rails to stock rails")
     return line, f"solder each closure rail of {name} to the stock rail beside it"
+
+
+def _fed_frog(facts: Facts, piece: Piece, besides: str = "") -> tuple[Edit, str]:
+    line = f"frog {local(piece)}  switched from stock rails"
+    words = f"feed {local(piece)}'s frog{besides} through contacts that move with the points"
+    return line_after(facts, FrogFromStockRails, piece.statement, line), words
 
 
 def _cures(facts: Facts, fix: Fix) -> bool:
