@@ -11,8 +11,9 @@ FORMS = """
 plan {text}
 scale {name}
 include {text}
-module {name} {text}
+module {name} {text} [owner {text}]
 couple {name} -> {name}
+any order of {name} [{name}] between {name} and {name}
 booster {name} {volts} {amps} [{ohms}]
 district {name} from {name} [trips {amps}] [legs {name} {name}]
 block {name} in {name}

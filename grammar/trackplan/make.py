@@ -101,6 +101,8 @@ PARTS: dict[str, Make] = {
     "legs": tuple,
     "contacts": tuple,
     "supplies": listed,
+    "module_names": listed,
+    "owner": unquoted,
     "choices": listed,
     "clauses": gathered,
     "wants": gathered,

@@ -44,11 +44,12 @@ class Include(NamedTuple):
 
 
 class Module(NamedTuple):
-    """Another plan, whose names are reached as `name.…` from this one."""
+    """Another plan, whose names are reached as `name.…` from this one; `owner` is who sees to it."""
 
     at: Span
     name: Word
     file: Word
+    owner: Word | None = None
 
 
 class Couple(NamedTuple):
@@ -57,6 +58,15 @@ class Couple(NamedTuple):
     at: Span
     one: Word
     other: Word
+
+
+class AnyOrder(NamedTuple):
+    """A wish: an order and orientation of `modules` between two others in which nothing is at fault."""
+
+    at: Span
+    modules: tuple[Word, ...]
+    first: Word
+    last: Word
 
 
 class Booster(NamedTuple):
@@ -226,8 +236,8 @@ Trackwork = Segment | SpecialWork | Construction | Turntable | TransferTable
 """What lays one piece of track."""
 
 Statement = (
-    Plan | Scale | Include | Module | Couple | Booster | Cab | District | Block | Reverser | Common | Bus | Feeder
-    | Trackwork | Scissors | ApproachTrack | Lamp | Joint | Gap | Endplate | Rails | Solder | Bond | Cut | FrogSwitched | FrogFromStockRails
+    Plan | Scale | Include | Module | Couple | AnyOrder | Booster | Cab | District | Block | Reverser | Common | Bus
+    | Feeder | Trackwork | Scissors | ApproachTrack | Lamp | Joint | Gap | Endplate | Rails | Solder | Bond | Cut | FrogSwitched | FrogFromStockRails
     | FrogAutomatic | FrogUnpowered | Engine | Train | Limit | Accept
 )
 
