@@ -14,7 +14,7 @@ from trackplan.edit import Edit, replace
 from trackplan.statements import Feeder, Gap, Segment, where
 
 from .mends import gap_edits, gap_place_words, local, uncrossed
-from .running_words import moved_gaps
+from .running_words import moved_gaps, wires_of
 
 if TYPE_CHECKING:
     from railbond.circuit.running.reversing import Crossing, Sections, Through
@@ -136,7 +136,8 @@ def _lies(drop: Drop, outside: Outside) -> bool:
 def _refed(facts: Facts, drop: Drop, reverser: str, turned: bool) -> list[Edit]:
     """A feeder moved to the reverser, its legs swapped where the section has them the other way round."""
     feeder: Feeder = drop.statement
-    name = reverser.rpartition(".")[2]
+    fed = {one.wire.name for one in facts.layout.drops}
+    name = next((wire for wire in wires_of(facts, reverser) if wire in fed), reverser).rpartition(".")[2]
     if "." in feeder.rail:
         legs = facts.layout.supplies[reverser].legs
         return [replace(where(feeder, feeder.supply), f"{name}.{legs[drop.wire.leg != turned]}")]

@@ -7,11 +7,13 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
-from trackplan.edit import Edit, add_line, replace
+from trackplan.edit import add_line, replace
 from trackplan.statements import Feeder, Reverser, where
 
 from .mends import beside
+from .reversers import new_name
 from .rule import Rule
+from .running_words import wires_of
 
 if TYPE_CHECKING:
     from railbond.circuit.running.reversing import Crossing, Sections
@@ -51,25 +53,26 @@ def _finding(facts: Facts, sections: Sections) -> Finding:
 
 def _one_more(facts: Facts, sections: Sections) -> Fix | None:
     """The feeders of the second section moved to a reverser of its own, where each has them for itself."""
-    supply = facts.layout.supplies[sections.reverser]
+    supply = facts.layout.supplies[sections.reverser].statement
     feeders = [_feeders(facts, sections, group) for group in sections.apart]
-    own = [one for one in feeders[1] if all(one not in other for i, other in enumerate(feeders) if i != 1)]
-    named = sections.reverser.rpartition(".")[2]
-    if not isinstance(supply.statement, Reverser) or not own or own != feeders[1]:
+    shared = [one for one in feeders[1] if any(one in other for i, other in enumerate(feeders) if i != 1)]
+    wires = {wire.rpartition(".")[2] for wire in wires_of(facts, sections.reverser)}
+    if not isinstance(supply, Reverser) or shared or not {_wire(one) for one in feeders[1]} <= wires:
         return None
-    if any(one.supply.partition(".")[0] != named for one in own):
-        return None
-    taken = {str(getattr(one, "name", "")) for one in facts.statements}
-    name = next(f"R{number}" for number in range(1, len(taken) + 2) if f"R{number}" not in taken)
-    trips = f"  trips {supply.statement.trips.text}" if supply.statement.trips else ""
-    line = f"reverser {name}  in {supply.statement.district}{trips}"
-    edits: list[Edit] = [add_line(beside(facts, Reverser, supply.statement.at), line)]
-    edits += [replace(where(one, one.supply), name + one.supply[len(named) :]) for one in own]
-    segments = ", ".join(dict.fromkeys(one.rail.partition(".")[0] for one in own))
+    name = new_name(facts)
+    trips = f"  trips {supply.trips.text}" if supply.trips else ""
+    line = add_line(beside(facts, Reverser, supply.at), f"reverser {name}  in {supply.district}{trips}")
+    moved = [replace(where(one, one.supply), name + one.supply[len(_wire(one)) :]) for one in feeders[1]]
+    segments = ", ".join(dict.fromkeys(one.rail.partition(".")[0] for one in feeders[1]))
     return Fix(
         f"wire a second auto-reverser, {name}, and feed {segments} from it",
-        tuple(edits), plain=False, changes=f"{segments} turns by itself",
+        (line, *moved), plain=False, changes=f"{segments} turns by itself",
     )  # fmt: skip
+
+
+def _wire(feeder: Feeder) -> str:
+    """The supply or terminal that a feeder comes from, without its leg."""
+    return feeder.supply.rpartition(".")[0] if "." in feeder.rail else str(feeder.supply)
 
 
 def _feeders(facts: Facts, sections: Sections, group: list[Crossing]) -> list[Feeder]:

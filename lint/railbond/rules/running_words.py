@@ -82,6 +82,15 @@ def feed_words(facts: Facts, piece: Piece) -> str:
     return f"feed the frog of {name} through {how}"
 
 
+def wires_of(facts: Facts, supply: str) -> list[str]:
+    """The supply itself and the terminals that it alone reaches with its legs the same way round, the nearest first."""
+    found = [supply]
+    for name in found:
+        ends = (run for run in facts.layout.runs if run.source == name and not run.crossed)
+        found += [run.terminal for run in ends if facts.supply_of_wire.get(run.terminal) == {supply}]
+    return list(dict.fromkeys(found))
+
+
 def moved_gaps(old: Iterable[Gap], new: Iterable[Edit]) -> tuple[Edit, ...]:
     """Gaps made elsewhere: the new lines in the place of the old ones, as far as there are both."""
     pairs = zip_longest(old, new)
