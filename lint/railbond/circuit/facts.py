@@ -18,7 +18,7 @@ from trackplan.statements import Broken, Statement
 from .graph import Bond, RailGraph, Roll, Setting, Source
 from .polarity import Swap, fewest_swaps
 from .proof import Proof
-from .questions import Clash, minglings, opposed, shorts
+from .questions import Clash, aliens, minglings, opposed, shorts
 from .turning import Turning
 from .wiring import Wiring, wire_up
 from .witness import Witness
@@ -97,6 +97,10 @@ class Facts:
     @cached_property
     def minglings(self) -> list[Clash]:
         return minglings(self.proof)
+
+    @cached_property
+    def aliens(self) -> list[Clash]:
+        return aliens(self.proof)
 
     @cached_property
     def opposed(self) -> list[tuple[Roll, Setting]]:

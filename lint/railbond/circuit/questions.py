@@ -9,6 +9,9 @@ from typing import NamedTuple
 from .graph import Roll, Setting, Source, agree
 from .proof import Proof, Way
 
+Needs = tuple[tuple[str, tuple[str, ...]], ...]
+"""Switches, each with the positions in one of which it must stand."""
+
 
 class Clash(NamedTuple):
     """Two sources that meet on one conductor, in a setting (empty: in every one)."""
@@ -29,16 +32,26 @@ def minglings(proof: Proof) -> list[Clash]:
     return _clashes(proof, Source.mingles)
 
 
-def opposed(proof: Proof, one: int, other: int, needs: tuple[tuple[str, tuple[str, ...]], ...] = ()) -> Setting | None:
+def aliens(proof: Proof) -> list[Clash]:
+    """Where an analog and a digital supply meet through metal, one clash for each lump or island."""
+    return _clashes(proof, Source.is_alien_to)
+
+
+def opposed(proof: Proof, one: int, other: int, needs: Needs = ()) -> Setting | None:
     """The least setting, with the switches as `needs` asks, in which two conductors carry opposite phases."""
-    if proof.lump[one] == proof.lump[other]:
-        return None
+    return across(proof, one, other, Source.opposes, needs) if proof.lump[one] != proof.lump[other] else None
+
+
+def across(
+    proof: Proof, one: int, other: int, asked: Callable[[Source, Source], bool], needs: Needs = ()
+) -> Setting | None:
+    """The least such setting in which two conductors carry sources of which that can be said."""
     choices = [frozenset(zip((s for s, _ in needs), picked, strict=True)) for picked in _picks(needs)]
     found = (
         setting
         for here in proof.ways(one)
         for there in proof.ways(other)
-        if here.source.opposes(there.source)
+        if asked(here.source, there.source)
         for choice in choices
         if agree(setting := here.setting | there.setting | choice)
     )

@@ -1,0 +1,169 @@
+"""A gap with analog power on one side and digital on the other: every wheel that passes ties them together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Roll, Setting, Source
+from railbond.circuit.proof import Way
+from railbond.circuit.questions import across
+from railbond.circuit.witness import setting_words
+from railbond.findings import Finding, Fix, Step
+from trackplan.edit import Edit, add_line, replace
+from trackplan.span import Span
+from trackplan.statements import Block, Feeder, where
+
+from .cures import Cure, curing
+from .mends import beside
+from .rule import Rule
+
+Bridged = tuple[Roll, Setting]
+
+
+def find(facts: Facts) -> Iterator[Finding]:
+    """One finding for each joint, cut or table at which a wheel always ties the two systems."""
+    if all(source.kind != "analog" for source in facts.graph.sources.values()):
+        return
+    told: dict[object, Bridged] = {}
+    for roll, setting in bridged(facts):
+        place = roll.meeting if roll.meeting is not None else (facts.piece_of(roll.one), facts.piece_of(roll.other))
+        told.setdefault(place, (roll, setting))
+    for roll, setting in told.values():
+        yield _finding(facts, roll, setting)
+
+
+def bridged(facts: Facts) -> Iterator[Bridged]:
+    """Every pass from one system onto the other, in its least setting.
+
+    Not one that a switch can make safe by lending the track on one side to the other's system: whoever runs the train
+    sets it first, as he sets points.
+    """
+    for roll in facts.graph.rolls:
+        if facts.proof.lump[roll.one] != facts.proof.lump[roll.other]:
+            setting = across(facts.proof, roll.one, roll.other, Source.is_alien_to, roll.needs)
+            if setting is not None and across(facts.proof, roll.one, roll.other, _alike, roll.needs) is None:
+                yield roll, setting
+
+
+def _alike(one: Source, other: Source) -> bool:
+    return not one.is_alien_to(other)
+
+
+def _finding(facts: Facts, roll: Roll, setting: Setting) -> Finding:
+    (analog, own), (digital, there) = _sides(facts, roll, setting)
+    names = [facts.graph.names[conductor] for conductor in (analog, digital)]
+    why = [Step(roll.at, f"here a wheel rolls between {names[0]} and {names[1]}")]
+    why += facts.witness.from_source(analog, own.source, setting)
+    why += facts.witness.from_source(digital, there.source, setting)
+    cures = curing(facts, _cures(facts, analog, own, there), lambda tried: _is_better(facts, tried))
+    pieces = dict.fromkeys(facts.piece_of(conductor) for conductor in (analog, digital))
+    return Finding(
+        RULE.name, RULE.level, RULE.happens, roll.at or facts.statements[0].at,
+        f"{names[0]} is analog ({facts.leg(own.source)}) and {names[1]} digital ({facts.leg(there.source)}): the gap "
+        "keeps them apart only until the first wheel, or an engine that picks up on both sides, bridges it.",
+        tuple(why), setting_words(setting), tuple(cure.fix for cure in cures), tuple(pieces),
+    )  # fmt: skip
+
+
+def _sides(facts: Facts, roll: Roll, setting: Setting) -> tuple[tuple[int, Way], tuple[int, Way]]:
+    """The analog conductor with its way, and the digital one."""
+    found: dict[bool, tuple[int, Way]] = {}
+    for conductor in (roll.one, roll.other):
+        for way in facts.proof.ways(conductor):
+            if way.setting <= setting:
+                found.setdefault(way.source.kind == "analog", (conductor, way))
+    return found[True], found[False]
+
+
+def _is_better(facts: Facts, tried: Facts) -> bool:
+    return len(list(bridged(tried))) < len(list(bridged(facts))) and len(tried.aliens) <= len(facts.aliens)
+
+
+def _cures(facts: Facts, analog: int, own: Way, there: Way) -> Iterator[Cure]:
+    """The analog side lent to either system by a toggle, where the plan has a word for what feeds it."""
+    digital = facts.layout.supplies.get(there.source.supply)
+    district = digital and (digital.district or digital.name)
+    feeders = _feeders(facts, analog)
+    if not district or not feeders or there.source.kind != "fixed":
+        return
+    name = _free_name(facts)
+    edits = [one for feeder in feeders for one in _lent(facts, feeder, name, district)]
+    cab = own.source.cab or own.source.supply
+    if any(edit.text.startswith(name) for edit in edits):
+        edits.append(add_line(beside(facts, Block, feeders[0].at), f"block {name}  in {cab} or {district}"))
+    rails = " and ".join(dict.fromkeys(feeder.rail.partition(".")[0] for feeder in feeders))
+    words = (
+        f"feed {rails} through a toggle of two poles that connects it either to {cab} or to {district}, and set it to "
+        "the side from which the train comes while it passes the gap"
+    )
+    yield Cure(feeders[0].at, Fix(words, tuple(dict.fromkeys(edits)), False, f"{rails} is lent to either system"), ())
+
+
+def _feeders(facts: Facts, conductor: int) -> list[Feeder]:
+    """The feeders of a stretch of track: both its rails, which one pair of drops feeds."""
+    lump = facts.proof.lump
+    drops = [(lump[facts.wiring.metal(drop.piece, drop.metal)], drop.statement) for drop in facts.layout.drops]
+    own = [feeder.at for metal, feeder in drops if metal == lump[conductor]]
+    lumps = {metal for metal, feeder in drops if feeder.at in own}
+    return list({feeder.at: feeder for metal, feeder in drops if metal in lumps}.values())
+
+
+def _lent(facts: Facts, feeder: Feeder, name: str, district: str) -> Iterator[Edit]:
+    """What feeds a feeder lent to the district too: a block's own line, or else the feeder moved to a new block."""
+    supply, dot, leg = facts.layout.supplies.get(str(feeder.supply)), "", ""
+    if supply is None:
+        head, dot, leg = feeder.supply.rpartition(".")
+        supply = facts.layout.supplies.get(head)
+        dot, leg = (dot, leg) if supply else ("", "")
+    if supply and isinstance(supply.statement, Block):
+        at = supply.statement.at
+        yield replace(Span(at.path, at.end, at.end), f" or {district}")
+    else:
+        yield replace(where(feeder, feeder.supply), f"{name}{dot}{leg}")
+
+
+def _free_name(facts: Facts) -> str:
+    taken = {str(getattr(one, "name", "")) for one in facts.statements}
+    return next(name for number in range(1, len(taken) + 2) if (name := f"lent{number}") not in taken)
+
+
+_PLAN = """\
+plan     "Old yard, new main line"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+cab      hand  12 V  1 A
+{block}segment  line  stop -> J  3 m
+segment  yard  J -> stop  1.5 m
+gap      J     both rails
+feeder   main -> line
+feeder   {hand} -> yard
+"""
+
+RULE = Rule(
+    name="analog-digital-gap",
+    level="error",
+    happens="short",
+    turn=10,
+    cause=False,
+    find=find,
+    summary="A gap parts analog track from digital track, and a wheel bridges it.",
+    railroad=(
+        "Nothing happens until an engine rolls over. Its wheels then join the booster to the cab: the cab, the booster "
+        "or the decoder burns out, or the engine takes off at full speed."
+    ),
+    meter=(
+        "A meter cannot tell: with no wheel on the gap all is well. Roll one metal wheelset over it with both supplies "
+        "unplugged and a meter between their wires: it beeps while the wheel is on the gap."
+    ),
+    mend=(
+        "Put a stretch between them that is longer than the longest train, gapped in both rails at both ends, and lend "
+        "it by a toggle or relay to the side where the train is: into it from the one side, throw, out to the other. "
+        "Where nothing runs through, lend the whole yard that way. Plastic wheels bridge no gap. A wheelset with a "
+        "resistor for detection is no bridge between the two rails, but its metal treads bridge a gap as any others do."
+    ),
+    caution="Unplug both supplies before you work on it; never try whether they get along.",
+    fails=_PLAN.format(block="", hand="hand"),
+    passes=_PLAN.format(block="block    lock  in hand or main\n", hand="lock"),
+)
+RULES = (RULE,)
