@@ -18,7 +18,7 @@ ROWS = (
     ("railbond.circuit",),
     ("railbond.rules",),
     ("railbond.inspection", "railbond.bench"),
-    ("railbond.mend",),
+    ("railbond.mend", "railbond.meet"),
     ("railbond.faces", "railbond.editor"),
     ("railbond.commands",),
     ("railbond.command",),

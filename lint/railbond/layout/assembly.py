@@ -134,14 +134,21 @@ class _Meet:
             meeting.gaps.setdefault(seen, gap)
 
     def _tell_unplugged(self) -> None:
-        """Tells every module's bus plug that no bus of the meet reaches."""
-        for name, supply in self.layout.supplies.items():
+        """Tells every module's bus plug that no bus of the meet reaches; what it feeds is not told as dead besides."""
+        district = next((name for name, one in self.layout.supplies.items() if one.kind == "district"), None)
+        for name, supply in list(self.layout.supplies.items()):
             module = name.partition(".")[0]
             if supply.kind == "plug" and module in self.modules:
                 line = f"`bus main -> {name}`"
                 message = f"nothing feeds the bus plug `{name}`: expected a line such as {line} in the meet"
                 at = where(supply.statement)
                 self.layout.faults.append(Fault("loose-end", at, message, (name, module)))
+                if district:
+                    del self.layout.supplies[name]
+                    self.layout.terminals[name] = supply.legs
+                    self.plugged[name] = district
+                    bus = Bus(at, Word(district), Word(name), None, None, None)
+                    self.layout.runs.append(Run(district, name, False, bus))
 
     def _rooted(self, supply: Supply) -> Supply:
         """A block or reverser behind a bus plug belongs to the district that feeds the plug."""

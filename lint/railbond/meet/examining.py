@@ -1,0 +1,90 @@
+"""A meet inspected: every module alone, and then the whole, in which what is wrong with a module alone is mended."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from railbond.findings import Finding
+from railbond.inspection import Inspection, examined, inspect
+from railbond.rules import all_rules
+from trackplan.edit import Edit
+
+from .reading import Meet
+from .whole import Whole
+from .wishes import Answer, grant
+
+JUDGED_ALONE = ("acceptance-unused", "acceptance-without-reason", "syntax")
+"""Rules about a file by itself, which the whole says nothing new of."""
+
+
+class Told(NamedTuple):
+    """A finding, the module that must see to it (empty: the meet), and whether the module has it alone."""
+
+    finding: Finding
+    module: str
+    alone: bool
+
+
+class Outcome(NamedTuple):
+    """What a meet's inspection found, by module and place; the facts of the whole, and how its wishes fare."""
+
+    meet: Meet
+    told: list[Told]
+    whole: Whole
+    answers: list[Answer]
+
+    @property
+    def findings(self) -> list[Finding]:
+        return list(dict.fromkeys(one.finding for one in self.told))
+
+
+def examine_meet(meet: Meet, alone: Mapping[str, Inspection] | None = None) -> Outcome:
+    """Everything that is wrong with a meet. `alone` holds inspections of module plans that are at hand already."""
+    known = dict(alone or {})
+    for book in meet.modules.values():
+        if book.root not in known:
+            known[book.root] = inspect(book)
+    own = {name: known[book.root].findings for name, book in meet.modules.items()}
+    answers = grant(meet, own)
+    couples = [couple for answer in answers for couple in answer.couples]
+    whole = Whole(meet, couples)
+    told = [Told(finding, name, True) for name, findings in own.items() for finding in findings]
+    told += _together(meet, _mended(whole, [one.finding for one in told]), {_key(one.finding) for one in told})
+    order = {name: place for place, name in enumerate(["", *meet.modules])}
+    told.sort(key=lambda one: (order[one.module], one.finding.at, one.finding.rule))
+    return Outcome(meet, told, whole, answers)
+
+
+def _together(meet: Meet, whole: Whole, known: set[object]) -> list[Told]:
+    """What only the whole has."""
+    rules = [rule for rule in all_rules() if rule.name not in JUDGED_ALONE]
+    found = [Told(one, meet.module_of(one.at.path, one.names), False) for one in examined(whole, rules)]
+    broken = [
+        Told(Finding("syntax", "error", "plan", one.at, one.message), "", False)
+        for one in (*meet.book.broken, *meet.broken)
+    ]
+    fresh = {_key(one.finding): one for one in (*broken, *found) if _key(one.finding) not in known}
+    return list(fresh.values())
+
+
+def _key(finding: Finding) -> object:
+    return finding.rule, finding.at
+
+
+def _mended(whole: Whole, findings: list[Finding]) -> Whole:
+    """The whole with each module's own faults mended as far as their first mends fit together."""
+    fixes = [one.fixes[0].edits for one in findings if one.fixes]
+    try:
+        return whole.revised(edit for edits in dict.fromkeys(fixes) for edit in edits)
+    except ValueError:
+        return _one_by_one(whole, fixes)
+
+
+def _one_by_one(whole: Whole, fixes: list[tuple[Edit, ...]]) -> Whole:
+    for edits in dict.fromkeys(fixes):
+        try:
+            whole = whole.revised(edits)
+        except ValueError:
+            continue
+    return whole
