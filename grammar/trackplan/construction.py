@@ -26,8 +26,10 @@ class RailClause(NamedTuple):
 
 
 class Wanted(NamedTuple):
-    """In these positions a frog wants the polarity of `rail` and its frog rail is `onto`; its contacts bring the wire that
-    is named after `leg`, `through` or `diverging`."""
+    """In these positions a frog wants the polarity of `rail` and its frog rail is `onto`.
+
+    Its contacts bring the wire that is named after `leg`, which is `through` or `diverging`.
+    """
 
     positions: Words
     rail: Word

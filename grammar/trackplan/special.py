@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from .construction import Construction
 from .quantities import Angle, Length, Number
 from .span import Span, Word
 
@@ -78,7 +79,7 @@ class Scissors(NamedTuple):
     dead: Length | None = None
 
 
-SpecialWork = Turnout | Stub | ThreeWay | Crossing | Slip
+SpecialWork = Turnout | Stub | ThreeWay | Crossing | Slip | Construction
 """Trackwork with a frog: what is bonded, cut and fed besides plain track."""
 
 ASSEMBLIES: tuple[type, ...] = (Scissors,)

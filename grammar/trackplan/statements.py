@@ -11,7 +11,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from .cabs import Cab, Common
-from .construction import Construction
+from .construction import Construction as Construction
 from .metal import Lamp, Rails, Solder
 from .pits import ApproachTrack, TransferTable, Turntable
 from .quantities import Angle, Current, Length, Number, Quantity, Resistance, Voltage, WireSize
@@ -232,13 +232,13 @@ class Accept(NamedTuple):
     reason: Word | None
 
 
-Trackwork = Segment | SpecialWork | Construction | Turntable | TransferTable
+Trackwork = Segment | SpecialWork | Turntable | TransferTable
 """What lays one piece of track."""
 
 Statement = (
     Plan | Scale | Include | Module | Couple | AnyOrder | Booster | Cab | District | Block | Reverser | Common | Bus
-    | Feeder | Trackwork | Scissors | ApproachTrack | Lamp | Joint | Gap | Endplate | Rails | Solder | Bond | Cut | FrogSwitched | FrogFromStockRails
-    | FrogAutomatic | FrogUnpowered | Engine | Train | Limit | Accept
+    | Feeder | Trackwork | Scissors | ApproachTrack | Lamp | Joint | Gap | Endplate | Rails | Solder | Bond | Cut
+    | FrogSwitched | FrogFromStockRails | FrogAutomatic | FrogUnpowered | Engine | Train | Limit | Accept
 )
 
 

@@ -163,4 +163,5 @@ def test_every_kind_is_tried() -> None:
 def test_every_form_reads(line: str) -> None:
     reading = read_text(line)
     assert not reading.broken
-    assert [type(one).__name__.lower().startswith(line.split()[0].replace("-", "")) for one in reading.statements] == [True]
+    keyword = line.split()[0].replace("-", "")
+    assert [type(one).__name__.lower().startswith(keyword) for one in reading.statements] == [True]

@@ -42,7 +42,7 @@ def test_dead_frogs_need_no_points() -> None:
 
 
 def test_the_tracks_are_not_connected_but_their_obtuse_frogs_are() -> None:
-    """Crossing a loop's own track turns nothing; two tracks of opposite legs oppose where the rails of one side meet."""
+    """Tracks of opposite legs oppose each other where the rails of one side meet; plastic frogs keep them apart."""
     crossed = around(ISOLATED + "frog X automatic main", *ENDS).replace("-> to-X-b1\n", "-> to-X-b1 crossed\n")
     facts = facts_of(crossed.replace("-> from-X-b2\n", "-> from-X-b2 crossed\n"))
     assert not facts.shorts and not facts.turning.odd_cycles()

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from railbond.circuit.questions import opposed
-
-from .walking import around, facts_of, legs, walk
+from .walking import around, facts_of, legs, opposed_blades, walk
 
 ENTERING, LEAVING = ("D.a1", "D.b1"), ("D.a2", "D.b2")
 FED = "slip D double isolated-frog\nfrog D switched from stock rails"
@@ -35,15 +33,20 @@ WALKS = {
         "b1 right rail, frog 1, b right middle rail, b-a right slip rail, a right middle rail, frog 2, a2 right rail",
     ),
 }
-# The blades that lie against a rail in each position; the other four stand open. Those of end 1 know the exit only, those
-# of end 2 the entry only.
+# The blades that lie against a rail in each position; the other four stand open. Those of end 1 know the exit only,
+# those of end 2 the entry only.
 TOUCHING = {
     "exit a2": {"a right closure rail - right outer rail", "b-a right slip rail - b right middle rail"},
     "exit b2": {"b left closure rail - left outer rail", "a-b left slip rail - a left middle rail"},
     "entry a1": {"a left closure rail - left outer rail", "a-b left slip rail - b left middle rail"},
     "entry b1": {"b right closure rail - right outer rail", "b-a right slip rail - a right middle rail"},
 }
-SET = {"a": ("exit a2", "entry a1"), "b": ("exit b2", "entry b1"), "a-b": ("exit b2", "entry a1"), "b-a": ("exit a2", "entry b1")}
+SET = {
+    "a": ("exit a2", "entry a1"),
+    "b": ("exit b2", "entry b1"),
+    "a-b": ("exit b2", "entry a1"),
+    "b-a": ("exit a2", "entry b1"),
+}
 
 
 @pytest.mark.parametrize("position", WALKS)
@@ -79,8 +82,7 @@ def test_nothing_is_wrong_with_it() -> None:
     for piece in (FED, CONTACTS):
         facts = facts_of(around(piece, ENTERING, LEAVING))
         assert not facts.shorts and not facts.opposed and not facts.turning.odd_cycles()
-        blades = facts.graph.blades
-        assert all(opposed(facts.proof, one.closure, one.stock, ((one.when[0], (one.when[1],)),)) is None for one in blades)
+        assert not opposed_blades(facts)
 
 
 def test_frogs_the_wrong_way_round_are_told_once() -> None:

@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from railbond.circuit.questions import opposed
 from railbond.inspection import examine
 from railbond.rules import all_rules
 from railbond.rules.fed_through_points import touch_fed_rails
 
-from .walking import around, facts_of, legs, walk
+from .walking import around, facts_of, legs, opposed_blades, walk
 
 THREE = ("W.points",), ("W.left", "W.through", "W.right")
 TWO = ("T.points",), ("T.through", "T.diverging")
 
-# Each route's wheels, left and right, over a three-way turnout; `*` only where its points do not lie beside the stock rail.
+# Each route's wheels, left and right, over a three-way turnout; `*`: not where that route's points come first.
 THREE_WAY = {
     "left": (
         "left stock",
@@ -41,16 +40,19 @@ def test_three_way(shape: str, feed: str, route: str) -> None:
     for side, rail, leg in zip(("left", "right"), THREE_WAY[route], ("red", "black"), strict=True):
         walked = walk(facts, f"to-W-points's {side} rail", setting)
         names = [one.removeprefix("*") for one in rail.split(", ") if one[0] != "*" or shape != f"staggered {route}"]
-        assert walked[1:-1] == [f"W's {name}" + ("" if name[:4] == "frog" or name.endswith("rail") else " rail") for name in names]
+        whole = [name if name[:4] == "frog" or name.endswith("rail") else f"{name} rail" for name in names]
+        assert walked[1:-1] == [f"W's {name}" for name in whole]
         assert walked[-1] == f"from-W-{route}'s {side} rail"
         assert {carried[name] for name in walked} == {leg}
     assert not facts.shorts and not facts.opposed
-    blades = facts.graph.blades
-    assert all(opposed(facts.proof, one.closure, one.stock, ((one.when[0], (one.when[1],)),)) is None for one in blades)
+    assert not opposed_blades(facts)
 
 
 STUB = {
-    "through": ("left moving rail, through inner lead, frog, through frog rail", "right moving rail, through outer lead"),
+    "through": (
+        "left moving rail, through inner lead, frog, through frog rail",
+        "right moving rail, through outer lead",
+    ),
     "diverging": (
         "left moving rail, diverging outer lead",
         "right moving rail, diverging inner lead, frog, diverging frog rail",
@@ -77,12 +79,13 @@ def test_a_right_hand_stub_is_the_mirror_image() -> None:
     facts = facts_of(around("stub T right isolated-frog\nfrog T switched from stock rails", *TWO))
     setting = frozenset({("T", "through")})
     walked = walk(facts, "to-T-points's right rail", setting)
-    assert [one.removeprefix("T's ") for one in walked[1:-1]] == ["right moving rail", *STUB["through"][0].split(", ")[1:]]
+    names = [one.removeprefix("T's ") for one in walked[1:-1]]
+    assert names == ["right moving rail", *STUB["through"][0].split(", ")[1:]]
     assert not facts.shorts and not facts.opposed
 
 
 def test_moving_rails_live_by_touch_until_they_have_jumpers() -> None:
-    """With feeders only beyond the frog, the points' end of a stub has power through the butt of its moving rails."""
+    """With feeders only beyond the frog, the points' end has power through the butt of the moving rails."""
     text = around("stub T left dead-frog", *TWO).replace("feeder main -> to-T-points\n", "")
     fed = {facts.graph.names[rail] for facts in [facts_of(text)] for rail in touch_fed_rails(facts)}
     assert {"T's left moving rail", "T's right moving rail", "to-T-points's left rail"} <= fed
@@ -105,7 +108,7 @@ def test_a_movable_point_without_a_feed_hangs_on_its_touch() -> None:
 
 
 def test_a_trailing_train_shorts_at_the_frog_of_a_spring_switch() -> None:
-    """The frog stands for the through route, and a train may come from the other all the same: an error, no warning."""
+    """The frog stands for the through route, and a train may come from the other all the same: an error."""
     sprung = "turnout T left isolated-frog sprung through\nfrog T switched from stock rails"
     facts = facts_of(around(sprung, *TWO))
     assert facts.graph.positions["T"] == ("through",)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Setting
+from railbond.circuit.questions import opposed
 from trackplan.read import read
 from trackplan.span import Source
 
@@ -21,7 +22,7 @@ def facts_of(text: str) -> Facts:
 
 
 def around(lines: str, entering: tuple[str, ...], leaving: tuple[str, ...]) -> str:
-    """A plan in which a fed segment leads to or from each end, its left rail red as seen along the looking direction."""
+    """A plan in which a fed segment leads to or from each end, its left rail red along the looking direction."""
     text = POWER + lines + "\n"
     for end in entering:
         text += f"segment to-{_flat(end)} stop -> {end} 1 m\nfeeder main -> to-{_flat(end)}\n"
@@ -49,6 +50,16 @@ def walk(facts: Facts, start: str, setting: Setting) -> list[str]:
         assert len(ahead) == 1, (graph.names[here], [graph.names[one] for one in ahead])
         (here,) = ahead
         found.append(graph.names[here])
+    return found
+
+
+def opposed_blades(facts: Facts) -> list[str]:
+    """The blades that carry the other leg than the rail beside which they stand open."""
+    found = []
+    for blade in facts.graph.blades:
+        switch, stands = blade.when
+        if opposed(facts.proof, blade.closure, blade.stock, ((switch, (stands,)),)) is not None:
+            found.append(facts.graph.names[blade.closure])
     return found
 
 

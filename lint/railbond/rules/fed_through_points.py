@@ -41,8 +41,8 @@ def _movable_point(facts: Facts, piece: Piece) -> Finding:
     edit, words = _fed_frog(facts, piece)
     return Finding(
         RULE.name, RULE.level, RULE.happens, at,
-        f"the movable frog point of {piece.name} gets power only where it touches a closure rail: a speck of dirt there "
-        "leaves it dead.",
+        f"the movable frog point of {piece.name} gets power only where it touches a closure rail: a speck of dirt "
+        "there leaves it dead.",
         (Step(at, f"the only way in is the touch of {piece.name}'s frog point"),),
         "", (Fix(words, (edit,)),), (piece.name,),
     )  # fmt: skip
@@ -73,16 +73,17 @@ def _fixes(facts: Facts, conductors: list[int], turnouts: list[Piece]) -> tuple[
     edits: list[Edit] = []
     words: list[str] = []
     for piece in turnouts:
-        if hasattr(piece.statement, "build"):
-            edit, word = _mend(facts, piece)
-            edits.append(edit)
-            words.append(word)
+        if mend := _mend(facts, piece):
+            edits.append(mend[0])
+            words.append(mend[1])
     own = (Fix("; ".join(words), tuple(edits)),) if edits else ()
     other = feed(facts, conductors)
     return (*own, other) if other and _cures(facts, other) else own
 
 
-def _mend(facts: Facts, piece: Piece) -> tuple[Edit, str]:
+def _mend(facts: Facts, piece: Piece) -> tuple[Edit, str] | None:
+    """The frog fed where the blades are one metal with it, else the closure rails bonded; a construction has no such
+    words, but for the feed of its frog."""
     name, near = local(piece), piece.statement
     one_metal = any(
         {tie.one, tie.other} & {blade.closure for blade in piece.template.blades}
@@ -92,6 +93,8 @@ def _mend(facts: Facts, piece: Piece) -> tuple[Edit, str]:
     )
     if one_metal and piece.name not in facts.layout.frogs:
         return _fed_frog(facts, piece, ", and with it its blades,")
+    if not hasattr(near, "build"):
+        return None
     line = line_after(facts, Bond, near, f"bond {name}  closure rails to stock rails")
     return line, f"solder each closure rail of {name} to the stock rail beside it"
 

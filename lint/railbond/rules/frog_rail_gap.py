@@ -56,7 +56,7 @@ def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, setting: Sett
     outer = facts.graph.names[outer_rail]
     tied = f"a wheel joins it to {outer}" if door.kind == "wheel" else f"it is tied to {outer}"
     gap = Fix(f"cut the frog rail, or put an insulated joiner, at {place}", edits)
-    fixes = (gap, convert(facts, one.piece)) if not one.piece.work else (gap,)
+    fixes = (gap, *convert(facts, one.piece)) if not one.piece.work else (gap,)
     return Finding(
         RULE.name,
         RULE.level,

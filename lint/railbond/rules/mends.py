@@ -21,7 +21,6 @@ from trackplan.statements import (
     FrogSwitched,
     Gap,
     Statement,
-    Turnout,
     where,
 )
 
@@ -184,9 +183,13 @@ def rewritten(statement: Statement, word: Word, text: str) -> Edit:
     return replace(where(statement, word), text)
 
 
-def convert(facts: Facts, piece: Piece) -> Fix:
-    """The classic cure of a live frog: cut around it, closure rails bonded to stock rails, the frog fed."""
-    assert isinstance(piece.statement, Turnout)
+def convert(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
+    """The classic cure of a live frog: cut around it, closure rails bonded to stock rails, the frog fed.
+
+    There is none for any other frog.
+    """
+    if getattr(piece.statement, "build", None) != "live-frog":
+        return ()
     name, near = local(piece), piece.statement
     has = {type(one) for one in piece.work}
     cuts = [one for one in piece.work if isinstance(one, Cut)]
@@ -197,13 +200,14 @@ def convert(facts: Facts, piece: Piece) -> Fix:
         lines.append(line_after(facts, Bond, near, f"bond {name}  closure rails to stock rails"))
     if piece.name not in facts.layout.frogs:
         lines.append(line_after(facts, FrogFromStockRails, near, f"frog {name}  switched from stock rails"))
-    return Fix(
+    rebuilt = Fix(
         f"convert {name}: cut the rails on both sides of its frog, solder each closure rail to the stock rail "
         f"beside it, and feed the frog through contacts that move with the points",
         tuple(lines),
         plain=False,
         changes=f"{name} is rebuilt: its frog becomes short and alone, fed by switch contacts",
     )
+    return (rebuilt,)
 
 
 def rewritten_frog(facts: Facts, feed: FrogFeed) -> tuple[Edit, ...]:

@@ -54,7 +54,7 @@ def _finding(facts: Facts, blade: Open, setting: Setting) -> Finding:
 def _fixes(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
     """Closure rails bonded and cut from the frog, the frog fed; or the whole conversion."""
     name = local(piece)
-    if piece.statement.build != "live-frog":  # type: ignore[union-attr]
+    if getattr(piece.statement, "build", None) != "live-frog":
         return ()
     edits = _missing(facts, piece)
     bonded = Fix(
@@ -64,7 +64,7 @@ def _fixes(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
         plain=False,
         changes=f"{name} is rewired: its blades take the stock rails' polarity for good",
     )
-    return (bonded, convert(facts, piece)) if not piece.work else (bonded,)
+    return (bonded, *convert(facts, piece)) if not piece.work else (bonded,)
 
 
 def _missing(facts: Facts, piece: Piece) -> tuple[Edit, ...]:

@@ -53,7 +53,7 @@ def _finding(facts: Facts, name: str, roll: Roll, setting: Setting) -> Finding:
             Step(meeting.at, f"here a wheel rolls from {one} onto {other}"),
         ),
         setting_words(setting),
-        (convert(facts, piece),),
+        convert(facts, piece),
         (name,),
     )
 

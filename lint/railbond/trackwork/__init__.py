@@ -11,6 +11,7 @@ from functools import cache
 from importlib import import_module
 from types import ModuleType
 
+from railbond.folder import names
 from railbond.layout.template import Expansion, Template
 from trackplan.statements import ASSEMBLIES, Statement
 
@@ -30,6 +31,12 @@ def expand(statement: Statement) -> Expansion | None:
         return None
     expansion: Expansion = kind(type(statement).__name__).expand(statement)
     return expansion
+
+
+def forms() -> dict[str, str]:
+    """Every built-in form of trackwork by its name, as a statement: `live-frog` is a live-frog turnout."""
+    files = (import_module(f"{__name__}.{name}") for name in names(__path__))
+    return {name: text for file in files for name, text in getattr(file, "FORMS", {}).items()}
 
 
 @cache
