@@ -1,0 +1,155 @@
+"""What a meter finds joined, with every supply unplugged, and how a mistake changes that.
+
+Bonds that hold in every setting and that no mistake takes away are contracted: what is left are *atoms*, lengths of
+metal that are one whatever was done wrong. In a setting atoms fall into *components*. A mistake changes that only
+where it is: what it cuts off is found by walking from both sides of the lost bond at once, so that the work is that
+of the smaller side.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Collection, Iterable, Mapping
+
+from railbond.circuit.graph import Bond, Literal, RailGraph
+
+from .effect import Effect
+from .mistake import Mistake
+
+Stand = Mapping[str, str]
+"""How every switch stands."""
+KEPT = 128
+"""Settings whose components are remembered."""
+
+
+class Continuity:
+    """The atoms of a rail graph, and their components in any setting."""
+
+    def __init__(self, graph: RailGraph, mistakes: Iterable[Mistake]) -> None:
+        self.graph = graph
+        self.loose = {number for mistake in mistakes for number in mistake.lost}
+        self.atom = _contracted(graph, self.loose)
+        self.ties: dict[int, list[tuple[int, int, Literal | None]]] = {}
+        for number, bond in enumerate(graph.bonds):
+            one, other = self.atom[bond.one], self.atom[bond.other]
+            if one != other:
+                self.ties.setdefault(one, []).append((number, other, bond.when))
+                self.ties.setdefault(other, []).append((number, one, bond.when))
+        self.atoms = sorted(set(self.atom))
+        self._labels: dict[frozenset[Literal], dict[int, int]] = {}
+
+    def components(self, stand: Stand) -> dict[int, int]:
+        """The component of each atom, named by its first atom."""
+        key = frozenset(stand.items())
+        if key not in self._labels:
+            if len(self._labels) >= KEPT:
+                del self._labels[next(iter(self._labels))]
+            self._labels[key] = self._spread(stand)
+        return self._labels[key]
+
+    def _spread(self, stand: Stand) -> dict[int, int]:
+        found: dict[int, int] = {}
+        for start in self.atoms:
+            if start not in found:
+                found[start] = start
+                queue = [start]
+                for here in queue:
+                    for _, there, when in self.ties.get(here, ()):
+                        if there not in found and (when is None or stand.get(when[0]) == when[1]):
+                            found[there] = start
+                            queue.append(there)
+        return found
+
+    def effect(self, mistake: Mistake, stand: Stand) -> Effect:
+        """What a mistake does to the components in a setting."""
+        home = self.components(stand)
+        lost = [self.graph.bonds[number] for number in mistake.lost]
+        ends: dict[int, list[int]] = {}
+        for bond in lost:
+            if holds(bond, stand):
+                for end in (bond.one, bond.other):
+                    ends.setdefault(home[self.atom[end]], []).append(self.atom[end])
+        gone = frozenset(mistake.lost)
+        pieces = [part for seeds in ends.values() for part in self._cut_off(dict.fromkeys(seeds), gone, stand)]
+        made = [(self.atom[bond.one], self.atom[bond.other]) for bond in mistake.made if holds(bond, stand)]
+        return Effect(home, pieces, made)
+
+    def always_joined(self, mistake: Mistake) -> bool:
+        """Whether all that a mistake takes away is joined in another way by bonds that always hold."""
+        lost = [self.graph.bonds[number] for number in mistake.lost]
+        if mistake.made or any(bond.when is not None for bond in lost):
+            return False
+        gone = frozenset(mistake.lost)
+        ends = [dict.fromkeys((self.atom[bond.one], self.atom[bond.other])) for bond in lost]
+        return not any(self._cut_off(seeds, gone, {}) for seeds in ends)
+
+    def _cut_off(self, seeds: Collection[int], gone: frozenset[int], stand: Stand) -> list[set[int]]:
+        """The parts into which metal falls, but for the one that is reached last."""
+        walks = {seed: Walk(seed) for seed in seeds}
+        owner = {seed: walks[seed] for seed in seeds}
+        running = list(walks.values())
+        while len(running) > 1:
+            for walk in running:
+                if walk.queue:
+                    self._step(walk, owner, gone, stand)
+            running = [walk for walk in running if walk.queue and walk.root() is walk]
+        ends = [one for one in walks.values() if one.root() is one]
+        last = running[0] if running else max(ends, key=lambda one: len(one.seen))
+        return [one.seen for one in ends if one is not last]
+
+    def _step(self, walk: Walk, owner: dict[int, Walk], gone: frozenset[int], stand: Stand) -> None:
+        for number, there, when in self.ties.get(walk.queue.popleft(), ()):
+            if number in gone or (when is not None and stand.get(when[0]) != when[1]):
+                continue
+            other = owner.get(there)
+            if other is None:
+                owner[there] = walk
+                walk.seen.add(there)
+                walk.queue.append(there)
+            elif other.root() is not walk.root():
+                walk.root().take(other.root())
+                walk = walk.root()
+
+
+class Walk:
+    """One walk over metal from a seed; walks that meet become one."""
+
+    def __init__(self, seed: int) -> None:
+        self.seen = {seed}
+        self.queue = deque((seed,))
+        self._into: Walk | None = None
+
+    def root(self) -> Walk:
+        """The walk that this one has become part of."""
+        here = self
+        while here._into is not None:
+            here = here._into
+        return here
+
+    def take(self, other: Walk) -> None:
+        """Goes on for the other walk as well."""
+        other._into = self
+        self.seen |= other.seen
+        self.queue.extend(other.queue)
+        other.queue.clear()
+
+
+def holds(bond: Bond, stand: Stand) -> bool:
+    """Whether a bond holds while the switches stand so."""
+    return bond.when is None or stand.get(bond.when[0]) == bond.when[1]
+
+
+def _contracted(graph: RailGraph, loose: set[int]) -> list[int]:
+    """The atom of each conductor, named by its first conductor."""
+    parent = list(range(len(graph.names)))
+
+    def root(one: int) -> int:
+        while parent[one] != one:
+            parent[one] = one = parent[parent[one]]
+        return one
+
+    for number, bond in enumerate(graph.bonds):
+        if bond.when is None and number not in loose:
+            one, other = root(bond.one), root(bond.other)
+            parent[max(one, other)] = min(one, other)
+    return [root(one) for one in range(len(parent))]

@@ -1,0 +1,149 @@
+"""The fewest probes that show every mistake, by greedy cover, and a bound on how far from the fewest they can be.
+
+A probe is two atoms in a setting. Of the probes that there are only those need be tried that touch the metal which
+the most mistakes cut off, with a neighbour along the way or with the component's wire. Greedy cover is never more
+than 1 + ln m times the fewest, m the most mistakes that one probe shows (Johnson 1974, Lovász 1975, from memory);
+the bound that is told is mostly far better: see `bound`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from .continuity import Continuity, Stand
+from .effect import Effect
+from .mistake import Mistake
+from .points import Points
+
+
+class Probe(NamedTuple):
+    """One reading: in the setting `stand`, by number, the meter is put to two conductors and beeps or does not."""
+
+    stand: int
+    one: int
+    other: int
+    beeps: bool
+
+
+class Bench:
+    """All effects of all mistakes in the settings of a sheet."""
+
+    def __init__(self, metal: Continuity, points: Points, stands: list[dict[str, str]], mistakes: list[Mistake]) -> None:
+        self.metal, self.points, self.stands, self.mistakes = metal, points, stands, mistakes
+        self.touch: dict[int, int] = {}
+        """For each atom the conductor where one touches it."""
+        for conductor in sorted(points.name, key=points.rank, reverse=True):
+            self.touch[metal.atom[conductor]] = conductor
+        effects = {(s, m): metal.effect(one, stand) for s, stand in enumerate(stands) for m, one in enumerate(mistakes)}
+        self.effects = {key: effect for key, effect in effects.items() if effect}
+        self.homes = [metal.components(stand) for stand in stands]
+        self.hubs = [self._hubs(stand) for stand in stands]
+
+    def _hubs(self, stand: Stand) -> dict[int, int]:
+        """For each component the atom that is handiest to touch."""
+        found: dict[int, int] = {}
+        home = self.metal.components(stand)
+        for atom in sorted(self.touch, key=lambda one: self.points.rank(self.touch[one])):
+            found.setdefault(home[atom], atom)
+        return found
+
+    def probe(self, stand: int, one: int, other: int) -> Probe:
+        """The probe from one atom to another, the first one being what one comes by first."""
+        order = self.points.order
+        ends = sorted((self.touch[one], self.touch[other]), key=lambda end: (order[end], end))
+        return Probe(stand, ends[0], ends[1], self.homes[stand][one] == self.homes[stand][other])
+
+    def shows(self, probe: Probe, mistake: int) -> bool:
+        """Whether a mistake makes a probe read otherwise than it should."""
+        effect = self.effects.get((probe.stand, mistake))
+        return effect is not None and effect.sees(self.metal.atom[probe.one], self.metal.atom[probe.other])
+
+    def shown(self) -> dict[Probe, set[int]]:
+        """What each probe worth trying shows."""
+        found: dict[Probe, set[int]] = {}
+        for stand in range(len(self.stands)):
+            found |= self._shown_in(stand)
+        return found
+
+    def _shown_in(self, stand: int) -> dict[Probe, set[int]]:
+        effects = {mistake: effect for (at, mistake), effect in self.effects.items() if at == stand}
+        found = {probe: set[int]() for probe in Candidates(self, stand, effects).all()}
+        near = Nearness(self, found)
+        for mistake, effect in effects.items():
+            for probe in near.of(effect):
+                if effect.sees(self.metal.atom[probe.one], self.metal.atom[probe.other]):
+                    found[probe].add(mistake)
+        return found
+
+
+class Candidates:
+    """The probes worth trying in one setting."""
+
+    def __init__(self, bench: Bench, stand: int, effects: dict[int, Effect]) -> None:
+        self.bench, self.stand, self.effects = bench, stand, effects
+        self.cut_off: dict[int, int] = {}
+        for effect in effects.values():
+            for part in effect.parts.values():
+                for atom in part:
+                    self.cut_off[atom] = self.cut_off.get(atom, 0) + 1
+
+    def all(self) -> Iterator[Probe]:
+        """Must beep: told-off metal with its neighbours along the way and with its component's hub. Must not: one
+        probe for every two parts that a mistake joins."""
+        leaves = {self._leaf(part) for effect in self.effects.values() for part in effect.parts.values()}
+        by_home: dict[int, list[int]] = {}
+        for atom in sorted(leaves, key=lambda one: (self.bench.points.order[self.bench.touch[one]], one)):
+            by_home.setdefault(self.bench.homes[self.stand][atom], []).append(atom)
+        for home, atoms in by_home.items():
+            hub = self.bench.hubs[self.stand][home]
+            yield from self._pairs((atom, hub) for atom in atoms)
+            yield from self._pairs((one, other) for i, one in enumerate(atoms) for other in atoms[i + 1 : i + 4])
+        for effect in self.effects.values():
+            yield from self._pairs((self._end(effect, one), self._end(effect, other)) for one, other in effect.merged())
+            yield from self._pairs((self._end(effect, one), self._end(effect, other)) for one, other in effect.split())
+
+    def _pairs(self, pairs: Iterable[tuple[int, int]]) -> Iterator[Probe]:
+        return (self.bench.probe(self.stand, one, other) for one, other in pairs if one != other)
+
+    def _leaf(self, part: Iterable[int]) -> int:
+        """The atom of a part that the most mistakes cut off."""
+        order, touch = self.bench.points.rank, self.bench.touch
+        return min(part, key=lambda atom: (-self.cut_off.get(atom, 0), order(touch[atom])))
+
+    def _end(self, effect: Effect, part: int) -> int:
+        """Where to touch a part; of a rest its hub, unless the mistake cut that off."""
+        if part < 0:
+            return self._leaf(effect.parts[part])
+        hub = self.bench.hubs[self.stand][part]
+        if effect.part(hub) == part:
+            return hub
+        home = self.bench.homes[self.stand]
+        return next(atom for atom in self.bench.touch if home[atom] == part and effect.part(atom) == part)
+
+
+class Nearness:
+    """Finds the probes that an effect may concern without asking all of them."""
+
+    def __init__(self, bench: Bench, probes: Iterable[Probe]) -> None:
+        self.at: dict[int, set[Probe]] = {}
+        self.between: dict[tuple[int, int], set[Probe]] = {}
+        for probe in probes:
+            ends = bench.metal.atom[probe.one], bench.metal.atom[probe.other]
+            home = bench.homes[probe.stand]
+            for end in ends:
+                self.at.setdefault(end, set()).add(probe)
+            if not probe.beeps:
+                pair = home[ends[0]], home[ends[1]]
+                self.between.setdefault((min(pair), max(pair)), set()).add(probe)
+
+    def of(self, effect: Effect) -> set[Probe]:
+        """Probes with an end in metal that is cut off, or between components that are joined."""
+        found: set[Probe] = set()
+        for part in effect.parts.values():
+            for atom in part:
+                found |= self.at.get(atom, set())
+        for one, other in effect.merged():
+            pair = effect.home(one), effect.home(other)
+            found |= self.between.get((min(pair), max(pair)), set())
+        return found

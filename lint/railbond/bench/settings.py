@@ -1,0 +1,132 @@
+"""How the points must stand so that every mistake shows: few settings, and few points thrown between them.
+
+The first setting has every switch in its first position. A mistake that does not show there is tried with the few
+switches around it thrown, fewest first; what such mistakes ask for is laid together into as few settings as go.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations, product
+from typing import NamedTuple
+
+from railbond.circuit.graph import RailGraph
+
+from .continuity import Continuity
+from .mistake import Mistake
+
+MOST_TRIES = 400
+"""Settings in which one mistake is tried before it is called not proven."""
+
+
+class Wish(NamedTuple):
+    """A mistake, the fewest switches to throw so that it shows, and all that matter to it as they then stand."""
+
+    mistake: Mistake
+    thrown: dict[str, str]
+    held: dict[str, str]
+
+
+class Settings:
+    """The settings of a sheet. `unseen` are mistakes that show in none at all, `unproven` those not tried in all."""
+
+    def __init__(self, metal: Continuity, mistakes: list[Mistake]) -> None:
+        self.metal = metal
+        self.graph: RailGraph = metal.graph
+        self.first: dict[str, str] = {switch: stands[0] for switch, stands in self.graph.positions.items()}
+        self.unseen: list[Mistake] = []
+        self.unproven: list[Mistake] = []
+        self.stands: list[dict[str, str]] = [self.first]
+        self._anchors = {metal.atom[one] for one in wires(self.graph)}
+        self._lay_together(self._wishes(mistakes))
+        self._leave_out(mistakes)
+
+    def _wishes(self, mistakes: list[Mistake]) -> list[Wish]:
+        """What the mistakes that the first setting does not show ask for."""
+        found = []
+        for mistake in mistakes:
+            if self.metal.effect(mistake, self.first):
+                continue
+            thrown = self._shown_by(mistake)
+            if thrown is not None:
+                switches = {name: self.first[name] for name in self.around(mistake)}
+                found.append(Wish(mistake, thrown, switches | thrown))
+        return found
+
+    def _shown_by(self, mistake: Mistake) -> dict[str, str] | None:
+        """The fewest switches to throw that make a mistake show; None, and noted, where there are none."""
+        if self.metal.always_joined(mistake) or not (mistake.lost or mistake.made):
+            self.unseen.append(mistake)
+            return None
+        for tries, thrown in enumerate(self._throws(self.around(mistake))):
+            if self.metal.effect(mistake, self.first | thrown):
+                return thrown
+            if tries == MOST_TRIES:
+                self.unproven.append(mistake)
+                return None
+        self.unseen.append(mistake)
+        return None
+
+    def _throws(self, switches: list[str]) -> Iterator[dict[str, str]]:
+        for many in range(1, len(switches) + 1):
+            for some in combinations(switches, many):
+                yield from (dict(zip(some, stands, strict=True)) for stands in product(*map(self._others, some)))
+
+    def _others(self, switch: str) -> tuple[str, ...]:
+        return self.graph.positions[switch][1:]
+
+    def around(self, mistake: Mistake) -> list[str]:
+        """The switches that could matter to a mistake: those between its place and the nearest powered metal."""
+        lost, atom = frozenset(mistake.lost), self.metal.atom
+        bonds = [*(self.graph.bonds[number] for number in mistake.lost), *mistake.made]
+        found: dict[str, None] = {bond.when[0]: None for bond in bonds if bond.when}
+        queue = list(dict.fromkeys(atom[end] for bond in bonds for end in (bond.one, bond.other)))
+        seen = set(queue)
+        moved = {atom[end] for number in mistake.lost for end in self.graph.bonds[number][:2]}
+        for here in queue:
+            if here in moved and here not in self._anchors or not self._powered(here, lost):
+                for number, there, when in self.metal.ties.get(here, ()):
+                    if when and number not in lost:
+                        found[when[0]] = None
+                    if there not in seen:
+                        seen.add(there)
+                        queue.append(there)
+        return [switch for switch in found if len(self.graph.positions.get(switch, ())) > 1]
+
+    def _powered(self, atom: int, lost: frozenset[int]) -> bool:
+        """Whether an atom is joined to a wire of a supply or terminal whatever the switches do."""
+        ties = self.metal.ties.get(atom, ())
+        return atom in self._anchors or any(
+            when is None and there in self._anchors and number not in lost for number, there, when in ties
+        )
+
+    def _lay_together(self, wishes: list[Wish]) -> None:
+        """One setting after another, each for as many wishes as agree; the first wish of each is sure to be met."""
+        while wishes:
+            first = wishes[0]
+            stand = self._agreed(first.thrown, wishes)
+            if not self.metal.effect(first.mistake, stand):
+                stand = self._agreed(first.held, wishes)
+            self.stands.append(stand)
+            wishes = [one for one in wishes[1:] if not self.metal.effect(one.mistake, stand)]
+
+    def _agreed(self, held: dict[str, str], wishes: list[Wish]) -> dict[str, str]:
+        """The first setting with `held` thrown, and all else that the wishes ask for and that does not contradict."""
+        thrown = dict(held)
+        for wish in wishes:
+            if all(thrown.get(switch, stands) == stands for switch, stands in wish.thrown.items()):
+                thrown |= wish.thrown
+        return self.first | thrown
+
+    def _leave_out(self, mistakes: list[Mistake]) -> None:
+        """Drops settings that show nothing which the others do not show."""
+        shows = [{n for n, one in enumerate(mistakes) if self.metal.effect(one, stand)} for stand in self.stands]
+        for index in reversed(range(len(self.stands))):
+            rest = [shown for other, shown in enumerate(shows) if other != index]
+            if rest and shows[index] <= set().union(*rest):
+                del self.stands[index], shows[index]
+
+
+def wires(graph: RailGraph) -> set[int]:
+    """The conductors that are no rail and no frog: wires, terminals and devices."""
+    return set(range(len(graph.names))) - set(graph.rails) - set(graph.frogs)

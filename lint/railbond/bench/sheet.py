@@ -1,0 +1,78 @@
+"""The bench sheet of a plan: how to set the points, where to probe, what must beep and what must not."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+
+from .bound import bound
+from .continuity import Continuity
+from .cover import cover
+from .mistake import Mistake
+from .mistakes import mistakes
+from .points import Points
+from .probes import Bench, Probe
+from .settings import Settings
+from .unseen import why
+
+
+class Stand(NamedTuple):
+    """How the points stand for some probes. `thrown` are the switches to throw since the last stand, of the first
+    stand all of them."""
+
+    setting: Mapping[str, str]
+    thrown: Mapping[str, str]
+    probes: tuple[Probe, ...]
+
+
+class Sheet(NamedTuple):
+    """`fewest` is a bound: no sheet with these settings has fewer probes. `naive` is how many probes it takes to try
+    every wire, bond, contact, gap and cut jumper by itself, and red against black in each position of the points."""
+
+    stands: tuple[Stand, ...]
+    mistakes: tuple[Mistake, ...]
+    unseen: tuple[tuple[Mistake, str], ...]
+    unproven: tuple[Mistake, ...]
+    fewest: int
+    naive: int
+    points: Points
+    bench: Bench
+
+    @property
+    def probes(self) -> list[Probe]:
+        """All probes, in order."""
+        return [probe for stand in self.stands for probe in stand.probes]
+
+
+def sheet_of(facts: Facts) -> Sheet:
+    """The sheet that shows every single mistake which any probe could show."""
+    every = mistakes(facts.wiring)
+    metal, points = Continuity(facts.graph, every), Points(facts)
+    settings = Settings(metal, every)
+    bench = Bench(metal, points, settings.stands, every)
+    stands = _stands(bench, cover(bench))
+    hidden = tuple((one, why(one, metal, points)) for one in settings.unseen)
+    return Sheet(
+        stands, tuple(every), hidden, tuple(settings.unproven), bound(bench), naive(facts, every), points, bench
+    )
+
+
+def _stands(bench: Bench, probes: list[Probe]) -> tuple[Stand, ...]:
+    """The probes setting by setting, in the order in which one comes by."""
+    order, found, before = bench.points.order, [], dict[str, str]()
+    for number, setting in enumerate(bench.stands):
+        mine = sorted((one for one in probes if one.stand == number), key=lambda one: (order[one.one], order[one.other]))
+        if mine:
+            thrown = {switch: at for switch, at in setting.items() if before.get(switch) != at}
+            found.append(Stand(setting, thrown, tuple(mine)))
+            before = setting
+    return tuple(found)
+
+
+def naive(facts: Facts, every: list[Mistake]) -> int:
+    """The probes of a sheet that tries everything by itself, in each position that concerns it."""
+    wires = sum(bond.kind in ("wire", "bond", "contact") for bond in facts.graph.bonds)
+    apart = sum(one.kind in ("cut not made", "jumper not cut") for one in every)
+    return wires + apart + sum(map(len, facts.graph.positions.values()))

@@ -1,0 +1,72 @@
+"""The bench sheet as text in 80 columns, with boxes to tick."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from textwrap import wrap
+
+from railbond.bench.ohms import Ohms
+from railbond.bench.sheet import Sheet, Stand
+
+from .cautions import METER
+from .meter_words import by_hand, legend, reading, summary, thing, throws
+from .schedule import BOX, WIDTH, cautions, printed
+
+NARROW = 24
+
+
+def told(title: str, sheet: Sheet, ohms: Ohms) -> str:
+    """The whole sheet."""
+    lines = [f"Bench sheet: {title}", "", *cautions(METER), "", *wrap(summary(sheet), WIDTH)]
+    number = 0
+    for stand in sheet.stands:
+        lines += ["", *_stand(sheet, stand, number, ohms)]
+        number += len(stand.probes)
+    lines += [*_looking(sheet), *_by_hand(sheet), *_unproven(sheet)]
+    return printed(lines)
+
+
+def _stand(sheet: Sheet, stand: Stand, number: int, ohms: Ohms) -> Iterator[str]:
+    if stand.thrown:
+        yield from wrap(throws(stand), WIDTH, subsequent_indent=" " * 4)
+    names = [(sheet.points.name[probe.one], sheet.points.name[probe.other]) for probe in stand.probes]
+    left, right = (max([NARROW - 10, *(len(pair[side]) for pair in names)]) for side in (0, 1))
+    for index, (probe, (one, other)) in enumerate(zip(stand.probes, names, strict=True), number + 1):
+        yield f"{BOX} {index:>3}  {one:<{left}}  {other:<{right}}  {reading(probe, stand, ohms)}"
+
+
+def _looking(sheet: Sheet) -> Iterator[str]:
+    lines = legend(sheet)
+    if lines:
+        yield ""
+        yield "Left and right of a track are as one looks"
+        for line in lines:
+            yield from wrap(f"  {line}", WIDTH, subsequent_indent=" " * 6)
+
+
+def _by_hand(sheet: Sheet) -> Iterator[str]:
+    """What has no reading: to be looked at, or tried with its wire off its screw."""
+    if not sheet.unseen:
+        return
+    yield ""
+    yield from wrap(f"No reading shows these {len(sheet.unseen)} mistakes: try each by hand", WIDTH)
+    groups: dict[str, list[str]] = {}
+    for mistake, why in sheet.unseen:
+        groups.setdefault(by_hand(mistake), []).append(f"{thing(mistake)}; no reading shows it, as {why}")
+    for head, items in groups.items():
+        yield ""
+        yield from wrap(f"{head}:", WIDTH)
+        for item in items:
+            yield from _boxed(item)
+
+
+def _unproven(sheet: Sheet) -> Iterator[str]:
+    if sheet.unproven:
+        yield ""
+        yield "Too many turnouts hang together here to try every setting; look at each of these"
+        for mistake in sheet.unproven:
+            yield from _boxed(mistake.words)
+
+
+def _boxed(text: str) -> list[str]:
+    return wrap(f"{BOX} {text}", WIDTH, subsequent_indent=" " * 6, break_on_hyphens=False, break_long_words=False)

@@ -1,0 +1,62 @@
+"""The words of the bench sheet, for its text, its page and its CSV."""
+
+from __future__ import annotations
+
+from railbond.bench.mistake import Mistake
+from railbond.bench.ohms import Ohms
+from railbond.bench.probes import Probe
+from railbond.bench.sheet import Sheet, Stand
+from trackplan.statements import Segment
+
+from .places import counted
+
+BEEP, SILENT = "beep", "SILENT"
+
+
+def summary(sheet: Sheet) -> str:
+    """How many probes there are, what they show, and how few there could be."""
+    probes, shown = len(sheet.probes), len(sheet.mistakes) - len(sheet.unseen) - len(sheet.unproven)
+    settings = f"{counted(probes, 'probe')} in {counted(len(sheet.stands), 'setting')} of the points"
+    bound = "no sheet with these settings has fewer" if probes == sheet.fewest else f"at least {sheet.fewest} are needed"
+    return (
+        f"{settings} show each of {counted(shown, 'single mistake')} there can be; {bound} (to try everything by itself "
+        f"takes {sheet.naive}). Put one lead to each of the two places: a beep is under an ohm or so, SILENT is none. "
+        "Where a reading is another, stop, note it, and ask `railbond diagnose`."
+    )
+
+
+def throws(stand: Stand) -> str:
+    """What to do with the points before the probes of a setting."""
+    return f"Set {', '.join(f'{switch} {position}' for switch, position in stand.thrown.items())}"
+
+
+def reading(probe: Probe, stand: Stand, ohms: Ohms) -> str:
+    """What the meter must do."""
+    if not probe.beeps:
+        return f"must be {SILENT}"
+    about = ohms.between(probe.one, probe.other, stand.setting)
+    return f"must {BEEP}" + (f", about {about:.2g} ohm" if about and about >= 0.1 else "")
+
+
+def legend(sheet: Sheet) -> list[str]:
+    """Which way to look at each segment that a probe touches."""
+    touched = (end for probe in sheet.probes for end in (probe.one, probe.other))
+    pieces = dict.fromkeys(sheet.points.facts.piece_of(end) for end in touched)
+    statements = (sheet.points.facts.layout.pieces[name].statement for name in pieces if name)
+    return [f"along {one.name}: from {one.start} to {one.finish}" for one in statements if isinstance(one, Segment)]
+
+
+def thing(mistake: Mistake) -> str:
+    """What a mistake is about: the wire or bond itself where it may be missing, else all its words."""
+    return mistake.words.removesuffix(" is missing or makes no contact").removeprefix("the ")
+
+
+def by_hand(mistake: Mistake) -> str:
+    """What to do at the bench where no reading of the whole tells."""
+    if mistake.kind.startswith("missing"):
+        return "Take the wire off its screw: its bare end and the metal that it goes to must beep"
+    if mistake.kind.startswith("bond"):
+        return "Look at the solder and tug at it"
+    if "cut" in mistake.kind:
+        return "Look through the gap: no metal may bridge it"
+    return "Follow the wire with your hand"
