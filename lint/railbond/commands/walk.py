@@ -55,7 +55,8 @@ def run(options: Namespace) -> int:
     runs = list(islice(routes.runs(places, options.turned), None if options.all else 1))
     if not runs:
         print(_nothing(options, Routes(track, True, room), places))
-    print("\n\n".join(told(Journey(facts, track, one), engines) for one in runs), end="\n" if runs else "")
+    texts = [told(Journey(facts, track, one), engines, options.places) for one in runs]
+    print("\n\n".join(texts), end="\n" if texts else "")
     return int(not runs)
 
 

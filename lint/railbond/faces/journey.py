@@ -13,21 +13,20 @@ if TYPE_CHECKING:
     from railbond.circuit.running.pickups import Pickups
 
 
-def told(journey: Journey, engines: Iterable[Pickups]) -> str:
-    """A run with its table of stretches, and where each engine would stall on it."""
-    lines = [headline(journey), *_points(journey), "", *_table(journey)]
+def told(journey: Journey, engines: Iterable[Pickups], places: Iterable[str]) -> str:
+    """A run from place to place with its table of stretches, and where each engine would stall on it."""
+    lines = [f"{' to '.join(places)}: {_summary(journey)}", *_points(journey), "", *_table(journey)]
     for engine in engines:
         lines += _stalls(journey, engine)
     return "\n".join(lines)
 
 
-def headline(journey: Journey) -> str:
+def _summary(journey: Journey) -> str:
     """How far it is, whether the train reverses, and whether it comes back facing the other way."""
     run = journey.run
-    names = [leg.piece for leg in run.legs]
     reversing = f"reversing on {' and '.join(run.reversals)}" if run.reversals else "no reversing"
     turned = "; the train comes back facing the other way" if run.turns else ""
-    return f"{names[0]} to {names[-1]}: {measure(run.length)} of track, {reversing}{turned}"
+    return f"{measure(run.length)} of track, {reversing}{turned}"
 
 
 def _points(journey: Journey) -> Iterator[str]:
@@ -71,6 +70,9 @@ def _notes(journey: Journey, before: Sight | None, sight: Sight) -> Iterator[str
     if _reverses(journey, before, sight):
         yield "the train stops and goes back"
         return
+    leg = journey.run.legs[sight.leg]
+    if before.leg != sight.leg and leg.position is None and journey.facts.layout.pieces[leg.piece].template.bridge:
+        yield f"the bridge moves to {leg.leave}"
     if sight.cut:
         yield "both rails cut" if len(sight.cut) == 2 else f"{sight.cut[0]} rail cut"
     for side in SIDES:

@@ -17,6 +17,7 @@ from railbond.layout.model import EndAt
 from .geometry import Leg, Rail
 from .intervals import Interval, Intervals, united
 from .pickups import Pickups
+from .power import Power
 from .routes import Run
 from .stalling import stalled
 from .walking import Track
@@ -48,6 +49,7 @@ class Journey:
         self.facts = facts
         self.track = track
         self.run = run
+        self.power = Power(facts.proof)
 
     @cached_property
     def starts(self) -> list[int]:
@@ -94,9 +96,10 @@ class Journey:
 
     def _carried(self, conductor: int, setting: Setting) -> str:
         ways = [way for way in self.facts.proof.ways(conductor) if agree(way.setting | setting)]
-        sure = any(way.setting <= setting for way in ways)
-        legs = sorted({self._words(way.source) for way in ways if way.setting <= setting or not sure})
-        return " and ".join(legs if sure or not legs else [f"{legs[0]}{MAYBE}"]) or DEAD
+        legs = sorted({self._words(way.source) for way in ways})
+        whole = self.power.settings((conductor,), setting)
+        sure = all(self.power.live(conductor, one) for one in whole)
+        return " or ".join(legs) + ("" if sure else MAYBE) if legs else DEAD
 
     def _words(self, source: Source) -> str:
         return source.supply if source.kind == "unit" else self.facts.leg(source)
