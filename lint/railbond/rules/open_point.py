@@ -44,11 +44,24 @@ def _finding(facts: Facts, blade: Open, setting: Setting) -> Finding:
         (
             *facts.witness.from_source(blade.closure, source, setting),
             Step(piece.statement.at, f"{closure} stands open beside {stock}, which carries the other leg"),
+            *_clearance(facts),
         ),
         setting_words(setting),
         _fixes(facts, piece),
         (blade.piece,),
     )
+
+
+def _clearance(facts: Facts) -> Iterator[Step]:
+    """What the standards leave between the back of a wheel and the blade, where the plan says its scale."""
+    if facts.layout.scale is None:
+        return
+    from railbond.circuit.running.standards import MICROMETRES_PER_INCH, blade_clearance
+
+    inches = blade_clearance(facts.layout.scale)
+    if inches is not None:
+        words = f"{inches * MICROMETRES_PER_INCH / 1000:.2f} mm ({inches:.3f} in)"
+        yield Step(None, f"in {facts.layout.scale} the standards leave the back of a wheel {words} clear of the blade")
 
 
 def _fixes(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
