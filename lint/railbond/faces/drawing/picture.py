@@ -32,6 +32,7 @@ class Look(NamedTuple):
 
     title: str = ""
     legend: bool = True
+    listed: bool = True
     styled: bool = True
 
 
@@ -110,7 +111,7 @@ class _Picture:
         if not self.look.legend:
             return [], low - MARGIN
         out, low = legend(self.facts, set(self.ink), self._marks(), width, low)
-        if self.findings:
+        if self.findings and self.look.listed:
             told, low = listed(self.facts, self.findings, 1, width, low + 12)
             out += told
         return out, low

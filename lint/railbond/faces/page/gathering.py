@@ -1,0 +1,163 @@
+"""What the page shows, gathered from inspections: plain texts and numbers, ready for the template."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from railbond.faces.drawing.flags import flag
+from railbond.faces.drawing.picture import Look, draw, title_of
+from railbond.faces.patch import changes
+from railbond.faces.places import line_at, printable, said
+from railbond.findings import Finding
+from railbond.inspection import Inspection
+from trackplan.span import Source, Span
+
+STATES = {"runs": "runs", "doubts": "warnings", "faults": "faults", "unread": "not read"}
+MOST_DRAWN = 40
+"""Plans of no meet that are drawn on one page."""
+
+
+class Mend(NamedTuple):
+    words: str
+    lines: list[str]
+
+
+class Item(NamedTuple):
+    """A finding as the page shows it. `mark` is its numbered shape as SVG."""
+
+    number: int
+    mark: str
+    level: str
+    rule: str
+    head: str
+    when: str
+    where: str
+    line: str
+    why: list[tuple[str, str]]
+    mends: list[Mend]
+    alone: bool
+
+
+class Row(NamedTuple):
+    """A plan or module in the table."""
+
+    name: str
+    file: str
+    owner: str
+    state: str
+    errors: int
+    warnings: int
+    notes: int
+    trouble: str = ""
+
+    @property
+    def words(self) -> str:
+        return STATES[self.state]
+
+
+class Owner(NamedTuple):
+    """Everything that one owner must see to."""
+
+    name: str
+    anchor: str
+    state: str
+    items: list[Item]
+
+
+class Sheet(NamedTuple):
+    """One meet, or the plans of no meet: its drawings with their titles, its table, and what each owner must do."""
+
+    title: str
+    drawings: list[tuple[str, str]]
+    rows: list[Row]
+    owners: list[Owner]
+    wishes: list[tuple[bool, str]]
+
+
+def state_of(findings: Iterable[Finding]) -> str:
+    levels = {finding.level for finding in findings}
+    return "faults" if "error" in levels else "doubts" if "warning" in levels else "runs"
+
+
+def row(name: str, file: str, owner: str, findings: Sequence[Finding], trouble: str = "") -> Row:
+    levels = [finding.level for finding in findings]
+    state = "unread" if trouble and not findings else state_of(findings)
+    return Row(
+        name, file, owner, state, levels.count("error"), levels.count("warning"), levels.count("note"), trouble
+    )
+
+
+def item(number: int, finding: Finding, sources: Mapping[str, Source], alone: bool = True) -> Item:
+    """One finding, with its line of the plan, its reason and its mends."""
+    happens = "" if finding.happens == "plan" else f"{finding.happens}: "
+    return Item(
+        number,
+        flag(0, 0, number, finding.level),
+        finding.level,
+        finding.rule,
+        printable(f"{happens}{finding.message}"),
+        finding.setting,
+        line_at(finding.at, sources),
+        _line(finding.at, sources),
+        [(printable(step.text), line_at(step.at, sources) if step.at else "") for step in finding.why],
+        [Mend(printable(said(fix)), _changed(fix.edits, sources)) for fix in finding.fixes],
+        alone,
+    )
+
+
+def _line(at: Span, sources: Mapping[str, Source]) -> str:
+    source = sources[at.path]
+    return printable(source.line_text(source.line_of(at.start)).strip())
+
+
+def _changed(edits: Sequence, sources: Mapping[str, Source]) -> list[str]:  # type: ignore[type-arg]
+    """The lines to take out and to write, each with where it stands."""
+    lines = []
+    for change in changes(edits, sources):
+        lines += [f"− {change.path}:{change.line}  {printable(line)}" for line in change.old]
+        lines += [f"+ {change.path}:{change.line}  {printable(line)}" for line in change.new]
+    return lines
+
+
+def owners(told: Sequence[tuple[str, Item]]) -> list[Owner]:
+    """The findings by owner, in the order in which owners come first."""
+    found: dict[str, list[Item]] = {}
+    for owner, one in told:
+        found.setdefault(owner, []).append(one)
+    bad = {"error": "faults", "warning": "doubts", "note": "runs"}
+    order = ("faults", "doubts", "runs")
+    return [
+        Owner(name, f"owner-{place}", min((bad[one.level] for one in items), key=order.index), items)
+        for place, (name, items) in enumerate(found.items(), 1)
+    ]
+
+
+def drawing(facts: Facts, findings: Sequence[Finding], title: str) -> tuple[str, str]:
+    """A plan's picture, without the style sheet that the page has once and the list that stands below it."""
+    return title, draw(facts, findings, None, Look(title, listed=False, styled=False))
+
+
+def plans_sheet(title: str, plans: Sequence[tuple[str, Inspection | None, str]]) -> Sheet:
+    """The sheet of plans that belong to no meet; each plan is its own owner."""
+    rows, told, drawings, number = [], [], [], 0
+    for path, inspection, trouble in plans:
+        findings = inspection.findings if inspection else []
+        rows.append(row(path, path, path, findings, trouble))
+        for finding in findings:
+            number += 1
+            assert inspection is not None
+            told.append((path, item(number, finding, inspection.sources)))
+        if inspection and len(drawings) < MOST_DRAWN:
+            drawings.append(_drawn(path, inspection))
+    return Sheet(title, drawings, rows, owners(told), [])
+
+
+def _drawn(path: str, inspection: Inspection) -> tuple[str, str]:
+    from trackplan.book import gather
+
+    texts = {name: source.text for name, source in inspection.sources.items()}
+    book = gather(path, texts.__getitem__)
+    facts = Facts(book.statements, book.sources, book.broken)
+    return drawing(facts, inspection.findings, title_of(facts) or path)

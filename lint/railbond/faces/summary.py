@@ -1,0 +1,109 @@
+"""What `railbond meet` tells of plans and meets: a table in text, SARIF of the whole, and the page."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator, Sequence
+
+from railbond.files import Trouble
+from railbond.findings import Finding
+from railbond.meet.batch import Result
+from railbond.meet.examining import Outcome
+from railbond.rules import all_rules
+
+from .page.gathering import Row, Sheet, drawing, item, owners, plans_sheet, row
+
+
+def text(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:
+    """Every finding of the meets, owner by owner; then a table of all plans and the findings' number."""
+    from .text import look_for, told
+
+    look, lines = look_for(sys.stdout), []
+    for outcome in outcomes:
+        sources, before = outcome.meet.sources, ""
+        for one in outcome.told:
+            owner = _owner(outcome, one.module)
+            lines += [f"For {owner}", ""] if owner != before else []
+            lines += [told(one.finding, sources, look), ""]
+            before = owner
+        lines += [f"{answer.words[0].upper()}{answer.words[1:]}.\n" for answer in outcome.answers]
+    for result in single:
+        for finding in result.inspection.findings if result.inspection else ():
+            assert result.inspection is not None
+            lines += [told(finding, result.inspection.sources, look), ""]
+    return "\n".join([*lines, *_table(rows(single, outcomes)), ""])
+
+
+def _owner(outcome: Outcome, module: str) -> str:
+    return outcome.meet.owners[module] if module else "the meet"
+
+
+def rows(single: Sequence[Result], outcomes: Sequence[Outcome]) -> list[Row]:
+    """All modules of all meets, then the plans that belong to none."""
+    found = [one for outcome in outcomes for one in _meet_rows(outcome)]
+    for one in single:
+        found.append(row(one.path, one.path, one.path, one.inspection.findings if one.inspection else [], one.trouble))
+    return found
+
+
+def _meet_rows(outcome: Outcome) -> list[Row]:
+    meet = outcome.meet
+
+    def of(module: str) -> list[Finding]:
+        return [one.finding for one in outcome.told if one.module == module]
+
+    modules = [row(name, book.root, meet.owners[name], of(name)) for name, book in meet.modules.items()]
+    return [row("the meet", meet.book.root, "the meet", of("")), *modules]
+
+
+def _table(all_rows: Sequence[Row]) -> list[str]:
+    head = ("plan", "state", "errors", "warnings", "notes")
+    body = [(one.name, one.words, str(one.errors), str(one.warnings), str(one.notes)) for one in all_rows]
+    widths = [max(len(line[column]) for line in (head, *body)) for column in range(len(head))]
+    return ["  ".join(_aligned(line, widths)) for line in (head, *body)]
+
+
+def _aligned(line: tuple[str, ...], widths: list[int]) -> Iterator[str]:
+    """Words to the left, numbers to the right."""
+    for place, (cell, width) in enumerate(zip(line, widths, strict=True)):
+        yield cell.ljust(width) if place < 2 else cell.rjust(width)
+
+
+def sarif(single: Sequence[Result], outcomes: Sequence[Outcome], troubles: Sequence[Trouble]) -> str:
+    """One log of everything."""
+    from .sarif import written
+
+    findings = [one for outcome in outcomes for one in outcome.findings]
+    sources = {path: source for outcome in outcomes for path, source in outcome.meet.sources.items()}
+    for one in single:
+        findings += one.inspection.findings if one.inspection else []
+        sources |= one.inspection.sources if one.inspection else {}
+    lost = [Trouble(one.path, None, one.trouble) for one in single if one.trouble and not one.inspection]
+    return written(list(dict.fromkeys(findings)), sources, all_rules(), [*troubles, *lost])
+
+
+def page(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:
+    """The page: a sheet for each meet, and one for the plans that belong to none."""
+    from .drawing.picture import title_of
+    from .page.page import page as put
+    from .teaching import GENERAL_CAUTIONS
+
+    sheets = [_meet_sheet(outcome) for outcome in outcomes]
+    if single or not sheets:
+        sheets.append(plans_sheet("Plans", [(one.path, one.inspection, one.trouble) for one in single]))
+    title = title_of(outcomes[0].whole) if outcomes else ""
+    return put(title or "Wiring plans", sheets, GENERAL_CAUTIONS)
+
+
+def _meet_sheet(outcome: Outcome) -> Sheet:
+    from .drawing.picture import title_of
+
+    meet, findings = outcome.meet, outcome.findings
+    number = {finding: place for place, finding in enumerate(findings, 1)}
+    told = [
+        (_owner(outcome, one.module), item(number[one.finding], one.finding, meet.sources, one.alone))
+        for one in outcome.told
+    ]
+    title = title_of(outcome.whole) or meet.book.root
+    wishes = [(answer.granted, answer.words) for answer in outcome.answers]
+    return Sheet(title, [drawing(outcome.whole, findings, title)], _meet_rows(outcome), owners(told), wishes)
