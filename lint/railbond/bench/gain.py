@@ -1,0 +1,106 @@
+"""The next probe: the one whose answer tells the most of the explanations that are left apart."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from math import log2
+from typing import NamedTuple
+
+from railbond.circuit.graph import Bond
+
+from .continuity import Stand
+from .diagnosis import Cause, Diagnosis
+from .effect import Effect
+
+MOST_CAUSES = 250
+MOST_CANDIDATES = 800
+STARTS = 40
+"""Explanations whose own metal is searched for places to probe."""
+
+
+class Next(NamedTuple):
+    """Where to probe, in which setting, and how many bits the answer is expected to tell."""
+
+    one: int
+    other: int
+    stand: Stand
+    gain: float
+
+
+class Chooser:
+    """Chooses probes for one diagnosis."""
+
+    def __init__(self, diagnosis: Diagnosis, stands: Iterable[Stand]) -> None:
+        self.diagnosis = diagnosis
+        self.metal, self.points, self.prediction = diagnosis.metal, diagnosis.points, diagnosis.prediction
+        self.stands = [dict(stand) for stand in stands]
+        self.touch: dict[int, int] = {}
+        for conductor in sorted(self.points.name, key=self.points.rank, reverse=True):
+            self.touch[self.metal.atom[conductor]] = conductor
+
+    def best(self, causes: list[Cause]) -> Next | None:
+        """The probe of the largest gain among the explanations that fit best; None where none tells two of them apart."""
+        causes = [one for one in causes if one.misses == causes[0].misses][:MOST_CAUSES]
+        for stands in (self.stands, self._others(causes)):
+            found = max(self._gains(causes, stands), key=self._worth, default=None)
+            if found and found.gain > 1e-9:
+                return found
+        return None
+
+    def _worth(self, one: Next) -> tuple[float, float]:
+        apart = abs(self.points.order[one.one] - self.points.order[one.other])
+        return round(one.gain, 6), -apart
+
+    def _gains(self, causes: list[Cause], stands: Iterable[Stand]) -> Iterator[Next]:
+        for stand in stands:
+            effects = [self.prediction.effect(cause.mistake, stand) for cause in causes]
+            for one, other in self._candidates(effects, stand):
+                beeps = sum(c.weight for c, effect in zip(causes, effects, strict=True) if effect.joined(one, other))
+                share = beeps / sum(cause.weight for cause in causes)
+                ends = sorted((self.touch[one], self.touch[other]), key=lambda end: (self.points.order[end], end))
+                yield Next(ends[0], ends[1], stand, entropy(share))
+
+    def _candidates(self, effects: list[Effect], stand: Stand) -> list[tuple[int, int]]:
+        """Pairs of atoms: in what single explanations cut off or join, and between the handiest metal of all."""
+        found: dict[tuple[int, int], None] = {}
+        home = self.metal.components(stand)
+        hubs: dict[int, int] = {}
+        for atom in sorted(self.touch, key=lambda one: self.points.rank(self.touch[one])):
+            hubs.setdefault(home[atom], atom)
+        spread = effects[:: max(1, len(effects) // STARTS)]
+        for effect in spread:
+            ends = [atom for part in effect.touched() for atom in self._ends(effect, part, hubs)]
+            for index, one in enumerate(ends):
+                for other in ends[:index]:
+                    if one != other:
+                        found[min(one, other), max(one, other)] = None
+        return list(found)[:MOST_CANDIDATES]
+
+    def _ends(self, effect: Effect, part: int, hubs: dict[int, int]) -> list[int]:
+        """Places to touch a part: its handiest and its last; of a rest, its component's handiest."""
+        if part >= 0:
+            return [hubs[part]] if effect.part(hubs[part]) == part else []
+        atoms = sorted(effect.parts[part], key=lambda one: self.points.rank(self.touch[one]))
+        return list(dict.fromkeys((atoms[0], atoms[len(atoms) // 2], atoms[-1])))
+
+    def _others(self, causes: list[Cause]) -> Iterator[Stand]:
+        """Settings that are not among the usual ones: one switch thrown of those that the explanations hang on."""
+        first = self.stands[0]
+        bonds = [bond for cause in causes[:STARTS] for bond in self._bonds(cause)]
+        for switch, position in dict.fromkeys(bond.when for bond in bonds if bond.when):
+            yield first | {switch: position}
+
+    def _bonds(self, cause: Cause) -> Iterator[Bond]:
+        """The bonds at the metal that an explanation is about."""
+        graph = self.metal.graph
+        ends = {self.metal.atom[end] for number in cause.mistake.lost for end in graph.bonds[number][:2]}
+        ends |= {self.metal.atom[end] for bond in cause.mistake.made for end in (bond.one, bond.other)}
+        yield from cause.mistake.made
+        yield from (graph.bonds[number] for end in ends for number, _, _ in self.metal.ties.get(end, ()))
+
+
+def entropy(share: float) -> float:
+    """Bits that a yes-or-no answer tells whose chance of yes is `share`."""
+    if not 0 < share < 1:
+        return 0.0
+    return -share * log2(share) - (1 - share) * log2(1 - share)

@@ -1,0 +1,112 @@
+"""Observations with their names resolved on a plan."""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from trackplan.seen import Seen
+from trackplan.span import Span
+from trackplan.statements import Broken
+
+from .points import Points
+
+METRES = {"mm": 0.001, "cm": 0.01, "m": 1.0}
+
+
+class Observation(NamedTuple):
+    """A question and its answer, in a full setting. `ends` are two conductors (`beeps`), `supply` is whose breaker
+    (`trips`; empty: any), `route` the conductors that an engine ran over (`runs`)."""
+
+    kind: str
+    answer: bool
+    stand: dict[str, str]
+    ends: tuple[int, int] = (0, 0)
+    supply: str = ""
+    route: tuple[int, ...] = ()
+    text: str = ""
+    at: Span | None = None
+
+    @property
+    def question(self) -> tuple[object, ...]:
+        """What was asked: equal for observations that must not differ in their answers."""
+        return self.kind, frozenset(self.stand.items()), frozenset(self.ends), self.supply, self.route
+
+
+class Resolver:
+    """Looks the names of observations up on a plan. What is not there is kept in `broken`."""
+
+    def __init__(self, facts: Facts, points: Points) -> None:
+        self.facts, self.points = facts, points
+        self.first = {switch: stands[0] for switch, stands in facts.graph.positions.items()}
+        self.broken: list[Broken] = []
+
+    def resolve(self, seen: Seen) -> Observation | None:
+        """The observation, or None and a word on why not."""
+        try:
+            return self._resolved(seen)
+        except LookupError as error:
+            self.broken.append(Broken(seen.at, str(error.args[0])))
+            return None
+
+    def _resolved(self, seen: Seen) -> Observation:
+        stand = self.first | {switch: self._position(switch, at) for switch, at in seen.setting}
+        answer = seen.kind in ("beeps", "trips", "runs")
+        common = {"text": seen.text, "at": seen.at}
+        if seen.kind in ("beeps", "silent"):
+            one, other = (self._conductor(name) for name in seen.names)
+            return Observation("beeps", answer, stand, (one, other), **common)  # type: ignore[arg-type]
+        if seen.kind in ("trips", "holds"):
+            supply = self._supply(seen.names[0]) if seen.names else ""
+            return Observation("trips", answer, stand, supply=supply, **common)  # type: ignore[arg-type]
+        if len(seen.names) == 2:
+            stand[seen.names[0]] = self._position(*seen.names)
+        route = self._route(seen.names[0], stand)
+        return Observation("runs", answer, stand, route=route, **common)  # type: ignore[arg-type]
+
+    def _position(self, switch: str, at: str) -> str:
+        positions = self.facts.graph.positions
+        if switch not in positions:
+            raise LookupError(f"no points are called `{switch}`{_near(switch, positions)}")
+        if at == "thrown" and len(positions[switch]) > 1:
+            return positions[switch][1]
+        if at not in positions[switch]:
+            raise LookupError(f"`{switch}` can stand {' or '.join(positions[switch])}, not `{at}`")
+        return at
+
+    def _supply(self, name: str) -> str:
+        if name not in self.facts.layout.supplies:
+            raise LookupError(f"no district, block or reverser is called `{name}`{_near(name, self.facts.layout.supplies)}")
+        return name
+
+    def _conductor(self, name: str) -> int:
+        """The conductor at a place: by its name, or on a cut segment by a length along it."""
+        known = self.points.conductor
+        if name in known:
+            return known[name]
+        found = re.fullmatch(r"(\S+)\.(left|right) at ([\d.]+) ?(mm|cm|m)", name)
+        if found and found[1] in self.facts.layout.pieces:
+            place = float(found[3]) * METRES[found[4]]
+            for number, metal in enumerate(self.facts.layout.pieces[found[1]].template.metals):
+                if metal.words == f"{found[2]} rail" and metal.start <= place <= metal.stop:
+                    return self.facts.wiring.metal(found[1], number)
+        raise LookupError(f"no place is called `{name}`{_near(name, known)}")
+
+    def _route(self, piece: str, stand: dict[str, str]) -> tuple[int, ...]:
+        """The metals of a piece over which wheels roll in a setting; all of them where none is said to."""
+        if piece not in self.facts.layout.pieces:
+            raise LookupError(f"no track is called `{piece}`{_near(piece, self.facts.layout.pieces)}")
+        rolls = (roll for roll in self.facts.graph.rolls if roll.meeting is None)
+        mine = [roll for roll in rolls if self.facts.piece_of(roll.one) == self.facts.piece_of(roll.other) == piece]
+        rolled = [roll for roll in mine if all(stand.get(switch) in stands for switch, stands in roll.needs)]
+        first = self.facts.wiring.first[piece]
+        metals = range(first, first + len(self.facts.layout.pieces[piece].template.metals))
+        return tuple(sorted({end for roll in rolled for end in (roll.one, roll.other)})) or tuple(metals)
+
+
+def _near(word: str, known: object) -> str:
+    from difflib import get_close_matches
+
+    found = get_close_matches(word, list(known), n=3, cutoff=0.6)  # type: ignore[call-overload]
+    return f"; did you mean {' or '.join(found)}?" if found else ""
