@@ -83,6 +83,23 @@ def _fed_rails(plan: Plan) -> Iterator[str]:
     for name, piece in plan.facts.layout.pieces.items():
         for end, what in piece.template.ends.items():
             yield from (f"{name}.{end}.{rail.removesuffix(' rail')}" for rail in what.rails)
+        if piece.template.bridge:
+            yield f"{name}.bridge"
+
+
+def _movers(plan: Plan) -> Iterator[str]:
+    """What has positions that contacts can move with."""
+    pieces = plan.facts.layout.pieces.items()
+    return (name for name, piece in pieces if piece.template.positions and not piece.template.aligned)
+
+
+def _positions(plan: Plan) -> Iterator[str]:
+    pieces = plan.facts.layout.pieces.values()
+    yield from dict.fromkeys(position for piece in pieces for position in piece.template.positions)
+
+
+def _stops(plan: Plan) -> Iterator[str]:
+    return (str(end) for end in plan.facts.layout.stops)
 
 
 def _legs(plan: Plan) -> dict[str, tuple[str, str]]:
@@ -121,6 +138,10 @@ CANDIDATES: dict[str, Callable[[Plan], Iterable[str]]] = {
     "solder_place": _solder_places,
     "fed_rail": _fed_rails,
     "supply": _supplies,
+    "supplies": lambda plan: plan.facts.layout.supplies,
+    "mover_name": _movers,
+    "position": _positions,
+    "lit_end": _stops,
     "leg": _one_wire,
     "legs": _leg_names,
     "terminal": lambda plan: plan.facts.layout.terminals,

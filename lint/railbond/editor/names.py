@@ -20,7 +20,7 @@ from trackplan.words import begins
 
 SHARED, RUNNING, LEGS = "", "running", "leg"
 DEFINING = ("name", "terminal")
-NO_NAMES = frozenset({"scale_name", "limit_name", "rule_name", "metal"})
+NO_NAMES = frozenset({"scale_name", "limit_name", "rule_name", "metal", "position"})
 """Parts that are words, but that the language and not the plan knows."""
 WITH_LEG = frozenset({"leg", "legs", "supply"})
 
@@ -118,10 +118,12 @@ def scope_of(book: Book) -> Scope:
 def words(statement: Statement) -> Iterator[tuple[str, Word]]:
     """Every name in a statement, with the part of plan.lark in which it stands."""
     for role, part in zip(roles(type(statement).__name__), statement[1:], strict=False):
-        if role:
-            for word in part if isinstance(part, tuple) else (part,):
-                if isinstance(word, Word):
-                    yield role, word
+        row = part if isinstance(part, tuple) else (part,)
+        parts = _row(role) if role and not _is_word(role) else (role,)
+        for place, word in enumerate(row):
+            own = parts[min(place, len(parts) - 1)]
+            if own and isinstance(word, Word):
+                yield own, word
 
 
 @cache
@@ -138,7 +140,22 @@ def roles(kind: str) -> tuple[str, ...]:
 
 def _role(symbol: str) -> str:
     role = symbol[1:-1] if symbol[0] == "<" else ""
-    return role if role and role not in NO_NAMES and "WORD" in begins(symbol) else ""
+    return role if role and role not in NO_NAMES and (_is_word(role) or any(_row(role))) else ""
+
+
+def _is_word(role: str) -> bool:
+    return "WORD" in begins(f"<{role}>")
+
+
+@cache
+def _row(role: str) -> tuple[str, ...]:
+    """The parts that the words of a row hold, such as those of `through contacts of T1 diverging`. The last of them
+    stands for all that may follow."""
+    rules = [(symbols, kept) for rule, symbols, kept in RULES if rule == f"<{role}>" and rule not in symbols]
+    symbols, kept = min(rules, key=lambda one: len(one[0]), default=((), ()))
+    inner = (symbols[place] for place in kept if place is not None)
+    words = (one[1:-1] for one in inner if one[0] == "<")
+    return tuple(one if one not in NO_NAMES and _is_word(one) else "" for one in words)
 
 
 def _split(word: Word) -> list[Word]:

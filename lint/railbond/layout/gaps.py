@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import chain
 
-from trackplan.statements import Gap
+from trackplan.edit import replace
+from trackplan.statements import Gap, where
 
 from .cuts import RAILS, cut_twice
 from .ends import Mark
@@ -44,6 +45,9 @@ class JointCutter:
         if not place:
             return
         meeting, named = place
+        if any(self.ends.pieces[end.piece].template.bridge for end in (meeting.one, meeting.other)):
+            self._at_pit(gap)
+            return
         sides = self._sides(gap, meeting, named)
         held = next((meeting.gaps[side] for side in sides if side in meeting.gaps), None)
         if held:
@@ -77,6 +81,11 @@ class JointCutter:
                 f"{edge}: cut them beside it, as in `gap {self.names.typed(end.piece)} at 2 cm {gap.rail}`"
             )
         self.names.fault("impossible", gap, gap.place, message)
+
+    def _at_pit(self, gap: Gap) -> None:
+        message = f"the pit parts the bridge from `{gap.place}` as it is: there is no joint to gap"
+        edits = (replace(where(gap), ""),)
+        self.names.fault("impossible", gap, gap.place, message, "take this line out", edits)
 
     def _at_joint(self, gap: Gap, name: str) -> tuple[Meeting, None] | None:
         if name not in self.track.joints and name not in self.track.waiting:

@@ -109,8 +109,9 @@ class _Laying:
 
     def tie_metals(self) -> None:
         """Merges what is always tied within a piece, and notes what is in some positions only."""
+        feeders = {drop.statement.at for drop in self.layout.drops if drop.when}
         for bond in self.wiring.graph.bonds:
-            if bond.kind in ("build", "bond", "touch", "contact"):
+            if bond.kind in ("build", "bond", "touch", "contact") and bond.at not in feeders:
                 self._tie(bond)
 
     def _tie(self, bond: Bond) -> None:
@@ -142,9 +143,21 @@ class _Laying:
     def _drops(self) -> Iterator[tuple[int, int, Statement, WireSize | None, float | None]]:
         for drop in self.layout.drops:
             wire = size_of(self.layout, drop.statement), length_of(self.layout, drop.statement)
-            yield self._wire(drop.wire), self._soldered(drop), drop.statement, *wire
+            yield self._wire(drop.wire), self._behind_contacts(drop), drop.statement, *wire
         for drop, size, length in self.changes.drops:
             yield self._wire(drop.wire), self._soldered(drop), drop.statement, size, length
+
+    def _behind_contacts(self, drop: Drop) -> int:
+        """The end of a drop's wire: the rail itself, or contacts that touch it in some positions only."""
+        soldered = self._soldered(drop)
+        if drop.when is None:
+            return soldered
+        mover, positions = drop.when
+        place = f"contacts of {drop.statement.at} {positions}"
+        end = self.nodes.at(self.wiring.metal(drop.piece, drop.metal), place)
+        literals = (self.wiring.literal(mover, position) for position in positions)
+        self.ties += [Tie(end, soldered, when, drop.statement.at) for when in literals]
+        return end
 
     def _wire(self, wire: Wire) -> int:
         return self.nodes.at(self.wiring.wire(wire))
