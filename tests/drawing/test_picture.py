@@ -8,7 +8,7 @@ from random import Random
 
 import pytest
 
-from drawing.samples import BALLOON, LEFT, OVER, PLANE, SIDING, facts
+from drawing.samples import BALLOON, LEFT, OVER, PLANE, POWER, SIDING, facts
 from oracle.plans import random_wild
 from railbond.faces.drawing.ink import INKS, inks
 from railbond.faces.drawing.picture import draw
@@ -130,12 +130,25 @@ def test_the_ink_of_a_setting_is_what_the_proof_says(seed: int) -> None:
     plan = facts(random_wild(Random(seed), seed % 7))
     rng = Random(seed)
     setting = {name: rng.choice(each) for name, each in plan.graph.positions.items()}
-    shorted = "short" in inks(plan, setting)  # the proof follows no path past a source, and so no short
-    for conductor, ink in enumerate(inks(plan, setting)):
+    found = inks(plan, setting)
+    shorted = "short" in found  # then metal has the ink of its nearest source, and the proof follows no path past one
+    for conductor, ink in enumerate(found):
         ways = [way.source for way in plan.proof.ways(conductor) if way.setting <= set(setting.items())]
         fed = {(one.kind, one.leg) for one in ways if one.kind != "unit"}
-        assert ink == "short" or len(fed) < 2
+        assert shorted or not any(one.opposes(other) for one in ways for other in ways)
         assert (ink == "dead") == (not ways)
         if len(fed) == 1 and not shorted:
             kind, leg = fed.pop()
             assert ink == ("turns-" if kind == "reverser" else "") + ("two" if leg else "one")
+
+
+def test_a_short_shows_where_the_two_legs_meet() -> None:
+    """Far from the crossed feeder the rails keep the ink of their own feeders."""
+    names = ["stop", *(f"J{n}" for n in range(5)), "stop"]
+    pieces = [f"segment s{n} {names[n]} -> {names[n + 1]} 1 m" for n in range(6)]
+    feeders = [f"feeder main -> s{n}{' crossed' if n == 5 else ''}" for n in range(6)]
+    plan = facts(POWER + "\n".join([*pieces, *feeders]) + "\n")
+    found = inks(plan, None)
+    rails = {name: {found[plan.wiring.metal(name, metal)] for metal in (0, 1)} for name in plan.layout.pieces}
+    assert rails["s0"] == rails["s3"] == {"one", "two"}
+    assert rails["s4"] == rails["s5"] == {"short"}

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from railbond.files import Files
 from railbond.findings import LEVELS, Finding
@@ -20,6 +20,7 @@ from railbond.meet.batch import Result, results
 from railbond.meet.examining import Outcome, examine_meet
 from railbond.meet.reading import is_meet, read_meet
 from trackplan.book import gather
+from trackplan.statements import Module
 
 
 def arguments(parser: ArgumentParser) -> None:
@@ -61,7 +62,7 @@ def _may_be_meet(path: str, files: Files) -> bool:
         return False
 
 
-def _progress(count: int) -> object:
+def _progress(count: int) -> Callable[[int, int], None] | None:
     """A line on the terminal that tells how far it is; nothing where there is none to watch it."""
     if count < 2 or not sys.stderr.isatty():
         return None
@@ -80,7 +81,7 @@ def _outcome(path: str, files: Files, options: Namespace, known: dict) -> Outcom
 
 def _check_left_out(options: Namespace, outcomes: Iterable[Outcome]) -> None:
     modules = {
-        str(one.name) for outcome in outcomes for one in outcome.meet.book.statements if type(one).__name__ == "Module"
+        str(one.name) for outcome in outcomes for one in outcome.meet.book.statements if isinstance(one, Module)
     }
     for name in options.without:
         if name not in modules:

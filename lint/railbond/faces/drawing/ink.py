@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Source
+from railbond.circuit.graph import Bond, Source
 
 INKS = {
     "one": "the first leg",
@@ -21,10 +21,18 @@ INKS = {
 
 
 def inks(facts: Facts, setting: Mapping[str, str] | None) -> list[str]:
-    """The ink of each conductor; without a setting that of what it carries however the points stand."""
-    if setting is None:
-        return [_ways(facts, conductor) for conductor in range(len(facts.graph.names))]
-    return _then(facts, setting)
+    """The ink of each conductor; without a setting that of what it carries however the points stand.
+
+    Metal that carries both legs has the ink of the source that is nearest by the number of bonds, so that a short shows
+    where the two meet.
+    """
+    if setting is not None:
+        return _nearest(facts, lambda bond: setting[bond.when[0]] == bond.when[1] if bond.when else True)
+    found = [_ways(facts, conductor) for conductor in range(len(facts.graph.names))]
+    if "short" in found:
+        nearest = _nearest(facts, lambda bond: bond.when is None)
+        found = [near if ink == "short" else ink for ink, near in zip(found, nearest, strict=True)]
+    return found
 
 
 def _ways(facts: Facts, conductor: int) -> str:
@@ -33,19 +41,34 @@ def _ways(facts: Facts, conductor: int) -> str:
     return _ink(always) if always else _ink([way.source for way in ways], "either")
 
 
-def _then(facts: Facts, setting: Mapping[str, str]) -> list[str]:
-    """What reaches each conductor through the bonds that hold in a setting."""
-    from railbond.circuit.proof import Proof
-
+def _nearest(facts: Facts, holds: Callable[[Bond], bool]) -> list[str]:
+    """The ink of the sources that are fewest bonds away; a short where those of two conductors in contact differ."""
     graph = facts.graph
-    held = [
-        bond._replace(when=None) for bond in graph.bonds if bond.when is None or setting[bond.when[0]] == bond.when[1]
-    ]
-    lump = Proof(graph._replace(bonds=held)).lump
-    sources: dict[int, set[Source]] = {}
+    held = [bond for bond in graph.bonds if holds(bond)]
+    beside: list[list[int]] = [[] for _ in graph.names]
+    for bond in held:
+        beside[bond.one].append(bond.other)
+        beside[bond.other].append(bond.one)
+    near: list[set[Source]] = [set() for _ in graph.names]
     for conductor, source in graph.sources.items():
-        sources.setdefault(lump[conductor], set()).add(source)
-    return [_ink(sources.get(one, ())) for one in lump]
+        near[conductor].add(source)
+    edge = list(graph.sources)
+    while edge:
+        reached: dict[int, set[Source]] = {}
+        for here in edge:
+            for there in beside[here]:
+                if not near[there]:
+                    reached.setdefault(there, set()).update(near[here])
+        for there, sources in reached.items():
+            near[there] = sources
+        edge = list(reached)
+    found = [_ink(sources) for sources in near]
+    clash = {one for bond in held for one in (bond.one, bond.other) if _clash(near[bond.one], near[bond.other])}
+    return ["short" if conductor in clash else ink for conductor, ink in enumerate(found)]
+
+
+def _clash(one: set[Source], other: set[Source]) -> bool:
+    return any(here.opposes(there) for here in one for there in other)
 
 
 def _ink(sources: Iterable[Source], several: str = "short") -> str:

@@ -55,6 +55,7 @@ MARKS = {
     "frog-feed": "how a frog is fed",
     "buffer": "end of track",
     "plate": "a module's edge",
+    "coupling": "two modules are coupled",
     "bridge": "one track passes over the other",
 }
 
@@ -74,6 +75,8 @@ def _sample(key: str, x: float, y: float) -> Iterator[str]:
         yield line((x + 12, y), (x + KEY - 12, y), "plastic")
     elif key == "buffer":
         yield line((x + KEY / 2, y - 9), (x + KEY / 2, y + 9), "buffer")
+    elif key == "coupling":
+        yield line((x + KEY / 2, y - 11), (x + KEY / 2, y + 11), "coupling")
     elif key == "bridge":
         yield line((x, y), (x + KEY, y), "joint")
     else:

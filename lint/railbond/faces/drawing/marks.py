@@ -8,6 +8,7 @@ from math import hypot
 from railbond.circuit.facts import Facts
 from railbond.layout.model import Drop, FrogFeed
 from railbond.layout.template import OTHER_SIDE
+from trackplan.statements import Couple
 
 from .course import Course, Point
 from .markup import bar, beyond, dot, line, pill
@@ -48,9 +49,18 @@ def _cut(course: Course, along: float, left: float) -> Iterator[str]:
 def joints(facts: Facts, scene: Scene) -> Iterator[str]:
     """A fine stroke across both rails wherever two plain pieces meet."""
     for meeting in facts.layout.meetings:
-        if meeting.one.piece in scene.stretches and meeting.other.piece in scene.stretches and not meeting.gaps:
+        both = meeting.one.piece in scene.stretches and meeting.other.piece in scene.stretches
+        if both and not meeting.gaps:
             joint = scene.joints[meeting.one]
             yield bar(joint.course, joint.along, 0, HALF + 3, "joint")
+
+
+def couplings(facts: Facts, scene: Scene) -> Iterator[str]:
+    """A broad stroke across the track wherever two modules are coupled."""
+    couples = {one.at for one in facts.statements if isinstance(one, Couple)}
+    for meeting in facts.layout.meetings:
+        if meeting.at in couples and (joint := scene.joints.get(meeting.one)):
+            yield bar(joint.course, joint.along, 0, HALF + 12, "coupling")
 
 
 def ends(scene: Scene, shelf: Shelf) -> Iterator[str]:

@@ -8,7 +8,7 @@ from railbond.circuit.facts import Facts
 
 from .markup import text
 from .rails import supply_of
-from .scale import GAUGE, NAME
+from .scale import GAUGE, LARGE, NAME
 from .scene import Scene, Stretch
 from .shelf import Box, Shelf, wide
 
@@ -47,10 +47,34 @@ def _beside(stretch: Stretch, width: float, height: float) -> Iterator[Box]:
             yield Box(x - width / 2 - far, y, width, height)
 
 
+def module_names(facts: Facts, scene: Scene, shelf: Shelf) -> Iterator[str]:
+    """The name of each module of a meet, above or below its longest track."""
+    longest: dict[str, Stretch] = {}
+    for name, stretch in scene.stretches.items():
+        module = name.rpartition(".")[0]
+        if module and (module not in longest or _length(stretch) > _length(longest[module])):
+            longest[module] = stretch
+    for module, stretch in longest.items():
+        box = shelf.put(_far_beside(stretch, wide(module, LARGE)))
+        yield text(box.x, box.y, module, "module")
+
+
+def _length(stretch: Stretch) -> float:
+    return stretch.stop - stretch.start
+
+
+def _far_beside(stretch: Stretch, width: float) -> Iterator[Box]:
+    for far in (HALF + 30, HALF + 40, HALF + 52):
+        for share in (0.5, 0.3, 0.7):
+            x, y = stretch.course.at(stretch.start + (stretch.stop - stretch.start) * share)
+            yield Box(x, y - far, width, LARGE + 2)
+            yield Box(x, y + far, width, LARGE + 2)
+
+
 def district_names(facts: Facts, scene: Scene, tint: Mapping[str, int], shelf: Shelf) -> Iterator[str]:
     """The name of each supply, once for every part of the track that hangs together on it."""
     for supply, pieces in _regions(facts, scene):
-        longest = max(pieces, key=lambda name: scene.stretches[name].stop - scene.stretches[name].start)
+        longest = max(pieces, key=lambda name: _length(scene.stretches[name]))
         kind = facts.layout.supplies[supply].kind if supply in facts.layout.supplies else "district"
         words = f"{kind} {short(supply)}"
         box = shelf.put(_beside(scene.stretches[longest], wide(words, NAME) * 1.08, NAME))

@@ -9,14 +9,14 @@ from typing import NamedTuple
 from railbond.circuit.facts import Facts
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding
-from trackplan.statements import Plan
+from trackplan.statements import Couple, Plan
 
 from .flags import flags, places
 from .ink import inks
 from .legend import legend, listed
-from .marks import cuts, ends, feeders, frogs, joints, track_boxes
+from .marks import couplings, cuts, ends, feeders, frogs, joints, track_boxes
 from .markup import text
-from .names import district_names, plain_names, short, turnout_names
+from .names import district_names, module_names, plain_names, short, turnout_names
 from .rails import bands, rails, supply_of
 from .scale import NAME
 from .scene import Scene, stage
@@ -84,13 +84,13 @@ class _Picture:
         tint = tints(facts)
         track_boxes(scene, shelf)
         parts = [*bands(facts, scene, tint), *rails(facts, scene, self.ink, self.stands)]
-        parts += [*joints(facts, scene), *cuts(facts, scene), *ends(scene, shelf)]
+        parts += [*joints(facts, scene), *couplings(facts, scene), *cuts(facts, scene), *ends(scene, shelf)]
         over = [*turnout_names(facts, scene, shelf)]
         marked = [*flags(self.findings, places(facts, scene, self.findings), shelf)]
         parts += [*feeders(facts, scene, self.ink, shelf)]
         over += [*plain_names(facts, scene, shelf)]
         parts += [*frogs(facts, scene, shelf)]
-        over += [*district_names(facts, scene, tint, shelf)]
+        over += [*district_names(facts, scene, tint, shelf), *module_names(facts, scene, shelf)]
         return "\n".join([*parts, *over, *marked])
 
     def _head(self, west: float, top: float) -> tuple[str, float]:
@@ -125,6 +125,7 @@ class _Picture:
             "plastic": any(not one.frogs for one in cells),
             "supply": bool(layout.drops), "frog-feed": any(one.frogs for one in cells),
             "buffer": "stop" in kinds, "plate": "edge" in kinds,
+            "coupling": any(isinstance(one, Couple) for one in self.facts.statements),
         }  # fmt: skip
         return [mark for mark, there in has.items() if there]
 

@@ -27,4 +27,5 @@ TRIM = 3.5
 NAME = 13.0
 PILL = 11.0
 SMALL = 12.0
-"""Heights of letters: of names, in labels, and in the text below the picture."""
+LARGE = 17.0
+"""Heights of letters: of names, in labels, in the text below the picture, and of modules' names."""

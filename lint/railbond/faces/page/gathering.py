@@ -141,7 +141,10 @@ def drawing(facts: Facts, findings: Sequence[Finding], title: str) -> tuple[str,
 
 def plans_sheet(title: str, plans: Sequence[tuple[str, Inspection | None, str]]) -> Sheet:
     """The sheet of plans that belong to no meet; each plan is its own owner."""
-    rows, told, drawings, number = [], [], [], 0
+    rows: list[Row] = []
+    told: list[tuple[str, Item]] = []
+    drawings: list[tuple[str, str]] = []
+    number = 0
     for path, inspection, trouble in plans:
         findings = inspection.findings if inspection else []
         rows.append(row(path, path, path, findings, trouble))
