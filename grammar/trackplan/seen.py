@@ -7,8 +7,8 @@
     dies    at T3 diverging
     runs    at siding
 
-`breaker trips when T2 is thrown`, `beeps between A and B` and `engine dies at T3` are read as well. `#` starts a comment.
-Points that are not named stand as on the bench sheet's first setting.
+`breaker trips when T2 is thrown`, `beeps between A and B` and `engine dies at T3` are read as well. `#` starts a
+comment. Points that are not named stand in their first position.
 """
 
 from __future__ import annotations
@@ -29,6 +29,7 @@ FORMS: dict[str, str] = {
     "dies": "`dies at T1 diverging`",
     "runs": "`runs at west`",
 }
+EXPECTED = " or ".join((", ".join(list(FORMS.values())[:-1]), list(FORMS.values())[-1]))
 FILLERS = re.compile(r"\b(?:the|a|an|between|is|are|meter|breaker|engine|of)\s+")
 NAME = r"[A-Za-z][\w.-]*"
 PLACE = rf"{NAME}(?: at \d+(?:\.\d+)? ?(?:mm|cm|m))?"
@@ -71,7 +72,7 @@ def _observation(words: str, at: Span) -> Seen | Broken:
     head, _, setting = re.sub(r"\s+(?:with|when)\s+", "\0", FILLERS.sub("", f"{words} "), count=1).partition("\0")
     kind, _, tail = head.strip().partition(" ")
     if kind not in TAILS:
-        return Broken(at, f"`{kind}` is not something that is seen: expected {_listed(FORMS.values())}")
+        return Broken(at, f"`{kind}` is not something that is seen: expected {EXPECTED}")
     found = re.fullmatch(TAILS[kind], tail.strip())
     if not found:
         return Broken(at, f"expected {FORMS[kind]}, and after that, if you like, `with T1 diverging`")
@@ -88,8 +89,3 @@ def _setting(text: str) -> tuple[tuple[str, str], ...] | None:
     if any(len(part) != 2 for part in parts):
         return None
     return tuple((part[0], part[1]) for part in parts)
-
-
-def _listed(words: object) -> str:
-    *most, last = words  # type: ignore[misc]
-    return f"{', '.join(most)} or {last}"

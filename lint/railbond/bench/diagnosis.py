@@ -103,7 +103,8 @@ def contradictions(observed: list[Observation]) -> list[tuple[Observation, tuple
     """Observations that cannot all be so, whatever is wrong: each with those that it contradicts."""
     found = []
     for index, one in enumerate(observed):
-        same = tuple(other for other in observed[:index] if other.question == one.question and other.answer != one.answer)
+        same = tuple(other for other in observed[:index] if other.question == one.question)
+        same = tuple(other for other in same if other.answer != one.answer)
         if same:
             found.append((one, same))
         elif one.kind == "beeps" and not one.answer and (chain := _chain(one, observed)):

@@ -39,7 +39,7 @@ class Chooser:
             self.touch[self.metal.atom[conductor]] = conductor
 
     def best(self, causes: list[Cause]) -> Next | None:
-        """The probe of the largest gain among the explanations that fit best; None where none tells two of them apart."""
+        """The probe of the largest gain among what fits best; None where no probe tells any two of that apart."""
         causes = [one for one in causes if one.misses == causes[0].misses][:MOST_CAUSES]
         for stands in (self.stands, self._others(causes)):
             found = max(self._gains(causes, stands), key=self._worth, default=None)

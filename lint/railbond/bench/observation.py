@@ -76,8 +76,9 @@ class Resolver:
         return at
 
     def _supply(self, name: str) -> str:
-        if name not in self.facts.layout.supplies:
-            raise LookupError(f"no district, block or reverser is called `{name}`{_near(name, self.facts.layout.supplies)}")
+        known = self.facts.layout.supplies
+        if name not in known:
+            raise LookupError(f"no district, block or reverser is called `{name}`{_near(name, known)}")
         return name
 
     def _conductor(self, name: str) -> int:

@@ -9,7 +9,8 @@ from railbond.circuit.graph import Bond
 from railbond.circuit.power.copper import resistivity
 from railbond.circuit.power.rail import rail_resistivity, usual_code
 from railbond.circuit.power.wires import length_of, size_of
-from trackplan.statements import Segment
+from trackplan.span import Span
+from trackplan.statements import Bus, Feeder, Segment
 
 from .continuity import Stand, holds
 
@@ -24,7 +25,8 @@ class Ohms:
     def __init__(self, facts: Facts) -> None:
         self.facts = facts
         self._ties: dict[int, list[tuple[int, Bond, float]]] = {}
-        wires = {one.statement.at: one.statement for one in (*facts.layout.runs, *facts.layout.drops)}
+        wires: dict[Span, Bus | Feeder] = {one.statement.at: one.statement for one in facts.layout.runs}
+        wires |= {one.statement.at: one.statement for one in facts.layout.drops}
         for bond in facts.graph.bonds:
             statement = wires.get(bond.at) if bond.at else None
             size = size_of(facts.layout, statement) if statement else None

@@ -29,7 +29,9 @@ class Probe(NamedTuple):
 class Bench:
     """All effects of all mistakes in the settings of a sheet."""
 
-    def __init__(self, metal: Continuity, points: Points, stands: list[dict[str, str]], mistakes: list[Mistake]) -> None:
+    def __init__(
+        self, metal: Continuity, points: Points, stands: list[dict[str, str]], mistakes: list[Mistake]
+    ) -> None:
         self.metal, self.points, self.stands, self.mistakes = metal, points, stands, mistakes
         self.touch: dict[int, int] = {}
         """For each atom the conductor where one touches it."""

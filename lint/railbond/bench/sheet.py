@@ -63,7 +63,8 @@ def _stands(bench: Bench, probes: list[Probe]) -> tuple[Stand, ...]:
     """The probes setting by setting, in the order in which one comes by."""
     order, found, before = bench.points.order, [], dict[str, str]()
     for number, setting in enumerate(bench.stands):
-        mine = sorted((one for one in probes if one.stand == number), key=lambda one: (order[one.one], order[one.other]))
+        here = (probe for probe in probes if probe.stand == number)
+        mine = sorted(here, key=lambda probe: (order[probe.one], order[probe.other]))
         if mine:
             thrown = {switch: at for switch, at in setting.items() if before.get(switch) != at}
             found.append(Stand(setting, thrown, tuple(mine)))

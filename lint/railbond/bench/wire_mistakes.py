@@ -82,8 +82,8 @@ def opposite(piece: Piece, metal: int, place: float | None) -> int | None:
         return template.bridge[1 - template.bridge.index(metal)]
     if template.length and place is not None:
         here = template.metals[metal]
-        across = (i for i, one in enumerate(template.metals) if one.words != here.words and one.start <= place <= one.stop)
-        return next(across, None)
+        beside = (number for number, one in enumerate(template.metals) if one.words != here.words)
+        return next((one for one in beside if template.metals[one].start <= place <= template.metals[one].stop), None)
     for end in template.ends.values():
         if metal in (end.left, end.right):
             return end.right if metal == end.left else end.left

@@ -82,8 +82,8 @@ def _contacts(facts: Facts, feed: FrogFeed) -> Iterator[Job]:
         words = piece.template.metals[frog.metal].words
         reach = [(at, f"{w.name}.{leg(facts, w)}", leg(facts, w)) for at, w in contacts(facts.wiring, feed, frog)]
         if feed.kind == "stock rails":
-            wants = frog.wants.items()
-            reach = [((piece.name, at), f"{piece.name}'s {piece.template.metals[rail].words}", "") for at, rail in wants]
+            metals = piece.template.metals
+            reach = [((piece.name, at), f"{piece.name}'s {metals[one].words}", "") for at, one in frog.wants.items()]
         for (mover, position), source, colour in reach:
             place = f"contact closed while {mover} stands {position}"
             yield Job("frog", piece.name, place, words, colour, source=source, at=feed.statement.at)

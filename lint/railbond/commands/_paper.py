@@ -14,6 +14,14 @@ def paper_arguments(parser: ArgumentParser, faces: Sequence[str]) -> None:
     parser.set_defaults(refuse=parser.error)
 
 
+def needs_pages(options: Namespace) -> None:
+    """Refuses a page where the library that makes it is not installed."""
+    from importlib.util import find_spec
+
+    if options.face == "page" and find_spec("jinja2") is None:
+        options.refuse("--as page needs Jinja2: install it with `pip install 'railbond[page]'`")
+
+
 def written(options: Namespace, text: str) -> int:
     """Writes the paper, and gives the exit status. Line ends stay as they are: those of CSV are its own."""
     if options.out is None:

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
     parser.add_argument("path", metavar="PATH", help="the plan that was built")
-    parser.add_argument("seen", metavar="SEEN", nargs="?", help="what was seen (asked for, probe by probe, unless said)")
+    parser.add_argument("seen", metavar="SEEN", nargs="?", help="what was seen (asked for unless said)")
     parser.add_argument("--two", action="store_true", help="weigh two mistakes at once even where one explains all")
     parser.set_defaults(refuse=parser.error)
 

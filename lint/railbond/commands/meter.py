@@ -1,7 +1,7 @@
 """Tells where to put a meter's leads so that any one wiring mistake shows: the fewest probes, with boxes to tick.
 
-The supply is unplugged. Points are to be set so, and each pair of places must beep or must not. What no reading can show
-is listed, with why. What you then see can be told to `railbond diagnose`.
+The supply is unplugged. Points are to be set so, and each pair of places must beep or must not. What no reading can
+show is listed, with why. What you then see can be told to `railbond diagnose`.
 
 Exit status: 0 when the sheet is told, 2 when the call cannot be understood or a file cannot be read or written.
 """
@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 
-from ._paper import paper_arguments, written
+from ._paper import needs_pages, paper_arguments, written
 from ._plan import facts_of, title_of
 
 
@@ -22,6 +22,7 @@ def arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace) -> int:
     """Tells the sheet and gives the exit status."""
+    needs_pages(options)
     facts = facts_of(options.path)
     if facts is None:
         return 2

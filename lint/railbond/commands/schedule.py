@@ -11,7 +11,7 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from ._paper import paper_arguments, written
+from ._paper import needs_pages, paper_arguments, written
 from ._plan import facts_of, title_of
 
 if TYPE_CHECKING:
@@ -23,13 +23,14 @@ def arguments(parser: ArgumentParser) -> None:
     parser.add_argument("path", metavar="PATH", help="a plan")
     parser.add_argument("newer", metavar="NEWER", nargs="?", help="a newer plan: tell what to change to get there")
     parser.add_argument(
-        "--allowance", type=_percent, default=None, metavar="PERCENT", help="wire to buy beyond the plan's (10 unless said)"
+        "--allowance", type=_percent, default=None, metavar="PERCENT", help="spare wire to buy (10 unless said)"
     )
     paper_arguments(parser, ("text", "csv", "page"))
 
 
 def run(options: Namespace) -> int:
     """Tells the schedule and gives the exit status."""
+    needs_pages(options)
     plans = [facts_of(path) for path in (options.path, options.newer) if path is not None]
     if None in plans:
         return 2

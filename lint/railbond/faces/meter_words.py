@@ -17,11 +17,13 @@ def summary(sheet: Sheet) -> str:
     """How many probes there are, what they show, and how few there could be."""
     probes, shown = len(sheet.probes), len(sheet.mistakes) - len(sheet.unseen) - len(sheet.unproven)
     settings = f"{counted(probes, 'probe')} in {counted(len(sheet.stands), 'setting')} of the points"
-    bound = "no sheet with these settings has fewer" if probes == sheet.fewest else f"at least {sheet.fewest} are needed"
+    bound = "no sheet with these settings has fewer"
+    if probes > sheet.fewest:
+        bound = f"at least {sheet.fewest} are needed"
     return (
-        f"{settings} show each of {counted(shown, 'single mistake')} there can be; {bound} (to try everything by itself "
-        f"takes {sheet.naive}). Put one lead to each of the two places: a beep is under an ohm or so, SILENT is none. "
-        "Where a reading is another, stop, note it, and ask `railbond diagnose`."
+        f"{settings} show each of {counted(shown, 'single mistake')} there can be; {bound} (to try everything by "
+        f"itself takes {sheet.naive}). Put one lead to each of the two places: a beep is under an ohm or so, "
+        "SILENT is none. Where a reading is another, stop, note it, and ask `railbond diagnose`."
     )
 
 

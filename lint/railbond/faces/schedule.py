@@ -70,15 +70,20 @@ def _change(change: Change, sources: Sources) -> list[str]:
 
 def words(job: Job) -> str:
     """A job in one line: where, which rail, which wire and from where."""
-    where = job.place if job.kind in ("joiner", "cut", "drop", "bus", "common") else f"{job.name} {job.place}".strip()
-    wire = " ".join(filter(None, (job.colour, job.size, _length(job))))
     arrow = f"from {job.source}" if job.source else ""
-    parts = [job.note] if job.kind == "lay" else [where, job.rail, wire, arrow, job.note]
+    parts = [job.note] if job.kind == "lay" else [where(job), job.rail, wire(job), arrow, job.note]
     return ", ".join(part for part in parts if part)
 
 
-def _length(job: Job) -> str:
-    return "" if job.length is None else f"{job.length * 100:g} cm"
+def where(job: Job) -> str:
+    """The place of a job."""
+    return job.place if job.kind in ("joiner", "cut", "drop", "bus", "common") else f"{job.name} {job.place}".strip()
+
+
+def wire(job: Job) -> str:
+    """The wire of a job: colour, size and length."""
+    length = "" if job.length is None else f"{job.length * 100:g} cm"
+    return " ".join(filter(None, (job.colour, job.size, length)))
 
 
 def boxed(text: str, sources: Sources, job: Job) -> list[str]:

@@ -11,7 +11,9 @@ from railbond.bench.parts import Part
 
 from .places import Sources, line_at
 
-HEAD = ("change", "kind", "module", "name", "place", "rail", "colour", "size", "metres", "from", "note", "line", "number")
+HEAD = (
+    "change", "kind", "module", "name", "place", "rail", "colour", "size", "metres", "from", "note", "line", "number",
+)  # fmt: skip
 
 
 def rows(jobs: Iterable[Job], parts: Iterable[Part], sources: Sources) -> str:
