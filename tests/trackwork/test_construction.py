@@ -84,7 +84,8 @@ def test_the_lesson_shows_a_live_frog_turnout() -> None:
     def rails(template: Template, number: dict[int, int]) -> tuple[object, ...]:
         ties = {(frozenset((number[t.one], number[t.other])), t.when, t.kind) for t in template.ties}
         passes = {(frozenset((number[p.one], number[p.other])), p.route) for p in template.passes}
-        ends = {name: end._replace(left=number[end.left], right=number[end.right]) for name, end in template.ends.items()}
+        seen = template.ends.items()
+        ends = {name: end._replace(left=number[end.left], right=number[end.right]) for name, end in seen}
         return ties, passes, ends, {(number[b.closure], number[b.stock], b.open) for b in template.blades}
 
     assert rails(one, moved) == rails(other, {index: index for index in range(len(order))})

@@ -89,7 +89,8 @@ def test_moving_rails_live_by_touch_until_they_have_jumpers() -> None:
     text = around("stub T left dead-frog", *TWO).replace("feeder main -> to-T-points\n", "")
     fed = {facts.graph.names[rail] for facts in [facts_of(text)] for rail in touch_fed_rails(facts)}
     assert {"T's left moving rail", "T's right moving rail", "to-T-points's left rail"} <= fed
-    assert not touch_fed_rails(facts_of(text.replace("dead-frog\n", "dead-frog\nbond T closure rails to stock rails\n")))
+    bonded = text.replace("dead-frog\n", "dead-frog\nbond T closure rails to stock rails\n")
+    assert not touch_fed_rails(facts_of(bonded))
 
 
 def rules_told(text: str) -> list[str]:
