@@ -7,6 +7,9 @@ import pytest
 from railbond import command
 from railbond.faces.teaching import GENERAL_CAUTIONS
 from railbond.rules import all_rules
+from railbond.trackwork import forms, lessons
+from trackplan.read import read
+from trackplan.span import Source
 
 RULES = {rule.name: rule for rule in all_rules()}
 
@@ -51,6 +54,31 @@ def test_the_cautions(capsys: pytest.CaptureFixture[str]) -> None:
 @pytest.mark.parametrize("word", ["electrician", "local", "unplug", "burn", "fumes", "breaker"])
 def test_the_cautions_speak_of_each_danger(word: str) -> None:
     assert any(word in caution.lower() for caution in GENERAL_CAUTIONS)
+
+
+@pytest.mark.parametrize("name", lessons())
+def test_every_kind_of_trackwork_has_its_lesson(capsys: pytest.CaptureFixture[str], name: str) -> None:
+    status, output, _ = said(capsys, name)
+    assert status == 0
+    assert output.startswith(name)
+    drawn = [part for part in lessons()[name].split("\n\n") if part.startswith("    ")]
+    assert drawn and all(part.strip("\n") in output for part in drawn)
+    assert all(len(line) <= 80 or line.startswith(" ") for line in output.splitlines())
+
+
+@pytest.mark.parametrize("name", forms())
+def test_every_form_is_written_rail_by_rail(capsys: pytest.CaptureFixture[str], name: str) -> None:
+    """What is printed reads as a plan."""
+    status, output, _ = said(capsys, "--construction", name)
+    assert status == 0
+    reading = read(Source("printed", output))
+    assert [type(one).__name__ for one in reading.statements] == ["Construction"] and not reading.broken
+
+
+def test_a_form_that_is_not_there_is_told_the_near_ones(capsys: pytest.CaptureFixture[str]) -> None:
+    status, output, errors = said(capsys, "--construction", "life-frog")
+    assert (status, output) == (2, "")
+    assert "did you mean live-frog" in errors and "double-slip-isolated-frog" in errors
 
 
 def test_a_rule_that_is_not_there_is_told_the_near_ones(capsys: pytest.CaptureFixture[str]) -> None:

@@ -2,7 +2,8 @@
 
 A lesson says what happens on the railroad, how to find it with a meter and how
 to mend it, and shows a plan that fails and one that passes. `railbond rules
-cautions` shows what is dangerous about it all.
+cautions` shows what is dangerous about it all. A kind of trackwork, such as
+`slip`, has its lesson too: its rails drawn and named.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from __future__ import annotations
 import sys
 from argparse import ArgumentParser, Namespace
 
-from railbond.faces.teaching import all_cautions, lesson, table
+from railbond.faces.teaching import all_cautions, lesson, table, trackwork_lesson
 from railbond.faces.text import look_for
 from railbond.rules import all_rules
 
@@ -21,7 +22,8 @@ CAUTIONS = "cautions"
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
-    parser.add_argument("rule", nargs="?", metavar="RULE", help="the rule to teach, or `cautions`")
+    parser.add_argument("rule", nargs="?", metavar="RULE", help="the rule or kind of trackwork to teach, or `cautions`")
+    parser.add_argument("--construction", metavar="FORM", help="write a built-in form, such as live-frog, rail by rail")
     parser.set_defaults(refuse=parser.error)
 
 
@@ -29,12 +31,39 @@ def run(options: Namespace) -> int:
     """Prints the table, a lesson or the cautions."""
     rules = {rule.name: rule for rule in all_rules()}
     width = look_for(sys.stdout).width
-    if options.rule is None:
+    if options.construction is not None:
+        print(_construction(options))
+    elif options.rule is None:
         print(table(rules.values(), width))
     elif options.rule == CAUTIONS:
         print(all_cautions(rules.values(), width))
     elif options.rule in rules:
         print(lesson(rules[options.rule], width))
     else:
-        options.refuse(f"there is no rule {options.rule!r}{near(options.rule, [*rules, CAUTIONS])}")
+        print(_trackwork(options, list(rules), width))
     return 0
+
+
+def _trackwork(options: Namespace, rules: list[str], width: int) -> str:
+    """The lesson of a kind of trackwork; a usage error where there is none."""
+    from railbond.trackwork import forms, lessons
+
+    name, known = options.rule, lessons()
+    if name not in known:
+        options.refuse(f"there is no rule {name!r}{near(name, [*rules, *known, CAUTIONS])}")
+    own = {form: line for form, line in forms().items() if line.split()[0] == name}
+    return trackwork_lesson(name, known[name], own, width)
+
+
+def _construction(options: Namespace) -> str:
+    """A built-in form of trackwork as a statement that tells its rails one by one."""
+    from railbond.trackwork import forms, template_for
+    from railbond.trackwork.writing import written
+    from trackplan.parse import parse
+
+    line = forms().get(options.construction)
+    if line is None:
+        message = f"there is no form {options.construction!r}{near(options.construction, forms())}"
+        options.refuse(f"{message}; the forms are {', '.join(forms())}")
+    statement = parse(str(line))
+    return f"# {line}, rail by rail\n{written(str(statement.name), template_for(statement, (), ()))}"  # type: ignore[union-attr]

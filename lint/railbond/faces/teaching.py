@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from textwrap import fill, indent
 
 from railbond.rules.rule import Rule
@@ -46,6 +46,21 @@ def _lesson(rule: Rule, width: int) -> Iterator[str]:
     if rule.fails:
         yield f"A plan that fails\n{_plan(rule.fails)}"
         yield f"The same plan, mended\n{_plan(rule.passes)}"
+
+
+def trackwork_lesson(name: str, text: str, forms: Mapping[str, str], width: int = 80) -> str:
+    """What a kind of trackwork is and how a plan says it. Drawings and examples, which are indented, stay as they are."""
+    parts = [part if part.startswith(" ") else _listed(part, width) for part in text.strip("\n").split("\n\n")]
+    if forms:
+        lines = "\n".join(f"{INDENT}{line}\n{INDENT}    --construction {form}" for form, line in forms.items())
+        parts.append(f"In a plan, and what to ask for to see all its rails\n{lines}")
+    return "\n\n".join([name, *parts])
+
+
+def _listed(text: str, width: int) -> str:
+    """A paragraph, or a list of such, filled."""
+    items = text.split("\n- ")
+    return "\n".join(_filled(item if place == 0 else f"- {item}", width) for place, item in enumerate(items))
 
 
 def _part(head: str, text: str, width: int) -> str:

@@ -35,8 +35,17 @@ def expand(statement: Statement) -> Expansion | None:
 
 def forms() -> dict[str, str]:
     """Every built-in form of trackwork by its name, as a statement: `live-frog` is a live-frog turnout."""
-    files = (import_module(f"{__name__}.{name}") for name in names(__path__))
-    return {name: text for file in files for name, text in getattr(file, "FORMS", {}).items()}
+    return {name: text for file in _files().values() for name, text in getattr(file, "FORMS", {}).items()}
+
+
+def lessons() -> dict[str, str]:
+    """What there is to know of each kind of trackwork, its rails drawn: `three-way`, `slip` and so on."""
+    kinds = {name: file for name, file in _files().items() if hasattr(file, "template") or hasattr(file, "expand")}
+    return {name.replace("_", "-"): file.__doc__ or "" for name, file in kinds.items()}
+
+
+def _files() -> dict[str, ModuleType]:
+    return {name: import_module(f"{__name__}.{name}") for name in names(__path__)}
 
 
 @cache
