@@ -90,7 +90,7 @@ def _lay(wiring: Wiring, piece: Piece) -> None:
         names.append(_words(piece, index))
         if metal.frog:
             frogs[base + index] = name
-        else:
+        elif template.bridge is None or index in template.bridge:  # a table's tracks are told where they lie
             rails.append(base + index)
     soldered = next((one.at for one in piece.work if isinstance(one, BondWork)), at)
     for tie in template.ties:

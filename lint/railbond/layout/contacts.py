@@ -8,6 +8,7 @@ from trackplan.statements import Feeder, Turntable, where
 from .kinds import SPECIAL, TABLES
 from .model import Piece
 from .names import Names, listed
+from .template import Template
 
 When = tuple[str, tuple[str, ...]] | None
 """A piece and those of its positions in which a wire has power; None: it always has."""
@@ -25,7 +26,7 @@ def contacts_of(feeder: Feeder, names: Names, pieces: dict[str, Piece]) -> When:
     piece = pieces.get(mover or "")
     if piece is None:
         return None
-    stands = () if piece.template.aligned else piece.template.positions
+    stands = _positions(piece.template)
     if not stands:
         names.fault("impossible", feeder, word, f"`{word}` has no points that could move contacts", name=feeder.rail)
         return None
@@ -33,7 +34,15 @@ def contacts_of(feeder: Feeder, names: Names, pieces: dict[str, Piece]) -> When:
         near = names.near(position, stands)
         message = f"`{word}` never stands for `{position}`: expected {listed(stands, 'or')}"
         names.misspelt(feeder, position, message, names.whole(near) if near else None)
-    return (piece.name, (str(position),)) if position in stands else None
+    return (piece.name, stands[position]) if position in stands else None
+
+
+def _positions(template: Template) -> dict[str, tuple[str, ...]]:
+    """What contacts can be said to wait for: a position, or either end of a table's bridge at one of its tracks."""
+    if template.aligned:
+        return {}
+    tracks = {name: end.routes for name, end in template.ends.items() if template.bridge}
+    return {position: (position,) for position in template.positions} | tracks
 
 
 def halves(feeder: Feeder, piece: Piece, names: Names) -> list[tuple[bool, When]]:

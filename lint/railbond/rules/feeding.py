@@ -68,7 +68,7 @@ class _Feeding:
         if self._lump(piece, metal) in self.fed:
             return None
         lay = self._drops if isinstance(piece.statement, Segment) else self._drop
-        text = self._bridge(piece) if piece.template.bridge else lay(piece, metal)
+        text = self._bridge(piece) if metal in (piece.template.bridge or ()) else lay(piece, metal)
         return add_line(beside(self.facts, Feeder, piece.statement.at), f"feeder {text}") if text else None
 
     def _bridge(self, piece: Piece) -> str:

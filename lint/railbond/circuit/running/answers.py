@@ -50,12 +50,18 @@ class Running:
 
     @cached_property
     def ground(self) -> Ground:
-        return Ground(self.facts.wiring, self.track, Power(self.facts.proof, self._told()))
+        return Ground(self.facts.wiring, self.track, Power(self.facts.proof, self._told() | self._switched_off()))
 
     def _told(self) -> set[int]:
         accepted = {(str(one.rule), str(one.place)) for one in self.facts.layout.acceptances if one.reason}
         names = {name for one in self.facts.told if _tells(one, accepted) for name in one.names}
         return {conductor for conductor, piece in enumerate(self.facts.owners) if piece in names}
+
+    def _switched_off(self) -> set[int]:
+        """What contacts in a feeder leave without power: meant to be dead while they are open."""
+        lump, metal = self.facts.proof.lump, self.facts.wiring.metal
+        lumps = {lump[metal(drop.piece, drop.metal)] for drop in self.facts.layout.drops if drop.when}
+        return {conductor for conductor, own in enumerate(lump) if own in lumps}
 
     @cached_property
     def stalls(self) -> dict[Cause, dict[str, Trouble]]:
