@@ -12,6 +12,8 @@ from power.wired import power_of, random_wired
 from railbond.circuit.power.power import Power
 from railbond.circuit.power.quadratic import resistance
 
+SEEDS, TURNOUTS = 20, 12
+
 
 def points(power: Power, rng: Random) -> list[Point]:
     """A random place on every stretch of rail that is always fed."""
@@ -19,11 +21,11 @@ def points(power: Power, rng: Random) -> list[Point]:
     return [Point(rail, rng.uniform(0.01, 0.99)) for rail in rails if power.frame.source_at(rail.one)]
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", range(SEEDS))
 def test_places_agree(seed: int) -> None:
     """To one part in a million, which is what the acceptance asks; both are far better."""
     rng = Random(seed)
-    power = power_of(random_wired(rng, 8 * seed + 2))
+    power = power_of(random_wired(rng, TURNOUTS))
     asked = points(power, rng)
     answers = impedances(program("ngspice"), deck(power.frame, asked))
     assert len(answers) == len(asked)
@@ -34,5 +36,5 @@ def test_places_agree(seed: int) -> None:
 
 
 def test_there_are_thousands_of_places() -> None:
-    texts = (random_wired(Random(seed), 8 * seed + 2) for seed in range(12))
+    texts = (random_wired(Random(seed), TURNOUTS) for seed in range(SEEDS))
     assert sum(len(points(power_of(text), Random(1))) for text in texts) > 2000

@@ -7,13 +7,12 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix
-from railbond.layout.model import Drop
 from trackplan.edit import Edit, add_line, replace
 from trackplan.quantities import Quantity, WireSize
 from trackplan.span import Span
 from trackplan.statements import Accept, Bus, District, Feeder, Statement, where
 
-from .mends import beside, length_words, local
+from .mends import beside, length_words
 from .power_words import wire_words
 
 if TYPE_CHECKING:
@@ -25,40 +24,45 @@ def less_resistance(facts: Facts, supply: str, most: float) -> Iterator[Fix]:
     """The least copper that brings every place of a supply below that many ohms; and by thicker wires alone."""
     from railbond.circuit.power.mending import cure
 
-    cures = [cure(facts.power, supply, most, more_drops) for more_drops in (True, False)]
+    cures: list[Changes | None] = [cure(facts.power, supply, most, more_drops) for more_drops in (True, False)]
     for changes in [one for place, one in enumerate(cures) if one and one not in cures[:place]]:
         yield Fix("; ".join(_words(facts, changes)), tuple(_edits(facts, changes)))
+    if not any(cures):
+        yield Fix("bring a booster of its own nearer to the place, or feed it as a district: copper is not enough", ())
 
 
 def _words(facts: Facts, changes: Changes) -> Iterator[str]:
     for wire, size in changes.sizes.items():
         yield f"lay {wire_words(wire)} in {size.text}"
-    for drop, size, length in _pairs(changes):
-        at = length_words(drop.place or 0.0)
-        yield f"solder a feeder from {_short(drop.wire.name)} to {_name(facts, drop)} at {at}, {_wire(size, length)}"
+    for feeder in _feeders(changes):
+        at = f" at {length_words(feeder.place)}" if feeder.place is not None else ""
+        long = f"{length_words(feeder.length or 0.0)} of {feeder.size.text}" if feeder.size else ""
+        yield f"solder a feeder from {_local(facts, feeder.supply)} to {_local(facts, feeder.rail)}{at}, {long}"
 
 
 def _edits(facts: Facts, changes: Changes) -> Iterator[Edit]:
     for wire, size in changes.sizes.items():
         yield resized(facts, wire, size)
-    for drop, size, length in _pairs(changes):
-        near = facts.layout.pieces[drop.piece].statement.at
-        crossed = "  crossed" if drop.wire.leg else ""
-        line = f"feeder {_short(drop.wire.name)} -> {_name(facts, drop)}  at {length_words(drop.place or 0.0)}"
-        yield add_line(beside(facts, Feeder, near), f"{line}  {size.text}  {length_words(length)}{crossed}")
+    for feeder in _feeders(changes):
+        at = f"  at {length_words(feeder.place)}" if feeder.place is not None else ""
+        long = f"  {feeder.size.text}  {length_words(feeder.length or 0.0)}" if feeder.size else ""
+        ends = f"{_local(facts, feeder.supply)} -> {_local(facts, feeder.rail)}"
+        crossed = "  crossed" if feeder.crossed else ""
+        yield add_line(beside(facts, Feeder, feeder.at), f"feeder {ends}{at}{long}{crossed}")
 
 
-def _pairs(changes: Changes) -> Iterator[tuple[Drop, WireSize, float]]:
-    """The new drops to left rails, each of which stands for its pair: its leg says whether that is crossed."""
-    return (one for place, one in enumerate(changes.drops) if place % 2 == 0)
+def _feeders(changes: Changes) -> list[Feeder]:
+    """The new drops' lines, one for a pair."""
+    return list(dict.fromkeys(drop.statement for drop, _, _ in changes.drops if isinstance(drop.statement, Feeder)))
 
 
-def _wire(size: WireSize, length: float) -> str:
-    return f"{length_words(length)} of {size.text}"
-
-
-def _name(facts: Facts, drop: Drop) -> str:
-    return local(facts.layout.pieces[drop.piece])
+def _local(facts: Facts, word: str) -> str:
+    """A piece, supply or terminal as its own file calls it: what a module's name comes before is left out."""
+    known = facts.layout.pieces.keys() | facts.layout.supplies.keys() | facts.layout.terminals.keys()
+    owner = word
+    while owner and owner not in known:
+        owner = owner.rpartition(".")[0]
+    return word[owner.rfind(".") + 1 :]
 
 
 def _short(name: str) -> str:

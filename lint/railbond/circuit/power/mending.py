@@ -10,23 +10,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from railbond.layout.model import Drop, Wire
-from trackplan.quantities import Length, WireSize
-from trackplan.span import Word
+from trackplan.quantities import WireSize
 from trackplan.statements import Bus, Feeder
 
 from .chain import Loss, Way, chain
 from .copper import SHORT, enough, is_short, thicker
 from .network import Resistor
 from .power import Power
+from .soldering import NewDrop, Soldering
 from .spots import Spot
 from .wires import Changes, Statement
 
 MOST_STEPS = 12
+MOST_TRIED = 8
+"""Options that are solved for all spots of the supply, the least copper first, in each step."""
 LARGE = 20_000
 """Nodes beyond which two steps must do: each solves the whole network."""
-APART = 0.05
-"""Metres that a new drop keeps from the ends of a rail and from what is soldered to it."""
 
 
 class Option(NamedTuple):
@@ -39,18 +38,27 @@ class Option(NamedTuple):
 
 def cure(power: Power, supply: str, most: float, more_drops: bool = True) -> Changes | None:
     """Changes after which no spot of a supply has more than `most` ohms; None where none are found."""
-    for _ in range(MOST_STEPS if power.network.size < LARGE else 2):
+    steps, tries = (MOST_STEPS, MOST_TRIED) if power.network.size < LARGE else (2, 2)
+    for _ in range(steps):
         spot = power.worst.get(supply)
         if spot is None or spot.ohms <= most:
             return power.changes
         options = list(_Spot(power, spot).options(more_drops))
-        enough = [one for one in options if spot.ohms - one.gain <= most]
+        enough = sorted((one for one in options if spot.ohms - one.gain <= most), key=lambda one: one.copper)
         if not options:
             return None
-        best = min(enough, key=lambda one: one.copper) if enough else max(options, key=lambda one: one.gain)
-        power = power.changed(_both(power.changes, best.changes))
-    spot = power.worst.get(supply)
-    return power.changes if spot and spot.ohms <= most else None
+        tried = [power.changed(_both(power.changes, one.changes)) for one in enough[:tries]]
+        whole = (one for one in tried if one.worst[supply].ohms <= most)
+        best = max(options, key=lambda one: one.gain)
+        power = next(whole, None) or min(
+            tried or [power.changed(_both(power.changes, best.changes))], key=lambda one: _excess(one, supply, most)
+        )
+    return power.changes if power.worst[supply].ohms <= most else None
+
+
+def _excess(power: Power, supply: str, most: float) -> float:
+    """By how much all spots together have more than `most`."""
+    return sum(max(spot.ohms - most, 0.0) for spot in power.spots if spot.supply == supply)
 
 
 def _both(one: Changes, other: Changes) -> Changes:
@@ -64,7 +72,7 @@ class _Spot:
         self.power, self.spot = power, spot
         self.frame = power.frame
         self.losses = chain(power.frame, power.islands, spot)
-        self.volts = [Way(power.frame, power.islands, side, spot.metres).volts for side in spot.sides]
+        self.ways = [Way(power.frame, power.islands, side, spot.metres) for side in spot.sides]
 
     def options(self, more_drops: bool) -> Iterator[Option]:
         wires = [loss for loss in self.losses if loss.wire is not None]
@@ -106,24 +114,26 @@ class _Spot:
             return 0.0
         more = (1 / ratio - 1) / one.ohms
         across = self.frame.own(one.one) + self.frame.own(one.other) - 2 * self.frame.transfer(one.one, one.other)
-        drops = [volts.get(one.one, 0.0) - volts.get(one.other, 0.0) for volts in self.volts]
+        drops = [volts.get(one.one, 0.0) - volts.get(one.other, 0.0) for volts in (way.volts for way in self.ways)]
         return sum(more * drop**2 for drop in drops) / (1 + more * across)
 
     def _drops(self, wires: list[Loss]) -> Iterator[Option]:
-        """One more pair of drops at the spot, from the terminal that the nearest one comes from."""
+        """One more pair of drops near the spot, from the terminal that the nearest one comes from."""
         feeders = [loss.wire for loss in wires if isinstance(loss.wire, Feeder)]
-        place = self._solderable()
-        if not feeders or place is None:
+        if not feeders:
             return
         old = next(drop for drop in self.power.network_drops() if drop.statement == feeders[-1])
         size, length = self._size(feeders[-1])
         length = -(-(length + self._rail_metres()) * 10 // 1) / 10
         guard, short = self.power.guards.get(self.spot.supply), length <= SHORT
         least = enough(size, short, float(guard.passes) if guard else 0.0)
-        for one in (least, *thicker(least, short)):
-            drops = self._pair(old.wire.name, *place, one, length)
-            if drops:
-                yield Option(Changes({}, drops), 2 * float(one) * length, self._drop_gain(drops))
+        new = Soldering(self.power, old.wire.name)
+        for rails in new.places(self.spot):
+            for one in (least, *thicker(least, short)):
+                drops = new.drops(rails, one, length)
+                if drops:
+                    copper = len(drops) * float(one) * length
+                    yield Option(Changes({}, drops), copper, self._drop_gain(drops))
 
     def _rail_metres(self) -> float:
         """Metres of track between the nearest drop and the spot, by what they lose."""
@@ -132,50 +142,13 @@ class _Spot:
         last = max((place for place, kind in enumerate(kinds) if kind == "wire"), default=-1)
         return sum(loss.ohms for loss in self.losses[last + 1 :] if loss.kind == "rail") / each
 
-    def _solderable(self) -> tuple[str, float] | None:
-        """The segment and place nearest to the spot where a drop can be soldered."""
-        layout, piece = self.power.layout, self.spot.piece
-        metres: float | None = self.spot.metres
-        if self.spot.end:
-            beyond = [m for m in layout.meetings if (piece, self.spot.end) in (m.one, m.other)]
-            for meeting in beyond:
-                at = meeting.other if meeting.one == (piece, self.spot.end) else meeting.one
-                piece, metres = at.piece, 0.0 if not self.power.wiring.end(at).leaves else None
-        metals = layout.pieces[piece].template.metals
-        stop = max(metal.stop for metal in metals)
-        metres = round(min(max(stop if metres is None else metres, APART), stop - APART), 2)
-        taken = [drop.place for drop in self.power.network_drops() if drop.piece == piece]
-        taken += [edge for metal in metals for edge in (metal.start, metal.stop) if 0 < edge < stop]
-        free = stop > 2 * APART and all(abs(metres - one) >= APART for one in taken if one is not None)
-        return (piece, metres) if free else None
-
-    def _pair(
-        self, wire: str, piece: str, metres: float, size: WireSize, length: float
-    ) -> tuple[tuple[Drop, WireSize, float], ...]:
-        """A drop from each leg to the rail of its own polarity; nothing where the rails are not that supply's."""
-        wiring, network = self.power.wiring, self.power.network
-        legs = {self.frame.source_at(network.wire(Wire(wire, leg))): leg for leg in (0, 1)}
-        drops = []
-        for index, metal in enumerate(self.power.layout.pieces[piece].template.metals):
-            if metal.start < metres < metal.stop:
-                source = self.frame.source_at(network.rails[wiring.metal(piece, index)][0].one)
-                if source is None or source not in legs:
-                    return ()
-                feeder = self._feeder(wire, piece, metres, size, length)
-                drops.append((Drop(Wire(wire, legs[source]), piece, index, metres, feeder), size, length))
-        return tuple(drops)
-
-    def _feeder(self, wire: str, piece: str, metres: float, size: WireSize, length: float) -> Feeder:
-        at = self.power.layout.pieces[piece].statement.at
-        return Feeder(at, Word(wire), Word(piece), Length(metres), size, Length(length), None)
-
-    def _drop_gain(self, drops: tuple[tuple[Drop, WireSize, float], ...]) -> float:
+    def _drop_gain(self, drops: tuple[NewDrop, ...]) -> float:
+        """Ohms that new drops take off the spot, as if they were soldered right there."""
         gain = 0.0
         for drop, size, length in drops:
             node, ohms = self.power.network.wire(drop.wire), self.power.network.materials.wire(size, length)
-            for side, volts in zip(self.spot.sides, self.volts, strict=True):
+            for way, side in zip(self.ways, self.spot.sides, strict=True):
                 if self.frame.source_at(node) == side.reach.source:
-                    here = volts.get(node, 0.0)
-                    own = Way(self.frame, self.power.islands, side, self.spot.metres).here
-                    gain += (own - here) ** 2 / (own + self.frame.own(node) - 2 * here + ohms)
+                    here = way.volts.get(node, 0.0)
+                    gain += (way.here - here) ** 2 / (way.here + self.frame.own(node) - 2 * here + ohms)
         return gain
