@@ -29,6 +29,8 @@ class Meet(NamedTuple):
 
     def module_of(self, path: str, names: tuple[str, ...] = ()) -> str:
         """The module that a finding belongs to: by the first of its names, else by its file; empty: the meet's own."""
+        if path in self.book.readings:
+            return ""
         for name in names:
             if (module := name.partition(".")[0]) in self.modules and "." in name:
                 return module

@@ -7,22 +7,27 @@ from functools import cached_property
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.polarity import Swap, fewest_swaps
 from railbond.layout.assembly import assemble, speaks_of_modules
 from railbond.layout.build import build
 from railbond.layout.model import Layout
+from railbond.rules.mends import uncrossed
 from railbond.trackwork import expand, template_for
 from trackplan.edit import Edit, revise
 from trackplan.span import Word
-from trackplan.statements import AnyOrder, Couple, Module, Statement
+from trackplan.statements import AnyOrder, Bus, Couple, Module, Statement
 
 from .reading import Meet
+
+MOST_TURNED = 12
+"""Buses of a meet that are tried the other way round; each trial builds the whole anew."""
 
 
 class Scope(NamedTuple):
     """The statements of one module, or of the meet itself (its name empty), and what of its lines was not read."""
 
     name: str
-    statements: list[Statement]
+    statements: Sequence[Statement]
     unread: frozenset[str]
     paths: frozenset[str]
 
@@ -57,6 +62,28 @@ class Whole(Facts):
         base = build(alone, template_for, own.unread, expand=expand)
         modules = {scope.name: _prefixed(scope) for scope in others}
         return assemble(base, modules, [one for one in own.statements if self._is_there(one)])
+
+    @cached_property
+    def swaps(self) -> list[Swap]:
+        """Each module agrees with itself by now: where two do not agree, the bus between them is turned round, if that
+        mends it, and no wire of a module."""
+        found, turned = fewest_swaps(self.turning), list[Bus]()
+        for bus in self._buses(found)[:MOST_TURNED] if found else ():
+            left = fewest_swaps(self._turned([*turned, bus]).turning)
+            if len(left) < len(found):
+                found = left
+                turned.append(bus)
+        return [*turned, *found]
+
+    def _buses(self, swaps: Sequence[Swap]) -> list[Bus]:
+        """The meet's buses, those first that lead to a module of which a wire is the wrong way round."""
+        paths = {one.at.path for one in swaps}
+        modules = {name for name, book in self.meet.modules.items() if paths & book.readings.keys()}
+        buses = [one for one in self.scopes[0].statements if isinstance(one, Bus)]
+        return sorted(buses, key=lambda bus: bus.terminal.partition(".")[0] not in modules)
+
+    def _turned(self, buses: list[Bus]) -> Whole:
+        return self.revised(edit for bus in buses for edit in uncrossed(self, bus))
 
     def _is_there(self, statement: Statement) -> bool:
         """Whether a statement names no module that is left out."""

@@ -1,13 +1,13 @@
 """Orders of modules: the wish `any order of a b c between d and e`, granted or proven impossible.
 
 Every order and orientation is looked at. Most fall at once: two edges fit only where both have as many tracks and
-promise each other the same leg. What is left is inspected as a whole, one after the other, until one has no finding that
-its modules do not have alone.
+promise each other the same leg. What is left is inspected as a whole, one after the other, until one has no finding
+that its modules do not have alone.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from itertools import permutations, product
 from typing import NamedTuple
 
@@ -15,7 +15,7 @@ from railbond.findings import Finding
 from railbond.inspection import examined
 from railbond.layout.model import Edge
 from railbond.rules import all_rules
-from trackplan.span import Word
+from trackplan.span import Span, Word
 from trackplan.statements import AnyOrder, Couple
 
 from .reading import Meet
@@ -69,7 +69,7 @@ def _answer(meet: Meet, own: Mapping[str, list[Finding]], wish: AnyOrder, earlie
     return Answer(wish, (), words, False)
 
 
-def _findings(whole: Whole, known: set[tuple[str, object]]) -> list[Finding]:
+def _findings(whole: Whole, known: Container[tuple[str, Span]]) -> list[Finding]:
     return [one for one in examined(whole, all_rules()) if one.level != "note" and (one.rule, one.at) not in known]
 
 

@@ -53,12 +53,13 @@ def _crossed(facts: Facts, edge: Edge) -> Finding:
 
 
 def _fixes(facts: Facts, edge: Edge, carried: str) -> Iterator[Fix]:
-    """Every wire that leaves the module's supplies turned round; or the promise."""
-    first = [one for one in _first_wires(facts) if one.at.path == edge.statement.at.path]
-    edits: list[Edit] = [edit for one in first for edit in uncrossed(facts, one)]
-    if edits:
-        targets = dict.fromkeys(str(one.terminal if isinstance(one, Bus) else one.rail) for one in first)
-        yield Fix(f"swap the two wires to {', '.join(targets)}, where the module's power comes in", tuple(edits))
+    """The wires that are crossed by the plan's own word; else all that leave the module's supplies; or the promise."""
+    own = [one for one in (*_first_wires(facts), *_feeders(facts)) if one.at.path == edge.statement.at.path]
+    crossed = [one for one in own if one.crossed is not None]
+    for wires in filter(None, (crossed, [one for one in own if one in _first_wires(facts)])):
+        edits: list[Edit] = [edit for one in dict.fromkeys(wires) for edit in uncrossed(facts, one)]
+        targets = dict.fromkeys(str(one.terminal if isinstance(one, Bus) else one.rail) for one in wires)
+        yield Fix(f"swap the two wires to {' and to '.join(targets)}", tuple(edits))
     if edge.statement.left is not None:
         yield Fix(
             f"promise {carried} at {edge.statement.name} instead, and tell the neighbour",
@@ -75,6 +76,10 @@ def _first_wires(facts: Facts) -> list[Bus | Feeder]:
     sources += [(drop.wire.name, drop.statement) for drop in facts.layout.drops]  # type: ignore[misc]
     fixed = (one for name, one in sources if name in supplies and supplies[name].kind != "reverser")
     return list({one.at: one for one in fixed if isinstance(one, Bus | Feeder)}.values())
+
+
+def _feeders(facts: Facts) -> list[Bus | Feeder]:
+    return [one for one in facts.statements if isinstance(one, Feeder)]
 
 
 def find_unfed(facts: Facts) -> Iterator[Finding]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding
+from railbond.findings import Finding, Fix
+from trackplan.edit import replace
 from trackplan.statements import Couple
 
 from .reversing_without_reverser import finding, is_coupled
@@ -14,19 +15,49 @@ from .sections import turns
 
 
 def find(facts: Facts) -> Iterator[Finding]:
-    """One finding for each turn that only couplings close."""
+    """One finding for each turn that only couplings close, at the last of them."""
+    couples = {one.at: one for one in facts.statements if isinstance(one, Couple)}
     for turn in turns(facts):
         if is_coupled(facts, turn):
-            found = finding(facts, turn)
-            couples = {one.at for one in facts.statements if isinstance(one, Couple)}
-            edges = [seam.meeting for seam in turn.cycle if seam.meeting and seam.meeting.at in couples]
-            where = " and ".join(f"{one.one.piece} with {one.other.piece}" for one in edges)
-            message = (
-                f"the track turns back on itself once {where} are coupled, though none of the modules does so alone: "
-                "its left rail becomes its right rail, and the two legs meet. It needs a section of its own on an "
-                "auto-reverser."
-            )
-            yield found._replace(rule=RULE.name, message=message)
+            closing = [couples[seam.meeting.at] for seam in turn.cycle if seam.meeting and seam.meeting.at in couples]
+            yield _finding(facts, finding(facts, turn), closing)
+
+
+def _finding(facts: Facts, found: Finding, closing: list[Couple]) -> Finding:
+    edges = ", ".join(f"{one.one} -> {one.other}" for one in dict.fromkeys(closing))
+    last = max(closing, key=lambda one: one.at)
+    return found._replace(
+        rule=RULE.name,
+        at=last.at,
+        message=(
+            f"coupled as they are ({edges}), modules of which none does so alone turn the track back on itself: its "
+            "left rail becomes its right rail, and the two legs meet. It needs a section on an auto-reverser."
+        ),
+        fixes=(*(fix for fix in found.fixes if _fits(facts, fix)), _left_open(last)),
+        names=(str(last.one), str(last.other), *found.names),
+    )
+
+
+def _fits(facts: Facts, fix: Fix) -> bool:
+    """Whether a fix speaks of one file only, in which all that it names is known, leaves less that turns, and turns no
+    wire of another module the wrong way round."""
+    try:
+        tried = facts.revised(fix.edits)
+    except ValueError:
+        return False
+    alone = len({edit.at.path for edit in fix.edits}) == 1
+    fewer = len(list(turns(tried))) < len(list(turns(facts)))
+    sound = len(tried.layout.faults) <= len(facts.layout.faults)
+    return alone and fewer and sound and len(tried.swaps) <= len(facts.swaps)
+
+
+def _left_open(couple: Couple) -> Fix:
+    return Fix(
+        f"leave {couple.one} and {couple.other} uncoupled: end the track there, or lead it elsewhere",
+        (replace(couple.at, ""),),
+        plain=False,
+        changes="trains no longer run through there",
+    )
 
 
 _HEAD = """\
