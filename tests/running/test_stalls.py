@@ -138,3 +138,15 @@ def test_the_longest_way_on_one_wheel_is_told_once_for_each_engine() -> None:
 def test_a_plan_without_engines_says_nothing() -> None:
     text = one_turnout("number 6 dead-frog dead 22 mm")
     assert not any(told(text, rule) for rule in ("stalls", "single-wheel", "frog-rails-bridged", "gaps-apart"))
+
+
+def test_ways_that_are_not_followed_are_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Beyond T1 lies another turnout: with one way followed over T1, the others are told as not looked at."""
+    text = one_turnout(FROG, "engine e left 0 18 mm right 0 18 mm 0.3 A")
+    text = text.replace("-> stop 90 cm", "-> T2.points 5 cm", 1)
+    text += "turnout T2 left number 6 isolated-frog\nfrog T2 switched from stock rails\n"
+    text += "segment x T2.through -> stop 1 m\nsegment y T2.diverging -> stop 1 m\nfeeder main -> x\nfeeder main -> y\n"
+    assert not [one for one in told(text, "stalls") if one.level == "note"]
+    monkeypatch.setattr("railbond.circuit.running.walking.MOST_WINDOWS", 1)
+    (note,) = [one for one in told(text, "stalls") if one.level == "note"]
+    assert note.names == ("T1",) and "not all were looked at" in note.message

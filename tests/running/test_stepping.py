@@ -17,7 +17,8 @@ from railbond.circuit.running.intervals import Intervals, united
 from railbond.circuit.running.pickups import Pickups
 from railbond.circuit.running.power import Power
 from railbond.circuit.running.stalling import Ground, on_one_wheel, stalled
-from railbond.circuit.running.walking import Track, Window
+from railbond.circuit.running.walking import Track
+from railbond.circuit.running.windows import Window
 from running.stepping import hangs_on_one, inside, places, stands
 from trackplan.read import read
 from trackplan.span import Source

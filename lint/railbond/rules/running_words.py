@@ -17,7 +17,7 @@ from .mends import line_after, local
 
 if TYPE_CHECKING:
     from railbond.circuit.running.stalling import Trouble
-    from railbond.circuit.running.walking import Window
+    from railbond.circuit.running.windows import Window
 
 BUILT_TO_BE_FED = "isolated-frog"
 

@@ -32,6 +32,14 @@ def find(facts: Facts) -> Iterator[Finding]:
 
     for cause, by_name in running(facts).stalls.items():
         yield _finding(facts, sorted(cause), sorted(by_name.values(), key=lambda one: -one.length))
+    for name in sorted(running(facts).track.cut_short):
+        yield _not_followed(facts, name)
+
+
+def _not_followed(facts: Facts, name: str) -> Finding:
+    at = facts.layout.pieces[name].statement.at
+    message = f"more ways lead over {name} within an engine's length than could be followed: not all were looked at."
+    return Finding(RULE.name, "note", "plan", at, message, names=(name,))
 
 
 def _finding(facts: Facts, pieces: list[str], stalls: list[Trouble]) -> Finding:
@@ -143,7 +151,10 @@ RULE = Rule(
         "HO about 15 mm for a number 4, 23 mm for a 6, 30 mm for an 8 (estimates). `railbond choose` tells it turnout "
         "by turnout for the engines of a plan.\n\n"
         "An engine's pickups are told as distances along each rail; those of a tender or a truck as they stand on "
-        "straight track. A keep-alive is taken to be charged again before the next dead stretch."
+        "straight track. A keep-alive is taken to be charged again before the next dead stretch. An engine crawls at "
+        "`limit crawl-speed` (20 mm/s unless said), and one with a flywheel rolls on for `limit stall-time`. Wheels "
+        "touch both sides of a cut at once; where insulation lies flush with the railhead, `limit gap-length` says how "
+        "long it is."
     ),
     meter=(
         "By hand: push the engine over the turnout with the motor free and a meter from its left to its right pickups, "

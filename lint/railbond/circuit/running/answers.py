@@ -13,7 +13,7 @@ from railbond.layout.limits import limit
 from . import micrometres
 from .pickups import Pickups, pickups
 from .power import Power
-from .stalling import Ground, Trouble, on_one_wheel, stalled
+from .stalling import LONE_WHEELS, STALLS, Ground, Trouble
 from .walking import Track
 
 if TYPE_CHECKING:
@@ -67,7 +67,7 @@ class Running:
     def stalls(self) -> dict[Cause, dict[str, Trouble]]:
         """For each cause the engines that stall on it, each at its longest; a cause that is part of another is the
         one that is told."""
-        found = self.ground.troubles(self.engines, stalled)
+        found = self.ground.troubles(self.engines, STALLS)
         return _least(_longest(one for one in found if one.length > one.engine.coast))
 
     @cached_property
@@ -99,7 +99,7 @@ class Running:
         the engine does not stall there anyway."""
         least = micrometres(limit(self.facts.layout, "single-wheel") or 0.0)
         worst: dict[str, Trouble] = {}
-        for one in self.ground.troubles(self.engines, on_one_wheel):
+        for one in self.ground.troubles(self.engines, LONE_WHEELS):
             name = one.engine.name
             longer = one.length > max(least, worst[name].length if name in worst else 0)
             if longer and not any(name in by_name and cause & one.dead for cause, by_name in self.stalls.items()):

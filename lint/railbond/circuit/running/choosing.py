@@ -13,7 +13,7 @@ from railbond.circuit.graph import Setting
 
 from .geometry import Leg
 from .pickups import Pickups
-from .stalling import Ground, Trouble, stalled
+from .stalling import STALLS, Ground, Trouble
 from .walking import Track
 
 ANY: Setting = frozenset()
@@ -45,7 +45,7 @@ def choose(ground: Ground, engines: list[Pickups]) -> list[Choice]:
 def _choice(trial: Ground, name: str, dead: int, engines: list[Pickups]) -> Choice:
     """Tries a dead frog, and leaves it so where no engine stalls."""
     trial.dead_frogs = {**trial.dead_frogs, name: True}
-    troubles = (one for leg in _legs(trial.track, name) for one in trial.troubles_on(leg, engines, stalled))
+    troubles = (one for leg in _legs(trial.track, name) for one in trial.troubles_on(leg, engines, STALLS))
     stalls = [one for one in troubles if one.length > one.engine.coast and name in one.dead]
     worst = max(stalls, key=lambda one: one.length, default=None)
     trial.dead_frogs = {**trial.dead_frogs, name: worst is None}

@@ -7,7 +7,7 @@ not dead, and what is left of no length is nothing.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import NamedTuple
 
 
@@ -22,7 +22,8 @@ class Interval(NamedTuple):
 
 Intervals = tuple[Interval, ...]
 
-EVERYWHERE: Intervals = (Interval(-(10**15), 10**15),)
+FAR = Interval(-(10**15), 10**15)
+EVERYWHERE: Intervals = (FAR,)
 
 
 def united(intervals: Iterable[tuple[int, int]]) -> Intervals:
@@ -56,7 +57,7 @@ def common(one: Intervals, other: Intervals) -> Intervals:
 
 def without(one: Intervals, other: Intervals) -> Intervals:
     """What is left of `one` where `other` is not."""
-    marks = [EVERYWHERE[0].start, *(end for interval in other for end in interval), EVERYWHERE[0].stop]
+    marks = [FAR.start, *(end for interval in other for end in interval), FAR.stop]
     return common(one, tuple(Interval(*pair) for pair in list(pairwise(marks))[::2] if pair[0] < pair[1]))
 
 
@@ -74,10 +75,8 @@ def in_all(sets: Iterable[Intervals]) -> Intervals:
 
 
 def in_all_but_one(sets: Sequence[Intervals]) -> Intervals:
-    """Where at most one of them is not."""
-    rest = (in_all(other for other in range_without(sets, left_out)) for left_out in range(len(sets)))
+    """Where at most one of them is not: for each, what those before it and those after it have in common."""
+    before = list(accumulate(sets, common, initial=EVERYWHERE))
+    after = list(accumulate(reversed(sets), common, initial=EVERYWHERE))[::-1]
+    rest = (common(one, other) for one, other in zip(before, after[1:], strict=False))
     return united(interval for one in rest for interval in one)
-
-
-def range_without(sets: Sequence[Intervals], left_out: int) -> Iterable[Intervals]:
-    return (one for place, one in enumerate(sets) if place != left_out)

@@ -9,17 +9,18 @@ leave a wheel dead, which touches both sides of it; `limit gap-length` says othe
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import NamedTuple
 
 from railbond.circuit.graph import Setting
 from railbond.circuit.wiring import Wiring
 
 from .geometry import Leg, Stretch
-from .intervals import Interval, Intervals, common, in_all, in_all_but_one, moved, united, without
+from .intervals import FAR, Interval, Intervals, common, in_all, in_all_but_one, moved, united, without
 from .pickups import Pickups, Wheels
 from .power import Power
-from .walking import Track, Window
+from .walking import Track
+from .windows import OPEN, STOP, Window
 
 Dead = tuple[Intervals, Intervals]
 """Where the left and the right rail of a window are dead."""
@@ -28,6 +29,13 @@ BEYOND = 100_000
 """How far beyond an engine's own length track is looked at, micrometres: dead metal may go on behind the next joint."""
 
 Find = Callable[[Dead, Pickups], Intervals]
+
+
+class Question(NamedTuple):
+    """What is asked of an engine: where it is in trouble, and where it might yet be if more of the rails were dead."""
+
+    find: Find
+    might: Find
 
 
 class Trouble(NamedTuple):
@@ -50,24 +58,36 @@ class Trouble(NamedTuple):
 
 def stalled(dead: Dead, engine: Pickups) -> Intervals:
     """Where either side of an engine has no live wheel."""
-    return _stalled(*dead, engine.left, engine.right)
-
-
-@lru_cache(maxsize=4096)
-def _stalled(left: Intervals, right: Intervals, wheels_left: Wheels, wheels_right: Wheels) -> Intervals:
-    sides = [in_all(_under(left, wheels_left)), in_all(_under(right, wheels_right))]
+    sides = _all_dead(dead[0], engine.left), _all_dead(dead[1], engine.right)
     return united(interval for side in sides for interval in side)
 
 
 def on_one_wheel(dead: Dead, engine: Pickups) -> Intervals:
     """Where an engine runs, but a side of it with two wheels or more hangs on a single one that bears weight."""
-    sides = [(dead[0], engine.firm_left), (dead[1], engine.firm_right)]
-    found = [in_all_but_one(_under(rail, wheels)) for rail, wheels in sides if len(wheels) > 1]
-    return without(united(interval for side in found for interval in side), stalled(dead, engine))
+    return without(_at_most_one(dead, engine), stalled(dead, engine))
+
+
+def _at_most_one(dead: Dead, engine: Pickups) -> Intervals:
+    sides = (dead[0], engine.firm_left), (dead[1], engine.firm_right)
+    return united(interval for rail, wheels in sides if len(wheels) > 1 for interval in _all_but_one_dead(rail, wheels))
+
+
+@lru_cache(maxsize=4096)
+def _all_dead(rail: Intervals, wheels: Wheels) -> Intervals:
+    return in_all(_under(rail, wheels))
+
+
+@lru_cache(maxsize=4096)
+def _all_but_one_dead(rail: Intervals, wheels: Wheels) -> Intervals:
+    return in_all_but_one(_under(rail, wheels))
 
 
 def _under(rail: Intervals, wheels: Wheels) -> list[Intervals]:
     return [moved(rail, wheel) for wheel in wheels]
+
+
+STALLS = Question(stalled, stalled)
+LONE_WHEELS = Question(on_one_wheel, _at_most_one)
 
 
 class Ground:
@@ -139,22 +159,37 @@ class Ground:
             return self.dead_frogs[leg.piece]
         return stretch.metal is None or not self.power.live(self.wiring.metal(leg.piece, stretch.metal), setting)
 
-    def troubles(self, engines: Iterable[Pickups], find: Find) -> Iterator[Trouble]:
+    def troubles(self, engines: Iterable[Pickups], question: Question) -> Iterator[Trouble]:
         """Every trouble of every engine, by every way over every leg that may be dead."""
         engines = list(engines)
         for leg in self.doubtful() if engines else ():
-            yield from self.troubles_on(leg, engines, find)
+            yield from self.troubles_on(leg, engines, question)
 
-    def troubles_on(self, leg: Leg, engines: Iterable[Pickups], find: Find) -> Iterator[Trouble]:
+    def troubles_on(self, leg: Leg, engines: Iterable[Pickups], question: Question) -> Iterator[Trouble]:
         """The same by every way over one leg; where its power hangs on points, also by those that end before them."""
         rails = [one.metal for one in (*leg.left, *leg.right) if self._is_dead(leg, one, self.track.setting((leg,)))]
         may_stay = any(metal is not None and self._has_ways(leg, metal) for metal in rails)
         for engine in engines:
-            for window in self.track.windows(leg, engine.span + BEYOND, may_stay):
-                yield from self._within(engine, window, find)
+            keep = partial(self._might, leg, engine, question.might)
+            for window in self.track.windows(leg, engine.span + BEYOND, may_stay, keep):
+                yield from self._within(engine, window, question.find)
 
     def _has_ways(self, leg: Leg, metal: int) -> bool:
         return bool(self.power.proof.ways(self.wiring.metal(leg.piece, metal)))
+
+    def _might(self, leg: Leg, engine: Pickups, might: Find, window: Window) -> bool:
+        """Whether an engine with a wheel on dead metal of a leg can be in trouble in a window, or in a longer one."""
+        own = Window((leg,), (0,), leg.length, STOP, STOP, window.setting)
+        near = [
+            interval
+            for side, wheels in enumerate((engine.left, engine.right))
+            for one in _under(self._dead(own, side, window.setting), wheels)
+            for interval in one
+        ]
+        beyond = [Interval(FAR.start, window.starts[0])] if window.before == OPEN else []
+        beyond += [Interval(window.stop, FAR.stop)] if window.behind == OPEN else []
+        left, right = (united((*self._dead(window, side, window.setting), *beyond)) for side in (0, 1))
+        return bool(common(common(might((left, right), engine), united(near)), room(window, engine)))
 
     def _within(self, engine: Pickups, window: Window, find: Find) -> Iterator[Trouble]:
         for setting, dead in self.states(window):
@@ -185,6 +220,6 @@ class Ground:
 def room(window: Window, engine: Pickups) -> Intervals:
     """Where an engine's zero can be, the track stopping where it does."""
     wheels = engine.left + engine.right
-    start = -(10**15) if window.first is None else window.first + max(wheels)
-    stop = 10**15 if window.last is None else window.last + min(wheels)
+    start = window.starts[0] + max(wheels) if window.before == STOP else FAR.start
+    stop = window.stop + min(wheels) if window.behind == STOP else FAR.stop
     return (Interval(start, stop),) if start < stop else ()

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import islice
-from typing import NamedTuple
+from collections.abc import Callable, Iterator
 
 from railbond.circuit.graph import Setting, agree
 from railbond.circuit.wiring import Wiring
@@ -17,31 +15,10 @@ from . import micrometres
 from .frogs import Size, size_of
 from .geometry import Leg, Rail, Stretch, legs_of
 from .standards import standard
+from .windows import AWAY, OPEN, STOP, Window
 
 MOST_WINDOWS = 512
 """Ways that are followed over one piece, within an engine's length on either side of it."""
-MOST_LEGS = 200
-"""Pieces in a row that are followed on one side; only track of tiny pieces has more within an engine's length."""
-
-
-class Window(NamedTuple):
-    """Legs in a row and where each begins, in micrometres from where the one in question does.
-
-    Where the track stops, a train cannot go beyond `first` or `last`; elsewhere those are None.
-    """
-
-    legs: tuple[Leg, ...]
-    starts: tuple[int, ...]
-    first: int | None
-    last: int | None
-    setting: Setting
-
-
-class Reach(NamedTuple):
-    """Legs that follow one another, and whether the track stops behind them."""
-
-    legs: tuple[Leg, ...]
-    stops: bool
 
 
 class Track:
@@ -60,6 +37,8 @@ class Track:
             self.gapped.update((meeting.other, OTHER_SIDE[side]) for side in meeting.gaps)
         self.gap = micrometres(limit(layout, "gap-length") or 0.0)
         self.stops = frozenset(layout.stops)
+        self.cut_short: set[str] = set()
+        """Pieces over which more ways lead than were followed."""
         self.sizes = {name: size_of(piece, layout.scale, self.code(name)) for name, piece in layout.pieces.items()}
         self.legs: dict[EndAt, list[Leg]] = {}
         for name, piece in layout.pieces.items():
@@ -79,48 +58,52 @@ class Track:
         there = self.legs[EndAt(leg.piece, leg.leave)]
         return next(one for one in there if (one.leave, one.position) == (leg.enter, leg.position))
 
-    def reach(self, leg: Leg, far: int, may_stay: bool = False, row: tuple[Leg, ...] = ()) -> Iterator[Reach]:
-        """Every way to go on from a leg until `far` micrometres are covered or the track ends; with `may_stay`, also
-        those that end before points, which may be set against the train."""
-        last = row[-1] if row else leg
-        follow = self.follow(last) if far > 0 and len(row) < MOST_LEGS else []
-        if may_stay and any(one.position for one in follow):
-            yield Reach(row, True)
-        if not follow:
-            yield Reach(row, far > 0 and EndAt(last.piece, last.leave) in self.stops)
-        for one in follow:
-            yield from self.reach(leg, far - one.length, may_stay, (*row, one))
+    def windows(
+        self, leg: Leg, far: int, may_stay: bool = False, keep: Callable[[Window], bool] = lambda _: True
+    ) -> Iterator[Window]:
+        """Every way that a train goes over a leg, `far` micrometres before and behind it, the points standing for it.
 
-    def windows(self, leg: Leg, far: int, may_stay: bool = False) -> Iterator[Window]:
-        """Every way that a train goes over a leg, `far` micrometres before and behind it, as far as the points can
-        stand for all of it at once. With `may_stay`, also those on which it stays before points."""
-        before = list(islice(self.reach(leg.turned(), far, may_stay), MOST_WINDOWS))
-        for behind in islice(self.reach(leg, far, may_stay), MOST_WINDOWS):
-            on = self._agreeing((leg,), behind)
-            ways = dict.fromkeys(self._agreeing((leg, *on.legs), one) for one in before)
-            yield from (self._window(leg, one, on) for one in ways)
+        With `may_stay`, also those on which it stays before points. What `keep` refuses is not followed further.
+        """
+        waiting = [Window((leg,), (0,), leg.length, OPEN, OPEN, self.setting((leg,)))]
+        left = MOST_WINDOWS
+        while waiting and left:
+            window = waiting.pop()
+            if keep(window):
+                grown = self._grown(window, -far, leg.length + far, may_stay)
+                waiting += grown
+                left -= not grown
+                yield from () if grown else (window,)
+        if waiting:
+            self.cut_short.add(leg.piece)
+
+    def _grown(self, window: Window, first: int, last: int, may_stay: bool) -> list[Window]:
+        """The window with one leg more, by each way there is; none once it reaches from `first` to `last`."""
+        if window.behind == OPEN and window.stop < last:
+            follow = self.follow(window.legs[-1])
+            longer = [window.with_last(leg, self.setting((leg,))) for leg in follow]
+            end = STOP if follow or self._stops(window.legs[-1]) else AWAY
+            return self._or_stay(longer, window._replace(behind=end), may_stay)
+        if window.before == OPEN and window.starts[0] > first:
+            back = window.legs[0].turned()
+            follow = self.follow(back)
+            longer = [window.with_first(leg.turned(), self.setting((leg,))) for leg in follow]
+            end = STOP if follow or self._stops(back) else AWAY
+            return self._or_stay(longer, window._replace(before=end), may_stay)
+        return []
+
+    def _or_stay(self, longer: list[Window], ended: Window, may_stay: bool) -> list[Window]:
+        """The longer windows whose points can stand so, or else, or as well before points, the one that ends here."""
+        found = [one for one in longer if agree(one.setting)]
+        points = any(len(one.setting) > len(ended.setting) for one in found)
+        return [*found, ended] if not found or (may_stay and points) else found
+
+    def _stops(self, leg: Leg) -> bool:
+        return EndAt(leg.piece, leg.leave) in self.stops
 
     def setting(self, legs: tuple[Leg, ...]) -> Setting:
         """How the points stand that a train needs along these legs."""
         return frozenset(self.wiring.literal(leg.piece, leg.position) for leg in legs if leg.position)
-
-    def _agreeing(self, held: tuple[Leg, ...], reach: Reach) -> Reach:
-        """What of a reach the points allow that stand for the legs `held` already."""
-        for count, leg in enumerate(reach.legs):
-            held = (*held, leg)
-            if not agree(self.setting(held)):
-                return Reach(reach.legs[:count], False)
-        return reach
-
-    def _window(self, leg: Leg, before: Reach, behind: Reach) -> Window:
-        legs = (*(one.turned() for one in reversed(before.legs)), leg, *behind.legs)
-        place = -sum(one.length for one in before.legs)
-        starts = []
-        for one in legs:
-            starts.append(place)
-            place += one.length
-        first = starts[0] if before.stops else None
-        return Window(legs, tuple(starts), first, place if behind.stops else None, self.setting(legs))
 
     def _insulated(self, leg: Leg) -> Leg:
         """A leg with a dead stretch at every cut, half of it on either side."""
