@@ -9,9 +9,11 @@ from __future__ import annotations
 import sys
 from argparse import ArgumentParser, Namespace
 
+from railbond.circuit.facts import Facts
 from railbond.files import Files
+from railbond.findings import Finding
 from railbond.inspection import examine
-from trackplan.book import gather
+from trackplan.book import Book, gather
 
 from ._near import near
 
@@ -28,21 +30,31 @@ def arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace) -> int:
     """Draws the plan, whatever is wrong with it."""
-    from railbond.circuit.facts import Facts
     from railbond.faces.drawing.picture import draw
-    from railbond.rules import all_rules
 
     files = Files()
     try:
         book = gather(options.path, files.open_text)
     except OSError as error:
         options.refuse(f"{options.path}: cannot be read: {error.strerror or error}")
-    facts = Facts(book.statements, book.sources, book.broken)
+    facts, findings = _examined(book, files)
     setting = None if options.setting is None else _setting(options, facts.graph.positions)
-    findings = sorted(examine(facts, all_rules()), key=lambda one: (one.at, one.rule))
     for trouble in files.troubles:
         print(f"railbond: {trouble}", file=sys.stderr)
     return _written(options, draw(facts, findings, setting))
+
+
+def _examined(book: Book, files: Files) -> tuple[Facts, list[Finding]]:
+    """A plan's facts and findings; a meet's are those of the whole, with its modules coupled."""
+    from railbond.meet.examining import examine_meet
+    from railbond.meet.reading import is_meet, read_meet
+    from railbond.rules import all_rules
+
+    if is_meet(book):
+        outcome = examine_meet(read_meet(book, files.open_text))
+        return outcome.whole, outcome.placed
+    facts = Facts(book.statements, book.sources, book.broken)
+    return facts, sorted(examine(facts, all_rules()), key=lambda one: (one.at, one.rule))
 
 
 def _setting(options: Namespace, positions: dict[str, tuple[str, ...]]) -> dict[str, str]:

@@ -57,7 +57,7 @@ def _may_be_meet(path: str, files: Files) -> bool:
     """Whether a plan couples modules; one that cannot be read is none, and is told later."""
     try:
         text = files.open_text(path)
-        return any(word in text for word in ("module", "couple")) and is_meet(gather(path, files.open_text))
+        return "module" in text and is_meet(gather(path, files.open_text))
     except OSError:
         return False
 

@@ -98,12 +98,13 @@ def page(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:
 def _meet_sheet(outcome: Outcome) -> Sheet:
     from .drawing.picture import title_of
 
-    meet, findings = outcome.meet, outcome.findings
-    number = {finding: place for place, finding in enumerate(findings, 1)}
+    meet = outcome.meet
+    number = {finding: place for place, finding in enumerate(outcome.findings, 1)}
     told = [
         (_owner(outcome, one.module), item(number[one.finding], one.finding, meet.sources, one.alone))
         for one in outcome.told
     ]
     title = title_of(outcome.whole) or meet.book.root
     wishes = [(answer.granted, answer.words) for answer in outcome.answers]
-    return Sheet(title, [drawing(outcome.whole, findings, title)], _meet_rows(outcome), owners(told), wishes)
+    placed = drawing(outcome.whole, outcome.placed, title)
+    return Sheet(title, [placed], _meet_rows(outcome), owners(told), wishes)

@@ -38,6 +38,15 @@ class Outcome(NamedTuple):
     def findings(self) -> list[Finding]:
         return list(dict.fromkeys(one.finding for one in self.told))
 
+    @property
+    def placed(self) -> list[Finding]:
+        """The findings once each, those of a module alone by the names that its parts have in the meet."""
+        found: dict[Finding, Finding] = {}
+        for one in self.told:
+            names = tuple(f"{one.module}.{name}" for name in one.finding.names) if one.alone else one.finding.names
+            found.setdefault(one.finding, one.finding._replace(names=names))
+        return list(found.values())
+
 
 def examine_meet(meet: Meet, alone: Mapping[str, Inspection] | None = None) -> Outcome:
     """Everything that is wrong with a meet. `alone` holds inspections of module plans that are at hand already."""

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from trackplan.book import Book, beside, gather
 from trackplan.span import Source
-from trackplan.statements import AnyOrder, Broken, Couple, Module, where
+from trackplan.statements import AnyOrder, Broken, Module, where
 
 
 class Meet(NamedTuple):
@@ -38,8 +38,8 @@ class Meet(NamedTuple):
 
 
 def is_meet(book: Book) -> bool:
-    """Whether a plan couples others."""
-    return any(isinstance(one, Module | Couple | AnyOrder) for one in book.statements)
+    """Whether a plan is made of others."""
+    return any(isinstance(one, Module | AnyOrder) for one in book.statements)
 
 
 def read_meet(book: Book, open_text: Callable[[str], str]) -> Meet:

@@ -63,6 +63,7 @@ class _Atlas:
         self.scene = scene
         self.spans: dict[Span, Point] = {}
         layout = facts.layout
+        self.edges = {name: edge.end for name, edge in layout.edges.items()}
         for drop in layout.drops:
             if point := soldered(facts, scene, drop):
                 self.spans.setdefault(drop.statement.at, point)
@@ -77,10 +78,22 @@ class _Atlas:
             for gap in meeting.gaps.values():
                 if joint := scene.joints.get(meeting.one):
                     self.spans.setdefault(gap.at, joint.course.at(joint.along))
-        for terminal in scene.terminals:
-            if edge := layout.edges.get(terminal.name):
-                self.spans.setdefault(edge.statement.at, terminal.at)
+        for edge in layout.edges.values():
+            if edge.end and (joint := scene.joints.get(edge.end)):
+                self.spans.setdefault(edge.statement.at, joint.course.at(joint.along))
+        self._runs(facts)
         self.order = sorted(self.spans)
+
+    def _runs(self, facts: Facts) -> None:
+        """A bus run lies where the first feeder from its terminal is."""
+        fed: dict[str, Span] = {}
+        for drop in facts.layout.drops:
+            fed.setdefault(drop.wire.name, drop.statement.at)
+        for run in (*facts.layout.runs, *reversed(facts.layout.runs)):
+            at = fed.get(run.terminal)
+            if at in self.spans:
+                self.spans.setdefault(run.statement.at, self.spans[at])
+                fed.setdefault(run.source, at)
 
     def piece(self, name: str) -> Point | None:
         if stretch := self.scene.stretches.get(name):
@@ -101,5 +114,5 @@ class _Atlas:
 
     def _named(self, name: str) -> Point | None:
         piece, _, end = name.rpartition(".")
-        joint = self.scene.joints.get(EndAt(piece, end))
+        joint = self.scene.joints.get(self.edges.get(name) or EndAt(piece, end))
         return joint.course.at(joint.along) if joint else self.piece(name)

@@ -27,6 +27,13 @@ def paper(title: str, kind: str, cautions: Sequence[str], sections: Sequence[Sec
 
     environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
     template = environment.from_string(TEMPLATE.read_text(encoding="utf-8"))
-    return template.render(
-        title=title, kind=kind, cautions=cautions, sections=sections, intro=intro, version=__version__
-    )
+    tables, said = [_narrowed(one) for one in sections], intro.replace("`", "")
+    return template.render(title=title, kind=kind, cautions=cautions, sections=tables, intro=said, version=__version__)
+
+
+def _narrowed(section: Section) -> Section:
+    """The table without the columns in which no row says anything."""
+    kept = [index for index in range(len(section.columns)) if any(row[index] for row in section.rows)]
+    strong = frozenset(kept.index(index) for index in section.strong if index in kept)
+    rows = [[row[index] for index in kept] for row in section.rows]
+    return section._replace(columns=[section.columns[index] for index in kept], rows=rows, strong=strong)
