@@ -57,7 +57,8 @@ def tidy(source: Source) -> str:
 def said(source: Source) -> tuple[list[Any], list[Any], list[str]]:
     """All that a text says, wherever it stands: statements, broken lines, comments."""
     reading = read(source)
-    broken = [(one.message, source.text[one.at.start : one.at.end]) for one in reading.broken]
+    texts = (source.text[one.at.start : one.at.end].split("\n") for one in reading.broken)
+    broken = [(one.message, [line.rstrip() for line in text]) for one, text in zip(reading.broken, texts, strict=True)]
     statements = [(type(one), one[1:]) for one in reading.statements]
     comments = [one.rstrip() for one in QUOTED_OR_COMMENT.findall(source.text) if one[0] == "#"]
     return statements, broken, comments

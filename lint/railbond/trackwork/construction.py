@@ -158,7 +158,8 @@ class _Construction:
     def _whole(self) -> Template:
         """The template, if no rail is named in vain."""
         made = self.drawing.template()
-        spoken = {metal for one in (*made.ties, *made.passes) for metal in (one.one, one.other)}
+        spoken = {metal for tie in made.ties for metal in (tie.one, tie.other)}
+        spoken |= {metal for step in made.passes for metal in (step.one, step.other)}
         spoken |= {metal for end in made.ends.values() for metal in (end.left, end.right)}
         words = [word for one in self.clauses if isinstance(one, RailClause) for word in one.names]
         for word in words:

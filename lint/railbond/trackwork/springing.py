@@ -25,4 +25,5 @@ def _sprung_end(end: End, stands: str) -> End:
 
 
 def _sprung_frog(frog: Frog, stands: str) -> Frog:
-    return frog._replace(**{name: {stands: getattr(frog, name)[stands]} for name in ("wants", "rails", "legs")})
+    wants, rails, legs = ({stands: one[stands]} for one in (frog.wants, frog.rails, frog.legs))
+    return Frog(frog.metal, wants, rails, legs)

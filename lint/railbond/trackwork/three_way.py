@@ -87,13 +87,13 @@ def _polarity(side: Side, through: bool) -> Side:
 
 
 def _frogs(drawing: Drawing) -> None:
-    inner = {side: f"{OTHER_SIDE[side]} stock rail" for side in SIDES}
-    legs = {side: LEG[OTHER_SIDE[side]] for side in SIDES}
+    inner: dict[str, str] = {side: f"{OTHER_SIDE[side]} stock rail" for side in SIDES}
+    legs: dict[str, int] = {side: LEG[OTHER_SIDE[side]] for side in SIDES}
     drawing.frog("frog C0", inner, {side: f"{side} middle rail" for side in SIDES}, legs)
     for side, name in FROGS.items():
-        wants = {side: inner[side], "through": f"{side} stock rail"}  # type: ignore[index]
+        wants = {side: inner[side], "through": f"{side} stock rail"}
         behind = {side: f"{side} frog rail", "through": f"through {side} frog rail"}
-        drawing.frog(name, wants, behind, {side: legs[side], "through": LEG[side]})  # type: ignore[index]
+        drawing.frog(name, wants, behind, {side: legs[side], "through": LEG[side]})
 
 
 def _tied(drawing: Drawing, rails: tuple[str, ...], stock: str, build: str, bonded: bool) -> None:
