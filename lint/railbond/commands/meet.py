@@ -19,7 +19,7 @@ from railbond.findings import LEVELS, Finding
 from railbond.meet.batch import Result, results
 from railbond.meet.examining import Outcome, examine_meet
 from railbond.meet.reading import is_meet, read_meet
-from trackplan.book import gather
+from trackplan.book import beside, gather, normal
 from trackplan.statements import Module
 
 
@@ -43,8 +43,8 @@ def run(options: Namespace) -> int:
     found = list(results(plain, not options.no_cache, _progress(len(plain))))
     known = {one.path: one.inspection for one in found if one.inspection}
     outcomes = [_outcome(path, files, options, known) for path in meets]
-    coupled = {book.root for outcome in outcomes for book in outcome.meet.modules.values()}
-    single = [one for one in found if one.path not in coupled]
+    coupled = {beside(one.at.path, one.file) for outcome in outcomes for one in _modules(outcome)}
+    single = [one for one in found if normal(one.path) not in coupled]
     _check_left_out(options, outcomes)
     _tell(options, single, outcomes, files)
     troubles = [*map(str, files.troubles), *(f"{one.path}: {one.trouble}" for one in found if one.trouble)]
@@ -79,10 +79,13 @@ def _outcome(path: str, files: Files, options: Namespace, known: dict) -> Outcom
     return examine_meet(meet.without(set(options.without)), known)
 
 
+def _modules(outcome: Outcome) -> list[Module]:
+    """All that a meet's plan names, those that are left out too."""
+    return [one for one in outcome.meet.book.statements if isinstance(one, Module)]
+
+
 def _check_left_out(options: Namespace, outcomes: Iterable[Outcome]) -> None:
-    modules = {
-        str(one.name) for outcome in outcomes for one in outcome.meet.book.statements if isinstance(one, Module)
-    }
+    modules = {str(one.name) for outcome in outcomes for one in _modules(outcome)}
     for name in options.without:
         if name not in modules:
             from ._near import near

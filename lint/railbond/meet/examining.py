@@ -14,7 +14,7 @@ from .reading import Meet
 from .whole import Whole
 from .wishes import Answer, grant
 
-JUDGED_ALONE = ("acceptance-unused", "acceptance-without-reason", "syntax")
+JUDGED_ALONE = ("acceptance-unused", "acceptance-without-reason", "endplate-crossed", "syntax")
 """Rules about a file by itself, which the whole says nothing new of."""
 
 

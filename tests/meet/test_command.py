@@ -1,0 +1,111 @@
+"""`railbond meet` from its arguments to its exit status, and `railbond draw`."""
+
+from __future__ import annotations
+
+import json
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import pytest
+
+from meet.samples import COUPLES, FILES, SOUND
+from railbond.command import main
+
+EXAMPLE = Path(__file__).parents[2] / "example_plans" / "meet"
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    (tmp_path / "plans").mkdir()
+    monkeypatch.chdir(tmp_path / "plans")
+    for name, text in (FILES | {"meet.trackplan": SOUND}).items():
+        Path(name).write_text(text)
+    return tmp_path
+
+
+def test_a_sound_meet_is_0_and_a_faulty_one_1(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["meet", "."]) == 0
+    Path("meet.trackplan").write_text(SOUND.replace("loop.plug", "loop.plug crossed"))
+    assert main(["meet", "."]) == 1
+    out = capsys.readouterr().out
+    assert "For the meet" in out and "(rule legs-joined)" in out
+    assert [line.split()[:2] for line in out.splitlines()[-5:]] == [
+        ["the", "meet"], ["town", "runs"], ["one", "runs"], ["two", "runs"], ["loop", "runs"],
+    ]  # fmt: skip
+
+
+def test_one_broken_file_stops_none_of_the_others(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Path("odd.trackplan").write_bytes(b"\xff\xfe\x00")
+    assert main(["meet", "."]) == 2
+    caught = capsys.readouterr()
+    assert "odd.trackplan" in caught.err and "town" in caught.out
+
+
+def test_modules_can_be_left_out(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["meet", ".", "--without", "loop"]) == 0
+    assert "loop" not in capsys.readouterr().out
+    with pytest.raises(SystemExit) as ended:
+        main(["meet", ".", "--without", "lop"])
+    assert ended.value.code == 2
+    assert "did you mean loop?" in capsys.readouterr().err
+
+
+def test_a_wish_that_cannot_be_granted_is_1(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    text = SOUND.replace(COUPLES, "") + "any order of one two between town and loop\n"
+    Path("meet.trackplan").write_text(text)
+    assert main(["meet", "."]) == 0
+    assert "This order has no finding: couple town.E -> one.W" in capsys.readouterr().out
+    Path("straight.trackplan").write_text(FILES["straight.trackplan"].replace("E left red", "E left black"))
+    assert main(["meet", ".", "--fail-at", "error"]) == 1
+    assert "No order fits: all 8 were looked at" in capsys.readouterr().out
+
+
+def test_sarif_of_the_whole(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Path("meet.trackplan").write_text(SOUND.replace("loop.plug", "loop.plug crossed"))
+    main(["meet", ".", "--as", "sarif"])
+    (run,) = json.loads(capsys.readouterr().out)["runs"]
+    assert ("legs-joined", "meet.trackplan") in {
+        (one["ruleId"], one["locations"][0]["physicalLocation"]["artifactLocation"]["uri"]) for one in run["results"]
+    }
+
+
+def test_the_example_has_its_three_faults(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(EXAMPLE)
+    assert main(["meet", ".", "--no-cache"]) == 1
+    out = capsys.readouterr().out
+    assert out == (EXAMPLE / "spring_meet.report").read_text(encoding="utf-8")
+    assert [out.count(f"(rule {rule})") for rule in ("meet-reverses", "legs-joined", "endplate-crossed")] == [1, 1, 1]
+    assert out.count("(rule ") == 3
+
+
+def test_draw_writes_a_picture(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["draw", "loop.trackplan", "-o", "loop.svg", "--setting", "T1 diverging"]) == 0
+    root = ET.parse("loop.svg").getroot()
+    assert "T1 diverging" in "".join(root.itertext())
+    assert main(["draw", "meet.trackplan"]) == 0
+    assert "town" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("setting", "words"),
+    [
+        ("T2 diverging", "there is no turnout 'T2'"),
+        ("T1 sideways", "T1 can be set through or diverging, not 'sideways'"),
+        ("T1", "expected a turnout and its route"),
+        ("", "expected a turnout and its route"),
+    ],
+)
+def test_a_setting_that_cannot_be_is_2(
+    folder: Path, capsys: pytest.CaptureFixture[str], setting: str, words: str
+) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["draw", "loop.trackplan", "--setting", setting])
+    assert ended.value.code == 2
+    assert words in capsys.readouterr().err
+
+
+def test_a_picture_that_cannot_be_written_is_2(folder: Path) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["draw", "loop.trackplan", "-o", "no/such/folder.svg"])
+    assert ended.value.code == 2
