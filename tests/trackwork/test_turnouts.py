@@ -124,6 +124,25 @@ def test_a_live_spring_switch_opposes_beyond_its_frog() -> None:
     assert "opposed-at-gap" in told and "set-against" not in told
 
 
+@pytest.mark.parametrize("build", ["isolated-frog", "live-frog"])
+def test_a_unit_mends_a_spring_switch(build: str) -> None:
+    """The fix that is offered is the whole mend."""
+    from trackplan.edit import apply
+
+    text = around(f"turnout T left {build} sprung through\nfrog T switched from stock rails", *TWO)
+    text += "gap T.through frog rail\ngap T.diverging frog rail\n"
+    facts = facts_of(text)
+    found = [one for one in examine(facts, all_rules()) if one.rule == "opposed-at-gap"]
+    assert [len(one.fixes) for one in found] == [1] and "automatic frog unit" in found[0].fixes[0].words
+    assert rules_told(apply(facts.sources["plan.trackplan"], found[0].fixes[0].edits)) == []
+
+
+def test_a_live_stub_is_fed_at_its_frog() -> None:
+    text = around("stub T left live-frog\ngap T.through frog rail\ngap T.diverging frog rail", *TWO)
+    touched = [one for one in examine(facts_of(text), all_rules()) if one.rule == "fed-through-points"]
+    assert [one.fixes[0].edits[0].text for one in touched] == ["frog T  switched from stock rails"]
+
+
 def test_a_wye_springs_left_or_right() -> None:
     from layout.plans import faults
 

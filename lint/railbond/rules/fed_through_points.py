@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import Piece
+from railbond.layout.template import Template
 from trackplan.edit import Edit
 from trackplan.statements import Bond, FrogFromStockRails
 
@@ -85,18 +86,20 @@ def _mend(facts: Facts, piece: Piece) -> tuple[Edit, str] | None:
     """The frog fed where the blades are one metal with it, else the closure rails bonded; a construction has no such
     words, but for the feed of its frog."""
     name, near = local(piece), piece.statement
-    one_metal = any(
-        {tie.one, tie.other} & {blade.closure for blade in piece.template.blades}
-        for frog in piece.template.frogs
-        for tie in piece.template.ties
-        if tie.kind == "build" and frog.metal in (tie.one, tie.other)
-    )
-    if one_metal and piece.name not in facts.layout.frogs:
+    if _is_one_metal(piece.template) and piece.name not in facts.layout.frogs:
         return _fed_frog(facts, piece, ", and with it its blades,")
     if not hasattr(near, "build"):
         return None
     line = line_after(facts, Bond, near, f"bond {name}  closure rails to stock rails")
     return line, f"solder each closure rail of {name} to the stock rail beside it"
+
+
+def _is_one_metal(template: Template) -> bool:
+    """Whether a frog is one metal with a rail that touches another."""
+    touching = {metal for tie in template.ties if tie.kind == "touch" for metal in (tie.one, tie.other)}
+    built = ({tie.one, tie.other} for tie in template.ties if tie.kind == "build")
+    frogs = {frog.metal for frog in template.frogs}
+    return any(pair & frogs and pair & touching - frogs for pair in built)
 
 
 def _fed_frog(facts: Facts, piece: Piece, besides: str = "") -> tuple[Edit, str]:

@@ -16,6 +16,7 @@ from .bridge_cures import bridge_cures
 from .cures import Cure, curing
 from .mends import rewritten_frog, swapped_contacts, uncrossed
 from .rule import Rule
+from .trailing_cures import trailing_cures
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -23,7 +24,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     if not facts.opposed:
         return
     cures = [(cure,) for cure in _curing(facts, _cures(facts)) or _curing(facts, _all_at_once(facts))]
-    found = [_finding(facts, *_explained(facts, one[0]), one) for one in cures or bridge_cures(facts)]
+    cures = cures or list(bridge_cures(facts)) or trailing_cures(facts)
+    found = [_finding(facts, *_explained(facts, one[0]), one) for one in cures]
     yield from found or [_finding(facts, *facts.opposed[0], ())]
 
 
