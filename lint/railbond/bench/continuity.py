@@ -37,6 +37,8 @@ class Continuity:
                 self.ties.setdefault(other, []).append((number, one, bond.when))
         self.atoms = sorted(set(self.atom))
         self._labels: dict[frozenset[Literal], dict[int, int]] = {}
+        self._losses: dict[tuple[int, ...], list[set[int]]] = {}
+        self._loss_stand: Mapping[int, int] = {}
 
     def components(self, stand: Stand) -> dict[int, int]:
         """The component of each atom, named by its first atom."""
@@ -63,16 +65,23 @@ class Continuity:
     def effect(self, mistake: Mistake, stand: Stand) -> Effect:
         """What a mistake does to the components in a setting."""
         home = self.components(stand)
-        lost = [self.graph.bonds[number] for number in mistake.lost]
-        ends: dict[int, list[int]] = {}
-        for bond in lost:
-            if holds(bond, stand):
-                for end in (bond.one, bond.other):
-                    ends.setdefault(home[self.atom[end]], []).append(self.atom[end])
-        gone = frozenset(mistake.lost)
-        pieces = [part for seeds in ends.values() for part in self._cut_off(dict.fromkeys(seeds), gone, stand)]
         made = [(self.atom[bond.one], self.atom[bond.other]) for bond in mistake.made if holds(bond, stand)]
-        return Effect(home, pieces, made)
+        return Effect(home, self._parted(mistake.lost, stand, home), made)
+
+    def _parted(self, lost: tuple[int, ...], stand: Stand, home: Mapping[int, int]) -> list[set[int]]:
+        """What the loss of some bonds cuts off. Many mistakes begin with the same loss, so the last ones are kept."""
+        if self._loss_stand is not home:
+            self._losses, self._loss_stand = {}, home
+        if lost not in self._losses:
+            ends: dict[int, list[int]] = {}
+            for bond in (self.graph.bonds[number] for number in lost):
+                if holds(bond, stand):
+                    for end in (bond.one, bond.other):
+                        ends.setdefault(home[self.atom[end]], []).append(self.atom[end])
+            gone = frozenset(lost)
+            parts = (self._cut_off(dict.fromkeys(seeds), gone, stand) for seeds in ends.values())
+            self._losses[lost] = [part for several in parts for part in several]
+        return self._losses[lost]
 
     def always_joined(self, mistake: Mistake) -> bool:
         """Whether all that a mistake takes away is joined in another way by bonds that always hold."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from heapq import heapify, heappop, heappush
 
 from .points import Points
@@ -59,24 +60,28 @@ def _needed(chosen: list[Probe], shown: Shown) -> list[Probe]:
 def _paired(bench: Bench, chosen: list[Probe], shown: Shown) -> list[Probe]:
     """Two probes of one setting made into one between their far ends, wherever that shows as much."""
     kept: list[Probe] = []
+    times = Counter(mistake for probe in chosen for mistake in shown[probe])
     order = bench.points.order
     for probe in sorted(chosen, key=lambda one: (one.stand, order[one.other])):
-        mate = next((one for one in kept if _one_for(bench, one, probe, kept, chosen, shown)), None)
-        if mate is None:
-            kept.append(probe)
+        for place, mate in enumerate(kept):
+            both = _one_for(bench, mate, probe, times, shown)
+            if both:
+                times.subtract((*shown[mate], *shown[probe]))
+                times.update(shown[both])
+                kept[place] = both
+                break
         else:
-            kept[kept.index(mate)] = _one_for(bench, mate, probe, kept, chosen, shown) or mate
+            kept.append(probe)
     return kept
 
 
-def _one_for(
-    bench: Bench, one: Probe, two: Probe, kept: list[Probe], chosen: list[Probe], shown: Shown
-) -> Probe | None:
-    """A probe that shows all that these two do and no other of the chosen ones does."""
+def _one_for(bench: Bench, one: Probe, two: Probe, times: Counter[int], shown: Shown) -> Probe | None:
+    """A probe that shows all that these two do and no other probe does: `times` counts how many show a mistake."""
     if one.stand != two.stand or not one.beeps or not two.beeps:
         return None
-    others = (probe for probe in {*kept, *chosen} - {one, two})
-    alone = (shown[one] | shown[two]).difference(*(shown[probe] for probe in others))
+    if bench.homes[one.stand][bench.metal.atom[one.one]] != bench.homes[one.stand][bench.metal.atom[two.one]]:
+        return None
+    alone = [m for m in shown[one] | shown[two] if times[m] <= (m in shown[one]) + (m in shown[two])]
     for start in (one.one, one.other):
         for stop in (two.one, two.other):
             ends = bench.metal.atom[start], bench.metal.atom[stop]

@@ -16,6 +16,9 @@ from .effect import Effect
 from .mistake import Mistake
 from .points import Points
 
+MANY = 3000
+"""Mistakes from which on those that show by what they cut off are not looked at for what they join besides."""
+
 
 class Probe(NamedTuple):
     """One reading: in the setting `stand`, by number, the meter is put to two conductors and beeps or does not."""
@@ -92,7 +95,7 @@ class Candidates:
 
     def all(self) -> Iterator[Probe]:
         """Must beep: told-off metal with its neighbours along the way and with its component's hub. Must not: one
-        probe for every two parts that a mistake joins."""
+        probe for every two parts that a mistake joins; on a large layout only if it shows in no other way."""
         leaves = {self._leaf(part) for effect in self.effects.values() for part in effect.parts.values()}
         by_home: dict[int, list[int]] = {}
         for atom in sorted(leaves, key=lambda one: (self.bench.points.order[self.bench.touch[one]], one)):
@@ -102,8 +105,9 @@ class Candidates:
             yield from self._pairs((atom, hub) for atom in atoms)
             yield from self._pairs((one, other) for i, one in enumerate(atoms) for other in atoms[i + 1 : i + 4])
         for effect in self.effects.values():
-            yield from self._pairs((self._end(effect, one), self._end(effect, other)) for one, other in effect.merged())
-            yield from self._pairs((self._end(effect, one), self._end(effect, other)) for one, other in effect.split())
+            pairs = list(effect.split())
+            pairs += effect.merged() if not pairs or len(self.effects) < MANY else ()
+            yield from self._pairs((self._end(effect, one), self._end(effect, other)) for one, other in pairs)
 
     def _pairs(self, pairs: Iterable[tuple[int, int]]) -> Iterator[Probe]:
         return (self.bench.probe(self.stand, one, other) for one, other in pairs if one != other)

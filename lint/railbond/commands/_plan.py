@@ -31,6 +31,12 @@ def facts_of(path: str) -> Facts | None:
     return facts
 
 
+def tell_shorts(facts: Facts, path: str) -> None:
+    """Says so where the plan itself has shorts: a layout that is built to it cannot be right."""
+    if facts.shorts:
+        print(f"railbond: {path}: the plan itself has shorts: see `railbond inspect`", file=sys.stderr)
+
+
 def title_of(facts: Facts, path: str) -> str:
     """The plan's own title, or its path."""
     from trackplan.statements import Plan

@@ -21,7 +21,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from ._plan import facts_of
+from ._plan import facts_of, tell_shorts
 
 if TYPE_CHECKING:
     from railbond.bench.diagnosis import Diagnosis
@@ -44,6 +44,7 @@ def run(options: Namespace) -> int:
     facts = facts_of(options.path)
     if facts is None:
         return 2
+    tell_shorts(facts, options.path)
     from railbond.bench.diagnosis import Diagnosis
 
     diagnosis = Diagnosis(facts)

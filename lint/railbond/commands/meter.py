@@ -11,7 +11,7 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 
 from ._paper import needs_pages, paper_arguments, written
-from ._plan import facts_of, title_of
+from ._plan import facts_of, tell_shorts, title_of
 
 
 def arguments(parser: ArgumentParser) -> None:
@@ -26,6 +26,7 @@ def run(options: Namespace) -> int:
     facts = facts_of(options.path)
     if facts is None:
         return 2
+    tell_shorts(facts, options.path)
     from railbond.bench.ohms import Ohms
     from railbond.bench.sheet import sheet_of
 

@@ -15,6 +15,8 @@ from .places import Sources, counted, line_at
 from .schedule import WIDTH, cautions, printed
 
 SHOWN = 10
+MANY = 4
+"""Explanations from which on it is worth the while to begin with half of them."""
 
 
 def told(
@@ -24,7 +26,7 @@ def told(
     lines = [*cautions(METER[:2]), ""]
     lines += _ranked(causes, sources) if sure else ["Nothing is told yet: every mistake is as likely as any other."]
     if following or causes:
-        lines += ["", *(wrap(asked(following, points), WIDTH) if following else _end(causes))]
+        lines += ["", *(wrap(asked(following, points), WIDTH) if following else _end(causes, points))]
     return printed(lines)
 
 
@@ -56,15 +58,31 @@ def asked(following: Next, points: Points) -> str:
     return f"Next, probe between {ends}{points_so}: the answer is worth {following.gain:.2f} bit."
 
 
-def _end(causes: Sequence[Cause]) -> list[str]:
+def _end(causes: Sequence[Cause], points: Points) -> list[str]:
+    """What to do where no probe tells any more."""
     fitting = [one for one in causes if one.misses == causes[0].misses]
     if len(fitting) < 2:
         return ["No other mistake fits: look there."]
     text = (
-        "No reading tells these apart while all wires are on. Take the wires that they name off their screws one at "
-        "a time; the mistake is at the one with which the reading changes to what it should be."
+        "No reading tells these apart while all wires are on. Find a reading that is wrong, then take wires that they "
+        "name off their screws, half of those that are left each time: where the reading becomes right, the mistake "
+        "is among the wires that are off."
     )
-    return wrap(text, WIDTH)
+    return wrap(f"{text}{_half(fitting, points)}", WIDTH)
+
+
+def _half(fitting: Sequence[Cause], points: Points) -> str:
+    """The terminal at which nearest to half of the explanations have their wires."""
+    bonds = points.facts.graph.bonds
+    at: dict[str, int] = {}
+    for cause in fitting:
+        ends = {end for number in cause.mistake.lost for end in bonds[number][:2] if not points.facts.piece_of(end)}
+        for name in {points.name[end].rpartition(".")[0] for end in ends}:
+            at[name] = at.get(name, 0) + 1
+    if not at or len(fitting) < MANY:
+        return ""
+    name = min(at, key=lambda one: abs(2 * at[one] - len(fitting)))
+    return f" Begin with all that hang on {name}: {at[name]} of the {len(fitting)}."
 
 
 def contradicted(found: Sequence[tuple[Observation, tuple[Observation, ...]]], sources: Sources) -> str:

@@ -32,7 +32,9 @@ def _stand(sheet: Sheet, stand: Stand, number: int, ohms: Ohms) -> Iterator[str]
     names = [(sheet.points.name[probe.one], sheet.points.name[probe.other]) for probe in stand.probes]
     left, right = (max([NARROW - 10, *(len(pair[side]) for pair in names)]) for side in (0, 1))
     for index, (probe, (one, other)) in enumerate(zip(stand.probes, names, strict=True), number + 1):
-        yield f"{BOX} {index:>3}  {one:<{left}}  {other:<{right}}  {reading(probe, stand, ohms)}"
+        must = reading(probe, stand, ohms)
+        line = f"{BOX} {index:>3}  {one:<{left}}  {other:<{right}}  {must}"
+        yield from [line] if len(line) <= WIDTH else [f"{BOX} {index:>3}  {one}", f"{' ' * 9}{other}  {must}"]
 
 
 def _looking(sheet: Sheet) -> Iterator[str]:
