@@ -40,7 +40,7 @@ def against(program: str) -> Iterator[Measure]:
     asked = points(power)
     text = deck(power.frame, asked)
     works = {
-        "here": lambda: solved(Power(facts.wiring, facts.proof, facts.always), asked),
+        "here": lambda: solved(Power(facts.wiring, facts.proof), asked),
         "ngspice": lambda: impedances(program, text),
         "one place": lambda: impedances(program, deck(power.frame, asked[:1])),
     }
@@ -53,7 +53,7 @@ def against(program: str) -> Iterator[Measure]:
 
 def points(power: Power) -> list[Point]:
     rails = [rail for found in power.network.rails.values() for rail in found]
-    return [Point(rail, 0.5) for rail in rails if power.frame.source_at(rail.one)]
+    return [Point(rail, 0.5) for rail in rails if power.frame.sources_at(rail.one)]
 
 
 def solved(power: Power, asked: list[Point]) -> list[float]:

@@ -26,7 +26,7 @@ def deck(frame: Frame, points: Iterable[Point]) -> str:
     halved = {(one.rail.one, one.rail.other, one.rail.ohms): (number, one.share) for number, one in enumerate(points)}
     lines = ["resistors of a layout", "vsupply root 0 dc 1"]
     for number, one in enumerate(frame.network.resistors):
-        if frame.source_at(one.one) is None:
+        if frame.sources_at(one.one) is None:
             continue
         names = [_name(frame, node) for node in (one.one, one.other)]
         half = halved.get((one.one, one.other, one.ohms))

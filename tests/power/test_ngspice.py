@@ -18,7 +18,7 @@ SEEDS, TURNOUTS = 20, 12
 def points(power: Power, rng: Random) -> list[Point]:
     """A random place on every stretch of rail that is always fed."""
     rails = [rail for found in power.network.rails.values() for rail in found]
-    return [Point(rail, rng.uniform(0.01, 0.99)) for rail in rails if power.frame.source_at(rail.one)]
+    return [Point(rail, rng.uniform(0.01, 0.99)) for rail in rails if power.frame.sources_at(rail.one)]
 
 
 @pytest.mark.parametrize("seed", range(SEEDS))

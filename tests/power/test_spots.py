@@ -112,3 +112,41 @@ def test_two_supplies_in_one_metal_are_not_worked_out() -> None:
         "feeder main -> a 22 AWG 20 cm\nfeeder yard -> b 22 AWG 20 cm\n"
     )
     assert power_of(text).spots == []
+
+
+def test_a_drop_through_contacts_counts_while_they_stand_so() -> None:
+    """The siding's right rail has power by its drop through T1's contacts, and its left one always."""
+    text = HEAD + (
+        "segment lead stop -> T1.points 1 m\nturnout T1 left number 6 dead-frog\nsegment on T1.through -> stop 1 m\n"
+        "segment siding T1.diverging -> stop 1 m\ngap T1.diverging both rails\nfeeder main -> lead 22 AWG 20 cm\n"
+        "feeder main.red -> siding.left at 0 m 22 AWG 20 cm\n"
+        "feeder main.black -> siding.right at 0 m 22 AWG 50 cm through contacts of T1 diverging\n"
+    )
+    worst = {spot.piece: spot for spot in power_of(text).spots}
+    assert worst["siding"].setting == frozenset({("T1", "diverging")})
+    assert worst["siding"].ohms == pytest.approx(wire("22 AWG", 0.7) + 0.050 + 2 * RAIL)
+
+
+def test_a_common_rail() -> None:
+    """Both districts' black legs are one wire; each loop has its own red drop and the common one."""
+    text = HEAD + (
+        "district yard from B1 trips 2 A\ncommon black of main yard\nsegment a stop -> J 1 m\nsegment b J -> stop 1 m\n"
+        "gap J left rail\nsolder J\nfeeder main -> a at 0 m 22 AWG 20 cm\n"
+        "feeder yard.red -> b.left at 0 m 22 AWG 30 cm\n"
+    )
+    worst = {spot.piece: spot for spot in power_of(text).spots}
+    assert (worst["a"].supply, worst["b"].supply) == ("main", "yard")
+    assert worst["a"].ohms == pytest.approx(2 * (wire("22 AWG", 0.2) + RAIL))
+    assert worst["b"].ohms == pytest.approx(wire("22 AWG", 0.5) + 3 * RAIL)
+
+
+def test_a_block_behind_a_toggle_is_worked_out_for_each_choice() -> None:
+    text = (
+        "scale HO\ncab A 12 V 2 A\ncab B 14 V 1 A\nblock yard in A or B\nsegment a stop -> stop 1 m\n"
+        "feeder yard -> a at 0 m 22 AWG 20 cm\n"
+    )
+    power = power_of(text)
+    assert {spot.supply: sorted(spot.setting) for spot in power.spots} == {"A": [("yard", "A")], "B": [("yard", "B")]}
+    for spot in power.spots:
+        assert spot.ohms == pytest.approx(2 * (wire("22 AWG", 0.2) + RAIL + 0.050), rel=1e-4)
+    assert (power.guards["A"].volts, float(power.guards["B"].trips)) == (12, 1)

@@ -133,7 +133,7 @@ class Facts:
     def power(self) -> Power:
         from .power.power import Power
 
-        return Power(self.wiring, self.proof, self.always)
+        return Power(self.wiring, self.proof)
 
     @cached_property
     def witness(self) -> Witness:

@@ -47,8 +47,10 @@ def percent(share: float) -> str:
 def place_words(facts: Facts, spot: Spot) -> str:
     """`57 cm from siding.finish`: the spot as one finds it from the nearer end."""
     piece = facts.layout.pieces[spot.piece]
+    if spot.end in ("frog", "bridge"):
+        return f"at the {spot.end} of {local(piece)}"
     if spot.end:
-        return f"at the frog of {local(piece)}" if spot.end == "frog" else f"near {local(piece)}.{spot.end}"
+        return f"near {local(piece)}.{spot.end}"
     return along_words(piece, spot.metres)
 
 

@@ -48,7 +48,7 @@ class Way:
         length = self.rail.stop - self.rail.start
         self.share = (metres - self.rail.start) / length if length else 0.0
         self.feeding: Feeding | None = None
-        if frame.source_at(self.rail.one) is None:
+        if frame.sources_at(self.rail.one) is None:
             self.feeding = islands.feeding(self.rail.one, side.reach.setting)
         self.door = self.rail.one
         self.volts = self._volts()

@@ -19,10 +19,14 @@ from .network import Network, Rail, Resistor
 ALWAYS: Setting = frozenset()
 
 
+Sources = frozenset[Source]
+"""The leg that feeds something, or the legs that are one wire and feed it as a common rail."""
+
+
 class Reach(NamedTuple):
     """How a rail's two nodes see their supply, in ohms: each by itself, and the transfer resistance between them."""
 
-    source: Source
+    sources: Sources
     setting: Setting
     one: float
     other: float
@@ -35,9 +39,9 @@ class Frame:
     def __init__(self, network: Network, leave_out: frozenset[str]) -> None:
         self.network = network
         self.group = _groups(network)
-        self.source = _sources(network, self.group, leave_out)
+        self.sources = _sources(network, self.group, leave_out)
         self.grounds = frozenset(network.roots.values())
-        live = [node for node in range(network.size) if self.group[node] in self.source and node not in self.grounds]
+        live = [node for node in range(network.size) if self.group[node] in self.sources and node not in self.grounds]
         self.number = {node: place for place, node in enumerate(live)}
         self.solution = self._solve()
 
@@ -60,9 +64,9 @@ class Frame:
             found[one.other].append((one.one, one))
         return found
 
-    def source_at(self, node: int) -> Source | None:
-        """The one leg that always feeds a node."""
-        return self.source.get(self.group[node])
+    def sources_at(self, node: int) -> Sources | None:
+        """What always feeds a node, where that is one wire."""
+        return self.sources.get(self.group[node])
 
     def own(self, node: int) -> float:
         """Ohms between a node and its supply."""
@@ -82,9 +86,9 @@ class Frame:
 
     def reaches(self, rail: Rail) -> Iterator[Reach]:
         """The rail's reach, where the frame feeds it."""
-        if source := self.source_at(rail.one):
+        if sources := self.sources_at(rail.one):
             own = self.own(rail.one), self.own(rail.other)
-            yield Reach(source, ALWAYS, *own, self.transfer(rail.one, rail.other))
+            yield Reach(sources, ALWAYS, *own, self.transfer(rail.one, rail.other))
 
 
 def _groups(network: Network) -> list[int]:
@@ -101,10 +105,17 @@ def _groups(network: Network) -> list[int]:
     return [find(node) for node in range(network.size)]
 
 
-def _sources(network: Network, group: list[int], leave_out: frozenset[str]) -> dict[int, Source]:
-    """The leg that feeds each group; those that two feed, or a supply that is left out, are not worked out."""
+def _sources(network: Network, group: list[int], leave_out: frozenset[str]) -> dict[int, Sources]:
+    """What feeds each group; those that two wires feed, or a supply that is left out, are not worked out."""
     found: dict[int, set[Source]] = {}
     for conductor, node in network.roots.items():
         found.setdefault(group[node], set()).add(network.wiring.graph.sources[conductor])
-    alone = {group: next(iter(sources)) for group, sources in found.items() if len(sources) == 1}
-    return {group: source for group, source in alone.items() if source.supply not in leave_out}
+    return {
+        group: frozenset(sources) for group, sources in found.items()
+        if _is_one_wire(sources) and leave_out.isdisjoint(source.supply for source in sources)
+    }  # fmt: skip
+
+
+def _is_one_wire(sources: set[Source]) -> bool:
+    commons = {source.common for source in sources}
+    return len(sources) == 1 or (len(commons) == 1 and commons != {""})

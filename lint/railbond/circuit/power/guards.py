@@ -8,16 +8,19 @@ from railbond.layout.limits import limit
 from railbond.layout.model import Layout, Supply
 from trackplan.quantities import Current
 from trackplan.span import Span
-from trackplan.statements import Booster, District, Reverser
+from trackplan.statements import Booster, Cab, District, Reverser
 
 
 class Guard(NamedTuple):
-    """A supply with what guards it. `trips` is the current at which its district's breaker (or, where it has none
-    of its own, the booster) opens, and `at` the line that says so; `passes` is what it lets through for as long as
-    it is asked to: a reverser's own trip, where that is less. `output` is the booster's resistance, in ohms."""
+    """A supply with what guards it.
+
+    `booster` gives it its volts: a cab, where it is analog. `trips` is the current at which its district's breaker
+    (or, where it has none of its own, the booster) opens, and `at` the line that says so. `passes` is what it lets
+    through for as long as it is asked to: a reverser's own trip, where that is less.
+    """
 
     supply: Supply
-    booster: Booster
+    booster: Booster | Cab
     breaker: str
     trips: Current
     passes: Current
@@ -29,7 +32,7 @@ class Guard(NamedTuple):
 
     @property
     def output(self) -> float:
-        return float(self.booster.resistance or 0.0)
+        return float(getattr(self.booster, "resistance", None) or 0.0)
 
     def short(self, ohms: float) -> float:
         """Amperes of a short behind a loop of that many ohms."""
@@ -46,17 +49,18 @@ class Guard(NamedTuple):
 
 
 def guards(layout: Layout) -> dict[str, Guard]:
-    """The guard of each supply that has a booster, by the supply's name."""
+    """The guard of each supply that has a booster or a cab, by the supply's name."""
     found = {}
     for name, supply in layout.supplies.items():
-        booster = layout.boosters.get(supply.booster or "")
+        district = layout.supplies.get(supply.district or name, supply)
+        cab = district.statement if isinstance(district.statement, Cab) else None
+        booster = cab or layout.boosters.get(supply.booster or "")
         if booster:
-            found[name] = _guard(layout, supply, booster)
+            found[name] = _guard(supply, district, booster)
     return found
 
 
-def _guard(layout: Layout, supply: Supply, booster: Booster) -> Guard:
-    district = layout.supplies.get(supply.district or supply.name, supply)
+def _guard(supply: Supply, district: Supply, booster: Booster | Cab) -> Guard:
     statement = district.statement
     trips = statement.trips if isinstance(statement, District) else None
     breaker, at = (district.name, statement.at) if trips else (str(booster.name), booster.at)

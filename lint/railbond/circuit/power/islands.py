@@ -104,8 +104,9 @@ class Islands:
             return
         for source, setting in self.proof.ways(conductor):
             for feeding in self._feedings(rail.one, setting) if source.kind != "unit" else ():
-                if rail.one in feeding.number and self.frame.source_at(feeding.doors[0]) == source:
-                    yield Reach(source, setting, *feeding.resistances(rail))
+                sources = self.frame.sources_at(feeding.doors[0]) or frozenset()
+                if rail.one in feeding.number and source in sources:
+                    yield Reach(sources, setting, *feeding.resistances(rail))
 
     def feeding(self, node: int, setting: Setting) -> Feeding | None:
         """What feeds a node in a setting, where that is no part of the frame."""
@@ -141,12 +142,12 @@ class Islands:
                 beside.setdefault(tie.one, []).append((tie.other, contact))
                 beside.setdefault(tie.other, []).append((tie.one, contact))
         done: set[int] = set()
-        for door in [node for node in beside if self.frame.source_at(node)]:
+        for door in [node for node in beside if self.frame.sources_at(node)]:
             if door not in done:
                 fed, doors = self._spread(door, beside)
                 done.update(doors)
                 self.budget -= len(fed)
-                if len({self.frame.source_at(one) for one in doors}) == 1:
+                if len({self.frame.sources_at(one) for one in doors}) == 1:
                     yield Feeding(self.frame, doors, self._near(fed, beside), fed)
 
     def _spread(self, door: int, ties: Beside) -> tuple[list[int], list[int]]:
@@ -156,7 +157,7 @@ class Islands:
         for node in queue:
             beyond = [*ties.get(node, ()), *(self._beside.get(node, ()) if self._floats(node) else ())]
             for other, _ in beyond:
-                if other not in found and (self._floats(other) or self.frame.source_at(other)):
+                if other not in found and (self._floats(other) or self.frame.sources_at(other)):
                     found[other] = None
                     queue.append(other)
                     if not self._floats(other):

@@ -130,6 +130,9 @@ class _Laying:
             size = self.changes.sizes.get(statement, told)
             if size and length is not None:  # else it is left out, and what it feeds is not worked out
                 self._link(one, other, self.materials.wire(size, length), "wire", statement.at, statement)
+        for common in self.layout.commons:
+            for one, other in pairwise(map(self._wire, common.legs)):
+                self.nodes.merge(one, other)
         for conductor in self.wiring.graph.sources:
             self.nodes.at(conductor)
 

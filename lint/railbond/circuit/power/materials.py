@@ -31,7 +31,10 @@ class Materials(NamedTuple):
         return rail_resistivity(code, metal, self.celsius)
 
     def half_length(self, piece: Piece) -> float:
-        """Metres from the middle of a piece without a length of its own to any of its ends, estimated."""
+        """Metres from the middle of a piece that is no plain track to any of its ends: of a table's bridge, or
+        estimated."""
+        if length := getattr(piece.statement, "length", None):
+            return float(length) / 2
         return turnout_length(getattr(piece.statement, "number", None), self.scale) / 2
 
     def wire(self, size: WireSize, length: float) -> float:

@@ -110,7 +110,7 @@ class _Spot:
 
     def _gain_at(self, one: Resistor, ratio: float) -> float:
         """Ohms taken off the spot when a resistor falls to that share of what it is."""
-        if self.frame.source_at(one.one) is None:
+        if self.frame.sources_at(one.one) is None:
             return 0.0
         more = (1 / ratio - 1) / one.ohms
         across = self.frame.own(one.one) + self.frame.own(one.other) - 2 * self.frame.transfer(one.one, one.other)
@@ -148,7 +148,7 @@ class _Spot:
         for drop, size, length in drops:
             node, ohms = self.power.network.wire(drop.wire), self.power.network.materials.wire(size, length)
             for way, side in zip(self.ways, self.spot.sides, strict=True):
-                if self.frame.source_at(node) == side.reach.source:
+                if self.frame.sources_at(node) == side.reach.sources:
                     here = way.volts.get(node, 0.0)
                     gain += (way.here - here) ** 2 / (way.here + self.frame.own(node) - 2 * here + ohms)
         return gain

@@ -21,21 +21,20 @@ if TYPE_CHECKING:  # loaded only where something is worked out
 
 
 class Power:
-    """The network of a plan, solved. `always` is the proof of what holds in every setting.
+    """The network of a plan, solved.
 
     What the plan does not tell enough of is not worked out: `unknown` are the supplies with such wires.
     """
 
-    def __init__(self, wiring: Wiring, proof: Proof, always: Proof, changes: Changes = NO_CHANGES) -> None:
+    def __init__(self, wiring: Wiring, proof: Proof, changes: Changes = NO_CHANGES) -> None:
         self.wiring = wiring
         self.layout = wiring.layout
         self.proof = proof
-        self.always = always
         self.changes = changes
 
     def changed(self, changes: Changes) -> Power:
         """The same plan with wires changed or added in the head."""
-        return Power(self.wiring, self.proof, self.always, changes)
+        return Power(self.wiring, self.proof, changes)
 
     @cached_property
     def sized(self) -> Sized:
@@ -52,7 +51,7 @@ class Power:
     def supplies_of(self, name: str) -> set[str]:
         """The supplies that reach a supply or terminal by wire."""
         base = self.wiring.wires[name]
-        return {way.source.supply for leg in (0, 1) for way in self.always.ways(base + leg)}
+        return {way.source.supply for leg in (0, 1) for way in self.proof.ways(base + leg)}
 
     def network_drops(self) -> list[Drop]:
         """The plan's drops, and those that were added in the head."""

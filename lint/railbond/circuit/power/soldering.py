@@ -30,7 +30,7 @@ class Soldering:
         self.power = power
         self.wire = wire
         nodes = {leg: power.network.wire(Wire(wire, leg)) for leg in (0, 1)}
-        self.legs = {power.frame.source_at(node): leg for leg, node in nodes.items()}
+        self.legs = {power.frame.sources_at(node): leg for leg, node in nodes.items()}
 
     def places(self, spot: Spot) -> Iterator[list[Target]]:
         """The two rails at a spot, where the language has names for them, and those of the segments beside it."""
@@ -65,7 +65,7 @@ class Soldering:
 
     def drops(self, targets: list[Target], size: WireSize, length: float) -> tuple[NewDrop, ...]:
         """A drop to each rail, from the leg that it carries; nothing where a rail is not that supply's."""
-        legs = [self.legs.get(self.power.frame.source_at(self._node(target))) for target in targets]
+        legs = [self.legs.get(self.power.frame.sources_at(self._node(target))) for target in targets]
         if any(leg is None for leg in legs) or len(set(legs)) < len(targets):
             return ()
         found = []

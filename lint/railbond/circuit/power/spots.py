@@ -8,7 +8,7 @@ from typing import NamedTuple
 from railbond.circuit.graph import Setting, agree
 from railbond.layout.model import Piece
 
-from .field import Frame, Reach
+from .field import Frame, Reach, Sources
 from .islands import Islands
 from .network import Network, Rail, is_long
 from .quadratic import resistance
@@ -65,11 +65,17 @@ def _tried(frame: Frame, islands: Islands, piece: str, pair: Pair) -> Iterator[S
     for one in _reaches(frame, islands, pair.one):
         for other in others:
             setting = one.reach.setting | other.reach.setting
-            here, there = one.reach.source, other.reach.source
-            if here.supply == there.supply and here.leg != there.leg and agree(setting):
+            supply = _both_legs(one.reach.sources, other.reach.sources)
+            if supply is not None and agree(setting):
                 sum_ = resistance(one.rail, one.reach, pair.start).plus(resistance(other.rail, other.reach, pair.start))
                 x = sum_.highest(pair.stop - pair.start)
-                yield Spot(sum_.at(x), piece, pair.end, pair.start + x, setting, here.supply, (one, other))
+                yield Spot(sum_.at(x), piece, pair.end, pair.start + x, setting, supply, (one, other))
+
+
+def _both_legs(one: Sources, other: Sources) -> str | None:
+    """The supply that has its one leg here and its other there."""
+    opposite = {(there.supply, 1 - there.leg) for there in other}
+    return min((here.supply for here in one if (here.supply, here.leg) in opposite), default=None)
 
 
 def _reaches(frame: Frame, islands: Islands, which: tuple[int, Rail]) -> Iterator[Side]:
@@ -87,6 +93,9 @@ def _pairs(network: Network, piece: Piece) -> Iterator[Pair]:
             arms = network.arms[left, name], network.arms[right, name]
             yield Pair((left, arms[0]), (right, arms[1]), 0.0, arms[0].stop, name)
     yield from _frogs(network, piece)
+    if bridge := piece.template.bridge:
+        left, right = (network.wiring.metal(piece.name, metal) for metal in bridge)
+        yield Pair((left, _point(network, left)), (right, _point(network, right)), 0.0, 0.0, "bridge")
 
 
 def _along(network: Network, piece: Piece) -> Iterator[Pair]:
