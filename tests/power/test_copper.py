@@ -6,7 +6,7 @@ import pytest
 
 from railbond.circuit.power.copper import AMERICAN, METRIC, carries, resistivity, thicker
 from railbond.circuit.power.elimination import Elimination
-from railbond.circuit.power.rail import METALS, rail_resistivity, section, turnout_length, usual_code
+from railbond.circuit.power.rail import METALS, rail_resistivity, section
 from trackplan.quantities import WireSize, amount
 
 FOOT = 0.3048
@@ -87,12 +87,6 @@ def test_rail_by_code_and_metal() -> None:
 @pytest.mark.parametrize(("code", "base"), [(100, 0.090), (83, 0.080), (70, 0.070), (55, 0.055), (148, 0.132)])
 def test_a_rail_is_less_than_its_box(code: int, base: float) -> None:
     assert 0.3 < section(code) / (code / 1000 * base * 25.4**2) < 0.7
-
-
-def test_what_is_usual() -> None:
-    assert (usual_code("HO"), usual_code("HOn3"), usual_code("N"), usual_code(None)) == (83, 83, 55, 83)
-    assert turnout_length(6, "HO") == pytest.approx(0.297)
-    assert turnout_length(6, "N") < turnout_length(6, "HO") < turnout_length(8, "HO")
 
 
 def test_the_textbook_line_there_and_back() -> None:

@@ -87,8 +87,9 @@ def test_track_behind_points() -> None:
     worst = {spot.piece: spot for spot in power.spots}
     spot = worst["siding"]
     assert spot.setting == frozenset({("T1", "diverging")})
-    half, drop = 0.297 / 2 * RAIL, wire("22 AWG", 0.2)
-    stock = drop + 0.5 * RAIL + 0.020 + 2 * half + 0.020 + RAIL
+    half, drop = power.materials.half_length(power.layout.pieces["T1"]), wire("22 AWG", 0.2)
+    assert 0.2 < 2 * half < 0.3  # an HO number 6 turnout is about a span of the hand long (common practice)
+    stock = drop + 0.5 * RAIL + 0.020 + 2 * half * RAIL + 0.020 + RAIL
     assert spot.ohms == pytest.approx(2 * stock + 0.050)
     losses = chain(power.frame, power.islands, spot)
     assert sum(loss.ohms for loss in losses) == pytest.approx(spot.ohms)

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from railbond.circuit.running import METRE
+from railbond.circuit.running.frogs import frog_places, size_of
+from railbond.circuit.running.standards import standard
 from railbond.layout.limits import limit
 from railbond.layout.model import Layout, Piece
 from trackplan.quantities import WireSize
 
 from .copper import resistivity
-from .rail import rail_resistivity, turnout_length, usual_code
+from .rail import rail_resistivity
 
 USUAL_METAL = "nickel-silver"
 
@@ -31,11 +34,13 @@ class Materials(NamedTuple):
         return rail_resistivity(code, metal, self.celsius)
 
     def half_length(self, piece: Piece) -> float:
-        """Metres from the middle of a piece that is no plain track to any of its ends: of a table's bridge, or
-        estimated."""
+        """Metres from the middle of a piece that is no plain track to any of its ends: of a table's bridge, or as
+        trains find it too, estimated from the number of its frog."""
         if length := getattr(piece.statement, "length", None):
             return float(length) / 2
-        return turnout_length(getattr(piece.statement, "number", None), self.scale) / 2
+        ends = tuple(piece.template.ends)[:2]
+        length, _ = frog_places(piece, size_of(piece, self.scale, self.code), (ends[0], ends[-1]), "left", 0)
+        return length / METRE / 2
 
     def wire(self, size: WireSize, length: float) -> float:
         """Ohms of one leg."""
@@ -47,6 +52,6 @@ def materials(layout: Layout) -> Materials:
     names = ("temperature", "joiner-resistance", "contact-resistance")
     celsius, joiner, contact = (limit(layout, name) or 0.0 for name in names)
     rails = layout.rails
-    code = float(rails.code) if rails else float(usual_code(layout.scale))
+    code = float(rails.code) if rails else float(standard(layout.scale).rail_code)
     metal = str((rails and rails.metal) or USUAL_METAL)
     return Materials(celsius, joiner, contact, code, metal, layout.scale)

@@ -16,6 +16,7 @@ from .wires import NO_CHANGES, Changes, Sized, Statement, length_of, size_of, si
 if TYPE_CHECKING:  # loaded only where something is worked out
     from .field import Frame
     from .islands import Islands
+    from .materials import Materials
     from .network import Network
     from .spots import Spot
 
@@ -69,6 +70,12 @@ class Power:
     def load(self) -> float | None:
         """Amperes that run at one place at the worst, where the plan tells."""
         return running_load(self.layout)
+
+    @cached_property
+    def materials(self) -> Materials:
+        from .materials import materials
+
+        return materials(self.layout)
 
     @cached_property
     def network(self) -> Network:

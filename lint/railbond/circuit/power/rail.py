@@ -1,4 +1,4 @@
-"""Rail as a conductor. Its section is estimated from its code, and a turnout's length from its number.
+"""Rail as a conductor. Its section is estimated from its code.
 
 Heights, bases and heads are those of NMRA RP-15.1; web and fillets are not published there, so the section is taken
 as a share of height times base that agrees with measured rail. The resistivity of nickel silver lies between 0.19
@@ -17,13 +17,6 @@ INCH = 25.4
 
 BASES = {55: 55, 70: 70, 83: 80, 100: 90, 148: 132, 250: 224}
 """Thousandths of an inch, by code (RP-15.1)."""
-
-CODES = {"N": 55, "TT": 70, "HO": 83, "S": 83, "O": 148}
-"""The code that a scale's track commonly has: common practice."""
-USUAL_CODE = 83
-GAUGES = {"N": 9.0, "TT": 12.0, "HO": 16.5, "S": 22.5, "O": 32.0}
-"""Millimetres between the rails."""
-USUAL_NUMBER = 6.0
 
 
 class Metal(NamedTuple):
@@ -50,20 +43,3 @@ def section(code: float) -> float:
     """Square millimetres of metal, estimated."""
     base = BASES.get(round(code), 0.92 * code)
     return float(SECTION * code * base * (INCH / 1000) ** 2)
-
-
-def usual_code(scale: str | None) -> int:
-    """The code to be taken for rail whose code no line says."""
-    return CODES.get(_family(scale), USUAL_CODE)
-
-
-def turnout_length(number: float | None, scale: str | None) -> float:
-    """Metres from the points' end to the frog's ends: 2·number + 6 gauges, an estimate from common practice."""
-    gauge = GAUGES.get(_family(scale), GAUGES["HO"])
-    return (2 * (number or USUAL_NUMBER) + 6) * gauge / 1000
-
-
-def _family(scale: str | None) -> str:
-    """`HO` for HO, H0 and narrow gauges such as HOn3."""
-    name = (scale or "").upper().replace("0", "O")
-    return max((known for known in CODES if name.startswith(known)), key=len, default="")
