@@ -15,7 +15,7 @@ from house.files import ROOTS
 from trackplan.edit import splice
 from trackplan.span import Source, offset_at, units
 
-SECONDS = 30
+SECONDS = 60
 SERVE = [sys.executable, "-m", "railbond", "serve"]
 
 

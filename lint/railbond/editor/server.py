@@ -7,6 +7,7 @@ inspected a moment after the last keystroke, and what is told is always about th
 from __future__ import annotations
 
 import asyncio
+import gc
 import logging
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
@@ -24,8 +25,10 @@ from .texts import Buffer
 from .view import View
 
 Answer = TypeVar("Answer")
-DEBOUNCE = 0.03
+DEBOUNCE = 0.02
 """Seconds without a keystroke after which a plan is inspected."""
+IDLE = 2.0
+"""Seconds without one after which there is time to look for waste; while somebody types there is none."""
 WORKERS = 2
 log = logging.getLogger(__name__)
 
@@ -71,7 +74,7 @@ class PlanServer(LanguageServer):
 
     async def _watching(self) -> None:
         while True:
-            await self._again.wait()
+            await self._next_change()
             while self._again.is_set():
                 self._again.clear()
                 await asyncio.sleep(DEBOUNCE)
@@ -79,6 +82,15 @@ class PlanServer(LanguageServer):
                 await self._inspect_all()
             except Exception:
                 log.exception("the plans could not be inspected")
+
+    async def _next_change(self) -> None:
+        """Waits for one, and where it is long in coming has the memory cleared up."""
+        gc.disable()
+        try:
+            await asyncio.wait_for(self._again.wait(), IDLE)
+        except TimeoutError:
+            gc.collect()
+            await self._again.wait()
 
     async def _inspect_all(self) -> None:
         wanted = await self.work(self._wanted)

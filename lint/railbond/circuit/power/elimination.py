@@ -14,6 +14,9 @@ from collections.abc import Iterable, Mapping
 Link = tuple[int, int, float]
 """Two nodes and the conductance between them, in siemens."""
 
+Told = tuple[int, tuple[Link, ...], tuple[tuple[int, float], ...]]
+"""A network as `Elimination` is told of it: its size, links and leaks."""
+
 
 class Elimination:
     """A network whose nodes are numbered from 0. `leaks` are the conductances to ground.
@@ -87,9 +90,7 @@ class Elimination:
     def _go_back(self) -> None:
         for node in reversed(self._order):
             parts = self._parts[node]
-            shared = {
-                other: sum(share * self._known(third, other) for third, share in parts) for other, _ in parts
-            }
+            shared = {other: sum(share * self._known(third, other) for third, share in parts) for other, _ in parts}
             self._shared[node] = shared
             self.own[node] = 1 / self._sum[node] + sum(share * shared[other] for other, share in parts)
 
@@ -131,3 +132,15 @@ class Elimination:
             here = flows.get(node, 0.0) / self._sum[node]
             volts[node] = here + sum(share * volts[other] for other, share in self._parts[node])
         return volts
+
+
+_last: dict[Told, Elimination] = {}
+
+
+def solved(networks: Mapping[int, Told]) -> dict[int, Elimination]:
+    """Each network's elimination. Those of the last time are kept, for a plan that is being typed is asked about
+    again and again, and most of it is as it was."""
+    global _last
+    known = {told: _last.get(told) or Elimination(told[0], told[1], dict(told[2])) for told in networks.values()}
+    _last = known
+    return {name: known[told] for name, told in networks.items()}

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from railbond.circuit.graph import Setting, Source
 
-from .elimination import Elimination
+from .elimination import Elimination, Link, solved
 from .network import Network, Rail, Resistor
 
 ALWAYS: Setting = frozenset()
@@ -41,19 +41,40 @@ class Frame:
         self.group = _groups(network)
         self.sources = _sources(network, self.group, leave_out)
         self.grounds = frozenset(network.roots.values())
+<<<<<<< HEAD
         live = [node for node in range(network.size) if self.group[node] in self.sources and node not in self.grounds]
         self.number = {node: place for place, node in enumerate(live)}
         self.solution = self._solve()
+=======
+        self.number: dict[int, int] = {}
+        """The place of each live node in the solution of its group."""
+        self.solutions = self._solve()
+>>>>>>> d1db61d (wip6)
 
-    def _solve(self) -> Elimination:
-        links, leaks, number = [], dict[int, float](), self.number
+    def _solve(self) -> dict[int, Elimination]:
+        """Each group by itself, from the node that it begins with: what was solved before is not solved again."""
+        members: dict[int, list[int]] = {}
+        for node in range(self.network.size):
+            if self.group[node] in self.source and node not in self.grounds:
+                members.setdefault(self.group[node], []).append(node)
+        for nodes in members.values():
+            self.number.update((node, place) for place, node in enumerate(nodes))
+        links: dict[int, list[Link]] = {group: [] for group in members}
+        leaks: dict[int, dict[int, float]] = {group: {} for group in members}
+        self._sort_out(links, leaks)
+        return solved({
+            group: (len(nodes), tuple(links[group]), tuple(leaks[group].items())) for group, nodes in members.items()
+        })  # fmt: skip
+
+    def _sort_out(self, links: dict[int, list[Link]], leaks: dict[int, dict[int, float]]) -> None:
+        number = self.number
         for one, other, ohms, *_ in self.network.resistors:
             if one in number and other in number:
-                links.append((number[one], number[other], 1 / ohms))
+                links[self.group[one]].append((number[one], number[other], 1 / ohms))
             elif one in number or other in number:
-                node = number[one if one in number else other]
-                leaks[node] = leaks.get(node, 0.0) + 1 / ohms
-        return Elimination(len(number), links, leaks)
+                node = one if one in number else other
+                leak = leaks[self.group[node]]
+                leak[number[node]] = leak.get(number[node], 0.0) + 1 / ohms
 
     @cached_property
     def beside(self) -> list[list[tuple[int, Resistor]]]:
@@ -70,19 +91,25 @@ class Frame:
 
     def own(self, node: int) -> float:
         """Ohms between a node and its supply."""
-        return self.solution.own[self.number[node]] if node in self.number else 0.0
+        return self.solutions[self.group[node]].own[self.number[node]] if node in self.number else 0.0
 
     def transfer(self, one: int, other: int) -> float:
         """Volts at one node for each ampere taken from the other."""
-        if one in self.grounds or other in self.grounds:
+        if one in self.grounds or other in self.grounds or self.group[one] != self.group[other]:
             return 0.0
-        return self.solution.transfer(self.number[one], self.number[other])
+        return self.solutions[self.group[one]].transfer(self.number[one], self.number[other])
 
     def voltages(self, amperes: dict[int, float]) -> dict[int, float]:
         """Volts lost at every live node while these currents are drawn."""
-        drawn = {self.number[node]: flow for node, flow in amperes.items() if node in self.number}
-        volts = self.solution.voltages(drawn)
-        return {node: volts[place] for node, place in self.number.items()}
+        drawn: dict[int, dict[int, float]] = {}
+        for node, flow in amperes.items():
+            if node in self.number:
+                drawn.setdefault(self.group[node], {})[self.number[node]] = flow
+        volts = {group: self.solutions[group].voltages(flows) for group, flows in drawn.items()}
+        return {
+            node: volts[self.group[node]][place] if self.group[node] in volts else 0.0
+            for node, place in self.number.items()
+        }
 
     def reaches(self, rail: Rail) -> Iterator[Reach]:
         """The rail's reach, where the frame feeds it."""
