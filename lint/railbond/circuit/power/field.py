@@ -41,21 +41,15 @@ class Frame:
         self.group = _groups(network)
         self.sources = _sources(network, self.group, leave_out)
         self.grounds = frozenset(network.roots.values())
-<<<<<<< HEAD
-        live = [node for node in range(network.size) if self.group[node] in self.sources and node not in self.grounds]
-        self.number = {node: place for place, node in enumerate(live)}
-        self.solution = self._solve()
-=======
         self.number: dict[int, int] = {}
         """The place of each live node in the solution of its group."""
         self.solutions = self._solve()
->>>>>>> d1db61d (wip6)
 
     def _solve(self) -> dict[int, Elimination]:
         """Each group by itself, from the node that it begins with: what was solved before is not solved again."""
         members: dict[int, list[int]] = {}
         for node in range(self.network.size):
-            if self.group[node] in self.source and node not in self.grounds:
+            if self.group[node] in self.sources and node not in self.grounds:
                 members.setdefault(self.group[node], []).append(node)
         for nodes in members.values():
             self.number.update((node, place) for place, node in enumerate(nodes))
