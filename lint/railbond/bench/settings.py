@@ -76,22 +76,39 @@ class Settings:
         return self.graph.positions[switch][1:]
 
     def around(self, mistake: Mistake) -> list[str]:
-        """The switches that could matter to a mistake: those between its place and the nearest powered metal."""
+        """The switches that could matter to a mistake: those between its place and the nearest powered metal, and the
+        toggles behind that."""
         lost, atom = frozenset(mistake.lost), self.metal.atom
         bonds = [*(self.graph.bonds[number] for number in mistake.lost), *mistake.made]
         found: dict[str, None] = {bond.when[0]: None for bond in bonds if bond.when}
         queue = list(dict.fromkeys(atom[end] for bond in bonds for end in (bond.one, bond.other)))
         seen = set(queue)
-        moved = {atom[end] for number in mistake.lost for end in self.graph.bonds[number][:2]}
+        moved = {atom[end] for number in mistake.lost for end in self.graph.bonds[number][:2]} - self._anchors
         for here in queue:
-            if here in moved and here not in self._anchors or not self._powered(here, lost):
+            if here in moved or not self._powered(here, lost):
                 for number, there, when in self.metal.ties.get(here, ()):
                     if when and number not in lost:
                         found[when[0]] = None
                     if there not in seen:
                         seen.add(there)
                         queue.append(there)
+        found |= self._toggles_behind(queue)
         return [switch for switch in found if len(self.graph.positions.get(switch, ())) > 1]
+
+    def _toggles_behind(self, atoms: list[int]) -> dict[str, None]:
+        """The switches that choose between the wires by which some metal is fed."""
+        ties = self.metal.ties
+        fed = [there for here in atoms for _, there, _ in ties.get(here, ()) if there in self._anchors]
+        queue = list(dict.fromkeys([*fed, *(here for here in atoms if here in self._anchors)]))
+        seen, found = set(queue), dict[str, None]()
+        for here in queue:
+            for _, there, when in ties.get(here, ()):
+                if there in self._anchors:
+                    found |= {when[0]: None} if when else {}
+                    if there not in seen:
+                        seen.add(there)
+                        queue.append(there)
+        return found
 
     def _powered(self, atom: int, lost: frozenset[int]) -> bool:
         """Whether an atom is joined to a wire of a supply or terminal whatever the switches do."""
