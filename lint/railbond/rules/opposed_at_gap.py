@@ -23,7 +23,8 @@ def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each feeder, run or frog feed that explains such passes; else one for them all."""
     if not facts.opposed:
         return
-    cures = [(cure,) for cure in _curing(facts, _cures(facts)) or _curing(facts, _all_at_once(facts))]
+    single = _curing(facts, _cures(facts)) or _curing(facts, _all_at_once(facts))
+    cures: list[tuple[Cure, ...]] = [(cure,) for cure in single]
     cures = cures or list(bridge_cures(facts)) or trailing_cures(facts)
     found = [_finding(facts, *_explained(facts, one[0]), one) for one in cures]
     yield from found or [_finding(facts, *facts.opposed[0], ())]
