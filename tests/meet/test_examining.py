@@ -160,8 +160,8 @@ def test_edges_with_different_numbers_of_tracks_do_not_fit() -> None:
 def test_a_module_left_out_takes_its_couplings_and_buses_with_it() -> None:
     whole = Whole(meet(SOUND).without({"two"}))
     assert not any("two" in name for name in whole.layout.pieces)
-    coupled = [(one.one.piece, one.other.piece) for one in whole.layout.meetings if one.one.piece != "loop.loop"]
-    assert ("town.line", "one.line") in coupled and not any("loop" in other for _, other in coupled if "T1" not in other)
+    modules = {(one.one.piece.split(".")[0], one.other.piece.split(".")[0]) for one in whole.layout.meetings}
+    assert modules == {("town", "one"), ("loop", "loop")}
 
 
 def test_an_owner_is_the_one_that_is_named() -> None:

@@ -1,0 +1,146 @@
+"""The page in a real browser: on a phone, a laptop, a beamer and paper; by keyboard and for a screen reader."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from page.browser import SIZES, Tab, browser, violations
+from railbond.command import main
+
+EXAMPLE = Path(__file__).parents[2] / "example_plans" / "meet"
+
+
+@pytest.fixture(scope="module")
+def running() -> Iterator[Any]:
+    with browser() as one:
+        yield one
+
+
+@pytest.fixture(scope="module")
+def report(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The page of the example meet, and of a plan that belongs to no meet and has a warning."""
+    folder = tmp_path_factory.mktemp("page")
+    (folder / "spur.trackplan").write_text(
+        'plan "<Spur> & more"\nbooster B1 15 V 5 A\ndistrict main from B1\nsegment a stop -> T1.points 1 m\n'
+        "turnout T1 left number 6 isolated-frog\nsegment b T1.through -> stop 1 m\nsegment c T1.diverging -> stop 1 m\n"
+        "feeder main -> a\n"
+    )
+    file = folder / "report.html"
+    assert main(["meet", str(EXAMPLE), str(folder), "--no-cache", "-o", str(file)]) == 1
+    return file
+
+
+@pytest.fixture
+def tab(running: Any, report: Path) -> Iterator[Tab]:
+    one = Tab(running, report)
+    yield one
+    one.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", SIZES)
+def test_it_is_accessible_at_every_size(running: Any, report: Path, size: str, scheme: str) -> None:
+    tab = Tab(running, report, size, scheme)
+    assert violations(tab) == []
+    assert tab.errors == [] and tab.asked == [report.as_uri()]
+    tab.close()
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_it_never_scrolls_sideways_as_a_whole(running: Any, report: Path, size: str) -> None:
+    tab = Tab(running, report, size)
+    assert tab.page.evaluate("document.documentElement.scrollWidth") <= SIZES[size][0]
+    tab.close()
+
+
+def test_every_module_is_in_the_table_with_its_state(tab: Tab) -> None:
+    rows = [row.inner_text().split("\t") for row in tab.page.locator("tbody tr").all()]
+    states = {row[0].strip(): row[3].strip() for row in rows}
+    assert states["bridge"] == states["the meet"] == "faults"
+    assert states["town"] == states["plain-2"] == "runs"
+    assert "warnings" in states.values() and len(states) == 10
+
+
+def test_every_finding_has_its_mark_in_the_drawing(tab: Tab) -> None:
+    marks = tab.page.locator("section").first.locator(".picture .flag .number").all_text_contents()
+    heads = tab.page.locator("section").first.locator("article h4 span").all_inner_texts()
+    assert sorted(marks) == sorted(head.split(".")[0] for head in heads) == ["1", "2", "3"]
+
+
+def test_a_finding_shows_its_line_its_reason_and_its_mend(tab: Tab) -> None:
+    text = tab.page.locator("article", has_text="looking out of the edge W").inner_text()
+    for words in ("bridge.trackplan:5", "endplate  W     left black", "Why:", "swap the two wires to bank"):
+        assert words in text
+    assert "+ " in text and "feeder    P1 -> girder  at 40 cm" in text
+
+
+def test_findings_are_gathered_by_owner(tab: Tab) -> None:
+    assert tab.page.locator("h3").all_inner_texts()[:2] == ["For the meet", "For the creek group"]
+
+
+def test_the_filter_works_by_keyboard_and_says_what_it_shows(tab: Tab) -> None:
+    page = tab.page
+    page.locator("input[name=state]").first.focus()
+    for _ in range(4):
+        page.keyboard.press("ArrowRight")
+        wanted = page.locator("input:checked").get_attribute("value")
+        shown = [row for row in page.locator("tbody tr").all() if row.is_visible()]
+        states = {row.get_attribute("data-state") for row in shown}
+        assert states == ({wanted} if wanted else {"runs", "doubts", "faults"})
+        assert page.locator("#shown").inner_text() == f"{len(shown)} plan{'s' if len(shown) > 1 else ''} shown"
+    assert tab.errors == []
+
+
+def test_without_script_everything_is_there(running: Any, report: Path) -> None:
+    context = running.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(report.as_uri())
+    assert page.locator("tbody tr").count() == 10 and not page.locator("#filter").is_visible()
+    context.close()
+
+
+def test_what_a_plan_says_is_shown_and_not_carried_out(tab: Tab) -> None:
+    assert tab.page.locator(".picture", has_text="<Spur> & more").count() == 1
+    assert tab.page.locator("spur").count() == 0
+
+
+def test_on_paper_the_filter_is_gone_and_nothing_is_hidden(tab: Tab) -> None:
+    tab.page.locator("input[value=runs]").check()
+    tab.page.emulate_media(media="print", color_scheme="dark")
+    assert not tab.page.locator("#filter").is_visible()
+    assert all(one.is_visible() for one in tab.page.locator("article").all())
+    ground = tab.page.evaluate("getComputedStyle(document.body).backgroundColor")
+    assert ground == "rgb(252, 251, 248)", "paper is light even where the screen is dark"
+    for picture in tab.page.locator(".picture svg").all():
+        assert picture.evaluate("(one) => one.getBoundingClientRect().width") <= SIZES["laptop"][0]
+
+
+def test_it_prints_on_a_few_pages(tab: Tab) -> None:
+    paper = tab.page.pdf(format="A4")
+    assert paper.startswith(b"%PDF") and 2 <= paper.count(b"/Type /Page\n") + paper.count(b"/Type /Page/") <= 14
+
+
+def test_the_drawing_can_be_reached_and_scrolled_by_keyboard(running: Any, report: Path) -> None:
+    tab = Tab(running, report, "phone")
+    picture = tab.page.locator(".picture").first
+    picture.focus()
+    assert picture.evaluate("(one) => one === document.activeElement && one.scrollWidth > one.clientWidth")
+    for _ in range(5):
+        tab.page.keyboard.press("ArrowRight")
+    tab.page.wait_for_function("document.querySelector('.picture').scrollLeft > 0", timeout=5000)
+    tab.close()
+
+
+def test_without_jinja_the_command_says_what_to_install(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    import sys
+
+    monkeypatch.setitem(sys.modules, "jinja2", None)
+    with pytest.raises(SystemExit):
+        main(["meet", str(EXAMPLE), "--no-cache", "-o", str(tmp_path / "report.html")])
+    assert "railbond[page]" in capsys.readouterr().err
