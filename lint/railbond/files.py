@@ -51,9 +51,9 @@ class Files:
                     seen.add(real)
                     yield plan
 
-    def trouble(self, path: str, error: OSError) -> None:
-        """Keeps the reason why a file cannot be read."""
-        self.troubles.append(Trouble(path, None, f"cannot be read: {error.strerror or error}"))
+    def trouble(self, path: str, error: OSError, what: str = "cannot be read") -> None:
+        """Keeps the reason why a file cannot be read, or what else could not be done."""
+        self.troubles.append(Trouble(path, None, f"{what}: {error.strerror or error}"))
 
     def _below(self, folder: str) -> Iterator[str]:
         found = False

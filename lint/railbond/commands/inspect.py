@@ -29,7 +29,7 @@ def arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--as", dest="face", choices=("text", "sarif"), default="text", help="text unless said")
     parser.add_argument("--fail-at", choices=LEVELS[::-1], default="warning", help="warning unless said")
     parser.add_argument(
-        "--dependents", action="store_true", help="inspect the plans below this folder that include or couple a PATH too"
+        "--dependents", action="store_true", help="inspect also the plans below this folder that read a PATH"
     )
     parser.set_defaults(refuse=parser.error)
 
@@ -77,7 +77,16 @@ def _inspected(files: Files, paths: Iterable[str]) -> Iterator[Inspection]:
         except OSError as error:
             files.trouble(path, error)
         else:
-            yield inspect(book)
+            yield _proven(path, inspect(book), files)
+
+
+def _proven(path: str, inspection: Inspection, files: Files) -> Inspection:
+    """The inspection with the fixes that cure when they are tried."""
+    if not inspection.findings:
+        return inspection
+    from railbond.mend.proving import proven
+
+    return proven(path, inspection, files.open_text)
 
 
 def _tell_text(findings: list[Finding], sources: dict[str, Source], plans: int, remarks: list[Remark]) -> None:

@@ -33,8 +33,11 @@ def _spelt(char: str) -> str:
 
 
 def said(fix: Fix) -> str:
-    """A fix in words, with what it changes about the railroad."""
-    return f"{fix.words} ({fix.changes})" if fix.changes else fix.words
+    """A fix in words, with what it changes about the railroad, and how far it was proven where that is not all."""
+    words = f"{fix.words} ({fix.changes})" if fix.changes else fix.words
+    if fix.proven == "together":
+        return f"{words} (cures together with the mends of the faults told before it)"
+    return f"{words} (not tried: the plan has too many faults)" if fix.edits and not fix.proven else words
 
 
 def counted(number: int, word: str) -> str:

@@ -24,7 +24,8 @@ def unified(source: Source, text: str) -> Iterator[str]:
     from difflib import unified_diff
 
     old, new = whole_lines(source), whole_lines(Source(source.path, text))
-    for line in unified_diff(old, new, f"a/{source.path}", f"b/{source.path}"):
+    path = source.path.lstrip("/")
+    for line in unified_diff(old, new, f"a/{path}", f"b/{path}"):
         yield line if line.endswith(("\n", "\r")) else f"{line}\n\\ No newline at end of file\n"
 
 

@@ -1,0 +1,94 @@
+"""Makes the mends that are proven: each was tried on the plan first.
+
+Plain mends (a cut, a drop, a swap) are made unless --rule says otherwise; with
+--rule, only what that rule finds is mended, then also by mends that rebuild a
+turnout or add a device. Exit status: 0 when no error or warning is left, 1 when
+one is (with --show: when something would change), 2 when a file cannot be read
+or written.
+"""
+
+from __future__ import annotations
+
+import sys
+from argparse import ArgumentParser, Namespace
+from typing import TYPE_CHECKING, TextIO
+
+from railbond.files import Files
+
+from ._rewrite import arguments as rewriting_arguments
+from ._rewrite import rewritten, tell_troubles
+
+if TYPE_CHECKING:
+    from railbond.mend.desk import Desk
+    from railbond.mend.rounds import Mended
+
+
+def arguments(parser: ArgumentParser) -> None:
+    """What the command takes."""
+    rewriting_arguments(parser)
+    parser.add_argument(
+        "--rule", action="append", default=[], metavar="RULE", help="mend only what this rule finds, by any mend"
+    )
+    parser.set_defaults(refuse=parser.error)
+
+
+def run(options: Namespace) -> int:
+    """Mends every plan, tells what was mended and what is left, and gives the exit status."""
+    from railbond.mend.desk import Desk
+    from railbond.mend.rounds import mend
+
+    _refuse_unknown(options)
+    files = Files()
+    desk = Desk(_readable(files, options.paths), files.open_text)
+    mended = mend(desk, options.rule)
+    before = {path: text for path, text in desk.texts.items() if text != files.open_text(path)}
+    changed = rewritten(files, before, options.show)
+    _tell(desk, mended, changed, sys.stderr if options.show else sys.stdout)
+    tell_troubles(files)
+    if files.troubles:
+        return 2
+    left = any(one.finding.level != "note" for one in mended.left)
+    return int(changed > 0 if options.show else left)
+
+
+def _refuse_unknown(options: Namespace) -> None:
+    from railbond.rules import all_rules
+
+    from ._near import near
+
+    names = [rule.name for rule in all_rules()]
+    for name in options.rule:
+        if name not in names:
+            options.refuse(f"there is no rule called {name}{near(name, names)}")
+
+
+def _readable(files: Files, paths: list[str]) -> list[str]:
+    """The plans that can be read whole; the others are troubles."""
+    from trackplan.book import gather
+
+    good = []
+    for path in files.plans(paths):
+        told = len(files.troubles)
+        try:
+            gather(path, files.open_text)
+        except OSError as error:
+            files.trouble(path, error)
+        if len(files.troubles) == told:
+            good.append(path)
+    return good
+
+
+def _tell(desk: Desk, mended: Mended, changed: int, to: TextIO) -> None:
+    """What was mended, in words for the bench, and what is left, with why."""
+    from railbond.faces.text import closing, look_for, told
+
+    look = look_for(to)
+    for finding, fix in mended.made:
+        place = finding.names[0] if finding.names else finding.at.path
+        print(f"mended: {fix.words} ({finding.rule} at {place})", file=to)
+    for one in mended.left:
+        print(told(one.finding._replace(fixes=()), desk.inspection(one.root).sources, look), file=to)
+        print(f"    left {one.why}", end="\n\n", file=to)
+    print(f"{changed} file{'' if changed == 1 else 's'} changed." if changed else "Nothing was changed.", file=to)
+    if not mended.left:
+        print(closing([], len(desk.roots), look), file=to)
