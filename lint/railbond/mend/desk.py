@@ -85,7 +85,9 @@ class Desk:
 
 
 def _first(finding: Finding, others: bool) -> Fix | None:
-    return next((fix for fix in finding.fixes if fix.plain or others), None)
+    """The fix for a fault that was uncovered; a fault of the plan's text is not worth more than a plain one."""
+    others = others and finding.happens != "plan"
+    return next((fix for fix in finding.fixes if fix.edits and (fix.plain or others)), None)
 
 
 class _Attempt:
@@ -97,6 +99,7 @@ class _Attempt:
         self.texts: dict[str, str] = {}
         self.after: dict[str, Inspection] = {root: desk.inspection(root)}
         self.moves: list[Moves] = []
+        self.written: dict[str, list[tuple[int, int]]] = {}
 
     def edit(self, edits: Iterable[Edit]) -> bool:
         """Makes edits of the plan as it was left by the ones before; False where they cannot be made."""
@@ -111,10 +114,25 @@ class _Attempt:
             return False
         if not texts or any(comments(sources[path].text) != comments(text) for path, text in texts.items()):
             return False
+        if any(self._undoes(path, own) for path, own in moves.items()):
+            return False
         self.moves.append(moves)
         self.texts |= texts
         self.after = {root: self.desk.inspected(root, self.texts) for root in self._roots()}
         return True
+
+    def _undoes(self, path: str, resolved: list[Resolved]) -> bool:
+        """Whether edits change what earlier ones wrote; if not, notes what these write."""
+        before = self.written.get(path, [])
+        if any(start < last and first < end for start, end, _ in resolved for first, last in before):
+            return True
+        written = [(moved_to(first, resolved), moved_to(last, resolved)) for first, last in before]
+        shift = 0
+        for start, end, new in resolved:
+            written.append((start + shift, start + shift + len(new)))
+            shift += len(new) - (end - start)
+        self.written[path] = written
+        return False
 
     def _roots(self) -> list[str]:
         """The plan, and every other plan that includes a changed file."""

@@ -44,8 +44,8 @@ class _Prover:
 
     def alone(self) -> None:
         """Tries every fix by itself, the first ones of all findings first; where that fails, with what was mended in
-        the head before its finding was told."""
-        rows = [[(finding, fix) for fix in finding.fixes] for finding in self.inspection.after]
+        the head before its finding was told. A fix in words only is offered as it is."""
+        rows = [[(finding, fix) for fix in finding.fixes if fix.edits] for finding in self.inspection.after]
         for job in (job for column in zip_longest(*rows) for job in column if job):
             if (self.trials + 1) * self.cost > self.budget:
                 return
@@ -77,11 +77,8 @@ class _Prover:
 
     def left(self) -> list[Job]:
         """The first fix of every finding none of whose fixes was tried."""
-        return [
-            (finding, finding.fixes[0])
-            for finding in self.inspection.after
-            if finding.fixes and not any((finding, fix) in self.verdicts for fix in finding.fixes)
-        ]
+        jobs = ([(finding, fix) for fix in finding.fixes if fix.edits] for finding in self.inspection.after)
+        return [own[0] for own in jobs if own and not any(job in self.verdicts for job in own)]
 
     def together(self, jobs: list[Job]) -> None:
         """Tries fixes all at once, and by halves where that fails."""

@@ -12,6 +12,8 @@ from railbond.findings import Finding, Fix
 
 from .desk import Desk, Job
 
+ASKED = "ask for it with --rule"
+
 
 class Left(NamedTuple):
     """A finding that could not be mended, with its plan, and why. Its places are those of the mended text."""
@@ -52,7 +54,7 @@ class _Mender:
         return (one for one in after if not self.rules or one.rule in self.rules)
 
     def _admitted(self, finding: Finding) -> list[Fix]:
-        return [fix for fix in finding.fixes if fix.plain or self.rules]
+        return [fix for fix in finding.fixes if fix.edits and (fix.plain or self.rules)]
 
     def _batch(self, root: str, jobs: list[Job]) -> bool:
         """Makes the fixes all together, or half of them where that fails, down to a single finding."""
@@ -78,10 +80,11 @@ class _Mender:
             yield Left(root, finding, self._why(root, finding))
 
     def _why(self, root: str, finding: Finding) -> str:
-        others = [fix for fix in finding.fixes if not fix.plain and not self.rules]
+        others = [fix for fix in finding.fixes if fix.edits and not fix.plain and not self.rules]
         for fix in others:
             if self.desk.attempt(root, [(finding, fix)]):
-                return f"its mend is more than a cut, a drop or a swap ({fix.changes}): ask for it by the rule's name"
-        if not finding.fixes:
-            return "no mend is known for it here"
+                return f"its mend is more than a cut, a drop or a swap ({fix.changes}); {ASKED} {finding.rule}"
+        if not any(fix.edits for fix in finding.fixes):
+            words = [fix.words for fix in finding.fixes]
+            return f"it is for you to {words[0]}" if words else "no mend is known for it here"
         return "each of its mends leaves it, or puts another fault in its place"

@@ -10,6 +10,7 @@ from trackplan.edit import Edit, replace
 from trackplan.span import Span
 from trackplan.statements import Accept, where
 
+from .mends import taken_out
 from .rule import Rule
 
 
@@ -17,7 +18,7 @@ def find_without_reason(facts: Facts) -> Iterator[Finding]:
     """An acceptance must say why: it silences nothing until it does."""
     for one in facts.layout.acceptances:
         if not one.reason:
-            fix = Fix(
+            said = Fix(
                 "add why the fault is no fault here",
                 (replace(_end(one.at), ' because "say why"'),),
                 plain=False,
@@ -28,7 +29,8 @@ def find_without_reason(facts: Facts) -> Iterator[Finding]:
                 one,
                 f"this acceptance of {one.rule} at {one.place} gives no reason, so it silences nothing. "
                 'Add `because "…"`.',
-                fix,
+                said,
+                Fix(_taken_words(one), (taken_out(facts, one.at),)),
             )
 
 
@@ -43,7 +45,12 @@ def find_unused(facts: Facts) -> Iterator[Finding]:
             yield _unknown_rule(one, known)
         elif one.reason and (str(one.rule), str(one.place)) not in told:
             message = f"nothing is left to accept: {one.rule} is not found at {one.place}."
-            yield _finding("acceptance-unused", one, message, Fix("take the line out", (replace(one.at, ""),)))
+            out = Fix(_taken_words(one), (taken_out(facts, one.at),))
+            yield _finding("acceptance-unused", one, message, out)
+
+
+def _taken_words(one: Accept) -> str:
+    return f"take out the line that accepts {one.rule} at {one.place}"
 
 
 def _unknown_rule(one: Accept, known: set[str]) -> Finding:
@@ -59,8 +66,8 @@ def _unknown_rule(one: Accept, known: set[str]) -> Finding:
     )
 
 
-def _finding(rule: str, one: Accept, message: str, fix: Fix) -> Finding:
-    return Finding(rule, "warning", "plan", one.at, message, (), "", (fix,), (str(one.place),))
+def _finding(rule: str, one: Accept, message: str, *fixes: Fix) -> Finding:
+    return Finding(rule, "warning", "plan", one.at, message, (), "", fixes, (str(one.place),))
 
 
 def _end(at: Span) -> Span:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 
+from .plan_mends import last_resorts
 from .rule import Rule
 
 
@@ -14,7 +15,10 @@ def find(facts: Facts) -> Iterator[Finding]:
     """Every coupling of an edge that is taken."""
     for fault in facts.layout.faults:
         if fault.rule == RULE.name:
-            yield Finding(RULE.name, RULE.level, RULE.happens, fault.at, fault.message, fault.why, names=fault.names)
+            fixes = tuple(last_resorts(facts, fault))
+            yield Finding(
+                RULE.name, RULE.level, RULE.happens, fault.at, fault.message, fault.why, "", fixes, fault.names
+            )
 
 
 _HEAD = """\

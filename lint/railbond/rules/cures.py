@@ -28,16 +28,16 @@ class Cure(NamedTuple):
 
 
 def curing(facts: Facts, cures: Iterable[Cure], is_cured: Callable[[Facts], bool]) -> list[Cure]:
-    """Those of the mends that cure the fault when tried on the plan in memory."""
-    good = []
+    """Those of the mends, each once, that cure the fault when tried on the plan in memory."""
+    good: dict[Fix, Cure] = {}
     for cure, _ in zip(cures, range(MOST_TRIED), strict=False):
         try:
             tried = facts.revised(cure.fix.edits)
         except ValueError:
             continue
         if is_cured(tried) and len(tried.layout.faults) <= len(facts.layout.faults):
-            good.append(cure)
-    return good
+            good.setdefault(cure.fix, cure)
+    return list(good.values())
 
 
 def on_path(facts: Facts, start: int, path: list[tuple[Bond, int]]) -> Iterator[Cure]:

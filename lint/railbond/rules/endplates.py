@@ -47,7 +47,7 @@ def _crossed(facts: Facts, edge: Edge) -> Finding:
         "coupled to a neighbour, the two legs meet.",
         tuple(why),
         "",
-        tuple(_fixes(facts, edge, carried)),
+        tuple(dict.fromkeys(_fixes(facts, edge, carried))),
         (edge.name, edge.end.piece),
     )
 

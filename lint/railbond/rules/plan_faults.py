@@ -8,7 +8,11 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix
 from trackplan.edit import replace
 
+from .plan_mends import guessed_units, last_resorts
 from .rule import Rule
+
+MOST_GUESSED = 2
+"""Units offered for a number without one."""
 
 _HEAD = """\
 booster  B1    15 V  5 A
@@ -20,8 +24,9 @@ def find_syntax(facts: Facts) -> Iterator[Finding]:
     """Every line that could not be read; the good lines are checked all the same."""
     for broken in facts.broken:
         meant = broken.meant
-        fix = Fix(f"write `{meant}`", (replace(broken.at, meant),)) if meant else Fix("write what was expected", ())
-        yield Finding("syntax", "error", "plan", broken.at, broken.message, (), "", (fix,), ())
+        fixes = [Fix(f"write `{meant}`", (replace(broken.at, meant),))] if meant else list(guessed_units(facts, broken))
+        fixes = fixes[:MOST_GUESSED] or [Fix("write what was expected", ())]
+        yield Finding("syntax", "error", "plan", broken.at, broken.message, (), "", tuple(fixes), ())
 
 
 def _faults(name: str, mend: str) -> Callable[[Facts], Iterable[Finding]]:
@@ -31,7 +36,8 @@ def _faults(name: str, mend: str) -> Callable[[Facts], Iterable[Finding]]:
         for fault in facts.layout.faults:
             if fault.rule == name:
                 fix = Fix(fault.mend or mend[0].lower() + mend[1:].rstrip("."), fault.edits)
-                yield Finding(name, "error", "plan", fault.at, fault.message, fault.why, "", (fix,), fault.names)
+                fixes = (fix,) if fault.edits else (fix, *last_resorts(facts, fault))
+                yield Finding(name, "error", "plan", fault.at, fault.message, fault.why, "", fixes, fault.names)
 
     return find
 

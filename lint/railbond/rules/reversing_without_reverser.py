@@ -95,7 +95,7 @@ def _fix(facts: Facts, section: Section) -> Fix | None:
         f"feed it from an auto-reverser, {made.name}" if made.is_new else f"feed it from {made.name}, and nothing else"
     )
     words = f"make {track} ({section.length:g} m) a reversing section: {cut}{feed}. {_trains(facts, section)}"
-    return Fix(words, made.edits, plain=False, changes=f"{track} is fed by the auto-reverser {made.name}")
+    return Fix(words, made.edits, plain=False, changes=f"{track} gets its power from the auto-reverser {made.name}")
 
 
 def _trains(facts: Facts, section: Section) -> str:
