@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from itertools import count, groupby
 from typing import Any, NamedTuple
 
+from .construction import Construction
 from .read import BOM, QUOTED_OR_COMMENT, read
 from .span import Source
 from .statements import Statement
@@ -21,10 +22,12 @@ KEYWORD = "keyword"
 CONTINUED = "continued"
 FAMILIES = {
     "booster": "power", "district": "power", "block": "power", "reverser": "power", "bus": "power",
-    "segment": "track", "turnout": "track", "endplate": "track",
+    "segment": "track", "turnout": "track", "endplate": "track", "stub": "track", "three-way": "track",
+    "crossing": "track", "slip": "track", "scissors": "track",
     "bond": "work", "cut": "work", "frog": "work",
     "engine": "running", "train": "running",
 }  # fmt: skip
+CLAUSES = ("positions", "rail", "frog", "tie", "pass", "blade", "opening")
 _QUOTED_OR_BLANKS = re.compile(r'("[^"\n]*")|\s+')
 _WORD = re.compile(r"\S+")
 
@@ -106,23 +109,26 @@ def in_columns(row: Row, widths: dict[str, int]) -> str:
 def rows_of(source: Source) -> Iterator[Row]:
     """Every line of a text as a row."""
     statements = {source.line_of(one.at.start): one for one in read(source).statements}
-    last, beside_comment = -1, False
+    last, beside_comment, told = -1, False, None
     for line, (text, newline) in enumerate(source.lines()):
         statement = statements.get(line)
         if statement:
+            told = statement
             last = source.line_of(statement.at.end)
-        row = row_of(text, statement if last == line else None, line <= last, beside_comment)
+        whole, clauses = statement if last == line else None, isinstance(told, Construction)
+        row = row_of(text, whole, line <= last, beside_comment, clauses)
         beside_comment = bool(row.comment)
         yield row._replace(newline=newline)
 
 
-def row_of(text: str, whole: Statement | None, reads: bool, beside_comment: bool) -> Row:
-    """One line's row: `whole` is a statement all on it, and `reads` whether it is at least a part of one."""
+def row_of(text: str, whole: Statement | None, reads: bool, beside_comment: bool, clauses: bool) -> Row:
+    """One line's row: `whole` is a statement all on it, and `reads` whether it is at least a part of one; `clauses`
+    whether that is one of a construction's."""
     bare, comment = split_comment(text)
     if whole:
         return Row(cells(whole, bare), comment)
     if reads and bare:
-        return Row(continued(bare), comment)
+        return Row(continued(bare, clauses), comment)
     if comment and not bare and beside_comment and text[0].isspace():
         return Row([], comment)
     return Row([], "", text if bare else text.rstrip(), apart=not bare)
@@ -136,10 +142,16 @@ def split_comment(text: str) -> tuple[str, str]:
     return text[: comment.start()].rstrip(), comment[0].rstrip()
 
 
-def continued(text: str) -> list[tuple[str, str]]:
-    """The cells of one line of a statement that runs on: its words as they stand, blanks drawn together."""
+def continued(text: str, clauses: bool) -> list[tuple[str, str]]:
+    """The cells of one line of a statement that runs on: its words as they stand, blanks drawn together. A clause has a
+    column for its first word."""
     keyword = "" if text[0].isspace() else text.split(None, 1)[0]
-    return [(KEYWORD, keyword), (CONTINUED, drawn_together(text.removeprefix(keyword)))]
+    rest = drawn_together(text.removeprefix(keyword))
+    if not clauses or keyword:
+        return [(KEYWORD, keyword), (CONTINUED, rest)]
+    first = rest.split(None, 1)[0]
+    clause = first if first in CLAUSES else ""
+    return [(KEYWORD, ""), ("clause", clause), ("of a clause", rest.removeprefix(clause).lstrip())]
 
 
 def cells(statement: Statement, text: str) -> list[tuple[str, str]]:

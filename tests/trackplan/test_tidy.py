@@ -86,6 +86,11 @@ def test_squeezed_text_comes_back() -> None:
         ("\n\n", ""),
         ("  \n\nscale   HO\n\n \n\nscale  N\n\n\n", "scale  HO\n\nscale  N\n"),
         ("scale HO", "scale  HO"),
+        (
+            "construction C\n rail  a b\n  positions x   y\n      z # last\nend\n",
+            "construction  C\n              rail       a b\n              positions  x y\n                         z"
+            "  # last\nend\n",
+        ),
         ("# one\r scale HO", "# one\r scale HO"),
         ("\n\n\ufeff", "\n\ufeff"),
         ("scale\tHO\r\ntrain  a   1m\r\n", "scale  HO\r\ntrain  a  1m\r\n"),
