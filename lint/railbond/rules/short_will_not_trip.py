@@ -20,10 +20,11 @@ if TYPE_CHECKING:
 
 def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each supply, at the place where a short draws least."""
-    for supply, spot in facts.power.worst.items():
-        guard = facts.power.guards.get(supply)
-        if guard and guard.short(spot.ohms) < guard.needed(facts.layout):
-            yield _finding(facts, guard, spot)
+    guards = facts.power.guards
+    most = {supply: guard.most_ohms(facts.layout) for supply, guard in guards.items()}
+    for supply, spot in facts.power.worst.items() if facts.power.may_exceed(most) else ():
+        if supply in most and spot.ohms > most[supply]:
+            yield _finding(facts, guards[supply], spot)
 
 
 def _finding(facts: Facts, guard: Guard, spot: Spot) -> Finding:

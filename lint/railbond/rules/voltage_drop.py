@@ -22,10 +22,12 @@ if TYPE_CHECKING:
 def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each supply, at the place where its running load loses most."""
     share = limit(facts.layout, "voltage-drop") or 0.0
-    for supply, spot in facts.power.worst.items() if facts.power.load else ():
-        guard, load = facts.power.guards.get(supply), facts.power.running(supply)
-        if guard and load and load * spot.ohms > share * guard.volts:
-            yield _finding(facts, guard, spot, load, share)
+    guards = facts.power.guards
+    loads = {supply: load for supply in guards if (load := facts.power.running(supply))}
+    most = {supply: share * guards[supply].volts / load for supply, load in loads.items()}
+    for supply, spot in facts.power.worst.items() if most and facts.power.may_exceed(most) else ():
+        if supply in most and spot.ohms > most[supply]:
+            yield _finding(facts, guards[supply], spot, loads[supply], share)
 
 
 def _finding(facts: Facts, guard: Guard, spot: Spot, load: float, share: float) -> Finding:

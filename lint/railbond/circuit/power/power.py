@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -103,6 +104,21 @@ class Power:
         from .spots import spots
 
         return list(spots(self.frame, self.islands))
+
+    @cached_property
+    def bounds(self) -> dict[str, float] | None:
+        """Ohms for each supply that no place's loop exceeds, found without solving; None where none are at hand."""
+        if self.unknown:
+            return None
+        from .bound import bounds
+
+        return bounds(self.wiring, self.proof, self.materials)
+
+    def may_exceed(self, limits: Mapping[str, float]) -> bool:
+        """Whether some supply may have a place with more ohms than its limit, as far as can be told without solving."""
+        if self.unknown.issuperset(limits):
+            return False
+        return self.bounds is None or any(self.bounds.get(name, 0.0) > ohms for name, ohms in limits.items())
 
     @cached_property
     def worst(self) -> dict[str, Spot]:

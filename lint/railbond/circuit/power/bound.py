@@ -1,0 +1,134 @@
+"""A bound that no place's resistance exceeds, found without solving anything, so that sound plans stay fast.
+
+Whatever else is joined to it, the resistance between two points is at most that of any one way between them
+(Rayleigh). So each metal is reached by some way from its supply: by a drop of its own, counted with the longest way
+along it to the nearest one, else from a neighbour, counted with its whole length. Metal that some settings feed only
+is counted from the worst of what it touches.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from railbond.circuit.graph import Bond
+from railbond.circuit.proof import Proof
+from railbond.circuit.wiring import Wiring
+from railbond.layout.model import Drop, Wire
+
+from .materials import Materials
+from .wires import Statement, length_of, size_of
+
+Legs = dict[tuple[str, int], float]
+
+
+def bounds(wiring: Wiring, proof: Proof, materials: Materials) -> dict[str, float] | None:
+    """Ohms for each supply, both legs together, that no place's loop exceeds; None where no such way is at hand."""
+    layout = wiring.layout
+    if layout.commons or any(supply.choices for supply in layout.supplies.values()):
+        return None
+    return None if any(drop.when for drop in layout.drops) else _Bound(wiring, proof, materials).legs_together()
+
+
+class _Bound:
+    """`reached` is for each conductor what no place of it exceeds."""
+
+    def __init__(self, wiring: Wiring, proof: Proof, materials: Materials) -> None:
+        self.wiring, self.proof, self.materials = wiring, proof, materials
+        self.whole = self._whole()
+        self.reached: dict[int, float] = {
+            conductor: 0.0 for conductor, source in wiring.graph.sources.items() if source.kind != "unit"
+        }
+        self._run_wires()
+        self._solder_drops()
+        self._cross_joints()
+        self._touch()
+
+    def legs_together(self) -> dict[str, float] | None:
+        legs: Legs = {}
+        for conductor in (*self.wiring.graph.rails, *self.wiring.graph.frogs):
+            sources = [source for source, _ in self.proof.ways(conductor) if source.kind != "unit"]
+            if sources and conductor not in self.reached:
+                return None
+            for source in sources:
+                leg = source.supply, source.leg
+                legs[leg] = max(legs.get(leg, 0.0), self.reached[conductor])
+        return {name: legs.get((name, 0), 0.0) + legs.get((name, 1), 0.0) for name, _ in legs}
+
+    def _whole(self) -> dict[int, float]:
+        """Ohms of each metal from end to end."""
+        found = {}
+        for piece in self.wiring.layout.pieces.values():
+            ohms = self.materials.rail(piece)
+            for conductor, metal in enumerate(piece.template.metals, self.wiring.first[piece.name]):
+                length = metal.stop - metal.start or 2 * self.materials.half_length(piece)
+                found[conductor] = ohms * length
+        return found
+
+    def _wire(self, wire: Statement) -> float:
+        size, length = size_of(self.wiring.layout, wire), length_of(self.wiring.layout, wire)
+        return self.materials.wire(size, length) if size and length is not None else float("inf")
+
+    def _run_wires(self) -> None:
+        beside: dict[int, list[tuple[int, float]]] = {}
+        for run in self.wiring.layout.runs:
+            for leg in (0, 1):
+                far = Wire(run.terminal, 1 - leg if run.crossed else leg)
+                one, other = self.wiring.wire(Wire(run.source, leg)), self.wiring.wire(far)
+                beside.setdefault(one, []).append((other, self._wire(run.statement)))
+                beside.setdefault(other, []).append((one, self._wire(run.statement)))
+        self._spread(beside)
+
+    def _spread(self, beside: dict[int, list[tuple[int, float]]]) -> None:
+        """Reaches what lies beside what is reached, by the fewest steps."""
+        queue = list(self.reached)
+        for here in queue:
+            for there, ohms in beside.get(here, ()):
+                if there not in self.reached:
+                    self.reached[there] = self.reached[here] + ohms
+                    queue.append(there)
+
+    def _solder_drops(self) -> None:
+        own: dict[int, list[Drop]] = {}
+        for drop in self.wiring.layout.drops:
+            if self.wiring.wire(drop.wire) in self.reached:
+                own.setdefault(self.wiring.metal(drop.piece, drop.metal), []).append(drop)
+        for conductor, drops in own.items():
+            far = max(self.reached[self.wiring.wire(drop.wire)] + self._wire(drop.statement) for drop in drops)
+            self.reached[conductor] = far + self._to_nearest(conductor, drops)
+
+    def _to_nearest(self, conductor: int, drops: list[Drop]) -> float:
+        """Ohms of the longest way along a metal to the nearest of its own drops."""
+        piece = self.wiring.layout.pieces[drops[0].piece]
+        metal = piece.template.metals[drops[0].metal]
+        places = sorted(drop.place for drop in drops if drop.place is not None)
+        if not places:
+            return self.whole[conductor]
+        between = max((other - one for one, other in pairwise(places)), default=0.0)
+        return self.materials.rail(piece) * max(places[0] - metal.start, metal.stop - places[-1], between / 2)
+
+    def _cross_joints(self) -> None:
+        beside: dict[int, list[tuple[int, float]]] = {}
+        for bond in self.wiring.graph.bonds:
+            if bond.when is None and bond.kind in ("joint", "build", "bond"):
+                for here, there in ((bond.one, bond.other), (bond.other, bond.one)):
+                    beside.setdefault(here, []).append((there, self._over(bond) + self.whole[there]))
+        self._spread(beside)
+
+    def _over(self, bond: Bond) -> float:
+        return self.materials.joiner if bond.kind == "joint" else 0.0
+
+    def _touch(self) -> None:
+        """Metal that only blades and contacts feed: a lump of it is counted whole, from the worst that it touches.
+        Where it touches another such lump, no way is at hand."""
+        lumps: dict[int, list[int]] = {}
+        for conductor in self.whole.keys() - self.reached.keys():
+            lumps.setdefault(self.proof.lump[conductor], []).append(conductor)
+        worst: dict[int, float] = {}
+        for bond in self.wiring.graph.bonds:
+            for here, there in ((bond.one, bond.other), (bond.other, bond.one)) if bond.when else ():
+                lump = self.proof.lump[here]
+                if lump in lumps and self.proof.lump[there] != lump:
+                    worst[lump] = max(worst.get(lump, 0.0), self.reached.get(there, float("inf")))
+        for lump, ohms in worst.items():
+            own = sum(self.whole[one] + 2 * self.materials.joiner for one in lumps[lump])
+            self.reached.update(dict.fromkeys(lumps[lump], ohms + self.materials.contact + own))
