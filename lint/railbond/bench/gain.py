@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from math import log2
 from typing import NamedTuple
 
@@ -14,8 +14,14 @@ from .effect import Effect
 
 MOST_CAUSES = 250
 MOST_CANDIDATES = 800
+LEAST = 1e-9
+"""Bits below which an answer tells nothing."""
 STARTS = 40
 """Explanations whose own metal is searched for places to probe."""
+
+
+Pair = tuple[int, int]
+Look = Callable[[list[Effect], Stand], Iterable[Pair]]
 
 
 class Next(NamedTuple):
@@ -41,9 +47,9 @@ class Chooser:
     def best(self, causes: list[Cause]) -> Next | None:
         """The probe of the largest gain among what fits best; None where no probe tells any two of that apart."""
         causes = [one for one in causes if one.misses == causes[0].misses][:MOST_CAUSES]
-        for stands in (self.stands, self._others(causes)):
-            found = max(self._gains(causes, stands), key=self._worth, default=None)
-            if found and found.gain > 1e-9:
+        for stands, look in ((self.stands, self._likely), (self.stands, self._all), (self._others(causes), self._all)):
+            found = max(self._gains(causes, stands, look), key=self._worth, default=None)
+            if found and found.gain > LEAST:
                 return found
         return None
 
@@ -51,22 +57,22 @@ class Chooser:
         apart = abs(self.points.order[one.one] - self.points.order[one.other])
         return round(one.gain, 6), -apart
 
-    def _gains(self, causes: list[Cause], stands: Iterable[Stand]) -> Iterator[Next]:
+    def _gains(self, causes: list[Cause], stands: Iterable[Stand], look: Look) -> Iterator[Next]:
         for stand in stands:
             effects = [self.prediction.effect(cause.mistake, stand) for cause in causes]
-            for one, other in self._candidates(effects, stand):
+            for one, other in look(effects, stand):
                 beeps = sum(c.weight for c, effect in zip(causes, effects, strict=True) if effect.joined(one, other))
                 share = beeps / sum(cause.weight for cause in causes)
                 ends = sorted((self.touch[one], self.touch[other]), key=lambda end: (self.points.order[end], end))
                 yield Next(ends[0], ends[1], stand, entropy(share))
 
-    def _candidates(self, effects: list[Effect], stand: Stand) -> list[tuple[int, int]]:
-        """Pairs of atoms: in what single explanations cut off or join, and between the handiest metal of all."""
-        found: dict[tuple[int, int], None] = {}
+    def _likely(self, effects: list[Effect], stand: Stand) -> Iterable[Pair]:
+        """Pairs of atoms in what single explanations cut off or join."""
+        found: dict[Pair, None] = {}
         home = self.metal.components(stand)
-        hubs: dict[int, int] = {}
+        hubs: dict[int, list[int]] = {}
         for atom in sorted(self.touch, key=lambda one: self.points.rank(self.touch[one])):
-            hubs.setdefault(home[atom], atom)
+            hubs.setdefault(home[atom], []).append(atom)
         spread = effects[:: max(1, len(effects) // STARTS)]
         for effect in spread:
             ends = [atom for part in effect.touched() for atom in self._ends(effect, part, hubs)]
@@ -76,10 +82,27 @@ class Chooser:
                         found[min(one, other), max(one, other)] = None
         return list(found)[:MOST_CANDIDATES]
 
-    def _ends(self, effect: Effect, part: int, hubs: dict[int, int]) -> list[int]:
-        """Places to touch a part: its handiest and its last; of a rest, its component's handiest."""
+    def _all(self, effects: list[Effect], _: Stand) -> Iterable[Pair]:
+        """A pair of atoms that tells the first explanation from each other one that any pair tells it from."""
+        first = effects[0]
+        for effect in effects[1:]:
+            pair = self._telling(first, effect) or self._telling(effect, first)
+            if pair:
+                yield pair
+
+    def _telling(self, one: Effect, other: Effect) -> Pair | None:
+        """Two atoms that hang together after one mistake and not after the other."""
+        at: dict[int, int] = {}
+        for atom in self.metal.atoms:
+            mate = at.setdefault(one.root(one.part(atom)), atom)
+            if not other.joined(mate, atom):
+                return mate, atom
+        return None
+
+    def _ends(self, effect: Effect, part: int, hubs: dict[int, list[int]]) -> list[int]:
+        """Places to touch a part: its handiest, one in its middle and its last; of a rest, the handiest."""
         if part >= 0:
-            return [hubs[part]] if effect.part(hubs[part]) == part else []
+            return [next(atom for atom in hubs[part] if effect.part(atom) == part)]
         atoms = sorted(effect.parts[part], key=lambda one: self.points.rank(self.touch[one]))
         return list(dict.fromkeys((atoms[0], atoms[len(atoms) // 2], atoms[-1])))
 

@@ -6,16 +6,12 @@ from heapq import heappop, heappush
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
-from railbond.circuit.power.copper import resistivity
-from railbond.circuit.power.rail import rail_resistivity, usual_code
+from railbond.circuit.power.materials import materials
 from railbond.circuit.power.wires import length_of, size_of
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, Segment
 
 from .continuity import Stand, holds
-
-TOUCH = 0.02
-"""Ohms of a joiner, a blade or a contact in order: a judgement; dirt makes it more."""
 
 
 class Ohms:
@@ -24,14 +20,12 @@ class Ohms:
 
     def __init__(self, facts: Facts) -> None:
         self.facts = facts
+        self.materials = materials(facts.layout)
+        self._wires: dict[Span, Bus | Feeder] = {one.statement.at: one.statement for one in facts.layout.runs}
+        self._wires |= {one.statement.at: one.statement for one in facts.layout.drops}
         self._ties: dict[int, list[tuple[int, Bond, float]]] = {}
-        wires: dict[Span, Bus | Feeder] = {one.statement.at: one.statement for one in facts.layout.runs}
-        wires |= {one.statement.at: one.statement for one in facts.layout.drops}
         for bond in facts.graph.bonds:
-            statement = wires.get(bond.at) if bond.at else None
-            size = size_of(facts.layout, statement) if statement else None
-            length = length_of(facts.layout, statement) if statement else None
-            cost = resistivity(size) * float(length) if size and length else TOUCH
+            cost = self._bond(bond)
             self._ties.setdefault(bond.one, []).append((bond.other, bond, cost))
             self._ties.setdefault(bond.other, []).append((bond.one, bond, cost))
 
@@ -50,14 +44,21 @@ class Ohms:
                         heappush(heap, (cost + more + self._rail(there), there))
         return None
 
+    def _bond(self, bond: Bond) -> float:
+        """Ohms of a joiner, a contact, a blade's touch or a wire; of a wire of unknown size or length, none."""
+        if bond.kind == "joint":
+            return self.materials.joiner
+        contact = self.materials.contact if bond.kind in ("contact", "touch") else 0.0
+        wire = self._wires.get(bond.at) if bond.at else None
+        size = size_of(self.facts.layout, wire) if wire else None
+        length = length_of(self.facts.layout, wire) if wire else None
+        return contact + (self.materials.wire(size, float(length)) if size and length else 0.0)
+
     def _rail(self, conductor: int) -> float:
         """Ohms of a conductor from end to end, where it is plain track."""
         name = self.facts.piece_of(conductor)
-        statement = self.facts.layout.pieces[name].statement if name else None
-        if not isinstance(statement, Segment):
+        piece = self.facts.layout.pieces[name] if name else None
+        if piece is None or not isinstance(piece.statement, Segment):
             return 0.0
-        usual = self.facts.layout.rails
-        code = statement.code or (usual.code if usual else None) or usual_code(self.facts.layout.scale)
-        metal = self.facts.layout.pieces[name].template.metals[conductor - self.facts.wiring.first[name]]
-        kind = str(statement.metal or (usual.metal if usual else None) or "nickel-silver")
-        return rail_resistivity(float(code), kind) * (metal.stop - metal.start)
+        metal = piece.template.metals[conductor - self.facts.wiring.first[name]]
+        return self.materials.rail(piece) * (metal.stop - metal.start)

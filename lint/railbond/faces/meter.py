@@ -17,7 +17,7 @@ NARROW = 24
 
 def told(title: str, sheet: Sheet, ohms: Ohms) -> str:
     """The whole sheet."""
-    lines = [f"Bench sheet: {title}", "", *cautions(METER), "", *wrap(summary(sheet), WIDTH)]
+    lines = [*wrap(f"Bench sheet: {title}", WIDTH), "", *cautions(METER), "", *wrap(summary(sheet), WIDTH)]
     number = 0
     for stand in sheet.stands:
         lines += ["", *_stand(sheet, stand, number, ohms)]

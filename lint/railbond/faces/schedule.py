@@ -18,7 +18,7 @@ BOX = "[ ]"
 
 def told(title: str, jobs: Sequence[Job], parts: Iterable[Part], allowance: float, sources: Sources) -> str:
     """The whole schedule, module by module."""
-    lines = [f"Schedule: {title}", "", *cautions(SOLDERING)]
+    lines = [*wrap(f"Schedule: {title}", WIDTH), "", *cautions(SOLDERING)]
     modules = dict.fromkeys(job.module for job in jobs)
     for module in modules:
         if module:
@@ -29,7 +29,7 @@ def told(title: str, jobs: Sequence[Job], parts: Iterable[Part], allowance: floa
 
 def changed(title: str, changes: Sequence[Change], sources: Sources) -> str:
     """What to do to get from one plan to another."""
-    lines = [f"Changes: {title}", "", *cautions(SOLDERING)]
+    lines = [*wrap(f"Changes: {title}", WIDTH), "", *cautions(SOLDERING)]
     if not changes:
         lines += ["", "Nothing: a layout built to the one plan is built to the other."]
     for what in dict.fromkeys(one.what for one in changes):

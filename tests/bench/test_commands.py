@@ -1,0 +1,154 @@
+"""`railbond schedule`, `meter` and `diagnose` as they are typed."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from bench.readings import facts_at
+from railbond.bench.sheet import sheet_of
+from railbond.command import main
+
+PLANS = Path(__file__).parents[2] / "example_plans"
+SIDING = str(PLANS / "passing_siding.trackplan")
+EXAMPLES = sorted(PLANS.glob("*.trackplan"))
+
+
+class Boxes(HTMLParser):
+    """Counts boxes to tick, and notes every address that the page would load something from."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.boxes, self.open, self.loads = 0, list[str](), list[str]()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        given = dict(attrs)
+        self.boxes += given.get("type") == "checkbox"
+        self.loads += [str(value) for name, value in attrs if name in ("src", "href")]
+        if tag not in ("meta", "input", "br"):
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_the_sheet_fits_its_columns_and_has_a_box_for_each_probe(
+    path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["meter", str(path)]) == 0
+    text, sheet = capsys.readouterr().out, sheet_of(facts_at(str(path)))
+    assert max(map(len, text.splitlines())) <= 80
+    assert text.count("[ ] ") == len(sheet.probes) + len(sheet.unseen) + len(sheet.unproven)
+    assert len(re.findall(r"must (?:beep|be SILENT)", text)) >= len(sheet.probes)
+
+
+@pytest.mark.parametrize("command", ["meter", "schedule"])
+@pytest.mark.parametrize("face", ["text", "page"])
+def test_cautions_stand_on_every_paper(command: str, face: str, capsys: pytest.CaptureFixture[str]) -> None:
+    main([command, SIDING, "--as", face])
+    text = " ".join(capsys.readouterr().out.split())
+    assert "licensed electrician" in text
+    assert "off the track" in text
+    assert ("Pull the plug of every power supply first" if command == "meter" else "burns skin") in text
+
+
+@pytest.mark.parametrize("command", ["meter", "schedule"])
+def test_a_page_is_well_formed_and_needs_nothing_else(
+    command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "page.html"
+    assert main([command, SIDING, "--as", "page", "-o", str(out)]) == 0
+    page = Boxes()
+    page.feed(out.read_text(encoding="utf-8"))
+    assert not page.open and not page.loads
+    main([command, SIDING])
+    assert page.boxes == capsys.readouterr().out.count("[ ] ")
+
+
+def test_a_page_takes_names_of_a_plan_as_text(tmp_path: Path) -> None:
+    plan, out = tmp_path / "a.trackplan", tmp_path / "a.html"
+    plan.write_text(Path(SIDING).read_text(encoding="utf-8").replace("Otter Ford", "<script>x</script>"))
+    main(["schedule", str(plan), "--as", "page", "-o", str(out)])
+    assert "<script" not in out.read_text(encoding="utf-8")
+
+
+def test_the_sheet_as_csv_says_what_each_probe_shows(capsys: pytest.CaptureFixture[str]) -> None:
+    main(["meter", SIDING, "--as", "csv"])
+    table = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
+    sheet = sheet_of(facts_at(SIDING))
+    shown = {words for row in table for words in row["shows"].split("; ")}
+    assert len(table) == len(sheet.probes)
+    assert shown == {one.words for one in sheet.mistakes} - {one.words for one, _ in sheet.unseen}
+    assert all((row["must"] == "beep") == bool(row["ohms"]) for row in table)
+
+
+def test_two_plans_give_the_changes(capsys: pytest.CaptureFixture[str]) -> None:
+    plans = [str(PLANS / "faulty" / f"{name}.trackplan") for name in ("unfed-rail", "set-against")]
+    assert main(["schedule", *plans]) == 0
+    text = capsys.readouterr().out
+    assert text.index("Take out") < text.index("Add")
+    assert main(["schedule", plans[0], plans[0]]) == 0
+    assert "Nothing: a layout built to the one plan" in capsys.readouterr().out
+
+
+def test_what_was_seen_is_explained(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    seen = tmp_path / "a.seen"
+    seen.write_text("beeps P1.red and T1.frog with T1 diverging\nsilent P1.red and T1.frog\n")
+    assert main(["diagnose", SIDING, str(seen)]) == 0
+    text = capsys.readouterr().out
+    assert "1 explanation" in text and "the frog contacts of T1 are swapped" in text
+    assert "passing_siding.trackplan:23" in "".join(text.split())
+
+
+def test_a_contradiction_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    seen = tmp_path / "a.seen"
+    seen.write_text("beeps P1.red and west.left\nsilent P1.red and west.left\n")
+    assert main(["diagnose", SIDING, str(seen)]) == 1
+    assert "a.seen:2: `silent P1.red and west.left` contradicts" in " ".join(capsys.readouterr().out.split())
+
+
+@pytest.mark.parametrize("line", ["sings", "beeps P1.red and nowhere.left"])
+def test_a_line_that_cannot_be_understood_ends_it(line: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    seen = tmp_path / "a.seen"
+    seen.write_text(f"holds main\n{line}\n")
+    assert main(["diagnose", SIDING, str(seen)]) == 2
+    assert "a.seen:2:1: " in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("command", ["meter", "schedule", "diagnose"])
+def test_a_file_that_is_not_there_is_told(command: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main([command, "nowhere.trackplan"]) == 2
+    assert "nowhere.trackplan" in capsys.readouterr().err
+
+
+def test_without_a_file_it_asks(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
+    """A member whose T1 has its contacts swapped, and who answers what the meter says."""
+    from bench.member import probe
+    from railbond.bench.diagnosis import Diagnosis
+
+    diagnosis = Diagnosis(facts_at(SIDING))
+    true = next(one for one in diagnosis.singles if one.kind == "frog contacts swapped")
+
+    def answered(_: str) -> str:
+        question = capsys.readouterr().out
+        ends = re.search(r"between (\S+) and (\S+) with (.*):", " ".join(question.split()))
+        assert ends
+        one, other = (diagnosis.points.conductor[name] for name in ends.group(1, 2))
+        stand = dict(part.split(" ", 1) for part in ends[3].split(", "))
+        return "b" if probe(diagnosis, true, one, other, stand).answer else "s"
+
+    monkeypatch.setattr("builtins.input", answered)
+    assert main(["diagnose", SIDING]) == 0
+    assert "1 explanation for all that was seen:" in (text := capsys.readouterr().out)
+    assert "the frog contacts of T1 are swapped" in text
+
+
+def test_a_plan_with_shorts_of_its_own_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    main(["meter", str(PLANS / "faulty" / "legs-joined.trackplan")])
+    assert "the plan itself has shorts" in capsys.readouterr().err

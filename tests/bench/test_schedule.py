@@ -1,0 +1,126 @@
+"""The schedule: what a plan asks for by hand count, the parts, the CSV, and the changes between two plans."""
+
+from __future__ import annotations
+
+import csv
+from collections import Counter
+from io import StringIO
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from bench.readings import facts, facts_at
+from oracle.plans import random_sound, seed_faults
+from railbond.bench.changes import changes
+from railbond.bench.job import Job
+from railbond.bench.jobs import jobs
+from railbond.bench.parts import parts
+from railbond.faces.schedule import changed, told
+from railbond.faces.schedule_csv import HEAD, changed_rows, rows
+
+SIDING = Path(__file__).parents[2] / "example_plans" / "passing_siding.trackplan"
+EXAMPLES = sorted(SIDING.parent.glob("*.trackplan"))
+
+
+def work(path: Path = SIDING) -> list[Job]:
+    return jobs(facts_at(str(path)))
+
+
+def test_every_job_of_the_siding_is_told() -> None:
+    """Counted by hand in the plan: six feeders of two drops, two bus runs of two wires, two gapped rails; cut around
+    its frog and bonded, T2 has four places to cut and two bonds."""
+    assert Counter(job.kind for job in work()) == {
+        "lay": 6, "joiner": 2, "jumper": 4, "bond": 2, "frog": 3, "drop": 12, "bus": 4, "device": 1,
+    }  # fmt: skip
+
+
+def test_a_drop_is_told_with_all_that_its_hands_need() -> None:
+    drop = next(job for job in work() if job.kind == "drop" and job.place == "loop at 180 cm")
+    told_of = drop.rail, drop.colour, drop.size, drop.length, drop.source
+    assert told_of == ("left rail", "red", "22 AWG", pytest.approx(0.3), "P2.red")
+
+
+def test_which_contact_goes_to_which_wire() -> None:
+    contacts = {job.place: job.source for job in work() if job.kind == "frog" and job.name == "T1"}
+    assert contacts == {
+        "contact closed while T1 stands through": "P1.red",
+        "contact closed while T1 stands diverging": "P1.black",
+    }
+
+
+def test_metres_of_wire_are_those_of_the_plan_and_the_allowance() -> None:
+    """22 AWG, one colour: 20 + 25 + 25 + 30 + 30 + 20 cm; 14 AWG: 3 + 2.5 m."""
+    metres = {part.what: part.number for part in parts(work(), 20) if part.unit == "m"}
+    assert metres["22 AWG, red"] == metres["22 AWG, black"] == pytest.approx(1.5 * 1.2)
+    assert metres["14 AWG, red"] == pytest.approx(5.5 * 1.2)
+
+
+def test_wire_whose_length_nobody_told_is_counted_apart() -> None:
+    plan = "booster B1 15 V 5 A\ndistrict main from B1\nsegment a stop -> stop 1 m\nfeeder main -> a\n"
+    bought = {part.what: part.number for part in parts(jobs(facts(plan)))}
+    assert bought["wires, red, whose length the plan does not tell"] == 1
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_csv_says_what_the_jobs_are(path: Path) -> None:
+    plan = facts_at(str(path))
+    told_jobs = jobs(plan)
+    table = list(csv.DictReader(StringIO(rows(told_jobs, parts(told_jobs), plan.sources), newline=""), strict=True))
+    mine = [row for row in table if row["kind"] != "part"]
+    assert [(row["kind"], row["name"], row["place"]) for row in mine] == [(j.kind, j.name, j.place) for j in told_jobs]
+    assert all(None not in row and len(row) == len(HEAD) for row in table)
+    metres = sum(float(row["metres"]) for row in mine if row["metres"])
+    assert metres == pytest.approx(sum(job.length or 0 for job in told_jobs))
+
+
+def test_a_spreadsheet_takes_nothing_for_a_formula() -> None:
+    text = rows([Job("drop", "=1+1", "@x", "-rail")], [], {})
+    row = list(csv.reader(StringIO(text)))[1]
+    assert row[3:6] == ["'=1+1", "'@x", "'-rail"]
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_text_keeps_to_eighty_columns_and_has_a_box_for_each_job(path: Path) -> None:
+    plan = facts_at(str(path))
+    told_jobs = jobs(plan)
+    text = told("x", told_jobs, [], 10, plan.sources)
+    assert max(map(len, text.splitlines())) <= 80
+    assert text.count("[ ] ") == len(told_jobs)
+    assert "Pull the power supply's plug" in text and "licensed electrician" in " ".join(text.split())
+
+
+def done(old: list[Job], found: list) -> Counter[Job]:
+    """The jobs of a layout on which a change list has been worked off."""
+    have = Counter(job._replace(at=None) for job in old)
+    for one in found:
+        if one.what == "add":
+            have[one.job._replace(at=None)] += 1
+        else:
+            have[(one.before or one.job)._replace(at=None)] -= 1
+            if one.before:
+                have[one.job._replace(at=None)] += 1
+    return +have
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_whoever_does_the_changes_has_the_newer_plan(seed: int) -> None:
+    rng = Random(seed)
+    text = random_sound(rng, 4)
+    newer, made = seed_faults(text, 3, rng)
+    old, new = jobs(facts(text)), jobs(facts(newer))
+    found = changes(old, new)
+    assert done(old, found) == Counter(job._replace(at=None) for job in new)
+    assert made and found
+    assert not changes(new, new)
+
+
+def test_a_thicker_drop_is_a_change_of_one_wire() -> None:
+    text = SIDING.read_text(encoding="utf-8")
+    newer = text.replace("feeder    P1 -> west      at 45 cm  22 AWG", "feeder    P1 -> west      at 45 cm  20 AWG")
+    found = changes(jobs(facts(text)), jobs(facts(newer)))
+    sizes = [(one.what, one.job.size, one.before and one.before.size) for one in found]
+    assert sizes == [("change", "20 AWG", "22 AWG")] * 2
+    table = list(csv.DictReader(StringIO(changed_rows(found, {}))))
+    assert [row["change"] for row in table] == ["was", "change"] * 2
+    assert "was: " in changed("x", found, {})
