@@ -12,11 +12,12 @@ from hypothesis import strategies as st
 
 from circuit.agreement import Answers, brute_of
 from oracle.plans import wild_plans
-from railbond.circuit.running.geometry import Stretch
-from railbond.circuit.running.intervals import Intervals, united
+from railbond.circuit.graph import Setting
+from railbond.circuit.running.geometry import Leg, Stretch
+from railbond.circuit.running.intervals import Intervals, common, united
 from railbond.circuit.running.pickups import Pickups
 from railbond.circuit.running.power import Power
-from railbond.circuit.running.stalling import Ground, on_one_wheel, stalled
+from railbond.circuit.running.stalling import BEYOND, STALLS, Ground, on_one_wheel, room, stalled
 from railbond.circuit.running.walking import Track
 from railbond.circuit.running.windows import Window
 from running.stepping import hangs_on_one, inside, places, stands
@@ -120,3 +121,31 @@ def test_what_is_not_doubtful_is_never_dead(text: str) -> None:
             if leg.position is None or _plain(walk.setting[leg.piece], leg.position):
                 assert stretch.metal is not None
                 assert walk.potential(answers.key[ground.wiring.metal(leg.piece, stretch.metal)])
+
+
+@given(wild_plans(max_turnouts=5), st.randoms(use_true_random=False))
+def test_no_way_is_given_up_too_early(text: str, rng: Random) -> None:
+    """Ways on which no trouble can lie ahead are not followed: what is found on all of them is found all the same."""
+    answers = Answers(text)
+    track = Track(answers.facts.wiring)
+    ground = Ground(answers.facts.wiring, track, Power(answers.facts.proof))
+    doubtful = list(ground.doubtful())
+    for leg in rng.sample(doubtful, min(2, len(doubtful))):
+        one = engine(rng)
+        found = {trouble.interval for trouble in ground.troubles_on(leg, [one], STALLS)}
+        for window in track.windows(leg, one.span + BEYOND):
+            for setting, dead in ground.states(window):
+                for interval in common(stalled(dead, one), room(window, one)):
+                    middle = (interval.start + interval.stop) / 2
+                    if _on_dead(ground, leg, one, middle, setting):
+                        assert interval in found
+
+
+def _on_dead(ground: Ground, leg: Leg, one: Pickups, place: float, setting: Setting) -> bool:
+    """Whether one of the wheels that are all on dead metal stands on this leg's."""
+    return any(
+        stretch.start < place - wheel < stretch.stop and ground.is_dead(leg, stretch, setting)
+        for rail, wheels in ((leg.left, one.left), (leg.right, one.right))
+        for stretch in rail
+        for wheel in wheels
+    )

@@ -109,7 +109,7 @@ class Ground:
         for legs in self.track.legs.values():
             for leg in legs:
                 setting = self.track.setting((leg,))
-                if any(self._is_dead(leg, one, setting) for one in (*leg.left, *leg.right)):
+                if any(self.is_dead(leg, one, setting) for one in (*leg.left, *leg.right)):
                     yield leg
 
     def states(self, window: Window) -> Iterator[tuple[Setting, Dead]]:
@@ -129,7 +129,7 @@ class Ground:
             sum(
                 one.stop - one.start
                 for one in rail
-                if self._is_dead(leg, one, setting) and within in ("", "frog" if self.is_frog(leg, one) else "rail")
+                if self.is_dead(leg, one, setting) and within in ("", "frog" if self.is_frog(leg, one) else "rail")
             )
             for rail in (leg.left, leg.right)
         ]
@@ -138,7 +138,7 @@ class Ground:
     def dead_rails(self, leg: Leg, setting: Setting) -> list[int]:
         """The conductors of a leg that are dead and no frogs."""
         rails = (one for one in (*leg.left, *leg.right) if one.metal is not None and not self.is_frog(leg, one))
-        dead = (one for one in rails if self._is_dead(leg, one, setting))
+        dead = (one for one in rails if self.is_dead(leg, one, setting))
         return [self.wiring.metal(leg.piece, one.metal) for one in dead if one.metal is not None]
 
     def is_frog(self, leg: Leg, stretch: Stretch) -> bool:
@@ -151,10 +151,11 @@ class Ground:
             (start + stretch.start, start + stretch.stop)
             for leg, start in zip(window.legs, window.starts, strict=True)
             for stretch in (leg.left, leg.right)[side]
-            if self._is_dead(leg, stretch, setting)
+            if self.is_dead(leg, stretch, setting)
         )
 
-    def _is_dead(self, leg: Leg, stretch: Stretch, setting: Setting) -> bool:
+    def is_dead(self, leg: Leg, stretch: Stretch, setting: Setting) -> bool:
+        """Whether a stretch has no power in some setting of the switches that the given one leaves open."""
         if leg.piece in self.dead_frogs and self.is_frog(leg, stretch):
             return self.dead_frogs[leg.piece]
         return stretch.metal is None or not self.power.live(self.wiring.metal(leg.piece, stretch.metal), setting)
@@ -167,7 +168,7 @@ class Ground:
 
     def troubles_on(self, leg: Leg, engines: Iterable[Pickups], question: Question) -> Iterator[Trouble]:
         """The same by every way over one leg; where its power hangs on points, also by those that end before them."""
-        rails = [one.metal for one in (*leg.left, *leg.right) if self._is_dead(leg, one, self.track.setting((leg,)))]
+        rails = [one.metal for one in (*leg.left, *leg.right) if self.is_dead(leg, one, self.track.setting((leg,)))]
         may_stay = any(metal is not None and self._has_ways(leg, metal) for metal in rails)
         for engine in engines:
             keep = partial(self._might, leg, engine, question.might)
@@ -213,7 +214,7 @@ class Ground:
         """The pieces whose dead metal lies at a place of one rail."""
         for leg, start in zip(window.legs, window.starts, strict=True):
             for stretch in (leg.left, leg.right)[side]:
-                if stretch.start <= place - start <= stretch.stop and self._is_dead(leg, stretch, setting):
+                if stretch.start <= place - start <= stretch.stop and self.is_dead(leg, stretch, setting):
                     yield leg.piece
 
 
