@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from railbond.circuit.power.rail import GAUGES
+from railbond.circuit.running.standards import STANDARDS
 from railbond.layout.limits import LIMITS
 from railbond.layout.model import Layout
 from railbond.rules import all_rules
@@ -149,5 +149,5 @@ CANDIDATES: dict[str, Callable[[Plan], Iterable[str]]] = {
     "limit_name": lambda plan: LIMITS,
     "rule_name": lambda plan: (rule.name for rule in all_rules()),
     "metal": lambda plan: METALS,
-    "scale_name": lambda plan: GAUGES,
+    "scale_name": lambda plan: STANDARDS,
 }
