@@ -11,7 +11,8 @@ from drawing.lines import crossings
 from drawing.samples import BALLOON, CROSSOVER, LADDER, LEFT, OVER, PLANE, RING, SIDING, WYE, facts
 from oracle.plans import big_layout, big_yard, random_wild
 from railbond.faces.drawing.picture import rooms
-from railbond.faces.drawing.scene import Scene, prepared, stage
+from railbond.faces.drawing.scene import Scene
+from railbond.faces.drawing.staging import prepared, stage
 from railbond.layout.model import EndAt
 
 ANGLE = degrees(atan2(3, 4))

@@ -70,7 +70,7 @@ def test_a_file_that_is_not_there_stops_nothing(folder: Path) -> None:
 def test_an_unchanged_plan_is_answered_without_inspecting_it(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     Path("club.trackplan").write_text("# nothing fed\n")
     assert rules_of("plan.trackplan") == ["unfed-rail"]
-    monkeypatch.setattr(batch, "inspect", lambda book: pytest.fail("it was inspected again"))
+    monkeypatch.setattr(batch, "inspect_alone", lambda book: pytest.fail("it was inspected again"))
     assert rules_of("plan.trackplan") == ["unfed-rail"]
 
 

@@ -7,15 +7,14 @@ from typing import NamedTuple
 
 from railbond.findings import Finding
 from railbond.inspection import Inspection, examined, inspect
-from railbond.rules import all_rules
+from railbond.mend.proving import proven as prove
+from trackplan.book import Book
 from trackplan.edit import Edit
 
+from .proving import proven, rules_of_the_whole
 from .reading import Meet
 from .whole import Whole
 from .wishes import Answer, grant
-
-JUDGED_ALONE = ("acceptance-unused", "acceptance-without-reason", "endplate-crossed", "syntax")
-"""Rules about a file by itself, which the whole says nothing new of."""
 
 
 class Told(NamedTuple):
@@ -53,7 +52,7 @@ def examine_meet(meet: Meet, alone: Mapping[str, Inspection] | None = None) -> O
     known = dict(alone or {})
     for book in meet.modules.values():
         if book.root not in known:
-            known[book.root] = inspect(book)
+            known[book.root] = inspect_alone(book)
     own = {name: known[book.root].findings for name, book in meet.modules.items()}
     answers = grant(meet, own)
     couples = [couple for answer in answers for couple in answer.couples]
@@ -65,10 +64,16 @@ def examine_meet(meet: Meet, alone: Mapping[str, Inspection] | None = None) -> O
     return Outcome(meet, told, whole, answers)
 
 
+def inspect_alone(book: Book) -> Inspection:
+    """A plan by itself, its mends proven on its own text."""
+    texts = {path: source.text for path, source in book.sources.items()}
+    return prove(book.root, inspect(book), texts.__getitem__)
+
+
 def _together(meet: Meet, whole: Whole, known: set[object]) -> list[Told]:
     """What only the whole has."""
-    rules = [rule for rule in all_rules() if rule.name not in JUDGED_ALONE]
-    found = [Told(one, meet.module_of(one.at.path, one.names), False) for one in examined(whole, rules)]
+    new = [one for one in examined(whole, rules_of_the_whole()) if _key(one) not in known]
+    found = [Told(one, meet.module_of(one.at.path, one.names), False) for one in proven(whole, new)]
     broken = [
         Told(Finding("syntax", "error", "plan", one.at, one.message), "", False)
         for one in (*meet.book.broken, *meet.broken)

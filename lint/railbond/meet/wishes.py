@@ -14,10 +14,10 @@ from typing import NamedTuple
 from railbond.findings import Finding
 from railbond.inspection import examined
 from railbond.layout.model import Edge
-from railbond.rules import all_rules
 from trackplan.span import Span, Word
 from trackplan.statements import AnyOrder, Couple
 
+from .proving import rules_of_the_whole
 from .reading import Meet
 from .whole import Whole
 
@@ -70,7 +70,8 @@ def _answer(meet: Meet, own: Mapping[str, list[Finding]], wish: AnyOrder, earlie
 
 
 def _findings(whole: Whole, known: Container[tuple[str, Span]]) -> list[Finding]:
-    return [one for one in examined(whole, all_rules()) if one.level != "note" and (one.rule, one.at) not in known]
+    found = examined(whole, rules_of_the_whole())
+    return [one for one in found if one.level != "note" and (one.rule, one.at) not in known]
 
 
 def _free_edges(whole: Whole) -> dict[str, Edges]:

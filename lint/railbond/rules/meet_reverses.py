@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix
 from trackplan.edit import replace
-from trackplan.statements import Couple
+from trackplan.statements import Couple, Gap
 
 from .reversing_without_reverser import finding, is_coupled
 from .rule import Rule
@@ -33,14 +33,14 @@ def _finding(facts: Facts, found: Finding, closing: list[Couple]) -> Finding:
             f"coupled as they are ({edges}), modules of which none does so alone turn the track back on itself: its "
             "left rail becomes its right rail, and the two legs meet. It needs a section on an auto-reverser."
         ),
-        fixes=(*(fix for fix in found.fixes if _fits(facts, fix)), _left_open(last)),
+        fixes=(*(fix for fix in found.fixes if _fits(facts, fix)), _left_open(facts, last)),
         names=(str(last.one), str(last.other), *found.names),
     )
 
 
 def _fits(facts: Facts, fix: Fix) -> bool:
-    """Whether a fix speaks of one file only, in which all that it names is known, leaves less that turns, and turns no
-    wire of another module the wrong way round."""
+    """Whether a fix speaks of one file only, in which all that it names is known, leaves less that turns, and leaves
+    no wire of another module the wrong way round."""
     try:
         tried = facts.revised(fix.edits)
     except ValueError:
@@ -48,13 +48,15 @@ def _fits(facts: Facts, fix: Fix) -> bool:
     alone = len({edit.at.path for edit in fix.edits}) == 1
     fewer = len(list(turns(tried))) < len(list(turns(facts)))
     sound = len(tried.layout.faults) <= len(facts.layout.faults)
-    return alone and fewer and sound and len(tried.swaps) <= len(facts.swaps)
+    return alone and fewer and sound and not tried.swaps
 
 
-def _left_open(couple: Couple) -> Fix:
+def _left_open(facts: Facts, couple: Couple) -> Fix:
+    edges = (couple.one, couple.other)
+    gaps = [one for one in facts.statements if isinstance(one, Gap) and one.place in edges]
     return Fix(
         f"leave {couple.one} and {couple.other} uncoupled: end the track there, or lead it elsewhere",
-        (replace(couple.at, ""),),
+        tuple(replace(one.at, "") for one in (couple, *gaps)),
         plain=False,
         changes="trains no longer run through there",
     )

@@ -19,8 +19,9 @@ from .markup import text
 from .names import district_names, module_names, plain_names, short, turnout_names
 from .rails import bands, rails, supply_of
 from .scale import NAME
-from .scene import Scene, stage
+from .scene import Scene
 from .shelf import Box, Shelf, wide
+from .staging import stage
 from .style import TINTS, style
 
 MARGIN = 28.0

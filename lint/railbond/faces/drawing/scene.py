@@ -4,17 +4,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from railbond.layout.model import EndAt, Layout
+from railbond.layout.model import EndAt
 
-from .apex import raise_apexes
-from .bridges import bridge
-from .caps import cap, join_crossovers
 from .course import Course, Point
-from .facing import face, is_straight, length
-from .net import Net, Strand
-from .skeleton import skeleton
-from .surface import Faces, darts_of
-from .turns import turns
 
 
 class Stretch(NamedTuple):
@@ -64,37 +56,3 @@ class Scene:
         """Courses on which no piece lies: two pieces meet there, drawn apart."""
         self.height = 0.0
         self.width = 0.0
-
-
-def stage(layout: Layout, rooms: dict[str, float]) -> Scene:
-    """Lays out all track. `rooms` is how long each plain piece must at least be drawn."""
-    from .part import Part
-
-    net = prepared(layout)
-    scene = Scene()
-    for nodes, strands in list(net.components()):
-        Part(net, layout, rooms, nodes, strands).place(scene)
-    return scene
-
-
-def prepared(layout: Layout) -> Net:
-    """The net of a layout, with each dart pair running from west to east."""
-    net = skeleton(layout)
-    face(net, layout)
-    bridge(net)
-    turned: dict[int, int] = {}
-    for _, strands in net.components():
-        cost = {
-            dart: _cost(net, layout, net.strands[index]) for index in strands for dart in darts_of(net, [index])
-        }
-        turned |= turns(net, Faces(net, list(cost)), cost.__getitem__)
-    raise_apexes(net, turned)
-    cap(net, turned)
-    join_crossovers(net)
-    return net
-
-
-def _cost(net: Net, layout: Layout, strand: Strand) -> int:
-    """What it costs to double back on a strand: least on long track that is straight with no piece."""
-    straight = sum(is_straight(net, dart) for dart in (strand.darts[0], strand.darts[-1] ^ 1))
-    return 1000 if not strand.chain else 40 + 4 * straight - min(int(4 * length(layout, strand)), 30)

@@ -1,0 +1,46 @@
+"""Inspections as plain lists and texts, to be sent from process to process and kept between runs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from railbond.findings import Finding, Fix, Step
+from railbond.inspection import Inspection
+from trackplan.edit import Edit
+from trackplan.span import Source, Span
+
+
+def to_plain(inspection: Inspection) -> dict[str, Any]:
+    """All but the texts themselves, of which only the paths are named."""
+    return {
+        "files": list(inspection.sources),
+        "findings": [_finding(one) for one in inspection.findings],
+        "remarks": list(inspection.remarks),
+    }
+
+
+def from_plain(plain: dict[str, Any], texts: dict[str, str]) -> Inspection:
+    """The inspection again. Raises KeyError, TypeError or ValueError for what was not made by `to_plain`."""
+    sources = {path: Source(path, texts[path]) for path in plain["files"]}
+    findings = [_back(*one) for one in plain["findings"]]
+    return Inspection(sources, findings, {}, tuple(str(one) for one in plain["remarks"]))
+
+
+def _finding(one: Finding) -> list[Any]:
+    why = [[list(step.at) if step.at else None, str(step.text)] for step in one.why]
+    fixes = [[str(fix.words), [_edit(edit) for edit in fix.edits], *fix[2:]] for fix in one.fixes]
+    head = [one.rule, one.level, one.happens, list(one.at), str(one.message)]
+    return [*head, why, one.setting, fixes, [str(name) for name in one.names]]
+
+
+def _edit(edit: Edit) -> list[Any]:
+    return [list(edit.at), *(str(one) if isinstance(one, str) else one for one in edit[1:])]
+
+
+def _back(*parts: Any) -> Finding:
+    rule, level, happens, at, message, why, setting, fixes, names = parts
+    steps = tuple(Step(Span(*place) if place else None, text) for place, text in why)
+    mends = tuple(
+        Fix(words, tuple(Edit(Span(*place), *rest) for place, *rest in edits), *more) for words, edits, *more in fixes
+    )
+    return Finding(rule, level, happens, Span(*at), message, steps, setting, mends, tuple(names))
