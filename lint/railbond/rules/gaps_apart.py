@@ -6,8 +6,11 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.running import measure
+from railbond.circuit.running import measure, micrometres
 from railbond.findings import Finding, Fix, Step
+from railbond.layout.limits import limit
+from railbond.layout.model import EndAt
+from railbond.layout.template import OTHER_SIDE
 from trackplan.edit import Edit, replace
 from trackplan.span import Span
 from trackplan.statements import Gap, where
@@ -25,9 +28,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     reversers = any(one.kind == "reverser" for one in facts.layout.supplies.values())
     if not reversers or not (facts.layout.engines or facts.layout.trains):
         return
-    from railbond.circuit.running import micrometres
     from railbond.circuit.running.answers import running
-    from railbond.layout.limits import limit
 
     most = micrometres(limit(facts.layout, "gap-stagger") or 0.0)
     for sections in running(facts).sections.values():
@@ -58,8 +59,6 @@ def _gap_at(facts: Facts, crossing: Crossing) -> Span:
 def gap_of(facts: Facts, crossing: Crossing) -> Gap | None:
     """The gap statement that cuts the rail at a crossing."""
     from railbond.circuit.running.answers import running
-    from railbond.layout.model import EndAt
-    from railbond.layout.template import OTHER_SIDE
 
     leg = crossing.leg
     if crossing.offset:
@@ -77,7 +76,6 @@ def gap_of(facts: Facts, crossing: Crossing) -> Gap | None:
 def _opposite(facts: Facts, crossing: Crossing, second: Span) -> Fix | None:
     """Both rails cut where the first one is, and the other rail's own cut closed."""
     from railbond.circuit.running.answers import running
-    from railbond.layout.model import EndAt
 
     gap = next((one for one in facts.statements if isinstance(one, Gap) and one.at == second), None)
     meeting = running(facts).track.meetings.get(EndAt(crossing.leg.piece, crossing.leg.enter))
