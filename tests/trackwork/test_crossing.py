@@ -88,3 +88,12 @@ def test_an_own_toggle_is_a_switch_of_its_own() -> None:
     facts = facts_of(f"{JUNCTION}frog X switched through main.red diverging main.black\n")
     assert set(facts.graph.positions) == {"T", "X"}
     assert not facts.opposed
+
+
+def test_a_crossing_without_a_feed_is_offered_a_unit_first() -> None:
+    from railbond.inspection import examine
+    from railbond.rules import all_rules
+
+    (found,) = examine(facts_of(JUNCTION), all_rules())
+    assert found.rule == "unfed-frog"
+    assert ["automatic frog unit" in found.fixes[0].words, "toggle" in found.fixes[1].words] == [True, True]

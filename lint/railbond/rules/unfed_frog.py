@@ -43,13 +43,16 @@ def _fixes(facts: Facts, name: str) -> tuple[Fix, ...]:
     piece = facts.layout.pieces[name]
     near, own = piece.statement, local(piece)
     switched = line_after(facts, FrogFromStockRails, near, f"frog {own}  switched from stock rails")
-    fixes = [Fix(f"feed {own}'s frog from its stock rails through contacts that move with the points", (switched,))]
+    aligned = piece.template.aligned
+    contacts = "a toggle that is set for the track that is run" if aligned else "contacts that move with the points"
+    words = f"feed {own}'s frog from its {'own' if aligned else 'stock'} rails through {contacts}"
+    fixes = [Fix(words, (switched,), plain=not aligned, changes=f"{own} gets a toggle to set" if aligned else "")]
     supply = next((n for n, one in facts.layout.supplies.items() if one.kind in ("district", "plug")), None)
     if supply:
         unit = line_after(facts, FrogAutomatic, near, f"frog {own}  automatic {supply.rpartition('.')[2]}")
         changes = f"an automatic frog unit is added at {own}"
         fixes.append(Fix(f"feed {own}'s frog from an automatic frog unit", (unit,), plain=False, changes=changes))
-    return tuple(fixes)
+    return tuple(reversed(fixes) if aligned else fixes)
 
 
 RULE = Rule(
