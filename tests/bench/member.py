@@ -71,10 +71,11 @@ def searches(seed: int, plans: int, each: int, start: str) -> Iterator[Search]:
 def search(diagnosis: Diagnosis, sheet: Sheet, true: Mistake, observed: list[Observation], most: int = 60) -> Search:
     """Asks for probe after probe and answers it as the mistake would."""
     chooser = Chooser(diagnosis, [one.setting for one in sheet.stands])
-    for probes in range(most):
+    told = len(observed)
+    while True:
         causes = diagnosis.causes(observed)
         following = chooser.best(causes)
-        if following is None:
+        if following is None or len(observed) - told == most:
             break
         observed = [*observed, probe(diagnosis, true, following.one, following.other, dict(following.stand))]
-    return Search(true, probes, [one for one in causes if not one.misses], diagnosis, sheet)
+    return Search(true, len(observed) - told, [one for one in causes if not one.misses], diagnosis, sheet)

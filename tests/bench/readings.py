@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from itertools import combinations, product
+from pathlib import Path
 
 from railbond.bench.mistake import Mistake
 from railbond.circuit.facts import Facts
@@ -25,7 +26,7 @@ def facts(text: str) -> Facts:
 
 def facts_at(path: str) -> Facts:
     """The facts of a plan on disk."""
-    book = gather(path, lambda name: open(name, encoding="utf-8").read())
+    book = gather(path, lambda name: Path(name).read_text(encoding="utf-8"))
     return Facts(book.statements, book.sources, book.broken)
 
 

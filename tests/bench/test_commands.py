@@ -114,7 +114,9 @@ def test_a_contradiction_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[s
 
 
 @pytest.mark.parametrize("line", ["sings", "beeps P1.red and nowhere.left"])
-def test_a_line_that_cannot_be_understood_ends_it(line: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_line_that_cannot_be_understood_ends_it(
+    line: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     seen = tmp_path / "a.seen"
     seen.write_text(f"holds main\n{line}\n")
     assert main(["diagnose", SIDING, str(seen)]) == 2
