@@ -1,8 +1,8 @@
 """What a piece of trackwork is made of: metal, ties, passes and ends. The kinds are in `trackwork`.
 
-A template speaks of one piece by itself. Its metals are numbered from 0; its *positions* are what its points
-can be set to (none for plain track). The piece's *looking direction* is a segment's arrow, for a turnout from the points to the
-frog, and for a crossing or slip from its ends 1 to its ends 2.
+A template speaks of one piece by itself. Its metals are numbered from 0; its *positions* are what its points can be
+set to (none for plain track). The piece's *looking direction* is a segment's arrow, for a turnout from the points
+to the frog, and for a crossing or slip from its ends 1 to its ends 2.
 """
 
 from __future__ import annotations
@@ -121,8 +121,9 @@ class Template(NamedTuple):
     """All that the rail graph needs to know of one piece.
 
     `aligned`: its positions are the routes of track without points of its own, and follow those of other points
-    where its frogs are said to be switched with them. `bridge` is the left and the right rail of a table's
-    bridge, which no end reaches; it is part 0. `headings` tells where a turntable's head end stands in each position, in degrees.
+    where its frogs are said to be switched with them. `bridge` is the left and the right rail of a table's bridge,
+    which no end reaches; it is part 0. `headings` tells where a turntable's head end stands in each position, in
+    degrees.
     """
 
     metals: tuple[Metal, ...]
