@@ -58,10 +58,10 @@ class _Bound:
         """Ohms of each metal from end to end."""
         found = {}
         for piece in self.wiring.layout.pieces.values():
-            ohms = self.materials.rail(piece)
-            for conductor, metal in enumerate(piece.template.metals, self.wiring.first[piece.name]):
-                length = metal.stop - metal.start or 2 * self.materials.half_length(piece)
-                found[conductor] = ohms * length
+            ohms, base = self.materials.rail(piece), self.wiring.first[piece.name]
+            across = 0.0 if piece.template.length else 2 * self.materials.half_length(piece)
+            for index, metal in enumerate(piece.template.metals, base):
+                found[index] = ohms * (metal.stop - metal.start or across)
         return found
 
     def _wire(self, wire: Statement) -> float:
