@@ -153,4 +153,6 @@ def test_without_a_file_it_asks(monkeypatch: pytest.MonkeyPatch, capsys: pytest.
 
 def test_a_plan_with_shorts_of_its_own_is_told(capsys: pytest.CaptureFixture[str]) -> None:
     main(["meter", str(PLANS / "faulty" / "legs-joined.trackplan")])
-    assert "the plan itself has shorts" in capsys.readouterr().err
+    told = capsys.readouterr()
+    assert "the plan itself has shorts" in told.err
+    assert "mend the plan first" in " ".join(told.out.split())

@@ -15,7 +15,7 @@ def drop_mistakes(bonds: Bonds) -> Iterator[Mistake]:
     """A drop missing, on the other rail, on the other leg or on another supply's wire; a pair swapped."""
     feeders: dict[object, list[Drop]] = {}
     for drop in bonds.wiring.layout.drops:
-        feeders.setdefault((drop.statement.at, drop.when), []).append(drop)
+        feeders.setdefault((drop.statement.at, drop.piece, drop.when), []).append(drop)
         yield from _single(bonds, drop)
     for pair in feeders.values():
         if len(pair) == 2:

@@ -6,7 +6,7 @@ import sys
 
 from railbond.circuit.facts import Facts
 from railbond.files import Files
-from trackplan.book import gather
+from trackplan.book import Book, gather
 
 
 def facts_of(path: str) -> Facts | None:
@@ -24,11 +24,28 @@ def facts_of(path: str) -> Facts | None:
         print(f"railbond: {trouble}", file=sys.stderr)
     if book is None or files.troubles:
         return None
-    facts = Facts(book.statements, book.sources, book.broken)
-    wrong = len(book.broken) + len(facts.layout.faults)
+    facts = _facts(book, files)
+    wrong = len(facts.broken) + len(facts.layout.faults)
     if wrong:
         print(f"railbond: {path}: {wrong} faults of the plan stand in the way: see `railbond inspect`", file=sys.stderr)
     return facts
+
+
+def _facts(book: Book, files: Files) -> Facts:
+    """The facts of a plan, or of a meet's modules coupled as its wishes are granted."""
+    from railbond.meet.reading import is_meet, read_meet
+
+    if not is_meet(book):
+        return Facts(book.statements, book.sources, book.broken)
+    from railbond.meet.whole import Whole
+    from trackplan.statements import AnyOrder
+
+    meet = read_meet(book, files.open_text)
+    if not any(isinstance(one, AnyOrder) for one in book.statements):
+        return Whole(meet)
+    from railbond.meet.examining import examine_meet
+
+    return examine_meet(meet).whole
 
 
 def tell_shorts(facts: Facts, path: str) -> None:

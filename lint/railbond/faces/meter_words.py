@@ -11,6 +11,7 @@ from trackplan.statements import Segment
 from .places import counted
 
 BEEP, SILENT = "beep", "SILENT"
+FIRST = "THE PLAN ITSELF HAS SHORTS, and this sheet takes them as meant: mend the plan first, see `railbond inspect`."
 
 
 def summary(sheet: Sheet) -> str:
@@ -20,8 +21,9 @@ def summary(sheet: Sheet) -> str:
     bound = "no sheet with these settings has fewer"
     if probes > sheet.fewest:
         bound = f"at least {sheet.fewest} are needed"
+    shorts = f"{FIRST} " if sheet.points.facts.shorts else ""
     return (
-        f"{settings} show each of {counted(shown, 'single mistake')} there can be; {bound} (to try everything by "
+        f"{shorts}{settings} show each of {counted(shown, 'single mistake')} there can be; {bound} (to try everything by "
         f"itself takes {sheet.naive}). Put one lead to each of the two places: a beep is under an ohm or so, "
         "SILENT is none. Where a reading is another, stop, note it, and ask `railbond diagnose`."
     )
