@@ -22,13 +22,15 @@ turnout   T1    left  number 6  isolated-frog
 segment   line  T1.through -> J       90 cm
 segment   more  J -> stop             90 cm
 segment   dock  T1.diverging -> stop  90 cm
-endplate  W     left red
+endplate  W     left black
 frog      T1    switched through P1.red diverging P1.black
 feeder    P1 -> lead
 feeder    P1 -> line
 feeder    P1 -> dock
 feeder    main.red -> more.left
 feeder    main.black -> more.right
+limit     feeder-size    22 AWG
+limit     feeder-length  20 cm
 """
 
 

@@ -29,9 +29,6 @@ from railbond.editor.tokens import LEGEND, TYPES, tokens, tokens_between
 from trackplan.tidy import tidy
 from trackplan.words import STATEMENTS
 
-CROSSED = YARD.replace("more.left", "more.right?").replace("more.right\n", "more.left\n").replace("right?", "right")
-"""The same yard with the two wires of `more` the wrong way round."""
-
 
 def offered(line: str, before: str = YARD) -> list[str]:
     """What is offered at the cursor in a line at the end of the yard."""
@@ -149,6 +146,8 @@ def fixes(documents: Documents, *only: str, line: int | None = None) -> list[Cod
 
 
 FAULTY = """\
+limit    feeder-size    22 AWG
+limit    feeder-length  20 cm
 booster  B1    15 V  5 A
 district main  from B1  trips 4 A
 segment  line  stop -> J    1.5 m
@@ -162,7 +161,7 @@ segment  shed  stop -> stop  1 m
 
 def test_the_proven_fix_is_preferred_and_cures() -> None:
     documents = Documents(yard=FAULTY)
-    found = fixes(documents, CodeActionKind.QuickFix, line=7)
+    found = fixes(documents, CodeActionKind.QuickFix, line=9)
     assert found[0].is_preferred and found[0].diagnostics and found[0].edit
     assert [one.code for one in found[0].diagnostics] == ["opposed-at-gap"]
     assert documents.made(found[0].edit)["yard"] == FAULTY.replace("  crossed", "")
@@ -170,7 +169,7 @@ def test_the_proven_fix_is_preferred_and_cures() -> None:
 
 
 def test_fixes_are_offered_on_their_finding_only() -> None:
-    titles = {action.title for action in fixes(Documents(yard=FAULTY), CodeActionKind.QuickFix, line=8)}
+    titles = {action.title for action in fixes(Documents(yard=FAULTY), CodeActionKind.QuickFix, line=10)}
     assert titles and not any("spur" in title for title in titles)
     assert fixes(Documents(yard=FAULTY), CodeActionKind.QuickFix, line=1) == []
     assert fixes(Documents(yard=FAULTY), "refactor") == []
@@ -214,7 +213,7 @@ def test_outline_and_folding() -> None:
     assert [one.name for one in found] == names
     assert [documents.slice(one.selection_range).strip('"') for one in found] == names
     folds = folding(documents.view, FoldingRangeParams(documents.document))
-    assert [(one.start_line, one.end_line) for one in folds] == [(0, 16), (19, 20), (22, 25), (22, 24)]
+    assert [(one.start_line, one.end_line) for one in folds] == [(0, 18), (21, 22), (24, 27), (24, 26)]
 
 
 def test_layout_is_that_of_tidy_line_by_line() -> None:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from pathlib import Path
 
 import pytest
-import pytest_asyncio
 import pytest_lsp
 from lsprotocol import types
 from pytest_lsp import ClientServerConfig, LanguageClient, make_test_lsp_client
@@ -28,6 +28,17 @@ def find(facts):
 RULES = (Rule("club-rule", "note", "plan", 3, False, find, "", "", "", "", "", ""),)
 """
 
+ENDLESS_RULE = """\
+from railbond.rules.rule import Rule
+
+def find(facts):
+    while "slow" in facts.layout.pieces:
+        pass
+    return ()
+
+RULES = (Rule("club-rule", "note", "plan", 3, False, find, "", "", "", "", "", ""),)
+"""
+
 
 @pytest_lsp.fixture(config=ClientServerConfig(server_command=SERVE, server_env=environment()))
 async def client(lsp_client: LanguageClient) -> AsyncIterator[None]:
@@ -40,17 +51,19 @@ def session(client: LanguageClient, tmp_path: Path) -> Session:
     return Session(client, tmp_path)
 
 
-@pytest_asyncio.fixture
-async def with_broken_rule(tmp_path: Path) -> AsyncIterator[Session]:
-    """A server whose installation has a rule that breaks off, and that writes where answers are written."""
-    installed = tmp_path / "installed"
+@asynccontextmanager
+async def with_rule(folder: Path, module: str) -> AsyncIterator[Session]:
+    """A server whose installation has one rule more."""
+    installed = folder / "installed"
     (installed / "club-1.0.dist-info").mkdir(parents=True)
     (installed / "club-1.0.dist-info" / "METADATA").write_text("Metadata-Version: 2.1\nName: club\nVersion: 1.0\n")
     (installed / "club-1.0.dist-info" / "entry_points.txt").write_text("[railbond.rules]\nclub = club_rule\n")
-    (installed / "club_rule.py").write_text(BROKEN_RULE)
+    (installed / "club_rule.py").write_text(module)
     client = make_test_lsp_client()
     await client.start_io(*SERVE, env=environment(installed))
-    yield Session(client, tmp_path)
+    session = Session(client, folder)
+    await session.begin()
+    yield session
     await client.shutdown_session()
     await client.stop()
 
@@ -167,13 +180,22 @@ async def test_a_cancelled_request_stops_nothing(session: Session) -> None:
     assert await session.type("mill", "  crossed", "") == []
 
 
-async def test_a_rule_that_breaks_off_is_told_and_the_others_go_on(with_broken_rule: Session) -> None:
-    session = with_broken_rule
-    await session.begin()
-    found = {one.code: one.message for one in await session.open("mill", FAULTY)}
-    assert found.keys() == {"club-rule", "opposed-at-gap"}
-    assert "the rule club-rule broke off (ZeroDivisionError: oh, in line 5 of club_rule)" in found["club-rule"]
-    assert [one.code for one in await session.type("mill", "  crossed", "")] == ["club-rule"]
+async def test_a_rule_that_breaks_off_is_told_and_the_others_go_on(tmp_path: Path) -> None:
+    """It also writes where answers are written."""
+    async with with_rule(tmp_path, BROKEN_RULE) as session:
+        found = {one.code: one.message for one in await session.open("mill", FAULTY)}
+        assert found.keys() == {"club-rule", "opposed-at-gap"}
+        assert "the rule club-rule broke off (ZeroDivisionError: oh, in line 5 of club_rule)" in found["club-rule"]
+        assert [one.code for one in await session.type("mill", "  crossed", "")] == ["club-rule"]
+
+
+async def test_the_next_keystroke_overtakes_an_inspection_that_takes_for_ever(tmp_path: Path) -> None:
+    async with with_rule(tmp_path, ENDLESS_RULE) as session:
+        assert await session.open("mill", MENDED) == []
+        with pytest.raises(TimeoutError):
+            await asyncio.wait_for(session.type("mill", "spur ", "slow "), 1)
+        assert await session.hover("mill", session.place("mill", "line"))
+        assert "unknown-name" in {one.code for one in await session.type("mill", "slow ", "fast ")}
 
 
 async def test_a_rename_that_cannot_be_is_refused_in_words(session: Session) -> None:

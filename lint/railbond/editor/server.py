@@ -19,6 +19,7 @@ from pygls.lsp.server import LanguageServer
 from railbond import __version__
 
 from .diagnostics import diagnostics
+from .overtaking import Overtaken, unless_overtaken
 from .places import Places
 from .shelf import Plan, Shelf
 from .texts import Buffer
@@ -95,9 +96,9 @@ class PlanServer(LanguageServer):
     async def _inspect_all(self) -> None:
         wanted = await self.work(self._wanted)
         for root in wanted:
+            await self._inspect(root)
             if self._again.is_set():
                 return
-            await self._inspect(root)
         for root in self.told.keys() - set(wanted):
             del self.told[root]
         self.shelf.keep(set(wanted))
@@ -109,7 +110,9 @@ class PlanServer(LanguageServer):
 
     async def _inspect(self, root: str) -> None:
         try:
-            plan, found = await self.work(lambda: self._found(root))
+            plan, found = await unless_overtaken(lambda: self._found(root), self._again)
+        except Overtaken:
+            return
         except OSError:
             self.told.pop(root, None)
         except Exception:
