@@ -8,7 +8,7 @@ from random import Random
 import pytest
 
 from drawing.lines import crossings
-from drawing.samples import BALLOON, CROSSOVER, LADDER, LEFT, OVER, PLANE, RING, SIDING, WYE, facts
+from drawing.samples import BALLOON, CROSSOVER, LADDER, LEFT, OVER, PLANE, POWER, RING, SIDING, WYE, facts
 from oracle.plans import big_layout, big_yard, random_wild
 from railbond.faces.drawing.picture import rooms
 from railbond.faces.drawing.scene import Scene
@@ -110,3 +110,43 @@ def test_a_large_layout_crosses_only_at_bridges() -> None:
     text = big_layout(60, 4)
     bridges = sum(node.kind == "bridge" for node in prepared(facts(text).layout).nodes)
     assert len(crossed(text)) <= bridges
+
+
+PIT = POWER + """\
+turntable TT 30 cm
+segment lead stop -> TT.lead 1 m
+segment one TT.one -> stop 50 cm
+segment two TT.two -> stop 50 cm
+segment three TT.three -> stop 50 cm
+approach-track TT.lead at 180 degrees
+approach-track TT.one at 330 degrees
+approach-track TT.two at 0 degrees
+approach-track TT.three at 30 degrees
+"""
+SPECIAL = POWER + """\
+crossing X1 30 degrees dead-frog
+segment a stop -> X1.a1 50 cm
+segment b stop -> X1.b1 50 cm
+segment c X1.a2 -> W1.points 50 cm
+segment d X1.b2 -> stop 50 cm
+three-way W1 symmetrical dead-frog
+segment e W1.left -> stop 50 cm
+segment f W1.through -> stop 50 cm
+segment g W1.right -> stop 50 cm
+"""
+
+
+def test_a_turntable_has_each_track_at_a_height_of_its_own() -> None:
+    ends = staged(PIT).cells["TT"].ends
+    assert ends["lead"][0] < ends["one"][0] == ends["two"][0] == ends["three"][0]
+    assert ends["three"][1] < ends["two"][1] < ends["one"][1], "angles count upwards"
+    assert crossed(PIT) == []
+
+
+def test_crossings_and_three_way_turnouts_keep_their_order() -> None:
+    """A crossing's track b comes in to the left of its track a and leaves to the right of it."""
+    cells = staged(SPECIAL).cells
+    x, w = cells["X1"].ends, cells["W1"].ends
+    assert x["a1"][1] == x["a2"][1] and x["b1"][1] < x["a1"][1] < x["b2"][1]
+    assert w["left"][1] < w["through"][1] == w["points"][1] < w["right"][1]
+    assert crossed(SPECIAL) == []

@@ -86,14 +86,14 @@ class _Atlas:
 
     def _runs(self, facts: Facts) -> None:
         """A bus run lies where the first feeder from its terminal is."""
-        fed: dict[str, Span] = {}
+        fed: dict[str, Point] = {}
         for drop in facts.layout.drops:
-            fed.setdefault(drop.wire.name, drop.statement.at)
+            if drop.wire.name not in fed and (point := soldered(facts, self.scene, drop)):
+                fed[drop.wire.name] = point
         for run in (*facts.layout.runs, *reversed(facts.layout.runs)):
-            at = fed.get(run.terminal)
-            if at in self.spans:
-                self.spans.setdefault(run.statement.at, self.spans[at])
-                fed.setdefault(run.source, at)
+            if point := fed.get(run.terminal):
+                self.spans.setdefault(run.statement.at, point)
+                fed.setdefault(run.source, point)
 
     def piece(self, name: str) -> Point | None:
         if stretch := self.scene.stretches.get(name):

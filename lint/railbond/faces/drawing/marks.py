@@ -12,7 +12,7 @@ from trackplan.statements import Couple
 
 from .course import Course, Point
 from .markup import bar, beyond, dot, line, pill
-from .scale import GAUGE, PILL, TRIM
+from .scale import GAUGE, PILL, PIT, TRIM
 from .scene import Scene, Terminal
 from .shelf import Box, Shelf, wide
 from .strokes import HALF, aside, place
@@ -44,6 +44,18 @@ def _cut(course: Course, along: float, left: float) -> Iterator[str]:
     for step in (-TRIM, TRIM):
         here = beyond(at, heading, step, 0)
         yield line(beyond(here, heading, 0, -END_BAR), beyond(here, heading, 0, END_BAR), "cut")
+
+
+def pits(scene: Scene) -> Iterator[str]:
+    """The pit of each turntable or transfer table."""
+    for cell in scene.cells.values():
+        if cell.tall:
+            (x, y), heights = cell.at, [end[1] for end in cell.ends.values()]
+            half = max(heights) - y + PIT - 8
+            yield (
+                f'<rect class="pit" x="{x - PIT + 4:.1f}" y="{y - half:.1f}" width="{2 * PIT - 8:.1f}"'
+                f' height="{2 * half:.1f}" rx="{PIT - 4:.1f}"/>'
+            )
 
 
 def joints(facts: Facts, scene: Scene) -> Iterator[str]:

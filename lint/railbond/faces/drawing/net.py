@@ -61,7 +61,8 @@ class Net:
     """All nodes and strands. `at` is the node that each dart leaves, and `piece` the piece, if it leaves one.
 
     `crossovers` are eastward darts between two pieces of one node: 1 where the eastern one lies above, else -1.
-    `apexes` are the pieces of which both legs lie level and the points leave upwards or downwards.
+    `tall` are the pieces that reach over the lanes of all their ends, and `apexes` those of which both
+    legs lie level and the points leave upwards or downwards.
     """
 
     nodes: list[Node] = field(default_factory=list)
@@ -69,6 +70,7 @@ class Net:
     piece: dict[int, str] = field(default_factory=dict)
     strands: list[Strand] = field(default_factory=list)
     crossovers: dict[int, int] = field(default_factory=dict)
+    tall: set[str] = field(default_factory=set)
     apexes: set[str] = field(default_factory=set)
 
     def add(self, node: Node) -> int:

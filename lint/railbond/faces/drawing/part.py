@@ -11,7 +11,7 @@ from railbond.layout.model import EndAt, Layout
 from .course import Corner, Course, Point
 from .lanes import lanes
 from .net import Net, Strand
-from .scale import CURVE, LANE, LEAD, LEAST, REACH, RUN
+from .scale import CURVE, LANE, LEAD, LEAST, PIT, REACH, RUN
 from .scene import Cell, Joint, Scene, Stretch, Terminal
 from .spots import is_laned, lane_of, spots
 from .spread import own_reach, spread
@@ -52,6 +52,8 @@ class Part:
             self._put_chain(scene, strand, course)
             self._put_end(scene, strand.start, strand.darts[0], corners[0].at)
             self._put_end(scene, strand.last, strand.darts[-1] ^ 1, corners[-1].at)
+        for name in self.net.tall & scene.cells.keys():
+            scene.cells[name] = _centred(scene.cells[name])
         scene.height = self.down + (self.top + 1) * LANE
 
     def _room(self, dart: int) -> int:
@@ -86,7 +88,9 @@ class Part:
             yield Corner(slope((x, y), way, y - self._at(dart ^ 1)[1]))
             return
         rise = lane_of(self.lanes, dart) - self.spots[dart].lane
-        if not rise:
+        if self.net.piece.get(dart) in self.net.tall:
+            yield Corner((x + way * PIT, y - rise * LANE))
+        elif not rise:
             yield Corner((x + way * own_reach(self.net, dart), y))
         elif self.net.piece.get(dart) in self.net.apexes:
             yield Corner((x, y - copysign(REACH, rise)))
@@ -137,6 +141,12 @@ class Part:
         elif node.kind != "ring":
             looks = -1 if self._goes_east(dart) else 1
             scene.terminals.append(Terminal(node.kind, node.name, at, looks))
+
+
+def _centred(cell: Cell) -> Cell:
+    """A tall piece's cell, its middle between its highest and its lowest end."""
+    heights = [y for _, y in cell.ends.values()]
+    return cell._replace(at=(cell.at[0], (min(heights) + max(heights)) / 2), tall=True)
 
 
 def slope(at: Point, way: int, rise: float) -> Point:

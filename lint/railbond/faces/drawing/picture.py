@@ -14,11 +14,11 @@ from trackplan.statements import Couple, Plan
 from .flags import flags, places
 from .ink import inks
 from .legend import legend, listed
-from .marks import couplings, cuts, ends, feeders, frogs, joints, track_boxes
+from .marks import couplings, cuts, ends, feeders, frogs, joints, pits, track_boxes
 from .markup import text
 from .names import district_names, module_names, plain_names, short, turnout_names
 from .rails import bands, rails, supply_of
-from .scale import NAME
+from .scale import NAME, TITLE
 from .scene import Scene
 from .shelf import Box, Shelf, wide
 from .staging import stage
@@ -66,7 +66,8 @@ class _Picture:
     def svg(self) -> str:
         body = self._body()
         west, east, top, low = self.shelf.reach
-        west, east = west - MARGIN, max(east + MARGIN, west - MARGIN + NARROWEST)
+        narrowest = max(NARROWEST, wide(self.look.title, TITLE) + 2 * MARGIN)
+        west, east = west - MARGIN, max(east + MARGIN, west - MARGIN + narrowest)
         head, top = self._head(west + MARGIN, top - MARGIN)
         foot, low = self._foot(east - west - 2 * MARGIN, low + 2 * MARGIN)
         moved = f'<g transform="translate({west + MARGIN:.1f} 0)">{"".join(foot)}</g>'
@@ -84,7 +85,7 @@ class _Picture:
         facts, scene, shelf = self.facts, self.scene, self.shelf
         tint = tints(facts)
         track_boxes(scene, shelf)
-        parts = [*bands(facts, scene, tint), *rails(facts, scene, self.ink, self.stands)]
+        parts = [*bands(facts, scene, tint), *pits(scene), *rails(facts, scene, self.ink, self.stands)]
         parts += [*joints(facts, scene), *couplings(facts, scene), *cuts(facts, scene), *ends(scene, shelf)]
         over = [*turnout_names(facts, scene, shelf)]
         marked = [*flags(self.findings, places(facts, scene, self.findings), shelf)]

@@ -50,7 +50,7 @@ def bands(facts: Facts, scene: Scene, tint: Mapping[str, int]) -> Iterator[str]:
             path = stretch.course.path(stretch.start, stretch.stop)
             yield f'<path class="band tint{number}" d="{path}"/>'
     for name, cell in scene.cells.items():
-        for end in cell.ends.values():
+        for end in () if cell.tall else cell.ends.values():
             if number := tint.get(supply_of(facts, name)):
                 yield f'<path class="band tint{number}" d="M{_xy(cell.at)}L{_xy(end)}"/>'
     for one, _, course in scene.links:

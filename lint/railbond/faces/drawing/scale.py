@@ -14,6 +14,8 @@ LEAD = 16
 """From a turnout's points end to where its routes part."""
 REACH = 42
 """From where a turnout's routes part to its two other ends."""
+PIT = 46
+"""From the middle of a tall piece, such as a turntable, to its ends."""
 BEND = 30.0
 """Radius of the middle of a bend."""
 CURVE = 66.0
@@ -28,4 +30,5 @@ NAME = 13.0
 PILL = 11.0
 SMALL = 12.0
 LARGE = 17.0
-"""Heights of letters: of names, in labels, in the text below the picture, and of modules' names."""
+TITLE = 21.0
+"""Heights of letters: of names, in labels, in the text below the picture, of modules' names, and of the title."""

@@ -20,11 +20,12 @@ class Stretch(NamedTuple):
 
 class Cell(NamedTuple):
     """A piece that is no plain track: where its routes part, where each of its ends lies, and whether its points
-    stand upright between two level legs."""
+    stand upright between two level legs, or it is a tall pit with its tracks round it."""
 
     at: Point
     ends: dict[str, Point]
     upright: bool = False
+    tall: bool = False
 
 
 class Joint(NamedTuple):

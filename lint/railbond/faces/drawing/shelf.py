@@ -11,6 +11,9 @@ CELL = 48.0
 LETTER = 0.6
 """Width of a letter, as a share of its height: an estimate for a plain sans-serif."""
 
+AIR = 5.0
+"""Between two labels."""
+
 
 class Box(NamedTuple):
     """A rectangle by its middle, width and height."""
@@ -50,7 +53,7 @@ class Shelf:
         """Takes up the first box that is free, or the one that covers least."""
         best, least = None, float("inf")
         for box in boxes:
-            covered = self.covered(box)
+            covered = self.covered(box._replace(width=box.width + AIR, height=box.height + AIR))
             if covered < least:
                 best, least = box, covered
             if not covered:

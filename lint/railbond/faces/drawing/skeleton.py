@@ -15,7 +15,7 @@ def skeleton(layout: Layout) -> Net:
 
 def plain(piece: Piece) -> bool:
     """Whether a piece is nothing but track that goes on from one end to another."""
-    return len(piece.template.ends) == 2 and not piece.template.positions
+    return bool(piece.template.length)
 
 
 class _Walk:
@@ -113,3 +113,5 @@ class _Walk:
         node.east = [dart[end] for end in drawn.east]
         node.straight = [(dart[one], dart[other]) for one, other in drawn.straight]
         node.even = drawn.even
+        if drawn.tall:
+            self.net.tall.add(piece.name)

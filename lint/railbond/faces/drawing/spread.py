@@ -11,7 +11,7 @@ from collections.abc import Callable
 
 from .lanes import Lanes
 from .net import Net
-from .scale import CLEAR, CURVE, LANE, LEAD, REACH, RUN
+from .scale import CLEAR, CURVE, LANE, LEAD, PIT, REACH, RUN
 from .settling import settle
 from .spots import Spot, lane_of
 
@@ -51,10 +51,11 @@ def _extent(net: Net, lanes: Lanes, spots: dict[int, Spot], node: int) -> Extent
     extent: Extent = {}
     for dart in net.nodes[node].around:
         spot, lane, way = spots[dart], lane_of(lanes, dart), 1 if net.goes_east(dart) else -1
-        run = 0 if net.nodes[node].kind == "cap" or net.piece.get(dart) in net.apexes else RUN
+        level = net.nodes[node].kind == "cap" or net.piece.get(dart) in net.apexes | net.tall
+        run = 0 if level else RUN
         for between in range(min(spot.lane, lane), max(spot.lane, lane) + 1):
             _widen(extent, between, spot.east + way * run * abs(between - spot.lane))
-        if lane == spot.lane:
+        if lane == spot.lane or net.piece.get(dart) in net.tall:
             _widen(extent, lane, spot.east + way * own_reach(net, dart))
     for dart in net.crossovers:
         if net.at[dart] == node:
@@ -71,6 +72,8 @@ def own_reach(net: Net, dart: int) -> int:
     node = net.nodes[net.at[dart]]
     if node.kind != "piece":
         return 0
+    if net.piece[dart] in net.tall:
+        return PIT
     alone = len(node.east if dart in node.east else node.west) == 1
     return LEAD if alone and net.piece[dart] not in net.apexes else REACH
 

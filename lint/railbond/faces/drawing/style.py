@@ -49,6 +49,7 @@ RULES = """\
 .rb .joint{stroke:var(--faint);stroke-width:1}
 .rb .coupling{stroke:var(--words);stroke-width:3;stroke-dasharray:2 3}
 .rb .module{font-size:17px;font-weight:700;fill:var(--quiet)}
+.rb .pit{fill:none;stroke:var(--quiet);stroke-width:2}
 .rb .buffer{stroke:var(--words);stroke-width:4}
 .rb .loose{stroke:var(--error);stroke-width:3;stroke-dasharray:3 3}
 .rb .edge{stroke:var(--words);stroke-width:2.2}

@@ -14,7 +14,7 @@ from railbond.layout.model import EndAt, Piece
 from railbond.layout.template import OTHER_SIDE, Template
 
 from .course import Corner, Course
-from .scale import BEND, REACH
+from .scale import BEND, REACH, TRIM
 from .scene import Cell
 from .strokes import Cuts, Stroke, aside
 
@@ -22,6 +22,8 @@ CLOSED, OPEN = 0.8, 5.0
 """How far a blade's tip lies from the stock rail beside it."""
 FROG = 6.0
 """Half the length of a frog."""
+RIM = 12.0
+"""How far a track reaches over the edge of a pit."""
 BREAK = 3.0
 """Between a frog and a rail that it has no metal with."""
 
@@ -70,7 +72,7 @@ def is_turnout(piece: Piece) -> bool:
 def on_cell(piece: Piece, cell: Cell, cuts: Cuts, setting: Mapping[str, str]) -> Iterator[Stroke]:
     """The rails of a piece that is no plain track."""
     if not is_turnout(piece):
-        yield from _halves(piece, cell, cuts)
+        yield from _in_pit(piece, cell, cuts, setting) if cell.tall else _halves(piece, cell, cuts)
         return
     pair = routes(piece, cell)
     for route, opposite in (pair, pair[::-1]):
@@ -126,6 +128,22 @@ def _blade(route: Route, opposite: Route, wanted: float) -> float:
 def tied(template: Template, one: int, other: int) -> bool:
     """Whether two metals came as one piece; a plastic frog is no metal, and the rail ends before it."""
     return any({tie.one, tie.other} == {one, other} and tie.kind == "build" for tie in template.ties)
+
+
+def _in_pit(piece: Piece, cell: Cell, cuts: Cuts, setting: Mapping[str, str]) -> Iterator[Stroke]:
+    """The tracks round a pit up to its edge, and the bridge at those to which it is set."""
+    template, at = piece.template, setting.get(piece.name)
+    partner = {end: one for one, end, route in template.passes if route == at}
+    partner |= {one: end for one, end, route in template.passes if route == at}
+    for name, end in template.ends.items():
+        x, y = cell.ends[name]
+        rim = (x - RIM if x > cell.at[0] else x + RIM), y
+        edge, bridge = Course([Corner(rim), Corner((x, y))]), Course([Corner(cell.at), Corner(rim)])
+        for side in ("left", "right"):
+            metal, stop = end.side(side), edge.length - cuts.trim(EndAt(piece.name, name), side)
+            yield Stroke(piece.name, metal, edge.path(0, stop, aside(side)))
+            if metal in partner:
+                yield Stroke(piece.name, partner[metal], bridge.path(0, bridge.length - TRIM, aside(side)))
 
 
 def _halves(piece: Piece, cell: Cell, cuts: Cuts) -> Iterator[Stroke]:
