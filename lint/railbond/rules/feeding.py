@@ -115,12 +115,7 @@ class _Feeding:
 
     @cached_property
     def _size(self) -> str:
-        """Size and length as most feeders have them, those of the same terminal first; nothing where none has."""
-        told = [(drop.wire.name == self.wire, drop.statement) for drop in self.facts.layout.drops]
-        sized = [(near, one.size.text, one.length.text) for near, one in told if one.size and one.length]
-        counts = Counter(sized)
-        most = max(counts, key=lambda one: (one[0], counts[one]), default=None)
-        return f"  {most[1]}  {most[2]}" if most else ""
+        return usual_size(self.facts, self.wire)
 
     @property
     def wire_words(self) -> str:
@@ -138,6 +133,14 @@ def _named_and_long(rail: tuple[Piece, int]) -> tuple[float, bool]:
     piece, index = rail
     metal = piece.template.metals[index]
     return metal.start - metal.stop, "." not in (_rail_name(piece, index) or "")
+
+
+def usual_size(facts: Facts, wire: str) -> str:
+    """Size and length as most feeders have them, those of the same terminal first; nothing where none has."""
+    told = [(drop.wire.name == wire, drop.statement) for drop in facts.layout.drops]
+    counts = Counter((near, one.size.text, one.length.text) for near, one in told if one.size and one.length)
+    most = max(counts, key=lambda one: (one[0], counts[one]), default=None)
+    return f"  {most[1]}  {most[2]}" if most else ""
 
 
 def _rail_name(piece: Piece, metal: int) -> str | None:

@@ -11,6 +11,7 @@ from trackplan.edit import Edit, add_line, replace
 from trackplan.span import Span
 from trackplan.statements import Feeder, Gap, Segment, where
 
+from .feeding import usual_size
 from .mends import beside, length_words, local
 from .rule import Rule
 
@@ -74,7 +75,8 @@ def _fixed_stretch(facts: Facts, seam: Seam, part: Part) -> tuple[float, tuple[E
     edits = [
         add_line(beside(facts, Gap, near), f"gap {name} at {length_words(offset)}  both rails"),
         add_line(
-            beside(facts, Feeder, near), f"feeder {district.rpartition('.')[2]} -> {name}  at {length_words(middle)}"
+            beside(facts, Feeder, near),
+            f"feeder {district.rpartition('.')[2]} -> {name}  at {length_words(middle)}{usual_size(facts, district)}",
         ),
         *_placed(facts, piece.name, length),
     ]

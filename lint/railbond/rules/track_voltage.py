@@ -10,6 +10,7 @@ from railbond.findings import Finding, Fix, Happens, Step
 from trackplan.edit import replace
 from trackplan.statements import Booster, where
 
+from .power_words import BURNS
 from .rule import Rule
 
 
@@ -82,10 +83,7 @@ RULE = Rule(
     railroad="Too much burns out lamps and decoders; too little, and decoders do not start or forget themselves.",
     meter="An alternating-current meter across the rails with no engine on them; the booster's own display is better.",
     mend="Set the booster's scale switch, or use a supply with the right volts before it.",
-    caution=(
-        "What lies before the booster's supply is mains voltage: leave it to a licensed electrician and to your local "
-        "code."
-    ),
+    caution=BURNS,
     fails=_PLAN.format(volts="24 V"),
     passes=_PLAN.format(volts="13 V"),
 )
