@@ -11,6 +11,7 @@ from railbond.findings import Finding
 
 from .flags import flag
 from .ink import INKS
+from .marks import parapet
 from .markup import line, pill, text
 from .rails import CORED
 from .scale import SMALL
@@ -78,7 +79,7 @@ def _sample(key: str, x: float, y: float) -> Iterator[str]:
     elif key == "coupling":
         yield line((x + KEY / 2, y - 11), (x + KEY / 2, y + 11), "coupling")
     elif key == "bridge":
-        yield line((x, y), (x + KEY, y), "joint")
+        yield from (parapet(x + KEY / 2, y + side * 6, side) for side in (-1, 1))
     else:
         yield pill(Box(x + KEY / 2, y, KEY, 17), {"supply": "P1", "frog-feed": "auto", "plate": "W"}[key], key)
 

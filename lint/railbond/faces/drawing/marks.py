@@ -58,6 +58,19 @@ def pits(scene: Scene) -> Iterator[str]:
             )
 
 
+def bridges(scene: Scene) -> Iterator[str]:
+    """The parapets of each bridge, along the track that passes over."""
+    for x, y in scene.bridges:
+        for side in (-1, 1):
+            yield parapet(x, y + side * (HALF + 7), side)
+
+
+def parapet(x: float, y: float, side: int) -> str:
+    """A parapet whose ends flare outwards: upwards for a side of -1."""
+    flare = 5 * side
+    return f'<path class="parapet" d="M{x - 20:.1f} {y + flare:.1f}l6 {-flare}h28l6 {flare}"/>'
+
+
 def joints(facts: Facts, scene: Scene) -> Iterator[str]:
     """A fine stroke across both rails wherever two plain pieces meet."""
     for meeting in facts.layout.meetings:

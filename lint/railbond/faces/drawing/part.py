@@ -52,6 +52,10 @@ class Part:
             self._put_chain(scene, strand, course)
             self._put_end(scene, strand.start, strand.darts[0], corners[0].at)
             self._put_end(scene, strand.last, strand.darts[-1] ^ 1, corners[-1].at)
+        for node in self.lanes.order:
+            if self.net.nodes[node].kind == "bridge":
+                lane = self.spots[self.net.nodes[node].straight[0][0]].lane
+                scene.bridges.append((float(self.east[node]), self._down(lane)))
         for name in self.net.tall & scene.cells.keys():
             scene.cells[name] = _centred(scene.cells[name])
         scene.height = self.down + (self.top + 1) * LANE

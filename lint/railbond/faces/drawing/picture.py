@@ -14,7 +14,7 @@ from trackplan.statements import Couple, Plan
 from .flags import flags, places
 from .ink import inks
 from .legend import legend, listed
-from .marks import couplings, cuts, ends, feeders, frogs, joints, pits, track_boxes
+from .marks import bridges, couplings, cuts, ends, feeders, frogs, joints, pits, track_boxes
 from .markup import text
 from .names import district_names, module_names, plain_names, short, turnout_names
 from .rails import bands, rails, supply_of
@@ -86,7 +86,8 @@ class _Picture:
         tint = tints(facts)
         track_boxes(scene, shelf)
         parts = [*bands(facts, scene, tint), *pits(scene), *rails(facts, scene, self.ink, self.stands)]
-        parts += [*joints(facts, scene), *couplings(facts, scene), *cuts(facts, scene), *ends(scene, shelf)]
+        parts += [*joints(facts, scene), *couplings(facts, scene), *cuts(facts, scene)]
+        parts += [*bridges(scene), *ends(scene, shelf)]
         over = [*turnout_names(facts, scene, shelf)]
         marked = [*flags(self.findings, places(facts, scene, self.findings), shelf)]
         parts += [*feeders(facts, scene, self.ink, shelf)]
@@ -127,6 +128,7 @@ class _Picture:
             "plastic": any(not one.frogs for one in cells),
             "supply": bool(layout.drops), "frog-feed": any(one.frogs for one in cells),
             "buffer": "stop" in kinds, "plate": "edge" in kinds,
+            "bridge": bool(self.scene.bridges),
             "coupling": any(isinstance(one, Couple) for one in self.facts.statements),
         }  # fmt: skip
         return [mark for mark, there in has.items() if there]

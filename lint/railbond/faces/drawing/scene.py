@@ -55,5 +55,7 @@ class Scene:
         self.joints: dict[EndAt, Joint] = {}
         self.links: list[tuple[EndAt, EndAt, Course]] = []
         """Courses on which no piece lies: two pieces meet there, drawn apart."""
+        self.bridges: list[Point] = []
+        """Where one track, level there, passes over another."""
         self.height = 0.0
         self.width = 0.0

@@ -68,7 +68,7 @@ RULES = """\
 .rb .setting{font-size:14px;fill:var(--quiet)}
 .rb .said{font-size:12px}
 .rb .where{font-size:12px;fill:var(--quiet)}
-.rb .bridge{stroke:var(--paper);stroke-width:30}
+.rb .parapet{stroke:var(--words);stroke-width:2.2}
 .rb .flag path{fill:var(--error)}
 .rb .flag.warning path{fill:var(--warning)}.rb .flag.note path{fill:var(--note)}
 .rb text.number{fill:var(--flagged);font-size:12px;font-weight:700}
