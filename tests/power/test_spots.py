@@ -107,6 +107,14 @@ def test_what_lacks_a_size_is_not_worked_out() -> None:
     assert power_of(text + "limit feeder-size 22 AWG\nlimit feeder-length 20 cm\n").unknown == frozenset()
 
 
+def test_a_warm_attic() -> None:
+    """Copper gains 0.393 % a degree (IEC 60028, seen); 20 K more make 7.9 %. The rail hardly changes."""
+    text = HEAD + "bus main -> P1 50 m 14 AWG\nsegment a stop -> stop 10 cm\nfeeder P1 -> a 22 AWG 20 cm\n"
+    cold, warm = only(power_of(text)).ohms, only(power_of(text + "limit temperature 40 C\n")).ohms
+    assert warm / cold == pytest.approx(1.0786, abs=0.002)
+    assert only(power_of(text + "limit temperature 104 F\n")).ohms == pytest.approx(warm)
+
+
 def test_two_supplies_in_one_metal_are_not_worked_out() -> None:
     text = HEAD + (
         "district yard from B1 trips 2 A\nsegment a stop -> J 1 m\nsegment b J -> stop 1 m\n"

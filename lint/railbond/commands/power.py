@@ -12,7 +12,7 @@ from __future__ import annotations
 import sys
 from argparse import ArgumentParser, Namespace
 
-from ._plan import facts_of
+from ._plan import facts_of, tell_shorts
 
 
 def arguments(parser: ArgumentParser) -> None:
@@ -28,5 +28,6 @@ def run(options: Namespace) -> int:
     facts = facts_of(options.path)
     if facts is None:
         return 2
+    tell_shorts(facts, options.path)
     print(told(facts, look_for(sys.stdout).width))
     return 0

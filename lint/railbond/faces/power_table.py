@@ -78,7 +78,7 @@ def _silent(facts: Facts, name: str) -> str:
     """Why nothing is told of a supply."""
     if name in facts.power.unknown:
         return "not worked out, for some of its wires have no size or no length"
-    return "feeds no track by both legs that could be worked out"
+    return "not worked out: it feeds no track with both legs, or is joined to another supply through metal"
 
 
 def _filled(text: str, width: int) -> str:
