@@ -31,7 +31,7 @@ def test_every_job_of_the_siding_is_told() -> None:
     """Counted by hand in the plan: six feeders of two drops, two bus runs of two wires, two gapped rails; cut around
     its frog and bonded, T2 has four places to cut and two bonds."""
     assert Counter(job.kind for job in work()) == {
-        "lay": 6, "joiner": 2, "jumper": 4, "bond": 2, "frog": 3, "drop": 12, "bus": 4, "device": 1,
+        "lay": 6, "joiner": 2, "jumper": 4, "bond": 2, "frog": 3, "drop": 12, "bus": 4, "device": 2,
     }  # fmt: skip
 
 

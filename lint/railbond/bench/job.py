@@ -16,7 +16,7 @@ KINDS = {
     "drop": "Drops, one wire each",
     "bus": "Bus wires, one leg each",
     "common": "Common rails",
-    "device": "Breakers, reversers, detectors, toggles",
+    "device": "Boosters, breakers, reversers and other devices",
 }
 """Every kind of job in the order of work, with its headline."""
 

@@ -33,7 +33,8 @@ def _counted(jobs: list[Job]) -> Iterator[Part]:
     frogs = [job for job in jobs if job.kind == "frog"]
     yield Part("automatic frog units", sum(job.place == "automatic frog unit" for job in frogs))
     yield Part("turnouts with frog contacts", len({job.name for job in frogs if job.place.startswith("contact")}))
-    for what in ("breaker", "auto-reverser", "detector", "toggle", "cab"):
+    yield Part("lamps", sum(job.kind == "device" and job.place.startswith("lamp") for job in jobs))
+    for what in ("booster", "breaker", "auto-reverser", "detector", "toggle", "cab"):
         yield Part(f"{what}s", sum(job.kind == "device" and job.place == what for job in jobs))
 
 

@@ -37,11 +37,17 @@ class Points:
         for name, base in wiring.wires.items():
             for conductor in (base, base + 1):
                 self.name[conductor], self.order[conductor] = names[conductor], first.get(name, -1.0)
+        self._units()
+
+    def _units(self) -> None:
+        """Automatic frog units, one a frog: by their piece, and from the second on by number."""
+        count: dict[str, int] = {}
         for conductor, source in self.facts.graph.sources.items():
             if source.kind == "unit":
                 piece = source.supply.rpartition(" ")[2]
-                self.name[conductor] = f"{piece}.unit"
-                self.order[conductor] = self.order[wiring.first[piece]]
+                count[piece] = count.get(piece, 0) + 1
+                self.name[conductor] = f"{piece}.unit" + (f"-{count[piece]}" if count[piece] > 1 else "")
+                self.order[conductor] = self.order[self.facts.wiring.first[piece]]
 
     def rank(self, conductor: int) -> tuple[int, int]:
         """How handy a conductor is to touch: terminals, then plain track, then stock rails, then the rest."""

@@ -94,6 +94,11 @@ def _devices(facts: Facts) -> Iterator[Job]:
     for supply in facts.layout.supplies.values():
         what = "toggle" if supply.choices else words[supply.kind]
         yield Job("device", supply.name, what, source=_before(supply), note=_trips(supply), at=supply.statement.at)
+    for name, booster in facts.layout.boosters.items():
+        ratings = f"{booster.voltage.text} {booster.current.text}"
+        yield Job("device", name, "booster", note=ratings, at=booster.at)
+    for end, lamp in facts.layout.lamps.items():
+        yield Job("device", end.piece, f"lamp across the rails at {end}", note=lamp.current.text, at=lamp.at)
 
 
 def _before(supply: Supply) -> str:

@@ -15,6 +15,8 @@ from .places import Sources, counted, line_at
 from .schedule import WIDTH, cautions, printed
 
 SHOWN = 10
+FEW = 4
+"""Switches up to which the position of each is told."""
 MANY = 4
 """Explanations from which on it is worth the while to begin with half of them."""
 
@@ -52,10 +54,19 @@ def _head(fitting: Sequence[Cause]) -> str:
 
 def asked(following: Next, points: Points) -> str:
     """The next probe, as an instruction."""
-    setting = ", ".join(f"{switch} {position}" for switch, position in following.stand.items())
+    setting = _setting(following, points)
     points_so = f" with {setting}" if setting else ""
     ends = f"{points.name[following.one]} and {points.name[following.other]}"
     return f"Next, probe between {ends}{points_so}: the answer is worth {following.gain:.2f} bit."
+
+
+def _setting(following: Next, points: Points) -> str:
+    """How the points must stand; where there are many, those that are not in their first position."""
+    first = {switch: stands[0] for switch, stands in points.facts.graph.positions.items()}
+    if len(first) <= FEW:
+        return ", ".join(f"{switch} {position}" for switch, position in following.stand.items())
+    thrown = [f"{switch} {position}" for switch, position in following.stand.items() if first[switch] != position]
+    return ", ".join([*thrown, f"all {'other ' if thrown else ''}points in their first position"])
 
 
 def _end(causes: Sequence[Cause], points: Points) -> list[str]:

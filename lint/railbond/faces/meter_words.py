@@ -23,8 +23,8 @@ def summary(sheet: Sheet) -> str:
         bound = f"at least {sheet.fewest} are needed"
     shorts = f"{FIRST} " if sheet.points.facts.shorts else ""
     return (
-        f"{shorts}{settings} show each of {counted(shown, 'single mistake')} there can be; {bound} (to try everything by "
-        f"itself takes {sheet.naive}). Put one lead to each of the two places: a beep is under an ohm or so, "
+        f"{shorts}{settings} show each of {counted(shown, 'single mistake')} there can be; {bound} (to try everything "
+        f"by itself takes {sheet.naive}). Put one lead to each of the two places: a beep is under an ohm or so, "
         "SILENT is none. Where a reading is another, stop, note it, and ask `railbond diagnose`."
     )
 
