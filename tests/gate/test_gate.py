@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from gate.club import FAULTY, SHARED, SOUND, TOP, Club, clone, hooks, run
+from gate.club import FAULTY, SHARED, SOUND, TOP, Club, clone, git, hooks, run
 from needs import program
 from railbond import command
 
@@ -45,7 +45,8 @@ def test_a_club(tmp_path: Path) -> None:
     a_faulty_plan_is_refused_and_passes_when_mended(club)
     a_change_of_an_included_file_is_a_change_of_those_that_include_it(club)
     what_is_no_plan_is_left_alone(club)
-    batches_agree_with_one_run(club, tmp_path)
+    batches_agree_with_one_run(club)
+    hooks_that_change_plans_leave_them_to_be_committed(club, project)
 
 
 def a_faulty_plan_is_refused_and_passes_when_mended(club: Club) -> None:
@@ -71,7 +72,7 @@ def what_is_no_plan_is_left_alone(club: Club) -> None:
     assert "Skipped" in told
 
 
-def batches_agree_with_one_run(club: Club, tmp_path: Path) -> None:
+def batches_agree_with_one_run(club: Club) -> None:
     """pre-commit hands the files to several processes at once; what they tell together is what one tells."""
     club.write(**{f"module{number}": FAULTY if number % 3 else SOUND for number in range(20)})
     told = refused(club.commit())
@@ -81,6 +82,21 @@ def batches_agree_with_one_run(club: Club, tmp_path: Path) -> None:
     assert told.count(" in 1") + told.count("plans.") > 1, "there was more than one batch"
     assert sorted(PLACE.findall(told)) == sorted(PLACE.findall(alone.stdout))
     assert len(PLACE.findall(alone.stdout)) == 13
+    club.write(**{f"module{number}": SOUND for number in range(20)})
+    passes(club.commit())
+
+
+def hooks_that_change_plans_leave_them_to_be_committed(club: Club, project: Path) -> None:
+    revision = git(project, "rev-parse", "HEAD").strip()
+    config = hooks(project, revision, "railbond-mend", "railbond-tidy", "railbond-inspect")
+    (club.folder / ".pre-commit-config.yaml").write_text(config)
+    club.write(quarry=FAULTY.replace("feeder   main -> line", "feeder main->line"))
+    told = refused(club.commit())
+    assert told.count("files were modified by this hook") == 2
+    assert "mended: " in told and "1 of " in told
+    mended = (club.folder / "quarry.trackplan").read_text()
+    assert "crossed" not in mended and "main -> line" in mended
+    passes(club.commit())
 
 
 def passes(done: subprocess.CompletedProcess[str]) -> str:

@@ -29,6 +29,9 @@ def arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--rule", action="append", default=[], metavar="RULE", help="mend only what this rule finds, by any mend"
     )
+    parser.add_argument(
+        "--dependents", action="store_true", help="mend the plans below this folder that include or couple a PATH too"
+    )
     parser.set_defaults(refuse=parser.error)
 
 
@@ -39,7 +42,8 @@ def run(options: Namespace) -> int:
 
     _refuse_unknown(options)
     files = Files()
-    desk = Desk(_readable(files, options.paths), files.open_text)
+    paths = _touched(files, options.paths) if options.dependents else options.paths
+    desk = Desk(_readable(files, paths), files.open_text)
     mended = mend(desk, options.rule)
     before = {path: text for path, text in desk.texts.items() if text != files.open_text(path)}
     changed = rewritten(files, before, options.show)
@@ -49,6 +53,12 @@ def run(options: Namespace) -> int:
         return 2
     left = any(one.finding.level != "note" for one in mended.left)
     return int(changed > 0 if options.show else left)
+
+
+def _touched(files: Files, paths: list[str]) -> list[str]:
+    from ._dependents import touched
+
+    return touched(files.plans(paths))
 
 
 def _refuse_unknown(options: Namespace) -> None:
