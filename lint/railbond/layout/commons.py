@@ -6,7 +6,7 @@ from trackplan.span import Word
 from trackplan.statements import Common
 
 from .kinds import Kinds
-from .model import CommonRail, Wire
+from .model import CommonRail, Supply, Wire
 from .names import Names, listed
 from .power import Power
 
@@ -15,8 +15,12 @@ def common_rails(kinds: Kinds, names: Names, power: Power) -> list[CommonRail]:
     """Every common rail of which at least two supplies can be told."""
     found = []
     for one in kinds.of(Common):
-        wires = (_leg(one, word, names, power) for word in one.supplies)
-        legs = tuple(dict.fromkeys(wire for wire in wires if wire))
+        named = [(word, supply) for word in one.supplies if (supply := _supply(one, word, names, power))]
+        lacking = [(word, supply) for word, supply in named if one.leg not in supply.legs]
+        if lacking:
+            _tell_no_leg(one, *lacking[0], names)
+        wires = (Wire(each.name, each.legs.index(one.leg)) for _, each in named if one.leg in each.legs)
+        legs = tuple(dict.fromkeys(wires))
         if len(legs) > 1:
             found.append(CommonRail(legs, one))
         elif len(set(one.supplies)) == 1:
@@ -25,15 +29,14 @@ def common_rails(kinds: Kinds, names: Names, power: Power) -> list[CommonRail]:
     return found
 
 
-def _leg(common: Common, word: Word, names: Names, power: Power) -> Wire | None:
-    name = power.pair(common, word)
-    supply = power.supplies.get(name)
+def _supply(common: Common, word: Word, names: Names, power: Power) -> Supply | None:
+    supply = power.supplies.get(power.pair(common, word))
     if supply is None:
         message = f"`{word}` is a bus terminal: expected the district, block or cab that feeds it"
         names.fault("impossible", common, word, message)
-    elif common.leg not in supply.legs:
-        message = f"`{word}` has no leg `{common.leg}`; its legs are {listed(supply.legs)}"
-        names.misspelt(common, common.leg, message, names.near(common.leg, supply.legs))
-    else:
-        return Wire(name, supply.legs.index(common.leg))
-    return None
+    return supply
+
+
+def _tell_no_leg(common: Common, word: Word, supply: Supply, names: Names) -> None:
+    message = f"`{word}` has no leg `{common.leg}`; its legs are {listed(supply.legs)}"
+    names.misspelt(common, common.leg, message, names.near(common.leg, supply.legs))

@@ -81,6 +81,7 @@ class Dropper:
         name, leg = self.power.locate(feeder, feeder.supply)
         if leg:
             self._mismatch(feeder, f"one wire, `{feeder.supply}`, to both rails of the bridge", name, piece)
+        self._tell_placeless(feeder, piece)
         for crossed, when in halves(feeder, piece, self.names) or [(False, self.when)]:
             legs = (0, 1) if crossed == (feeder.crossed is not None) else (1, 0)
             for metal, wire in zip(piece.template.bridge or (), legs, strict=False):
@@ -96,6 +97,7 @@ class Dropper:
         if wire and isinstance(rail, str):
             self._on_segment(feeder, piece, {rail: wire})
         elif wire and not isinstance(rail, str):
+            self._tell_placeless(feeder, piece)
             self._on_metal(feeder, piece, rail, wire, self.when)
 
     def _wire(self, feeder: Feeder, piece: Piece, rail: Side | int, name: str, leg: str) -> Wire | None:
@@ -106,11 +108,13 @@ class Dropper:
         return Wire(name, int(rail == "right")) if isinstance(rail, str) else None
 
     def _on_metal(self, feeder: Feeder, piece: Piece, metal: int, wire: Wire, when: When) -> None:
+        self.drops.append(Drop(wire, piece.name, metal, None, feeder, when))
+
+    def _tell_placeless(self, feeder: Feeder, piece: Piece) -> None:
         if feeder.place is not None:
             kind = called(piece.statement)
             message = f"a rail of {kind} has no places to count: leave `at {feeder.place.text}` out"
             self.names.fault("impossible", feeder, feeder.place, message, name=feeder.rail)
-        self.drops.append(Drop(wire, piece.name, metal, None, feeder, when))
 
     def _on_segment(self, feeder: Feeder, piece: Piece, wires: dict[Side, Wire]) -> None:
         """Solders to the stretches of a segment's rails at the feeder's place (at a cut, the next)."""

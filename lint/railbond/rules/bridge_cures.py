@@ -115,7 +115,9 @@ def _unsplit(facts: Facts, feeder: Feeder) -> Iterator[Edit]:
 
 def _split_start(facts: Facts, feeder: Feeder) -> int:
     text = facts.sources[feeder.at.path].text
-    return text.rfind("split", feeder.at.start, where(feeder, feeder.split).start)
+    at = where(feeder, feeder.split).start
+    found = text.rfind("split", feeder.at.start, at)
+    return found if found >= 0 else at  # a ring that a mend in the head has put there has no place to name
 
 
 def _supply_kind(facts: Facts, drop: Drop) -> str:

@@ -125,8 +125,9 @@ def _crossed(facts: Facts, statement: Feeder | Bus) -> Edit:
     end = statement.at.end
     if isinstance(statement, Feeder) and (statement.split is not None or statement.contacts):
         word, part = ("through", statement.contacts[0]) if statement.contacts else ("split", statement.split)
-        end = facts.sources[statement.at.path].text.rfind(word, statement.at.start, where(statement, part).start)
-        return replace(Span(statement.at.path, end, end), "crossed  ")
+        before = facts.sources[statement.at.path].text.rfind(word, statement.at.start, where(statement, part).start)
+        if before >= 0:  # else the part is one that a mend in the head has put there
+            return replace(Span(statement.at.path, before, before), "crossed  ")
     return replace(Span(statement.at.path, end, end), " crossed")
 
 

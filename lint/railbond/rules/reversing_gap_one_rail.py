@@ -22,7 +22,7 @@ def find(facts: Facts) -> Iterator[Finding]:
                 facts.turning.kinds(seam.rails[1 - whole][1]),
             )
             joined = facts.turning.kinds(seam.rails[whole][0])
-            if len(joined) == 2 and gapped[0] != gapped[1]:
+            if {"fixed", "reverser"} <= joined and gapped[0] != gapped[1]:
                 yield _finding(facts, seam, whole)
 
 
