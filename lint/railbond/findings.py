@@ -9,7 +9,7 @@ from trackplan.span import Span
 
 Level = Literal["error", "warning", "note"]
 Happens = Literal["short", "dead rail", "stall", "heat", "plan"]
-Proven = Literal["", "alone", "together"]
+Proven = Literal["", "alone", "together", "untried"]
 
 LEVELS: tuple[Level, ...] = ("note", "warning", "error")
 
@@ -25,9 +25,9 @@ class Fix(NamedTuple):
     """A mend: edits to the plan and the same in words for the bench.
 
     `plain` is a cut, a drop or a swap; a fix that is not plain changes how the railroad runs or is built, says
-    so in `changes`, and is only made when asked for by name. `proven` tells whether it cured its finding and brought
-    no other when it was tried on the plan in memory: by itself, only together with mends of other findings, or
-    (empty) that it was not tried.
+    so in `changes`, and is only made when asked for by name. `proven` tells that it cured its finding and brought no
+    other when it was tried on the plan in memory, by itself or together with mends of other findings; that the plan
+    was too large to try it; or (empty) that nobody has tried yet.
     """
 
     words: str

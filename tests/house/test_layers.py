@@ -13,6 +13,7 @@ from house.files import imports, modules
 ROWS = (
     ("trackplan",),
     ("railbond", "railbond.findings", "railbond.files", "railbond.folder", "railbond.dependents"),
+    ("railbond.rewriting",),
     ("railbond.layout",),
     ("railbond.trackwork",),
     ("railbond.circuit",),

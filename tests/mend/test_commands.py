@@ -99,7 +99,7 @@ def test_what_rebuilds_is_made_only_by_name(tmp_path: Path, capsys: pytest.Captu
     plan = tmp_path / "team.trackplan"
     plan.write_text(rule.fails)
     assert main(["mend", str(plan)]) == 1
-    assert "ask for it by the rule's name" in capsys.readouterr().out
+    assert "ask for it with --rule set-against" in capsys.readouterr().out
     assert plan.read_text() == rule.fails
     assert main(["mend", "--rule", "set-against", str(plan)]) == 0
     assert "set-against" not in findings(plan)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping, Sequence
 
 from railbond.files import Files
 from railbond.mend.difference import unified
@@ -17,10 +17,15 @@ def arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--show", action="store_true", help="show the changes as a unified diff and write nothing")
 
 
-def rewritten(files: Files, texts: Mapping[str, str], show: bool) -> int:
-    """Shows or writes the changed texts, by path; how many were changed. What stands in the way is a trouble."""
+def rewritten(files: Files, texts: Mapping[str, str], show: bool, plans: Sequence[Collection[str]] = ()) -> int:
+    """Shows or writes the changed texts, by path; how many were changed. What stands in the way is a trouble.
+
+    `plans` names the files of each plan: where one of them was changed on disk meanwhile, all files of its plan are
+    left, since what was proven of them together holds no more.
+    """
     changed = 0
-    for path, after in sorted(texts.items()):
+    left = set() if show else _stale(files, texts, plans)
+    for path, after in sorted((path, text) for path, text in texts.items() if path not in left):
         before = files.open_text(path)
         if before == after:
             continue
@@ -30,6 +35,30 @@ def rewritten(files: Files, texts: Mapping[str, str], show: bool) -> int:
         else:
             changed -= not _wrote(files, path, before, after)
     return changed
+
+
+def _stale(files: Files, texts: Mapping[str, str], plans: Sequence[Collection[str]]) -> set[str]:
+    """The files to be left, each told as a trouble."""
+    from railbond.rewriting import Changed
+
+    changed = {path for path in dict.fromkeys(path for plan in plans for path in plan) if _is_changed(files, path)}
+    left = set(changed)
+    while more := {path for plan in plans if left & set(plan) for path in plan if path in texts} - left:
+        left |= more
+    for path in sorted(left & texts.keys() | changed):
+        what = "it was" if path in changed else "a file of its plan was"
+        files.trouble(path, Changed(0, f"{what} changed meanwhile; run again"), "is left as it is")
+    return left
+
+
+def _is_changed(files: Files, path: str) -> bool:
+    from railbond.rewriting import Changed, require
+
+    try:
+        require(path, files.open_text(path))
+    except Changed:
+        return True
+    return False
 
 
 def _wrote(files: Files, path: str, before: str, after: str) -> bool:

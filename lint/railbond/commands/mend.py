@@ -37,6 +37,8 @@ def arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace) -> int:
     """Mends every plan, tells what was mended and what is left, and gives the exit status."""
+    from railbond.faces.places import counted
+    from railbond.faces.text import closing, look_for
     from railbond.mend.desk import Desk
     from railbond.mend.rounds import mend
 
@@ -46,8 +48,14 @@ def run(options: Namespace) -> int:
     desk = Desk(_readable(files, paths), files.open_text)
     mended = mend(desk, options.rule)
     before = {path: text for path, text in desk.texts.items() if text != files.open_text(path)}
-    changed = rewritten(files, before, options.show)
-    _tell(desk, mended, changed, sys.stderr if options.show else sys.stdout)
+    plans = [desk.inspection(root).sources.keys() for root in desk.roots]
+    changed = rewritten(files, before, options.show, plans)
+    to = sys.stderr if options.show else sys.stdout
+    _tell(desk, mended, to)
+    bench = "Nothing was written." if options.show else "Now do the same at the bench."
+    print(f"{counted(changed, 'file')} changed. {bench}" if changed else "Nothing was changed.", file=to)
+    if not mended.left and not options.rule:
+        print(closing([], len(desk.roots), look_for(to)), file=to)
     tell_troubles(files)
     if files.troubles:
         return 2
@@ -88,17 +96,17 @@ def _readable(files: Files, paths: list[str]) -> list[str]:
     return good
 
 
-def _tell(desk: Desk, mended: Mended, changed: int, to: TextIO) -> None:
-    """What was mended, in words for the bench, and what is left, with why."""
-    from railbond.faces.text import closing, look_for, told
+def _tell(desk: Desk, mended: Mended, to: TextIO) -> None:
+    """What was mended, in words for the bench, and what is left, with why; that of a shared file once."""
+    from railbond.faces.places import said
+    from railbond.faces.text import cautions, look_for, told
 
     look = look_for(to)
     for finding, fix in mended.made:
         place = finding.names[0] if finding.names else finding.at.path
-        print(f"mended: {fix.words} ({finding.rule} at {place})", file=to)
-    for one in mended.left:
+        print(f"mended: {said(fix)} ({finding.rule} at {place})", file=to)
+    for caution in cautions([finding for finding, _ in mended.made], look):
+        print(caution, file=to)
+    for one in {(one.finding.rule, one.finding.at, one.finding.message): one for one in mended.left}.values():
         print(told(one.finding._replace(fixes=()), desk.inspection(one.root).sources, look), file=to)
         print(f"    left {one.why}", end="\n\n", file=to)
-    print(f"{changed} file{'' if changed == 1 else 's'} changed." if changed else "Nothing was changed.", file=to)
-    if not mended.left:
-        print(closing([], len(desk.roots), look), file=to)

@@ -9,6 +9,13 @@ from trackplan.span import Source, Span
 
 Sources = Mapping[str, Source]
 
+PROVEN = {
+    "": "",
+    "alone": "",
+    "together": "cures together with the mends of what else is wrong",
+    "untried": "not tried: the plan is too large for so many trials",
+}
+
 
 def line_at(at: Span, sources: Sources) -> str:
     """`file:line`, the line from 1."""
@@ -34,10 +41,8 @@ def _spelt(char: str) -> str:
 
 def said(fix: Fix) -> str:
     """A fix in words, with what it changes about the railroad, and how far it was proven where that is not all."""
-    words = f"{fix.words} ({fix.changes})" if fix.changes else fix.words
-    if fix.proven == "together":
-        return f"{words} (cures together with the mends of the faults told before it)"
-    return f"{words} (not tried: the plan has too many faults)" if fix.edits and not fix.proven else words
+    notes = [note for note in (fix.changes, PROVEN[fix.proven]) if note]
+    return f"{fix.words} ({'; '.join(notes)})" if notes else fix.words
 
 
 def counted(number: int, word: str) -> str:

@@ -94,5 +94,6 @@ class _Prover:
 
     def offered(self, finding: Finding) -> tuple[Fix, ...]:
         """The finding's fixes as proven or untried, without those that failed."""
-        verdicts = (self.verdicts.get((finding, fix), fix) for fix in finding.fixes)
+        untried = [fix._replace(proven="untried") if fix.edits else fix for fix in finding.fixes]
+        verdicts = (self.verdicts.get((finding, fix), no) for fix, no in zip(finding.fixes, untried, strict=True))
         return tuple(dict.fromkeys(fix for fix in verdicts if fix))
