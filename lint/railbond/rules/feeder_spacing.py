@@ -20,19 +20,23 @@ from .power_words import along_words, metres
 from .rule import Rule
 
 if TYPE_CHECKING:
-    from railbond.circuit.power.spacing import Far
+    from railbond.circuit.power.distances import Far
 
 
 def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each segment with such a place, and for each turnout that has one and meets no such segment."""
-    from railbond.circuit.power.spacing import doubtful, furthest, is_plain, neighbours
+    from railbond.circuit.power.spacing import doubtful, neighbours
 
     most = limit(facts.layout, "feeder-spacing") or 0.0
-    pieces = doubtful(facts.wiring, most)
-    found = {far.piece: far for far in furthest(facts.power.network, pieces) if far.distance > most} if pieces else {}
-    told = {name for name in found if is_plain(facts.layout.pieces[name])}
+    pieces = doubtful(facts.wiring, facts.power.materials, most)
+    if not pieces:
+        return
+    from railbond.circuit.power.distances import furthest
+
+    found = {far.piece: far for far in furthest(facts.power.network, pieces) if far.distance > most}
+    told = {name for name in found if facts.layout.pieces[name].template.length}
     beside_told = {name for pair in neighbours(facts.wiring) if told.intersection(pair) for name in pair}
-    for name, far in found.items() if found else ():
+    for name, far in found.items():
         if name in told or name not in beside_told:
             yield _finding(facts, far, most)
 

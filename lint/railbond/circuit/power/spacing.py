@@ -1,47 +1,26 @@
-"""How far the places of each rail are, along the metal, from the nearest wire soldered to it."""
+"""Which pieces may have a place that is far from the nearest wire, told without laying a network of the layout."""
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from railbond.circuit.wiring import Wiring
-from railbond.layout.model import Drop, Piece
+from railbond.layout.model import EndAt, Piece
+from railbond.layout.template import OTHER_SIDE
 
-from .network import Network, Rail, is_long
+from .materials import Materials
 
-MICROMETRE = 6
-
-
-class Far(NamedTuple):
-    """The place of a piece that is furthest from a soldered wire: metres from its start (on a piece without a length:
-    from its middle), the distance along the metal, the conductor, and the drop that is nearest."""
-
-    distance: float
-    piece: str
-    metres: float
-    conductor: int
-    drop: Drop
+Places = dict[int, list[float]]
+"""Where wires are soldered to each conductor, in metres along its piece, in order."""
 
 
-Distances = dict[int, tuple[float, Drop]]
-
-
-def doubtful(wiring: Wiring, most: float) -> list[Piece]:
-    """The pieces that may have a place further than `most` metres from a wire: segments whose own wires are too few,
-    and turnouts at which no segment with wires enough begins."""
-    places: dict[int, list[float]] = {}
-    for drop in wiring.layout.drops:
-        if drop.place is not None:
-            places.setdefault(wiring.metal(drop.piece, drop.metal), []).append(drop.place)
-    pieces = wiring.layout.pieces.values()
-    near = {piece.name for piece in pieces if is_plain(piece) and _is_near(wiring, piece, places, most)}
+def doubtful(wiring: Wiring, materials: Materials, most: float) -> list[Piece]:
+    """The pieces that may have a place further than `most` metres from a wire: segments whose own wires and those
+    beyond their ends are too few, and other pieces at which no segment with wires enough begins."""
+    pieces, places = wiring.layout.pieces.values(), _places(wiring)
+    near = {piece.name for piece in pieces if piece.template.length and _is_near(wiring, piece, places, most)}
     served = near | {name for pair in neighbours(wiring) if near.intersection(pair) for name in pair}
-    return [piece for piece in pieces if piece.name not in (near if is_plain(piece) else served)]
-
-
-def is_plain(piece: Piece) -> bool:
-    """Whether a piece is plain track with places to count."""
-    return any(map(is_long, piece.template.metals))
+    found = [piece for piece in pieces if piece.name not in (near if piece.template.length else served)]
+    beyond = _Beyond(wiring, materials, places) if found else None
+    return [piece for piece in found if not (beyond and piece.template.length and beyond.serves(piece, most))]
 
 
 def neighbours(wiring: Wiring) -> list[tuple[str, str]]:
@@ -49,69 +28,78 @@ def neighbours(wiring: Wiring) -> list[tuple[str, str]]:
     return [(meeting.one.piece, meeting.other.piece) for meeting in wiring.layout.meetings]
 
 
-def _is_near(wiring: Wiring, piece: Piece, places: dict[int, list[float]], most: float) -> bool:
+def _places(wiring: Wiring) -> Places:
+    places: Places = {}
+    for drop in wiring.layout.drops:
+        if drop.place is not None:
+            places.setdefault(wiring.metal(drop.piece, drop.metal), []).append(drop.place)
+    return {conductor: sorted(found) for conductor, found in places.items()}
+
+
+def _is_near(wiring: Wiring, piece: Piece, places: Places, most: float) -> bool:
     """Whether each rail of a segment has wires enough of its own."""
     for conductor, metal in enumerate(piece.template.metals, wiring.first[piece.name]):
-        own = sorted(places.get(conductor, ()))
-        if not own or max(own[0] - metal.start, metal.stop - own[-1]) > most:
-            return False
-        if any(other - one > 2 * most for one, other in zip(own, own[1:], strict=False)):
+        own = places.get(conductor, ())
+        if not own or max(own[0] - metal.start, metal.stop - own[-1]) > most or _is_wide(own, most):
             return False
     return True
 
 
-def furthest(network: Network, pieces: list[Piece]) -> list[Far]:
-    """The furthest place of each of the pieces, where some wire is soldered to its metal at all."""
-    distances = _distances(network)
-    found = []
-    for piece in pieces:
-        ends = [one for one in _rails(network, piece) if one[1].one in distances]
-        far = [_top(piece, conductor, rail, distances) for conductor, rail in ends]
-        if far:
-            found.append(max(far, key=lambda one: one.distance))
-    return found
+def _is_wide(own: list[float], most: float) -> bool:
+    return any(other - one > 2 * most for one, other in zip(own, own[1:], strict=False))
 
 
-def _rails(network: Network, piece: Piece) -> list[tuple[int, Rail]]:
-    """Every stretch of a piece's rails, with its conductor."""
-    own = range(network.wiring.first[piece.name], network.wiring.first[piece.name] + len(piece.template.metals))
-    arms = [
-        (conductor, network.arms[conductor, end])
-        for conductor in own for end in piece.template.ends if (conductor, end) in network.arms
-    ]  # fmt: skip
-    return [(conductor, rail) for conductor in own for rail in network.rails.get(conductor, ())] + arms
+class _Beyond:
+    """The wires of segments beyond the ends of a segment: right there, or with one other piece in between."""
 
+    def __init__(self, wiring: Wiring, materials: Materials, places: Places) -> None:
+        self.wiring, self.materials, self.places = wiring, materials, places
+        self.across: dict[tuple[EndAt, str], tuple[EndAt, str]] = {}
+        for meeting in wiring.layout.meetings:
+            for side in {"left", "right"} - meeting.gaps.keys():
+                here, there = (meeting.one, side), (meeting.other, str(OTHER_SIDE[side]))
+                self.across |= {here: there, there: here}
 
-def _top(piece: Piece, conductor: int, rail: Rail, distances: Distances) -> Far:
-    """The furthest place of a stretch: where the ways to either side are equally long."""
-    (here, drop), (there, _), length = distances[rail.one], distances[rail.other], rail.stop - rail.start
-    from_start = min(max((length + there - here) / 2, 0.0), length)
-    return Far(round(here + from_start, MICROMETRE), piece.name, rail.start + from_start, conductor, drop)
+    def serves(self, piece: Piece, most: float) -> bool:
+        """Whether such wires bring every place of a segment near enough."""
+        for index, metal in enumerate(piece.template.metals):
+            own = self.places.get(self.wiring.metal(piece.name, index))
+            if not own or _is_wide(own, most):
+                return False
+            for end, far in (("start", own[0] - metal.start), ("finish", metal.stop - own[-1])):
+                if far > most and (far + self._from_end(piece, end, index)) / 2 > most:
+                    return False
+        return True
 
+    def _from_end(self, piece: Piece, end: str, metal: int) -> float:
+        """Metres from the end of a rail to the nearest wire beyond it, or without end."""
+        at = EndAt(piece.name, end)
+        sides = [side for side in ("left", "right") if piece.template.ends[end].side(side) == metal]
+        there = self.across.get((at, sides[0])) if sides else None
+        if there is None:
+            return float("inf")
+        beyond = self.wiring.layout.pieces[there[0].piece]
+        if beyond.template.length:
+            return self._to_wire(*there)
+        return 2 * self.materials.half_length(beyond) + min(
+            (self._to_wire(*far) for far in self._out_of(beyond, there)), default=float("inf")
+        )
 
-def _distances(network: Network) -> Distances:
-    """Metres along the metal from each node to the nearest soldered wire, and that wire (Dijkstra's algorithm)."""
-    from heapq import heapify, heappop, heappush
+    def _out_of(self, piece: Piece, entered: tuple[EndAt, str]) -> list[tuple[EndAt, str]]:
+        """What lies across the other ends of the metal by which a piece was entered, and of all that is one with it."""
+        one = {piece.template.ends[entered[0].end].side(entered[1])}
+        for _ in piece.template.ties:
+            one |= {metal for tie in piece.template.ties if tie.when is None and one & {tie.one, tie.other}
+                    for metal in (tie.one, tie.other)}  # fmt: skip
+        ends = [(EndAt(piece.name, name), side) for name in piece.template.ends for side in ("left", "right")]
+        inside = (end for end in ends if piece.template.ends[end[0].end].side(end[1]) in one)
+        return [self.across[end] for end in inside if end in self.across and end != entered]
 
-    beside: dict[int, list[tuple[int, float]]] = {}
-    rails = [rail for found in network.rails.values() for rail in found]
-    steps = [(rail.one, rail.other, rail.stop - rail.start) for rail in (*rails, *network.arms.values())]
-    steps += [(one.one, one.other, 0.0) for one in network.resistors if one.kind == "joiner"]
-    for one, other, metres in steps:
-        beside.setdefault(one, []).append((other, metres))
-        beside.setdefault(other, []).append((one, metres))
-    wiring, drops = network.wiring, network.wiring.layout.drops
-    heap = [
-        (0.0, network.nodes[wiring.metal(drop.piece, drop.metal), drop.place], number)
-        for number, drop in enumerate(drops)
-    ]
-    heapify(heap)
-    found: Distances = {}
-    while heap:
-        metres, node, number = heappop(heap)
-        if node not in found:
-            found[node] = metres, drops[number]
-            for other, more in beside.get(node, ()):
-                if other not in found:
-                    heappush(heap, (metres + more, other, number))
-    return found
+    def _to_wire(self, at: EndAt, side: str) -> float:
+        """Metres from the end of a segment's rail to the nearest wire of its own."""
+        piece, conductor = self.wiring.layout.pieces[at.piece], self.wiring.rail(at, side)
+        own = self.places.get(conductor)
+        if not own or not piece.template.length:
+            return float("inf")
+        metal = piece.template.metals[self.wiring.end(at).side(side)]
+        return metal.stop - own[-1] if self.wiring.end(at).leaves else own[0] - metal.start

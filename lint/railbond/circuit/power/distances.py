@@ -1,0 +1,81 @@
+"""How far the places of each rail are, along the metal, from the nearest wire soldered to it."""
+
+from __future__ import annotations
+
+from heapq import heapify, heappop, heappush
+from typing import NamedTuple
+
+from railbond.layout.model import Drop, Piece
+
+from .network import Network, Rail
+
+MICROMETRE = 6
+
+
+class Far(NamedTuple):
+    """The place of a piece that is furthest from a soldered wire: metres from its start (on a piece without a length:
+    from its middle), the distance along the metal, the conductor, and the drop that is nearest."""
+
+    distance: float
+    piece: str
+    metres: float
+    conductor: int
+    drop: Drop
+
+
+Distances = dict[int, tuple[float, Drop]]
+
+
+def furthest(network: Network, pieces: list[Piece]) -> list[Far]:
+    """The furthest place of each of the pieces, where some wire is soldered to its metal at all."""
+    distances = _distances(network)
+    found = []
+    for piece in pieces:
+        ends = [one for one in _rails(network, piece) if one[1].one in distances]
+        far = [_top(piece, conductor, rail, distances) for conductor, rail in ends]
+        if far:
+            found.append(max(far, key=lambda one: one.distance))
+    return found
+
+
+def _rails(network: Network, piece: Piece) -> list[tuple[int, Rail]]:
+    """Every stretch of a piece's rails, with its conductor."""
+    own = range(network.wiring.first[piece.name], network.wiring.first[piece.name] + len(piece.template.metals))
+    arms = [
+        (conductor, network.arms[conductor, end])
+        for conductor in own for end in piece.template.ends if (conductor, end) in network.arms
+    ]  # fmt: skip
+    return [(conductor, rail) for conductor in own for rail in network.rails.get(conductor, ())] + arms
+
+
+def _top(piece: Piece, conductor: int, rail: Rail, distances: Distances) -> Far:
+    """The furthest place of a stretch: where the ways to either side are equally long."""
+    (here, drop), (there, _), length = distances[rail.one], distances[rail.other], rail.stop - rail.start
+    from_start = min(max((length + there - here) / 2, 0.0), length)
+    return Far(round(here + from_start, MICROMETRE), piece.name, rail.start + from_start, conductor, drop)
+
+
+def _distances(network: Network) -> Distances:
+    """Metres along the metal from each node to the nearest soldered wire, and that wire (Dijkstra's algorithm)."""
+    beside: dict[int, list[tuple[int, float]]] = {}
+    rails = [rail for found in network.rails.values() for rail in found]
+    steps = [(rail.one, rail.other, rail.stop - rail.start) for rail in (*rails, *network.arms.values())]
+    steps += [(one.one, one.other, 0.0) for one in network.resistors if one.kind == "joiner"]
+    for one, other, metres in steps:
+        beside.setdefault(one, []).append((other, metres))
+        beside.setdefault(other, []).append((one, metres))
+    wiring, drops = network.wiring, network.wiring.layout.drops
+    heap = [
+        (0.0, network.nodes[wiring.metal(drop.piece, drop.metal), drop.place], number)
+        for number, drop in enumerate(drops)
+    ]
+    heapify(heap)
+    found: Distances = {}
+    while heap:
+        metres, node, number = heappop(heap)
+        if node not in found:
+            found[node] = metres, drops[number]
+            for other, more in beside.get(node, ()):
+                if other not in found:
+                    heappush(heap, (metres + more, other, number))
+    return found
