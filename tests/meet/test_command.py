@@ -109,3 +109,22 @@ def test_a_picture_that_cannot_be_written_is_2(folder: Path) -> None:
     with pytest.raises(SystemExit) as ended:
         main(["draw", "loop.trackplan", "-o", "no/such/folder.svg"])
     assert ended.value.code == 2
+
+
+def test_inspect_says_that_it_leaves_the_modules_to_meet(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["inspect", "meet.trackplan"])
+    assert "`railbond meet` inspects them" in " ".join(capsys.readouterr().out.split())
+
+
+def test_a_terminal_sees_how_far_it_is(
+    folder: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("sys.stderr.isatty", lambda: True, raising=False)
+    main(["meet", "."])
+    err = capsys.readouterr().err
+    assert "1 of 3 plans" in err and err.endswith(f"[{'#' * 30}] 3 of 3 plans\n")
+
+
+def test_a_pipe_sees_no_progress(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    main(["meet", "."])
+    assert capsys.readouterr().err == ""
