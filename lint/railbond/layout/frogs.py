@@ -14,7 +14,7 @@ from trackplan.statements import (
 )
 
 from .kinds import SPECIAL, Kinds
-from .model import FrogFeed, Piece, Wire
+from .model import FrogFeed, Piece
 from .names import Names
 from .power import Power
 
