@@ -17,6 +17,7 @@ ROWS = (
     ("railbond.layout",),
     ("railbond.trackwork",),
     ("railbond.circuit",),
+    ("railbond.remedies",),
     ("railbond.rules",),
     ("railbond.inspection", "railbond.bench"),
     ("railbond.mend",),

@@ -49,7 +49,7 @@ def _lesson(rule: Rule, width: int) -> Iterator[str]:
 
 
 def trackwork_lesson(name: str, text: str, forms: Mapping[str, str], width: int = 80) -> str:
-    """What a kind of trackwork is and how a plan says it. Drawings and examples, which are indented, stay as they are."""
+    """What a kind of trackwork is and how a plan says it. Drawings and examples (indented) stay as they are."""
     parts = [part if part.startswith(" ") else _listed(part, width) for part in text.strip("\n").split("\n\n")]
     if forms:
         lines = "\n".join(f"{INDENT}{line}\n{INDENT}    --construction {form}" for form, line in forms.items())

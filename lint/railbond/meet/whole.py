@@ -11,7 +11,7 @@ from railbond.circuit.polarity import Swap, fewest_swaps
 from railbond.layout.assembly import assemble, speaks_of_modules
 from railbond.layout.build import build
 from railbond.layout.model import Layout
-from railbond.rules.mends import uncrossed
+from railbond.remedies.mends import uncrossed
 from railbond.trackwork import expand, template_for
 from trackplan.edit import Edit, revise
 from trackplan.span import Word

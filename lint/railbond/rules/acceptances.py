@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix
+from railbond.remedies.mends import taken_out
 from trackplan.edit import Edit, replace
 from trackplan.span import Span
 from trackplan.statements import Accept, where
 
-from .mends import taken_out
 from .rule import Rule
 
 

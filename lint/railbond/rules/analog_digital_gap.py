@@ -10,12 +10,12 @@ from railbond.circuit.proof import Way
 from railbond.circuit.questions import across
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.cures import Cure, curing
+from railbond.remedies.mends import beside
 from trackplan.edit import Edit, add_line, replace
 from trackplan.span import Span
 from trackplan.statements import Block, Feeder, where
 
-from .cures import Cure, curing
-from .mends import beside
 from .rule import Rule
 
 Bridged = tuple[Roll, Setting]

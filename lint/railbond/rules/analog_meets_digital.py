@@ -10,14 +10,14 @@ from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix
 from railbond.layout.model import CommonRail
+from railbond.remedies.cures import Cure, curing, moved_wires
+from railbond.remedies.mends import gap_place_words, taken_out
+from railbond.remedies.parting import boundary_at, boundary_edits, fewest_boundaries
 from trackplan.edit import replace
 from trackplan.span import Span
 from trackplan.statements import where
 
-from .cures import Cure, curing, moved_wires
 from .districts_joined import feeding
-from .mends import gap_place_words, taken_out
-from .parting import boundary_at, boundary_edits, fewest_boundaries
 from .rule import Rule
 
 PARTS_WITH_THE_POINTS = ("touch", "contact")

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.power_mends import trip_at
+from railbond.remedies.power_words import BURNS
 from trackplan.edit import Edit, replace
 from trackplan.quantities import Current
 from trackplan.statements import District, FrogAutomatic, Reverser, where
 
-from .power_mends import trip_at
-from .power_words import BURNS
 from .rule import Rule
 
 LATER = 0.75

@@ -10,12 +10,12 @@ from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix
 from railbond.layout.model import Wire
+from railbond.remedies.cures import curing, moved_wires
+from railbond.remedies.mends import gap_place_words
+from railbond.remedies.parting import boundary_at, boundary_edits, fewest_boundaries, shared_leg
+from railbond.remedies.sections import is_marked, reverser_for, turns
 
-from .cures import curing, moved_wires
-from .mends import gap_place_words
-from .parting import boundary_at, boundary_edits, fewest_boundaries, shared_leg
 from .rule import Rule
-from .sections import is_marked, reverser_for, turns
 
 
 def find(facts: Facts) -> Iterator[Finding]:

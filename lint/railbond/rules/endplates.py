@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from itertools import islice
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.regions import regions
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import Edge
+from railbond.remedies.mends import uncrossed
 from trackplan.edit import Edit, replace
 from trackplan.statements import Bus, Feeder, where
 
-from .mends import uncrossed
-from .regions import regions
 from .rule import Rule
 from .unfed_rail import edges_of, finding, unfed_rails
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.regions import regions, track_words
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import Piece
 from railbond.layout.template import Template
+from railbond.remedies.feeding import feed
+from railbond.remedies.mends import line_after, local
 from trackplan.edit import Edit
 from trackplan.statements import Bond, FrogFromStockRails
 
-from .feeding import feed
-from .mends import line_after, local
-from .regions import regions, track_words
 from .rule import Rule
 
 

@@ -12,11 +12,11 @@ from railbond.findings import Finding, Fix, Step
 from railbond.layout.limits import limit
 from railbond.layout.model import Piece
 from railbond.layout.template import rail_names
+from railbond.remedies.mends import beside, length_words, local
+from railbond.remedies.power_words import along_words, metres
 from trackplan.edit import add_line
 from trackplan.statements import Feeder
 
-from .mends import beside, length_words, local
-from .power_words import along_words, metres
 from .rule import Rule
 
 if TYPE_CHECKING:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.frog_exits import Exit, doors, exits
 from railbond.circuit.graph import Bond, Setting, agree
 from railbond.circuit.proof import Proof
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.mends import convert, gap_edits, gap_place_words
 
-from .frog_exits import Exit, doors, exits
-from .mends import convert, gap_edits, gap_place_words
 from .rule import Rule
 
 

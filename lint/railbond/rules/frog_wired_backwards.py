@@ -10,9 +10,9 @@ from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import FrogFeed, Piece, Wire
 from railbond.layout.template import Frog
+from railbond.remedies.mends import rewritten_frog, swapped_contacts
 from trackplan.statements import FrogSwitched
 
-from .mends import rewritten_frog, swapped_contacts
 from .rule import Rule
 
 

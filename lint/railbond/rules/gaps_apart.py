@@ -11,13 +11,13 @@ from railbond.findings import Finding, Fix, Step
 from railbond.layout.limits import limit
 from railbond.layout.model import EndAt
 from railbond.layout.template import OTHER_SIDE
+from railbond.remedies.mends import gap_edits, gap_place_words
+from railbond.remedies.running_words import moved_gaps
 from trackplan.edit import Edit, replace
 from trackplan.span import Span
 from trackplan.statements import Gap, where
 
-from .mends import gap_edits, gap_place_words
 from .rule import Rule
-from .running_words import moved_gaps
 
 if TYPE_CHECKING:
     from railbond.circuit.running.reversing import Crossing, Sections, Through

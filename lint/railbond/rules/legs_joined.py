@@ -10,11 +10,11 @@ from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import Wire
+from railbond.remedies.cures import Cure, curing, on_path
+from railbond.remedies.mends import uncrossed
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, FrogSwitched
 
-from .cures import Cure, curing, on_path
-from .mends import uncrossed
 from .rule import Rule
 
 

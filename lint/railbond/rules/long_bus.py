@@ -8,9 +8,9 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Step
 from railbond.layout.limits import limit
 from railbond.layout.model import Run
+from railbond.remedies.power_mends import accepted
+from railbond.remedies.power_words import metres
 
-from .power_mends import accepted
-from .power_words import metres
 from .rule import Rule
 
 

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix
+from railbond.remedies.sections import turns
 from trackplan.edit import replace
 from trackplan.statements import Couple, Gap
 
 from .reversing_without_reverser import finding, is_coupled
 from .rule import Rule
-from .sections import turns
 
 
 def find(facts: Facts) -> Iterator[Finding]:

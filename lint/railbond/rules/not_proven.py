@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.feeding import feed
 from trackplan.edit import add_line, replace
 from trackplan.statements import where
 
-from .feeding import feed
 from .rule import Rule
 
 

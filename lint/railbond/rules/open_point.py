@@ -10,10 +10,10 @@ from railbond.circuit.questions import opposed
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import Piece
+from railbond.remedies.mends import convert, line_after, local
 from trackplan.edit import Edit
 from trackplan.statements import Bond, Cut, FrogFromStockRails
 
-from .mends import convert, line_after, local
 from .rule import Rule
 
 

@@ -9,14 +9,14 @@ from railbond.circuit.graph import Roll, Setting
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import FrogFeed
+from railbond.remedies.bridge_cures import bridge_cures
+from railbond.remedies.cures import Cure, curing
+from railbond.remedies.mends import rewritten_frog, swapped_contacts, uncrossed
+from railbond.remedies.trailing_cures import trailing_cures
 from trackplan.edit import Edit
 from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched
 
-from .bridge_cures import bridge_cures
-from .cures import Cure, curing
-from .mends import rewritten_frog, swapped_contacts, uncrossed
 from .rule import Rule
-from .trailing_cures import trailing_cures
 
 
 def find(facts: Facts) -> Iterator[Finding]:

@@ -9,12 +9,11 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix
 from railbond.layout.model import Fault
+from railbond.remedies.mends import taken_out
 from trackplan.edit import replace
 from trackplan.read import read
 from trackplan.span import Source, Span
 from trackplan.statements import Broken, Statement
-
-from .mends import taken_out
 
 USUAL = (" m", " A", " V", " AWG", " degrees", " %")
 """Units tried for a number without one where the plan has none that fits."""

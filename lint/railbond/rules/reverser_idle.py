@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import Supply
+from railbond.remedies.mends import swapped_contacts, uncrossed
 from trackplan.edit import Edit, replace
 from trackplan.statements import District, FrogSwitched, Reverser
 
-from .mends import swapped_contacts, uncrossed
 from .rule import Rule
 
 

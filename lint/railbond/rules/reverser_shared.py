@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.mends import beside
+from railbond.remedies.reversers import new_name
+from railbond.remedies.running_words import wires_of
 from trackplan.edit import add_line, replace
 from trackplan.statements import Feeder, Reverser, where
 
-from .mends import beside
-from .reversers import new_name
 from .rule import Rule
-from .running_words import wires_of
 
 if TYPE_CHECKING:
     from railbond.circuit.running.reversing import Crossing, Sections

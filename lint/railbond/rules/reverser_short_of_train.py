@@ -9,12 +9,12 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import Layout
+from railbond.remedies.longer_section import longer
 from trackplan.edit import replace
 from trackplan.quantities import Length
 from trackplan.span import Span
 from trackplan.statements import Train, where
 
-from .longer_section import longer
 from .rule import Rule
 
 if TYPE_CHECKING:

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Part, Seam
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.feeding import usual_size
+from railbond.remedies.mends import beside, length_words, local
 from trackplan.edit import Edit, add_line, replace
 from trackplan.span import Span
 from trackplan.statements import Feeder, Gap, Segment, where
 
-from .feeding import usual_size
-from .mends import beside, length_words, local
 from .rule import Rule
 
 

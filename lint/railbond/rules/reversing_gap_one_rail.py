@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Seam
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.mends import gap_place_words, seam_edits
 
-from .mends import gap_place_words, seam_edits
 from .rule import Rule
 
 

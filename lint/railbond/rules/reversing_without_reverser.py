@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Seam
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.mends import gap_place_words
+from railbond.remedies.reversers import reverse
+from railbond.remedies.sections import Section, Turn, cost, is_marked, turns
 from trackplan.statements import Couple, where
 
-from .mends import gap_place_words
-from .reversers import reverse
 from .rule import Rule
-from .sections import Section, Turn, cost, is_marked, turns
 
 MOST_OFFERED = 3
 """Sections offered for one turn."""

@@ -9,8 +9,8 @@ from railbond.circuit.graph import Roll, Setting
 from railbond.circuit.questions import against
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Step
+from railbond.remedies.mends import convert
 
-from .mends import convert
 from .rule import Rule
 
 

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Step
+from railbond.remedies.power_mends import less_resistance, lower_trip
+from railbond.remedies.power_words import BURNS, amperes, loss_steps, percent, place_words, taken_for
 
-from .power_mends import less_resistance, lower_trip
-from .power_words import BURNS, amperes, loss_steps, percent, place_words, taken_for
 from .rule import Rule
 
 if TYPE_CHECKING:

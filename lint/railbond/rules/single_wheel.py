@@ -9,9 +9,9 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.running_words import can_be_fed, feed_frog, feed_words, route_words, stretch_words
 
 from .rule import Rule
-from .running_words import can_be_fed, feed_frog, feed_words, route_words, stretch_words
 
 if TYPE_CHECKING:
     from railbond.circuit.running.pickups import Pickups

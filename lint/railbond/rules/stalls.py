@@ -9,10 +9,10 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.feeding import feed
+from railbond.remedies.running_words import can_be_fed, feed_frog, feed_words, kept_alive, route_words, stretch_words
 
-from .feeding import feed
 from .rule import Rule
-from .running_words import can_be_fed, feed_frog, feed_words, kept_alive, route_words, stretch_words
 
 LONGEST_KEEP_ALIVE = 5.0
 """Seconds: what large ones hold (common practice)."""

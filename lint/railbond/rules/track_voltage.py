@@ -7,10 +7,10 @@ from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Happens, Step
+from railbond.remedies.power_words import BURNS
 from trackplan.edit import replace
 from trackplan.statements import Booster, where
 
-from .power_words import BURNS
 from .rule import Rule
 
 

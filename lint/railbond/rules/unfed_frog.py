@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.mends import line_after, local
 from trackplan.statements import FrogAutomatic, FrogFromStockRails, FrogUnpowered
 
-from .mends import line_after, local
 from .rule import Rule
 
 

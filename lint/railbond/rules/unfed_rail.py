@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.regions import regions, track_words
 from railbond.findings import Finding, Step
 from railbond.layout.model import Edge
+from railbond.remedies.feeding import feed
 
-from .feeding import feed
-from .regions import regions, track_words
 from .rule import Rule
 
 SIDES = ("left", "right")

@@ -9,9 +9,9 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Step
 from railbond.layout.limits import limit
+from railbond.remedies.power_mends import less_resistance
+from railbond.remedies.power_words import amperes, loss_steps, percent, place_words, taken_for, volts
 
-from .power_mends import less_resistance
-from .power_words import amperes, loss_steps, percent, place_words, taken_for, volts
 from .rule import Rule
 
 if TYPE_CHECKING:

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.power_mends import resized
+from railbond.remedies.power_words import BURNS, amperes, wire_words
 from trackplan.edit import replace
 from trackplan.quantities import WireSize
 from trackplan.statements import Bus, Feeder, Limit, where
 
-from .power_mends import resized
-from .power_words import BURNS, amperes, wire_words
 from .rule import Rule
 
 if TYPE_CHECKING:

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.power_words import wire_words
 from trackplan.statements import Bus, Feeder
 
-from .power_words import wire_words
 from .rule import Rule
 
 SHOWN = 5
