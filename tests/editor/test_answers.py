@@ -19,7 +19,7 @@ from lsprotocol.types import (
     SemanticTokensRangeParams,
 )
 
-from editor.documents import CURSOR, YARD, Documents
+from editor.documents import CURSOR, YARD, Documents, path_of
 from railbond.editor.actions import ALL, actions
 from railbond.editor.completion import completion
 from railbond.editor.diagnostics import diagnostics
@@ -262,3 +262,15 @@ def test_tokens_of_a_few_lines() -> None:
     found = words_of(documents, list(tokens_between(documents.view, params).data))
     assert [word for word, _, _ in found][:1] == ["booster"]
     assert "segment" not in [word for word, _, _ in found]
+
+
+def test_a_meet_is_inspected_as_a_whole() -> None:
+    """Each module is sound alone; coupled, the rails of two boosters meet."""
+    modules = 'module a "yard.trackplan"\nmodule b "east.trackplan"\n'
+    apart = Documents(meet=modules + CURSOR, yard=YARD, east=YARD)
+    assert not any(diagnostics(apart.view.plan, apart.places).values())
+    coupled = Documents(meet=f"{modules}couple a.W -> b.W\n{CURSOR}", yard=YARD, east=YARD)
+    found = diagnostics(coupled.view.plan, coupled.places)
+    assert [one.code for one in found[coupled.path]] == ["districts-joined"]
+    assert found.keys() == {coupled.path, path_of("yard"), path_of("east")}
+    assert [action for action in fixes(coupled) if action.title == ALL] == []

@@ -13,8 +13,9 @@ from collections.abc import Iterable, Iterator
 from railbond.files import Files, bounded
 from railbond.findings import LEVELS, Finding, Level
 from railbond.inspection import Inspection, inspect
-from trackplan.book import gather
+from trackplan.book import Book, gather
 from trackplan.span import Source
+from trackplan.statements import Module
 
 STANDARD_INPUT = "-"
 
@@ -70,14 +71,23 @@ def _touched(files: Files, paths: Iterable[str]) -> list[str]:
 
 
 def _inspected(files: Files, paths: Iterable[str]) -> Iterator[Inspection]:
-    """Each plan that can be read, inspected by itself."""
+    """Each plan that can be read, inspected by itself, and a meet with all of its modules."""
     for path in files.plans(paths):
         try:
             book = gather(path, files.open_text)
         except OSError as error:
             files.trouble(path, error)
         else:
-            yield _proven(path, inspect(book), files)
+            is_meet = any(isinstance(one, Module) for one in book.statements)
+            yield _of_meet(book, files) if is_meet else _proven(path, inspect(book), files)
+
+
+def _of_meet(book: Book, files: Files) -> Inspection:
+    from railbond.meet.examining import examine_meet
+    from railbond.meet.reading import read_meet
+
+    meet = read_meet(book, files.open_text)
+    return Inspection(meet.sources, examine_meet(meet).findings)
 
 
 def _proven(path: str, inspection: Inspection, files: Files) -> Inspection:

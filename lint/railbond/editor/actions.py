@@ -22,7 +22,11 @@ def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
     found: list[CodeAction] = []
     if _wanted(params, CodeActionKind.QuickFix):
         found += _quick_fixes(view, params)
-    if _wanted(params, ALL_KIND) and any(_is_plain(view, finding) for finding in view.plan.inspection.findings):
+    if (
+        _wanted(params, ALL_KIND)
+        and not view.plan.is_meet
+        and any(_is_plain(view, finding) for finding in view.plan.inspection.findings)
+    ):
         action = CodeAction(ALL, kind=ALL_KIND, data=view.places.uri(view.path))
         found.append(action if _resolves_edits(view) else resolved(view, action))
     return found
@@ -88,7 +92,7 @@ def _of_finding(view: View, plan: Plan, finding: Finding) -> Iterator[CodeAction
                 kind=CodeActionKind.QuickFix,
                 diagnostics=[diagnostic(finding, plan, view.places)],
                 is_preferred=best or None,
-                edit=workspace_edit(view, edits_of(view, fix.edits, plan.book.sources)),
+                edit=workspace_edit(view, edits_of(view, fix.edits, plan.inspection.sources)),
             )
 
 

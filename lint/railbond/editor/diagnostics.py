@@ -22,7 +22,7 @@ IDLE = frozenset({"acceptance-unused", "reverser-idle"})
 
 def diagnostics(plan: Plan, places: Places) -> dict[str, list[Diagnostic]]:
     """What a plan's rules have found, by file; a file without a fault has an empty list."""
-    found: dict[str, list[Diagnostic]] = {path: [] for path in plan.book.readings}
+    found: dict[str, list[Diagnostic]] = {path: [] for path in plan.inspection.sources}
     for finding in plan.inspection.findings:
         found[finding.at.path].append(diagnostic(finding, plan, places))
     return found
@@ -50,6 +50,6 @@ def message(finding: Finding) -> str:
 
 def _related(finding: Finding, plan: Plan, places: Places) -> Iterator[DiagnosticRelatedInformation]:
     for step in finding.why:
-        if step.at and step.at.path in plan.book.readings:
+        if step.at and step.at.path in plan.inspection.sources:
             source = plan.source(step.at.path)
             yield DiagnosticRelatedInformation(places.location(source, step.at), step.text)

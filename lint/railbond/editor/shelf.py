@@ -10,6 +10,7 @@ from railbond.findings import Finding, Fix
 from railbond.inspection import Inspection, inspect
 from trackplan.book import Book, gather, normal
 from trackplan.span import Source
+from trackplan.statements import Module
 
 from .names import Scope, scope_of
 from .texts import Texts
@@ -49,7 +50,13 @@ class Plan:
             return None
 
     def source(self, path: str) -> Source:
-        return self.book.readings[path].source
+        """A file's text; that of a meet's module too."""
+        reading = self.book.readings.get(path)
+        return reading.source if reading else self.inspection.sources[path]
+
+    @cached_property
+    def is_meet(self) -> bool:
+        return any(isinstance(one, Module) for one in self.book.statements)
 
     @cached_property
     def facts(self) -> Facts:
@@ -57,14 +64,25 @@ class Plan:
 
     @cached_property
     def inspection(self) -> Inspection:
-        return inspect(self.book)
+        """What the rules find; in a meet, in its modules and in the whole."""
+        return self._inspected_whole() if self.is_meet else inspect(self.book)
+
+    def _inspected_whole(self) -> Inspection:
+        from railbond.meet.examining import examine_meet
+        from railbond.meet.reading import read_meet
+
+        meet = read_meet(self.book, self.open_text)
+        alone = {book.root: inspect(book) for book in meet.modules.values()}
+        return Inspection(meet.sources, examine_meet(meet, alone).findings)
 
     @cached_property
     def scope(self) -> Scope:
         return scope_of(self.book)
 
     def fixes(self, finding: Finding) -> tuple[Fix, ...]:
-        """A finding's fixes, tried on the plan in memory when first asked for."""
+        """A finding's fixes, tried on the plan in memory when first asked for; those of a meet have been already."""
+        if self.is_meet:
+            return finding.fixes
         if finding not in self._proven:
             from railbond.mend.proving import proven
 
