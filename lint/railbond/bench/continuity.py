@@ -83,14 +83,14 @@ class Continuity:
             self._losses[lost] = [part for several in parts for part in several]
         return self._losses[lost]
 
+    def cut_off(self, lost: tuple[int, ...]) -> list[set[int]]:
+        """What the loss of some bonds cuts off, as far as bonds that always hold go."""
+        return self._parted(lost, {}, self.components({}))
+
     def always_joined(self, mistake: Mistake) -> bool:
         """Whether all that a mistake takes away is joined in another way by bonds that always hold."""
-        lost = [self.graph.bonds[number] for number in mistake.lost]
-        if mistake.made or any(bond.when is not None for bond in lost):
-            return False
-        gone = frozenset(mistake.lost)
-        ends = [dict.fromkeys((self.atom[bond.one], self.atom[bond.other])) for bond in lost]
-        return not any(self._cut_off(seeds, gone, {}) for seeds in ends)
+        conditional = any(self.graph.bonds[number].when is not None for number in mistake.lost)
+        return not mistake.made and not conditional and not self.cut_off(mistake.lost)
 
     def _cut_off(self, seeds: Collection[int], gone: frozenset[int], stand: Stand) -> list[set[int]]:
         """The parts into which metal falls, but for the one that is reached last."""

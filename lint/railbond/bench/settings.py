@@ -14,6 +14,7 @@ from railbond.circuit.graph import RailGraph
 
 from .continuity import Continuity
 from .mistake import Mistake
+from .vicinity import Vicinity
 
 MOST_TRIES = 400
 """Settings in which one mistake is tried before it is called not proven."""
@@ -30,14 +31,14 @@ class Wish(NamedTuple):
 class Settings:
     """The settings of a sheet. `unseen` are mistakes that show in none at all, `unproven` those not tried in all."""
 
-    def __init__(self, metal: Continuity, mistakes: list[Mistake]) -> None:
+    def __init__(self, metal: Continuity, mistakes: list[Mistake], sound: bool = True) -> None:
         self.metal = metal
         self.graph: RailGraph = metal.graph
         self.first: dict[str, str] = {switch: stands[0] for switch, stands in self.graph.positions.items()}
         self.unseen: list[Mistake] = []
         self.unproven: list[Mistake] = []
         self.stands: list[dict[str, str]] = [self.first]
-        self._anchors = {metal.atom[one] for one in wires(self.graph)}
+        self._vicinity = Vicinity(metal, sound)
         self._lay_together(self._wishes(mistakes))
         self._leave_out(mistakes)
 
@@ -49,7 +50,7 @@ class Settings:
                 continue
             thrown = self._shown_by(mistake)
             if thrown is not None:
-                switches = {name: self.first[name] for name in self.around(mistake)}
+                switches = {name: self.first[name] for name in self._vicinity.switches(mistake)}
                 found.append(Wish(mistake, thrown, switches | thrown))
         return found
 
@@ -58,7 +59,7 @@ class Settings:
         if self.metal.always_joined(mistake) or not (mistake.lost or mistake.made):
             self.unseen.append(mistake)
             return None
-        for tries, thrown in enumerate(self._throws(self.around(mistake))):
+        for tries, thrown in enumerate(self._throws(self._vicinity.switches(mistake))):
             if self.metal.effect(mistake, self.first | thrown):
                 return thrown
             if tries == MOST_TRIES:
@@ -74,48 +75,6 @@ class Settings:
 
     def _others(self, switch: str) -> tuple[str, ...]:
         return self.graph.positions[switch][1:]
-
-    def around(self, mistake: Mistake) -> list[str]:
-        """The switches that could matter to a mistake: those between its place and the nearest powered metal, and the
-        toggles behind that."""
-        lost, atom = frozenset(mistake.lost), self.metal.atom
-        bonds = [*(self.graph.bonds[number] for number in mistake.lost), *mistake.made]
-        found: dict[str, None] = {bond.when[0]: None for bond in bonds if bond.when}
-        queue = list(dict.fromkeys(atom[end] for bond in bonds for end in (bond.one, bond.other)))
-        seen = set(queue)
-        moved = {atom[end] for number in mistake.lost for end in self.graph.bonds[number][:2]} - self._anchors
-        for here in queue:
-            if here in moved or not self._powered(here, lost):
-                for number, there, when in self.metal.ties.get(here, ()):
-                    if when and number not in lost:
-                        found[when[0]] = None
-                    if there not in seen:
-                        seen.add(there)
-                        queue.append(there)
-        found |= self._toggles_behind(queue)
-        return [switch for switch in found if len(self.graph.positions.get(switch, ())) > 1]
-
-    def _toggles_behind(self, atoms: list[int]) -> dict[str, None]:
-        """The switches that choose between the wires by which some metal is fed."""
-        ties = self.metal.ties
-        fed = [there for here in atoms for _, there, _ in ties.get(here, ()) if there in self._anchors]
-        queue = list(dict.fromkeys([*fed, *(here for here in atoms if here in self._anchors)]))
-        seen, found = set(queue), dict[str, None]()
-        for here in queue:
-            for _, there, when in ties.get(here, ()):
-                if there in self._anchors:
-                    found |= {when[0]: None} if when else {}
-                    if there not in seen:
-                        seen.add(there)
-                        queue.append(there)
-        return found
-
-    def _powered(self, atom: int, lost: frozenset[int]) -> bool:
-        """Whether an atom is joined to a wire of a supply or terminal whatever the switches do."""
-        ties = self.metal.ties.get(atom, ())
-        return atom in self._anchors or any(
-            when is None and there in self._anchors and number not in lost for number, there, when in ties
-        )
 
     def _lay_together(self, wishes: list[Wish]) -> None:
         """One setting after another, each for as many wishes as agree; the first wish of each is sure to be met."""
@@ -142,8 +101,3 @@ class Settings:
             rest = [shown for other, shown in enumerate(shows) if other != index]
             if rest and shows[index] <= set().union(*rest):
                 del self.stands[index], shows[index]
-
-
-def wires(graph: RailGraph) -> set[int]:
-    """The conductors that are no rail and no frog: wires, terminals and devices."""
-    return set(range(len(graph.names))) - set(graph.rails) - set(graph.frogs)

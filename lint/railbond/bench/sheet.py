@@ -50,7 +50,7 @@ def sheet_of(facts: Facts) -> Sheet:
     """The sheet that shows every single mistake which any probe could show."""
     every = mistakes(facts.wiring)
     metal, points = Continuity(facts.graph, every), Points(facts)
-    settings = Settings(metal, every)
+    settings = Settings(metal, every, is_sound(facts))
     bench = Bench(metal, points, settings.stands, every)
     stands = _stands(bench, cover(bench))
     hidden = tuple((one, why(one, metal, points)) for one in settings.unseen)
@@ -77,3 +77,8 @@ def naive(facts: Facts, every: list[Mistake]) -> int:
     wires = sum(bond.kind in ("wire", "bond", "contact") for bond in facts.graph.bonds)
     apart = sum(one.kind in ("cut not made", "jumper not cut") for one in every)
     return wires + apart + sum(map(len, facts.graph.positions.values()))
+
+
+def is_sound(facts: Facts) -> bool:
+    """Whether supplies are joined to one another in no setting: then a mistake is a matter of its surroundings."""
+    return not facts.shorts and not facts.minglings

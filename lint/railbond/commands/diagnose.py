@@ -104,8 +104,9 @@ def _chooser(facts: Facts, diagnosis: Diagnosis, observed: list[Observation]) ->
     """Chooses among the settings of the bench sheet and those that were spoken of."""
     from railbond.bench.gain import Chooser
     from railbond.bench.settings import Settings
+    from railbond.bench.sheet import is_sound
 
-    settings = Settings(diagnosis.metal, diagnosis.singles)
+    settings = Settings(diagnosis.metal, diagnosis.singles, is_sound(facts))
     stands = [settings.first, *settings.stands, *(one.stand for one in observed)]
     return Chooser(diagnosis, list({frozenset(stand.items()): stand for stand in stands}.values()))
 

@@ -1,0 +1,72 @@
+"""Which switches could matter to a mistake: those of the metal around it that has no supply of its own.
+
+As in the proof of a plan, metal that a supply reaches through bonds that always hold ends every path. What a mistake
+cuts off from its supply is metal without one, and the switches at it matter.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from .continuity import Continuity
+from .mistake import Mistake
+
+Part = tuple[str, int]
+"""Metal that always hangs together: `cut` off by the mistake, or the `rest` of what hung together without it."""
+
+
+class Vicinity:
+    """The surroundings of mistakes. Where a plan is not `sound`, and joins supplies to one another, they end nowhere."""
+
+    def __init__(self, metal: Continuity, sound: bool = True) -> None:
+        self.metal = metal
+        self._label = metal.components({})
+        self._members: dict[int, list[int]] = {}
+        for atom, label in self._label.items():
+            self._members.setdefault(label, []).append(atom)
+        self._toggle = self._toggles()
+        self._fed = {metal.atom[one] for one, source in metal.graph.sources.items() if source.kind != "unit"}
+        self._fed = (self._fed | self._toggle.keys()) if sound else set()
+
+    def _toggles(self) -> dict[int, str]:
+        """The atoms of the legs that a toggle connects to supplies, each with its toggle."""
+        graph, wires = self.metal.graph, wires_of(self.metal)
+        legs = [bond for bond in graph.bonds if bond.when and {bond.one, bond.other} <= wires]
+        found: dict[int, str] = {}
+        for bond in legs:
+            for end in (bond.one, bond.other):
+                if bond.when and end not in graph.sources and graph.names[end].startswith(f"{bond.when[0]}."):
+                    found[self.metal.atom[end]] = bond.when[0]
+        return found
+
+    def switches(self, mistake: Mistake) -> list[str]:
+        """The switches that matter to a mistake, those at it first."""
+        cut = self.metal.cut_off(mistake.lost)
+        place = {atom: ("cut", number) for number, part in enumerate(cut) for atom in part}
+        bonds = [*(self.metal.graph.bonds[number] for number in mistake.lost), *mistake.made]
+        found: dict[str, None] = {bond.when[0]: None for bond in bonds if bond.when}
+        queue = [self.metal.atom[end] for bond in bonds for end in (bond.one, bond.other)]
+        seen: set[Part] = set()
+        for atom in queue:
+            part = place.get(atom, ("rest", self._label[atom]))
+            if part not in seen:
+                seen.add(part)
+                atoms = cut[part[1]] if part[0] == "cut" else [a for a in self._members[part[1]] if a not in place]
+                queue += self._beyond(atoms, found)
+        return [one for one in found if len(self.metal.graph.positions.get(one, ())) > 1]
+
+    def _beyond(self, atoms: Iterable[int], found: dict[str, None]) -> list[int]:
+        """Notes the switches at some metal, and gives what lies beyond them; of metal with a supply, its toggle alone."""
+        fed = self._fed.intersection(atoms)
+        if fed:
+            found |= {self._toggle[atom]: None for atom in fed if atom in self._toggle}
+            return []
+        ties = [(there, when) for atom in atoms for _, there, when in self.metal.ties.get(atom, ()) if when]
+        found |= {when[0]: None for _, when in ties}
+        return [there for there, _ in ties]
+
+
+def wires_of(metal: Continuity) -> set[int]:
+    """The conductors that are no rail and no frog: wires, terminals and devices."""
+    graph = metal.graph
+    return set(range(len(graph.names))) - set(graph.rails) - set(graph.frogs)
