@@ -16,7 +16,7 @@ Part = tuple[str, int]
 
 
 class Vicinity:
-    """The surroundings of mistakes. Where a plan is not `sound`, and joins supplies to one another, they end nowhere."""
+    """The surroundings of mistakes. Where a plan is not `sound`, but joins supplies, they end nowhere."""
 
     def __init__(self, metal: Continuity, sound: bool = True) -> None:
         self.metal = metal
@@ -56,7 +56,7 @@ class Vicinity:
         return [one for one in found if len(self.metal.graph.positions.get(one, ())) > 1]
 
     def _beyond(self, atoms: Iterable[int], found: dict[str, None]) -> list[int]:
-        """Notes the switches at some metal, and gives what lies beyond them; of metal with a supply, its toggle alone."""
+        """Notes the switches at some metal and gives what lies beyond them; of fed metal, its toggle alone."""
         fed = self._fed.intersection(atoms)
         if fed:
             found |= {self._toggle[atom]: None for atom in fed if atom in self._toggle}
