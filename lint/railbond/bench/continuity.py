@@ -38,6 +38,7 @@ class Continuity:
         self.atoms = sorted(set(self.atom))
         self._labels: dict[frozenset[Literal], dict[int, int]] = {}
         self._losses: dict[tuple[int, ...], list[set[int]]] = {}
+        self._always_losses: dict[tuple[int, ...], list[set[int]]] = {}
         self._loss_stand: Mapping[int, int] = {}
 
     def components(self, stand: Stand) -> dict[int, int]:
@@ -70,9 +71,10 @@ class Continuity:
 
     def _parted(self, lost: tuple[int, ...], stand: Stand, home: Mapping[int, int]) -> list[set[int]]:
         """What the loss of some bonds cuts off. Many mistakes begin with the same loss, so the last ones are kept."""
-        if self._loss_stand is not home:
+        if self._loss_stand is not home and stand:
             self._losses, self._loss_stand = {}, home
-        if lost not in self._losses:
+        known = self._losses if stand else self._always_losses
+        if lost not in known:
             ends: dict[int, list[int]] = {}
             for bond in (self.graph.bonds[number] for number in lost):
                 if holds(bond, stand):
@@ -80,8 +82,8 @@ class Continuity:
                         ends.setdefault(home[self.atom[end]], []).append(self.atom[end])
             gone = frozenset(lost)
             parts = (self._cut_off(dict.fromkeys(seeds), gone, stand) for seeds in ends.values())
-            self._losses[lost] = [part for several in parts for part in several]
-        return self._losses[lost]
+            known[lost] = [part for several in parts for part in several]
+        return known[lost]
 
     def cut_off(self, lost: tuple[int, ...]) -> list[set[int]]:
         """What the loss of some bonds cuts off, as far as bonds that always hold go."""

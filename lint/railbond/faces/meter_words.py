@@ -16,6 +16,8 @@ FIRST = "THE PLAN ITSELF HAS SHORTS, and this sheet takes them as meant: mend th
 
 def summary(sheet: Sheet) -> str:
     """How many probes there are, what they show, and how few there could be."""
+    if not sheet.mistakes:
+        return "There is nothing to probe: the plan has no wires, cuts or bonds."
     probes, shown = len(sheet.probes), len(sheet.mistakes) - len(sheet.unseen) - len(sheet.unproven)
     settings = f"{counted(probes, 'probe')} in {counted(len(sheet.stands), 'setting')} of the points"
     bound = "no sheet with these settings has fewer"
