@@ -13,10 +13,10 @@ import pytest
 from bench.readings import facts, facts_at
 from oracle.plans import random_sound, seed_faults
 from railbond.bench.changes import changes
-from railbond.bench.job import Job
+from railbond.bench.job import KINDS, Job
 from railbond.bench.jobs import jobs
 from railbond.bench.parts import parts
-from railbond.faces.schedule import changed, told
+from railbond.faces.schedule import DEEDS, changed, told
 from railbond.faces.schedule_csv import HEAD, changed_rows, rows
 
 SIDING = Path(__file__).parents[2] / "example_plans" / "passing_siding.trackplan"
@@ -33,6 +33,10 @@ def test_every_job_of_the_siding_is_told() -> None:
     assert Counter(job.kind for job in work()) == {
         "lay": 6, "joiner": 2, "jumper": 4, "bond": 2, "frog": 3, "drop": 12, "bus": 4, "device": 2,
     }  # fmt: skip
+
+
+def test_every_kind_of_job_has_its_words() -> None:
+    assert list(DEEDS) == list(KINDS)
 
 
 def test_a_drop_is_told_with_all_that_its_hands_need() -> None:

@@ -14,6 +14,16 @@ from .places import Sources, line_at, printable
 
 WIDTH = 80
 BOX = "[ ]"
+DEEDS = {
+    "lay": "track", "joiner": "insulated joiner", "cut": "cut", "jumper": "cut at the turnout", "bond": "bond",
+    "frog": "frog", "drop": "drop", "bus": "bus wire", "common": "common rail", "device": "device",
+}  # fmt: skip
+"""One job of each kind."""
+UNDONE = {
+    "joiner": ": put a metal joiner in its place",
+    "cut": ": solder a wire across",
+    "jumper": ": solder a wire across",
+}
 
 
 def told(title: str, jobs: Sequence[Job], parts: Iterable[Part], allowance: float, sources: Sources) -> str:
@@ -61,11 +71,16 @@ def _kinds(jobs: Sequence[Job], sources: Sources) -> Iterator[str]:
 
 
 def _change(change: Change, sources: Sources) -> list[str]:
-    kind = KINDS[change.job.kind].split(",")[0].lower()
-    lines = boxed(f"{kind}: {words(change.job)}", sources, change.job)
+    lines = boxed(f"{DEEDS[change.job.kind]}: {deed(change)}", sources, change.job)
     if change.before:
         lines.append(fill(f"was: {words(change.before)}", WIDTH, initial_indent=" " * 6, subsequent_indent=" " * 6))
     return lines
+
+
+def deed(change: Change) -> str:
+    """What is to be done, and where something was cut that is to be whole again, how."""
+    undone = UNDONE.get(change.job.kind, "") if change.what == "take out" else ""
+    return f"{words(change.job)}{undone}"
 
 
 def words(job: Job) -> str:

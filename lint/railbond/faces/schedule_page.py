@@ -11,7 +11,7 @@ from railbond.bench.parts import Part
 from .cautions import SOLDERING
 from .paper import Section, paper
 from .places import Sources, line_at
-from .schedule import where, wire, words
+from .schedule import DEEDS, deed, where, wire, words
 
 COLUMNS = ("where", "rail", "wire", "from", "note", "line")
 
@@ -44,11 +44,11 @@ def changed_page(title: str, changes: Sequence[Change], sources: Sources) -> str
     sections = []
     for what in dict.fromkeys(one.what for one in changes):
         rows = [
-            (words(one.job), words(one.before) if one.before else "", _line(one.job, sources))
+            (DEEDS[one.job.kind], deed(one), words(one.before) if one.before else "", _line(one.job, sources))
             for one in changes
             if one.what == what
         ]
-        sections.append(Section(what.capitalize(), ("job", "as it was", "line"), rows))
+        sections.append(Section(what.capitalize(), ("what", "where and how", "as it was", "line"), rows))
     intro = "" if changes else "Nothing: a layout built to the one plan is built to the other."
     return paper(title, "Changes", SOLDERING, sections, intro)
 
