@@ -171,3 +171,17 @@ def test_many_tracks_do_not_slow_the_proof() -> None:
     assert len(facts.graph.positions["TT"]) == 72
     assert len(facts.proof.ways(bridge)) == 72 and not facts.proof.unproven
     assert len(facts.graph.rolls) == 72 * 2 + 36 * 2
+
+
+def test_two_reversers_meet_at_a_bridge() -> None:
+    """A loop behind the table has a reverser of its own: the bridge must then be a fixed supply's."""
+    text = (
+        turntable([0, 100])
+        + "reverser R1 in main\nreverser R2 in main\nfeeder R1 -> TT.bridge\n"
+        + "approach-track TT.loop at 200 degrees\nsegment loop TT.loop -> stop 1 m\nfeeder R2 -> loop\n"
+    )
+    (told,) = examine(facts_of(text), [rule("reversers-meet")])
+    assert told.names == ("TT", "R1", "R2")
+    cured = facts_of(text).revised(told.fixes[0].edits)
+    assert not examine(cured, [rule("reversers-meet"), rule("opposed-at-gap"), rule("unfed-rail")])
+    assert not cured.layout.faults

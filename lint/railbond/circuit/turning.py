@@ -136,14 +136,14 @@ class Turning:
     def _needed_on_bridges(self) -> set[str]:
         """The reversers that feed a table's bridge and of which its tracks ask for both polarities."""
         asked: dict[str, set[bool]] = {}
-        for bridge, track in self._bridge_passes():
+        for bridge, track in self.bridge_passes():
             for here in self.proof.ways(bridge):
                 for there in self.proof.ways(track):
                     if here.source.kind == "reverser" and there.source.kind == "fixed":
                         asked.setdefault(here.source.supply, set()).add(here.source.leg == there.source.leg)
         return {name for name, turned in asked.items() if len(turned) == 2}
 
-    def _bridge_passes(self) -> Iterator[tuple[int, int]]:
+    def bridge_passes(self) -> Iterator[tuple[int, int]]:
         """The rails that a wheel ties to one another where a table's bridge comes to a track."""
         for piece in self.wiring.layout.pieces.values():
             base = self.wiring.first[piece.name]

@@ -12,7 +12,7 @@ from trackplan.span import Span
 from trackplan.statements import Feeder, Reverser, where
 
 from .cures import Cure, curing
-from .mends import beside, is_single, local, uncrossed
+from .mends import beside, is_single, local, taken_out, uncrossed
 from .reversers import new_name
 from .rings import Ring, best_ring
 
@@ -88,6 +88,22 @@ def _turns(facts: Facts, piece: Piece) -> Iterator[Cure]:
         words = f"feed {local(piece)}'s bridge from an auto-reverser of its own, {name}"
         fix = Fix(words, edits, False, f"{local(piece)}'s bridge turns its polarity by itself")
         yield Cure(drop.statement.at, fix, (piece.name,))
+
+
+def fixed_bridge(facts: Facts, piece: Piece) -> Fix | None:
+    """The bridge fed from the district of its reverser instead, through a split ring where it is turned."""
+    drop = next(iter(bridge_drops(facts, piece)), None)
+    supply = drop and facts.layout.supplies.get(drop.wire.name)
+    if drop is None or supply is None or supply.district is None or drop.statement.contacts:
+        return None
+    edits = [replace(where(drop.statement, drop.statement.supply), supply.district.rpartition(".")[2])]
+    if ring := best_ring(facts, piece):
+        edits += _split(facts, drop.statement, ring)
+    if len([one for one in facts.layout.drops if one.wire.name == supply.name]) == len(bridge_drops(facts, piece)):
+        edits.append(taken_out(facts, supply.statement.at))
+    through = ", through a split ring" if len(edits) > 1 and ring else ""
+    words = f"feed {local(piece)}'s bridge from {supply.district} itself{through}"
+    return Fix(words, tuple(edits), False, f"{local(piece)}'s bridge has no reverser of its own")
 
 
 def bridge_drops(facts: Facts, piece: Piece) -> list[Drop]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Part, Seam
 from railbond.findings import Finding, Fix, Step
+from railbond.remedies.bridge_cures import fixed_bridge
 from railbond.remedies.feeding import usual_size
 from railbond.remedies.mends import beside, length_words, local
 from trackplan.edit import Edit, add_line, replace
@@ -22,10 +23,34 @@ def find(facts: Facts) -> Iterator[Finding]:
         names = [_reversers(facts, seam, side) for side in (0, 1)]
         if any(seam.gapped) and names[0] and names[1] and not names[0] & names[1]:
             yield _finding(facts, seam, min(names[0]), min(names[1]))
+    yield from _at_tables(facts)
+
+
+def _at_tables(facts: Facts) -> Iterator[Finding]:
+    """One finding for each table whose bridge and one of whose tracks have reversers of their own."""
+    told: set[str] = set()
+    for bridge, track in facts.turning.bridge_passes():
+        one, other = (_of_rails(facts, (rail,)) for rail in (bridge, track))
+        table = facts.piece_of(bridge)
+        if one and other and not one & other and table not in told:
+            told.add(table)
+            piece, pair = facts.layout.pieces[table], (min(one), min(other))
+            fix = fixed_bridge(facts, piece)
+            yield Finding(
+                RULE.name, RULE.level, RULE.happens, piece.statement.at,
+                f"{pair[0]} feeds the bridge of {table} and {pair[1]} a track that it comes to: a wheel between them "
+                "asks both reversers to turn, each answers the other, and they chatter or trip.",
+                (Step(piece.statement.at, f"{facts.graph.names[bridge]} comes to {facts.graph.names[track]}"),),
+                "", (fix,) if fix else (), (table, *pair),
+            )  # fmt: skip
 
 
 def _reversers(facts: Facts, seam: Seam, side: int) -> frozenset[str]:
-    found = (facts.turning.supplies(rails[side]) for rails in seam.rails)
+    return _of_rails(facts, tuple(rails[side] for rails in seam.rails))
+
+
+def _of_rails(facts: Facts, rails: tuple[int, ...]) -> frozenset[str]:
+    found = (facts.turning.supplies(rail) for rail in rails)
     return frozenset(name for supplies in found for name, kind in supplies if kind == "reverser")
 
 
