@@ -11,7 +11,6 @@ from railbond.rules import all_rules
 from railbond.rules.asking import ask
 from railbond.rules.rule import Rule
 from trackplan.edit import Edit
-from trackplan.statements import Module
 
 if TYPE_CHECKING:
     from trackplan.book import Book
@@ -20,8 +19,6 @@ if TYPE_CHECKING:
 Edits = tuple[Edit, ...]
 
 UNSIZED = "no wire's size or length is told, so voltage drop and tripping were not looked at"
-
-COUPLED = "the modules that this plan couples were not looked at: `railbond meet` inspects them, alone and as one"
 
 ROUNDS = 40
 """How often the plan is mended in the head; each round tells all faults of one rule that stand apart."""
@@ -50,8 +47,7 @@ def inspect(book: Book, rules: Sequence[Rule] | None = None) -> Inspection:
 
 def remarks(facts: Facts) -> tuple[str, ...]:
     """What nothing can be said of, because the plan does not tell enough."""
-    modules = any(isinstance(one, Module) for one in facts.statements)
-    return (*((COUPLED,) if modules else ()), *((UNSIZED,) if facts.power.sized.nothing_said else ()))
+    return (UNSIZED,) if facts.power.sized.nothing_said else ()
 
 
 def examine(facts: Facts, rules: Sequence[Rule]) -> list[Finding]:

@@ -111,9 +111,10 @@ def test_a_picture_that_cannot_be_written_is_2(folder: Path) -> None:
     assert ended.value.code == 2
 
 
-def test_inspect_says_that_it_leaves_the_modules_to_meet(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    main(["inspect", "meet.trackplan"])
-    assert "`railbond meet` inspects them" in " ".join(capsys.readouterr().out.split())
+def test_inspect_looks_at_a_meet_as_a_whole(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    Path("meet.trackplan").write_text(SOUND.replace("loop.plug", "loop.plug crossed"))
+    assert main(["inspect", "meet.trackplan"]) == 1
+    assert "(rule legs-joined)" in capsys.readouterr().out
 
 
 def test_a_terminal_sees_how_far_it_is(

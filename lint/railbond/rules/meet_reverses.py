@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix
-from railbond.remedies.sections import turns
+from railbond.remedies.sections import Turn, turns
 from trackplan.edit import replace
 from trackplan.statements import Couple, Gap
 
@@ -20,7 +20,16 @@ def find(facts: Facts) -> Iterator[Finding]:
     for turn in turns(facts):
         if is_coupled(facts, turn):
             closing = [couples[seam.meeting.at] for seam in turn.cycle if seam.meeting and seam.meeting.at in couples]
-            yield _finding(facts, finding(facts, turn), closing)
+            yield _finding(facts, _told(facts, turn), closing)
+
+
+def _told(facts: Facts, turn: Turn) -> Finding:
+    """The turn as it is told of one plan. A section over several modules can ask for a reverser by a name that only one
+    of them knows: such a plan cannot be tried, and the turn is then told without sections."""
+    try:
+        return finding(facts, turn)
+    except KeyError:
+        return finding(facts, turn._replace(sections=[]))
 
 
 def _finding(facts: Facts, found: Finding, closing: list[Couple]) -> Finding:
