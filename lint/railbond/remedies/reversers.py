@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
@@ -14,7 +14,7 @@ from trackplan.statements import Bus, Feeder, FrogSwitched, Reverser, where
 
 from .feeding import feed
 from .mends import beside, is_single, seam_edits, uncrossed
-from .sections import Section, reverser_for
+from .sections import Section, reverser_for, spare_reversers
 
 
 class Reversing(NamedTuple):
@@ -25,17 +25,26 @@ class Reversing(NamedTuple):
     edits: tuple[Edit, ...]
 
 
-def reverse(facts: Facts, section: Section) -> Reversing:
+def reverse(facts: Facts, section: Section, taken: Collection[str] = ()) -> Reversing:
     """Gaps the section's ends and feeds it, and no other track, from a reverser of its own, which the plan may have
-    already. Track that this leaves without power gets feeders."""
-    waiting = reverser_for(facts, section)
-    name = waiting or new_name(facts)
+    already; one that is `taken` is for another section. Track that this leaves without power gets feeders."""
+    own = reverser_for(facts, section)
+    own = None if own in taken else own
+    name = own or free_reverser(facts, taken)
+    is_new = name not in facts.layout.supplies
     edits = [edit for seam in section.ends for edit in seam_edits(facts, seam, (0, 1))]
-    if waiting is None:
+    if is_new:
         district, at = _district(facts, section)
         edits.append(add_line(beside(facts, Reverser, at), f"reverser {name}  in {district}"))
+    if own is None:
         edits += _moved(facts, section, name)
-    return Reversing(name, waiting is None, (*edits, *_fed(facts, section, name, edits)))
+    return Reversing(name, is_new, (*edits, *_fed(facts, section, name, edits)))
+
+
+def free_reverser(facts: Facts, taken: Collection[str] = ()) -> str:
+    """A reverser that feeds nothing yet, or the name of a new one."""
+    spare = (name for name in spare_reversers(facts) if name not in taken)
+    return next(spare, new_name(facts, taken))
 
 
 def _fed(facts: Facts, section: Section, name: str, edits: list[Edit]) -> Iterator[Edit]:
@@ -133,7 +142,7 @@ def _district(facts: Facts, section: Section) -> tuple[str, Span]:
     return "main", facts.layout.pieces[section.parts[0][0]].statement.at
 
 
-def new_name(facts: Facts) -> str:
+def new_name(facts: Facts, others: Collection[str] = ()) -> str:
     """A free name for a reverser: R1, R2 and so on."""
-    taken = {str(getattr(one, "name", "")) for one in facts.statements}
+    taken = {str(getattr(one, "name", "")) for one in facts.statements} | set(others)
     return next(f"R{number}" for number in range(1, len(taken) + 2) if f"R{number}" not in taken)

@@ -181,13 +181,22 @@ def is_marked(facts: Facts, seam: Seam) -> bool:
 
 def reverser_for(facts: Facts, section: Section) -> str | None:
     """A reverser that was meant for a section: it has wires to there only, or, for one without power, to nowhere."""
-    inside, outside = set[str](), set[str]()
-    for part, wire in wired_parts(facts):
-        (inside if part in section.parts else outside).update(facts.supply_of_wire.get(wire, ()))
-    reversers = [name for name, one in facts.layout.supplies.items() if one.kind == "reverser" and name not in outside]
+    inside = {name for part, wire in wired_parts(facts) if part in section.parts for name in _behind(facts, wire)}
+    outside = {name for part, wire in wired_parts(facts) if part not in section.parts for name in _behind(facts, wire)}
+    own = [name for name in inside - outside if facts.layout.supplies[name].kind == "reverser"]
     if inside:
-        return reversers[0] if reversers and inside == {reversers[0]} else None
-    return reversers[0] if reversers and not carries(facts, section.parts) else None
+        return own[0] if len(inside) == len(own) == 1 else None
+    return next(iter(spare_reversers(facts)), None) if not carries(facts, section.parts) else None
+
+
+def spare_reversers(facts: Facts) -> list[str]:
+    """The reversers that have a wire to nowhere."""
+    used = {name for _, wire in wired_parts(facts) for name in _behind(facts, wire)}
+    return [name for name, one in facts.layout.supplies.items() if one.kind == "reverser" and name not in used]
+
+
+def _behind(facts: Facts, wire: str) -> frozenset[str]:
+    return facts.supply_of_wire.get(wire, frozenset())
 
 
 def wired_parts(facts: Facts) -> Iterator[tuple[Part, str]]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Seam
 from railbond.findings import Finding, Fix, Step
 from railbond.remedies.mends import gap_place_words
-from railbond.remedies.reversers import reverse
+from railbond.remedies.reversers import free_reverser, reverse
 from railbond.remedies.sections import Section, Turn, cost, is_marked, turns
 from trackplan.statements import Couple, where
 
@@ -23,9 +23,11 @@ MOST_COMPARED = 4_000
 
 def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each reverser that the track needs, where it does best."""
+    taken: tuple[str, ...] = ()
     for turn in turns(facts):
         if not is_coupled(facts, turn):
-            yield finding(facts, turn)
+            yield finding(facts, turn, taken)
+            taken += (free_reverser(facts, taken),)
 
 
 def is_coupled(facts: Facts, turn: Turn) -> bool:
@@ -34,8 +36,8 @@ def is_coupled(facts: Facts, turn: Turn) -> bool:
     return any(seam.meeting and seam.meeting.at in couplings for seam in turn.cycle)
 
 
-def finding(facts: Facts, turn: Turn) -> Finding:
-    """What is told of a turn."""
+def finding(facts: Facts, turn: Turn, taken: Collection[str] = ()) -> Finding:
+    """What is told of a turn; the reversers that are `taken` are for others."""
     pieces = list(dict.fromkeys(part[0] for seam in turn.cycle for part in (seam.one, seam.other)))
     turnouts = [name for name in pieces if facts.layout.pieces[name].template.positions]
     own = list(dict.fromkeys(part[0] for section in turn.sections[:1] for part in section.parts))
@@ -48,7 +50,7 @@ def finding(facts: Facts, turn: Turn) -> Finding:
         "so the two legs meet. It needs a section of its own on an auto-reverser.",
         tuple(_step(facts, seam) for seam in turn.cycle),
         "",
-        tuple(_fixes(facts, turn)),
+        tuple(_fixes(facts, turn, taken)),
         tuple(dict.fromkeys([*own, *pieces])),
     )
 
@@ -64,9 +66,9 @@ def _step(facts: Facts, seam: Seam) -> Step:
     return Step(seam.meeting.at, f"{seam.meeting.one} meets {seam.meeting.other}{turn}")
 
 
-def _fixes(facts: Facts, turn: Turn) -> list[Fix]:
+def _fixes(facts: Facts, turn: Turn, taken: Collection[str]) -> list[Fix]:
     """The sections as fixes; of equally good ones those first that leave the fewest wires the wrong way round."""
-    made = [(section, fix) for section in turn.sections if (fix := _fix(facts, section))]
+    made = [(section, fix) for section in turn.sections if (fix := _fix(facts, section, taken))]
     if len(made) * len(facts.statements) <= MOST_COMPARED:
         made.sort(key=lambda one: _worth(facts, *one))
     return [fix for _, fix in made[:MOST_OFFERED]]
@@ -83,9 +85,9 @@ def _worth(facts: Facts, section: Section, fix: Fix) -> tuple[object, ...]:
     return own[0], is_bare, swaps + (0 if is_bare else len(fix.edits)), own
 
 
-def _fix(facts: Facts, section: Section) -> Fix | None:
+def _fix(facts: Facts, section: Section, taken: Collection[str]) -> Fix | None:
     try:
-        made = reverse(facts, section)
+        made = reverse(facts, section, taken)
     except ValueError:
         return None
     track = _listed(list(dict.fromkeys(part[0] for part in section.parts)))
