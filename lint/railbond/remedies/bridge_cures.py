@@ -18,19 +18,24 @@ from .rings import Ring, best_ring
 
 
 def bridge_cures(facts: Facts) -> Iterator[tuple[Cure, ...]]:
-    """For each table whose bridge opposes tracks, the one feeder to swap, or the ways to let the bridge turn."""
+    """For each table whose bridge opposes tracks, the feeders to swap, or the ways to let the bridge turn; the mends
+    of one fault together."""
     for piece in facts.layout.pieces.values():
-        if piece.template.bridge and _opposed_at(facts, piece) and (cures := _of_table(facts, piece)):
-            yield tuple(cures)
+        if piece.template.bridge and _opposed_at(facts, piece):
+            yield from _of_table(facts, piece)
 
 
-def _of_table(facts: Facts, piece: Piece) -> list[Cure]:
-    """The best swap, and what makes all tracks right at once; else whatever makes the most of them right."""
+def _of_table(facts: Facts, piece: Piece) -> list[tuple[Cure, ...]]:
+    """The bridge swapped, where that is best, or else each track that is the wrong way round; besides that, or where
+    no swap helps, what makes all tracks right at once, or the most of them."""
     swaps, turns = (_curing(facts, cures, piece) for cures in (_swaps(facts, piece), _turns(facts, piece)))
+    own = {drop.statement.at for drop in bridge_drops(facts, piece)}
+    if not swaps:
+        return [tuple(cure for _, cure in turns)] if turns else []
+    if swaps[0][1].at in own or not swaps[0][0]:
+        return [(swaps[0][1],)]
     whole = [cure for left, cure in turns if not left]
-    if swaps and not swaps[0][0]:
-        return [swaps[0][1]]
-    return [*(cure for _, cure in swaps[:1]), *whole] or [cure for _, cure in turns]
+    return [(cure, *whole) for _, cure in swaps if cure.at not in own]
 
 
 def _curing(facts: Facts, cures: Iterator[Cure], piece: Piece) -> list[tuple[int, Cure]]:
@@ -56,12 +61,12 @@ def _left(facts: Facts, cure: Cure, piece: Piece) -> int:
 
 
 def _swaps(facts: Facts, piece: Piece) -> Iterator[Cure]:
-    """The feeder of the bridge turned round, and that of each track."""
+    """The feeder of the bridge turned round, and that of each track: the bridge first, as not all are tried."""
     lumps = facts.proof.lump
     rails = [facts.wiring.metal(piece.name, metal) for metal in range(len(piece.template.metals))]
     near = {lumps[rail] for rail in rails}
     feeders: dict[Span, Feeder] = {}
-    for drop in facts.layout.drops:
+    for drop in (*bridge_drops(facts, piece), *facts.layout.drops):
         if lumps[facts.wiring.metal(drop.piece, drop.metal)] in near and not is_single(drop.statement):
             feeders.setdefault(drop.statement.at, drop.statement)
     for feeder in feeders.values():
