@@ -8,8 +8,8 @@ from oracle.rails import Conductor
 from railbond.circuit.facts import Facts
 from railbond.circuit.questions import against, opposed
 from railbond.layout.model import Piece
-from railbond.rules.unfed_rail import unfed_rails
 from railbond.rules.fed_through_points import touch_fed_rails
+from railbond.rules.unfed_rail import unfed_rails
 from trackplan.read import read
 from trackplan.span import Source
 

@@ -65,7 +65,7 @@ def _left_open(facts: Facts, couple: Couple) -> Fix:
     gaps = [one for one in facts.statements if isinstance(one, Gap) and one.place in edges]
     return Fix(
         f"leave {couple.one} and {couple.other} uncoupled: end the track there, or lead it elsewhere",
-        tuple(replace(one.at, "") for one in (couple, *gaps)),
+        (replace(couple.at, ""), *(replace(one.at, "") for one in gaps)),
         plain=False,
         changes="trains no longer run through there",
     )
