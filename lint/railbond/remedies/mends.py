@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.forest import Seam
-from railbond.circuit.polarity import Polarity
+from railbond.circuit.polarity import Polarity, Swap
 from railbond.findings import Fix
 from railbond.layout.model import FrogFeed, Meeting, Piece
 from railbond.layout.template import OTHER_SIDE
@@ -129,6 +129,24 @@ def _crossed(facts: Facts, statement: Feeder | Bus) -> Edit:
         if before >= 0:  # else the part is one that a mend in the head has put there
             return replace(Span(statement.at.path, before, before), "crossed  ")
     return replace(Span(statement.at.path, end, end), " crossed")
+
+
+def swapped(facts: Facts, wires: Sequence[Swap]) -> Fix:
+    """Feeders, bus runs and frogs' contacts swapped, all of them."""
+    targets, edits = list[str](), list[Edit]()
+    for one in wires:
+        if isinstance(one, FrogSwitched):
+            targets.append(f"{one.turnout}'s frog")
+            edits += swapped_contacts(one)
+        else:
+            targets.append(target(one))
+            edits += uncrossed(facts, one)
+    return Fix(f"swap the two wires to {' and to '.join(targets)}", tuple(edits))
+
+
+def target(wire: Feeder | Bus) -> str:
+    """Where a feeder or bus run goes."""
+    return str(wire.rail if isinstance(wire, Feeder) else wire.terminal)
 
 
 def _other_leg(facts: Facts, statement: Feeder) -> tuple[Edit, ...]:

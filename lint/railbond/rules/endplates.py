@@ -9,7 +9,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import Edge
-from railbond.remedies.mends import uncrossed
+from railbond.remedies.mends import swapped, uncrossed
 from trackplan.edit import Edit, replace
 from trackplan.statements import Bus, Feeder, where
 
@@ -53,7 +53,10 @@ def _crossed(facts: Facts, edge: Edge) -> Finding:
 
 
 def _fixes(facts: Facts, edge: Edge, carried: str) -> Iterator[Fix]:
-    """The wires that are crossed by the plan's own word; else all that leave the module's supplies; or the promise."""
+    """The wires that the others outvote; those crossed by the plan's own word; all that leave the module's supplies; or
+    the promise."""
+    if facts.swaps and (agreed := swapped(facts, facts.swaps)) and _keeps(facts.revised(agreed.edits), edge):
+        yield agreed
     own = [one for one in (*_first_wires(facts), *_feeders(facts)) if one.at.path == edge.statement.at.path]
     crossed = [one for one in own if one.crossed is not None]
     for wires in filter(None, (crossed, [one for one in own if one in _first_wires(facts)])):
@@ -67,6 +70,12 @@ def _fixes(facts: Facts, edge: Edge, carried: str) -> Iterator[Fix]:
             plain=False,
             changes=f"the edge {edge.statement.name} no longer keeps to what was agreed",
         )
+
+
+def _keeps(facts: Facts, edge: Edge) -> bool:
+    """Whether an edge carries what it promises."""
+    now = facts.layout.edges.get(edge.name)
+    return now is not None and now.end is not None and _legs(facts, now) == {edge.left}
 
 
 def _first_wires(facts: Facts) -> list[Bus | Feeder]:

@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Roll, Setting
+from railbond.circuit.polarity import Swap
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import FrogFeed
 from railbond.remedies.bridge_cures import bridge_cures
 from railbond.remedies.cures import Cure, curing
-from railbond.remedies.mends import rewritten_frog, swapped_contacts, uncrossed
+from railbond.remedies.mends import rewritten_frog, swapped, target
 from railbond.remedies.trailing_cures import trailing_cures
-from trackplan.edit import Edit
 from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched
 
 from .rule import Rule
@@ -48,17 +48,9 @@ def _all_at_once(facts: Facts) -> Iterator[Cure]:
         yield _swapped(facts, facts.swaps)
 
 
-def _swapped(facts: Facts, wires: Sequence[Feeder | Bus | FrogSwitched]) -> Cure:
-    targets, edits = list[str](), list[Edit]()
-    for one in wires:
-        if isinstance(one, FrogSwitched):
-            targets.append(f"{one.turnout}'s frog")
-            edits += swapped_contacts(one)
-        else:
-            targets.append(str(one.rail if isinstance(one, Feeder) else one.terminal))
-            edits += uncrossed(facts, one)
-    names = tuple(target.split(".")[0].split("'")[0] for target in targets)
-    return Cure(wires[0].at, Fix(f"swap the two wires to {' and to '.join(targets)}", tuple(edits)), names)
+def _swapped(facts: Facts, wires: Sequence[Swap]) -> Cure:
+    names = (str(one.turnout if isinstance(one, FrogSwitched) else target(one)).split(".")[0] for one in wires)
+    return Cure(wires[0].at, swapped(facts, wires), tuple(names))
 
 
 def _together(facts: Facts) -> list[list[Feeder | Bus]]:
