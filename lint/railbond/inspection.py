@@ -65,10 +65,16 @@ def examined(facts: Facts, rules: Sequence[Rule]) -> dict[Finding, Edits]:
     for rule in rules:
         if rule.turn and not rule.cause:
             mended.told = list(told)
-            told |= dict.fromkeys(ask(rule, mended), mended.made)
+            told |= dict.fromkeys(_of_the_plan(ask(rule, mended), facts, mended), mended.made)
     accepted = {(str(one.rule), str(one.place)) for one in facts.layout.acceptances if one.reason}
     silent = {one for one in told if any((one.rule, name) in accepted for name in one.names)}
     return {one: made for one, made in told.items() if one not in silent}
+
+
+def _of_the_plan(found: Iterable[Finding], facts: Facts, mended: Facts) -> list[Finding]:
+    """The findings without those about a supply that only the mends in the head have brought."""
+    new = mended.layout.supplies.keys() - facts.layout.supplies.keys()
+    return [one for one in found if not new.intersection(one.names)]
 
 
 def _tell_causes(facts: Facts, causes: Iterable[Rule], told: dict[Finding, Edits]) -> Facts:

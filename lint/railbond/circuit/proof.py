@@ -36,7 +36,7 @@ class Proof:
         self.graph = graph
         self.budget = budget
         bonds = graph.bonds if holds is None else [bond for bond in graph.bonds if holds(bond)]
-        self.lump = _contract(len(graph.names), bonds)
+        self.lump = contract(len(graph.names), bonds)
         self.sources: dict[int, dict[Source, None]] = {}
         for conductor, source in graph.sources.items():
             self.sources.setdefault(self.lump[conductor], {})[source] = None
@@ -115,7 +115,7 @@ class Proof:
         return frozenset(switch for lump in island for _, setting in self.ties[lump] for switch, _ in setting)
 
 
-def _contract(count: int, bonds: Iterable[Bond]) -> list[int]:
+def contract(count: int, bonds: Iterable[Bond]) -> list[int]:
     """The lump of each conductor: union-find over the bonds that always hold."""
     parent = list(range(count))
     for bond in bonds:

@@ -68,6 +68,39 @@ def against(proof: Proof, roll: Roll) -> Setting | None:
     return None
 
 
+def against_reverser(proof: Proof, left: Roll, right: Roll) -> Setting | None:
+    """The least setting, with one switch of a meeting against the train, in which no polarity of a reverser suits both
+    rails: the two rolls of a meeting lead from fixed supply into its section, and ask it for opposite polarities."""
+    for switch, good in left.needs:
+        bad = tuple(p for p in proof.graph.positions.get(switch, ()) if p not in good)
+        needs = tuple((s, bad if s == switch else p) for s, p in left.needs)
+        choices = (
+            [frozenset(zip((s for s, _ in needs), picked, strict=True)) for picked in _picks(needs)] if bad else []
+        )
+        found = (
+            setting
+            for one_turned, one in _asks(proof, left)
+            for other_turned, other in _asks(proof, right)
+            if one_turned != other_turned
+            for choice in choices
+            if agree(setting := one | other | choice)
+        )
+        if (least := min(found, key=len, default=None)) is not None:
+            return least
+    return None
+
+
+def _asks(proof: Proof, roll: Roll) -> list[tuple[bool, Setting]]:
+    """What a wheel on one rail asks of a reverser beyond a gap: whether its first leg must be the - phase."""
+    return [
+        (here.source.leg != there.source.leg, both)
+        for here in proof.ways(roll.one)
+        for there in proof.ways(roll.other)
+        if {here.source.kind, there.source.kind} == {"fixed", "reverser"}
+        and agree(both := here.setting | there.setting)
+    ]
+
+
 def _picks(needs: tuple[tuple[str, tuple[str, ...]], ...]) -> Iterator[tuple[str, ...]]:
     return product(*(positions for _, positions in needs))
 

@@ -159,7 +159,7 @@ def _words_of(name: str) -> str:
 
 def listed(words: Iterable[str], link: str = "and") -> str:
     """`a`, `b` and `c`, each quoted."""
-    *most, last = [f"`{word}`" for word in words]
+    *most, last = [f"`{word}`" for word in words] or ["none"]
     return f"{', '.join(most)} {link} {last}" if most else last
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from functools import cached_property
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.polarity import Polarity
+from railbond.circuit.polarity import Polarity, part_side
 from railbond.findings import Fix
 from railbond.layout.model import Piece
 from railbond.layout.template import rail_names
@@ -96,7 +96,7 @@ class _Feeding:
             return f"{self._leg(piece, metal)} -> {local(piece)}.{stretch.words.split()[0]}{place}{self._size}"
         self.fed.add(self._lump(piece, mate))
         left = metal if stretch.words == "left rail" else mate
-        crossed = "  crossed" if self.polarity.leg(self.wire, piece.name, left) else ""
+        crossed = "  crossed" if self._phase(piece, left) else ""
         return f"{self.wire_words} -> {local(piece)}{place}{self._size}{crossed}"
 
     def _mate(self, piece: Piece, metal: int) -> int | None:
@@ -121,11 +121,18 @@ class _Feeding:
     def wire_words(self) -> str:
         return self.wire.rpartition(".")[2] or "main"
 
+    def _phase(self, piece: Piece, metal: int) -> int:
+        """Which leg a rail asks for; in a plan without a supply the first part's left rail takes the first one."""
+        if self.wire:
+            return self.polarity.leg(self.wire, piece.name, metal)
+        part, left = part_side(self.facts.wiring, piece.name, metal)
+        return left == self.facts.turning.forest.signs[part][1]
+
     def _leg(self, piece: Piece, metal: int) -> str:
         """The wire with the leg that a rail asks for: `P1.red`."""
         supply = self.facts.layout.supplies.get(self.wire)
         legs = supply.legs if supply else self.facts.layout.terminals.get(self.wire, ("red", "black"))
-        return f"{self.wire_words}.{legs[self.polarity.leg(self.wire, piece.name, metal)]}"
+        return f"{self.wire_words}.{legs[self._phase(piece, metal)]}"
 
 
 def _named_and_long(rail: tuple[Piece, int]) -> tuple[float, bool]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Roll, Setting
-from railbond.circuit.questions import against
+from railbond.circuit.questions import against, against_reverser
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Step
 from railbond.remedies.mends import convert
@@ -27,8 +27,20 @@ def find(facts: Facts) -> Iterator[Finding]:
             continue
         if (roll.one, roll.other) not in proper and (setting := against(facts.proof, roll)) is not None:
             told.setdefault(_against_whom(roll, setting), (roll, setting))
+    for left, right in _gapped_pairs(facts):
+        if (setting := against_reverser(facts.proof, left, right)) is not None:
+            told.setdefault(_against_whom(left, setting), (left, setting))
     for name, (roll, setting) in told.items():
         yield _finding(facts, name, roll, setting)
+
+
+def _gapped_pairs(facts: Facts) -> list[tuple[Roll, Roll]]:
+    """The left and right rolls of every meeting at which a turnout's points matter and both rails are gapped."""
+    pairs: dict[int, list[Roll]] = {}
+    for roll in facts.graph.rolls:
+        if roll.meeting is not None and roll.needs and facts.proof.lump[roll.one] != facts.proof.lump[roll.other]:
+            pairs.setdefault(roll.meeting, []).append(roll)
+    return [(rolls[0], rolls[1]) for rolls in pairs.values() if len(rolls) == 2]
 
 
 def _against_whom(roll: Roll, setting: Setting) -> str:
@@ -47,7 +59,7 @@ def _finding(facts: Facts, name: str, roll: Roll, setting: Setting) -> Finding:
         RULE.happens,
         piece.statement.at,
         f"a train that runs into {name} while its points are set against it shorts the supply at the gap, before it "
-        f"comes near the points: with {setting_words(setting)}, {one} and {other} carry opposite legs.",
+        f"comes near the points: with {setting_words(setting)}, {_clash(facts, roll, one, other)}.",
         (
             Step(piece.statement.at, f"{name}'s frog and its frog rails are one metal and change polarity together"),
             Step(meeting.at, f"here a wheel rolls from {one} onto {other}"),
@@ -56,6 +68,13 @@ def _finding(facts: Facts, name: str, roll: Roll, setting: Setting) -> Finding:
         convert(facts, piece),
         (name,),
     )
+
+
+def _clash(facts: Facts, roll: Roll, one: str, other: str) -> str:
+    supplies = {name for c in (roll.one, roll.other) for name, kind in facts.turning.supplies(c) if kind == "reverser"}
+    if supplies:
+        return f"both rails there carry one leg, and {min(supplies)} can suit only one of them, whichever way it turns"
+    return f"{one} and {other} carry opposite legs"
 
 
 RULE = Rule(

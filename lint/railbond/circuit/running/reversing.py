@@ -15,7 +15,7 @@ from itertools import count, pairwise
 from typing import NamedTuple
 
 from railbond.circuit.graph import Setting, agree
-from railbond.circuit.proof import Proof, Way
+from railbond.circuit.proof import Proof, Way, contract
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import EndAt
 
@@ -100,7 +100,21 @@ class Sections:
             places = {self.place(entry), *(self.place(one.out) for one in self.throughs if one.into is entry)}
             joined = [group for group in groups if group & places]
             groups = [group for group in groups if not group & places] + [places.union(*joined)]
-        return [[one for one in self.entries if self.place(one) in group] for group in groups]
+        found = [[one for one in self.entries if self.place(one) in group] for group in groups]
+        return self._by_metal(found) if len(found) > 1 else found
+
+    def _by_metal(self, groups: list[list[Crossing]]) -> list[list[Crossing]]:
+        """The groups with those put together whose rails are one metal, a train having to turn back in between."""
+        graph = self.wiring.graph
+        rails = (bond._replace(when=None) for bond in graph.bonds if bond.kind not in ("wire", "contact"))
+        metal = contract(len(graph.names), rails)
+        merged: list[tuple[set[int], list[Crossing]]] = []
+        for group in groups:
+            own = {metal[one.after] for one in group}
+            same = [one for one in merged if one[0] & own]
+            crossings = [crossing for one in same for crossing in one[1]] + group
+            merged = [one for one in merged if not one[0] & own] + [(own.union(*(one[0] for one in same)), crossings)]
+        return [crossings for _, crossings in merged]
 
     @cached_property
     def staggered(self) -> list[Through]:
