@@ -10,6 +10,11 @@ Seen from above, the bridge at the near track `shop` and at the far one `shed`, 
 The bridge's rails are seen looking from the near side to the far one, an approach track's looking outwards. Each
 place of the bridge is one position, called after the near track there, or else the far one. It is never turned, so
 plain drops to it do, as long as the tracks themselves agree.
+
+    transfer-table  TB       40 cm
+    approach-track  TB.shop  at 20 cm
+    approach-track  TB.shed  at 20 cm  far-side
+    feeder          P1 -> TB.bridge
 """
 
 from __future__ import annotations

@@ -13,6 +13,12 @@ track, `lead-turned` with the tail there; where another track lies opposite, the
 is called after the track at its head. With the tail at a track, the bridge's right rail leads to the track's
 left one: the same rail of the bridge comes to each track's left rail one way round and to its right rail the
 other, so a bridge that is turned needs a split ring or an auto-reverser.
+
+    turntable       TT       30 cm
+    approach-track  TT.lead  at 0 degrees
+    approach-track  TT.pit   at 135 degrees
+    segment         lead     stop -> TT.lead  1 m
+    feeder          P1 -> TT.bridge  split at 67 degrees
 """
 
 from __future__ import annotations
