@@ -68,3 +68,12 @@ def test_the_files_that_developers_are_sent_to_are_there() -> None:
     roots = (TOP, TOP / "lint" / "railbond")
     missing = {path for path in named if not any((root / path).exists() for root in roots)}
     assert missing == set()
+
+
+def test_every_statement_in_the_language_table_reads() -> None:
+    """What README tells people to type is typed."""
+    rows = re.findall(r"^\| `((?!railbond)[a-z-]+ [^`]+)` \|", README.read_text(encoding="utf-8"), re.MULTILINE)
+    assert len(rows) > 30
+    for statement in rows:
+        reading = read(Source("README.md", statement + "\n"))
+        assert len(reading.statements) == 1, (statement, reading.broken)
