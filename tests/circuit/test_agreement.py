@@ -5,12 +5,17 @@ The oracle's own answers are held against z3 and networkx in `tests/oracle`.
 
 from __future__ import annotations
 
-from hypothesis import given
+import os
+
+from hypothesis import given, settings
 
 from oracle.plans import faulty_plans, sound_plans, wild_plans
 from oracle.reversing import reverses
 
 from .agreement import Answers, brute_of, unordered
+
+MANY = settings.default.max_examples * (12 if "CI" in os.environ else 1)
+"""Two thousand plans in all where a change is judged; a thorough run of the profile asks for many more."""
 
 
 def check(text: str) -> None:
@@ -37,16 +42,19 @@ def check(text: str) -> None:
         assert tool.reverses() == reverses(brute)
 
 
+@settings(max_examples=MANY)
 @given(wild_plans())
 def test_wild_plans(text: str) -> None:
     check(text)
 
 
+@settings(max_examples=MANY)
 @given(faulty_plans())
 def test_sound_plans_with_seeded_faults(plan: tuple[str, str, object]) -> None:
     check(plan[1])
 
 
+@settings(max_examples=MANY)
 @given(sound_plans(quiet=False))
 def test_sound_plans(text: str) -> None:
     check(text)
