@@ -81,3 +81,15 @@ def test_track_drawn_before_any_supply() -> None:
 
 def test_a_turntable_without_tracks_is_told() -> None:
     assert "unknown-name" in told(HEAD + "turntable TT 30 cm\nsegment s TT.one -> stop 1 m\nfeeder main -> s\n")
+
+
+def test_a_gap_further_out_than_the_frog_rail_has_its_mend() -> None:
+    """The rail up to the gap changes with the points like the frog: the turnout is rebuilt, or the gap moved."""
+    text = HEAD + BALLOON.split("segment loop")[0].replace("reverser R1 in main trips 2 A\n", "")
+    text += "segment line T1.through -> stop 1 m\nsegment spur T1.diverging -> stop 1 m\nfeeder main -> lead\n"
+    for name in ("line", "spur"):
+        text += f"gap {name} at 10 cm both rails\nfeeder main -> {name} at 50 cm\n"
+    source = Source("plan.trackplan", text)
+    reading = read(source)
+    found = examine(Facts(reading.statements, {source.path: source}, reading.broken), all_rules())
+    assert [one for one in found if one.rule == "opposed-at-gap" and one.fixes]

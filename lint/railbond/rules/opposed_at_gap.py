@@ -12,7 +12,7 @@ from railbond.findings import Finding, Fix, Step
 from railbond.layout.model import FrogFeed
 from railbond.remedies.bridge_cures import bridge_cures
 from railbond.remedies.cures import Cure, curing
-from railbond.remedies.mends import rewritten_frog, swapped, target
+from railbond.remedies.mends import convert, rewritten_frog, swapped, target
 from railbond.remedies.trailing_cures import trailing_cures
 from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched
 
@@ -26,6 +26,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     single = _curing(facts, _cures(facts)) or _curing(facts, _all_at_once(facts))
     cures: list[tuple[Cure, ...]] = [(cure,) for cure in single]
     cures = cures or list(bridge_cures(facts)) or trailing_cures(facts)
+    cures = cures or [(cure,) for cure in _curing(facts, _conversions(facts))]
     found = [_finding(facts, *_explained(facts, one[0]), one) for one in cures]
     yield from found or [_finding(facts, *facts.opposed[0], ())]
 
@@ -46,6 +47,13 @@ def _all_at_once(facts: Facts) -> Iterator[Cure]:
     """Every swap that the polarity of the track asks for, frogs' contacts too: half a stretch is no cure."""
     if facts.swaps:
         yield _swapped(facts, facts.swaps)
+
+
+def _conversions(facts: Facts) -> Iterator[Cure]:
+    """Live frogs rebuilt so that the rails beyond them, up to a gap further out, no longer change with the points."""
+    for name in _at_frogs(facts):
+        piece = facts.layout.pieces[name]
+        yield from (Cure(piece.statement.at, fix, (name,)) for fix in convert(facts, piece))
 
 
 def _swapped(facts: Facts, wires: Sequence[Swap]) -> Cure:
@@ -69,11 +77,14 @@ def _together(facts: Facts) -> list[list[Feeder | Bus]]:
 
 def _frogs(facts: Facts) -> list[FrogFeed]:
     """The switched frogs that a wheel reaches or leaves at the wrong polarity."""
-    at = {facts.graph.frogs.get(conductor) for roll, _ in facts.opposed for conductor in (roll.one, roll.other)}
-    lumps = {facts.proof.lump[conductor] for roll, _ in facts.opposed for conductor in (roll.one, roll.other)}
-    at |= {name for frog, name in facts.graph.frogs.items() if facts.proof.lump[frog] in lumps}
-    feeds = [facts.layout.frogs[name] for name in sorted(filter(None, at)) if name in facts.layout.frogs]
+    feeds = [facts.layout.frogs[name] for name in _at_frogs(facts) if name in facts.layout.frogs]
     return [feed for feed in feeds if isinstance(feed.statement, FrogSwitched | FrogFromStockRails)]
+
+
+def _at_frogs(facts: Facts) -> list[str]:
+    """The turnouts whose frog is one metal with either side of an opposed pass."""
+    lumps = {facts.proof.lump[conductor] for roll, _ in facts.opposed for conductor in (roll.one, roll.other)}
+    return sorted({name for frog, name in facts.graph.frogs.items() if facts.proof.lump[frog] in lumps})
 
 
 def _explained(facts: Facts, cure: Cure) -> tuple[Roll, Setting]:
