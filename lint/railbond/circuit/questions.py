@@ -91,7 +91,12 @@ def against_reverser(proof: Proof, left: Roll, right: Roll) -> Setting | None:
 
 
 def _asks(proof: Proof, roll: Roll) -> list[tuple[bool, Setting]]:
-    """What a wheel on one rail asks of a reverser beyond a gap: whether its first leg must be the - phase."""
+    """What a wheel on one rail asks of a reverser beyond a gap: whether its first leg must be the - phase.
+
+    A rail that is shorted as it is asks for nothing.
+    """
+    if _is_shorted(proof, roll.one) or _is_shorted(proof, roll.other):
+        return []
     return [
         (here.source.leg != there.source.leg, both)
         for here in proof.ways(roll.one)
@@ -99,6 +104,11 @@ def _asks(proof: Proof, roll: Roll) -> list[tuple[bool, Setting]]:
         if {here.source.kind, there.source.kind} == {"fixed", "reverser"}
         and agree(both := here.setting | there.setting)
     ]
+
+
+def _is_shorted(proof: Proof, conductor: int) -> bool:
+    ways = combinations(proof.ways(conductor), 2)
+    return any(one.source.opposes(other.source) and agree(one.setting | other.setting) for one, other in ways)
 
 
 def _picks(needs: tuple[tuple[str, tuple[str, ...]], ...]) -> Iterator[tuple[str, ...]]:
