@@ -72,7 +72,7 @@ def test_plans_with_a_few_faults_come_to_rest(plans: tuple[str, str, list[Fault]
     check(plans[1], EVERY)
 
 
-@given(wild_plans(max_turnouts=4))
+@given(wild_plans(max_turnouts=3))
 def test_wild_plans_come_to_rest(plan: str) -> None:
     check(plan, ())
 

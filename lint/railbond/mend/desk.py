@@ -21,6 +21,9 @@ Key = tuple[str, str, str, int]
 """How a finding is known again after a trial: rule, level, file, and where its line then begins."""
 
 
+State = tuple[dict[str, str], dict[str, Inspection]]
+
+
 class Trial(NamedTuple):
     """The texts that edits changed, what their plans have to say with them, and the fixes that made them."""
 
@@ -51,6 +54,14 @@ class Desk:
     def put(self, root: str, inspection: Inspection) -> None:
         """Takes an inspection of a plan that is at hand already."""
         self._inspections[root] = inspection
+
+    def state(self) -> State:
+        """The desk as it is, to come back to."""
+        return dict(self.texts), dict(self._inspections)
+
+    def restore(self, state: State) -> None:
+        """Puts everything back as it was in a state."""
+        self.texts, self._inspections = dict(state[0]), dict(state[1])
 
     def attempt(self, root: str, jobs: Sequence[Job], first: Iterable[Edit] = (), others: bool = True) -> Trial | None:
         """The fixes tried together on a plan's text: None unless they cure all their findings and do no harm.

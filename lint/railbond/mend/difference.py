@@ -19,6 +19,16 @@ def line_edits(source: Source, text: str) -> Iterator[Edit]:
             yield replace(Span(source.path, marks[first], marks[last]), "".join(new[start:stop]))
 
 
+def changed_lines(source: Source, text: str) -> int:
+    """How many lines are changed, added or taken out from one text to another."""
+    edits = line_edits(source, text)
+    return sum(max(_count(source.text[edit.at.start : edit.at.end]), _count(edit.text)) for edit in edits)
+
+
+def _count(text: str) -> int:
+    return len(whole_lines(Source("", text)))
+
+
 def unified(source: Source, text: str) -> Iterator[str]:
     """The lines of a unified diff, three lines around each change, each with its line end."""
     from difflib import unified_diff

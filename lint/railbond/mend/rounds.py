@@ -11,6 +11,7 @@ from typing import NamedTuple
 from railbond.findings import Finding, Fix
 
 from .desk import Desk, Job
+from .fewest import Search
 
 ASKED = "ask for it with --rule"
 
@@ -33,7 +34,7 @@ class Mended(NamedTuple):
 def mend(desk: Desk, rules: Collection[str] = ()) -> Mended:
     """Mends every plan on the desk; with `rules`, only what those find, and then also by fixes that are not plain."""
     mender = _Mender(desk, rules)
-    while any([mender.round(root) for root in desk.roots]):
+    while any([mender.rounds(root) for root in desk.roots]):
         pass
     return Mended(mender.made, [one for root in desk.roots for one in mender.left(root)])
 
@@ -43,10 +44,23 @@ class _Mender:
         self.desk, self.rules = desk, rules
         self.made: list[Job] = []
 
-    def round(self, root: str) -> bool:
+    def rounds(self, root: str) -> bool:
+        """Mends a plan until nothing is left to be made; then, where a smaller mend does as well, by that."""
+        search, before = Search(self.desk, root, self._open, bool(self.rules)), len(self.made)
+        while self._round(root):
+            pass
+        made = self.made[before:]
+        if made:
+            self.made[before:] = search.smaller(search.mend(made)).jobs
+        return bool(made)
+
+    def _round(self, root: str) -> bool:
         """Makes what can be made at once in a plan; whether anything was."""
-        jobs = [(finding, fixes[0]) for finding in self._asked(root) if (fixes := self._admitted(finding))]
+        jobs = [(finding, fixes[0]) for finding, fixes in self._open(root) if fixes]
         return bool(jobs) and self._batch(root, jobs)
+
+    def _open(self, root: str) -> Iterator[tuple[Finding, list[Fix]]]:
+        return ((finding, self._admitted(finding)) for finding in self._asked(root))
 
     def _asked(self, root: str) -> Iterator[Finding]:
         """The findings to mend, in the order in which they were told."""
