@@ -8,15 +8,17 @@ from trackplan.edit import Edit, replace
 from trackplan.span import Source, Span
 
 
-def line_edits(source: Source, text: str) -> Iterator[Edit]:
-    """The edits of whole lines that turn a file's text into another; all lines that both have stay untouched."""
+def line_edits(source: Source, other: str) -> Iterator[Edit]:
+    """The edits of whole lines that turn a file's text into another; all lines that both have stay untouched. Lines
+    that are new or changed end as the file's lines do."""
     from difflib import SequenceMatcher
 
-    old, new = whole_lines(source), whole_lines(Source(source.path, text))
+    old, new = whole_lines(source), whole_lines(Source(source.path, other))
     marks = [*source.starts[: len(old)], len(source.text)]
     for kind, first, last, start, stop in SequenceMatcher(None, old, new, autojunk=False).get_opcodes():
         if kind != "equal":
-            yield replace(Span(source.path, marks[first], marks[last]), "".join(new[start:stop]))
+            text = "".join(new[start:stop]).replace(source.newline, "\n")
+            yield replace(Span(source.path, marks[first], marks[last]), text)
 
 
 def changed_lines(source: Source, text: str) -> int:

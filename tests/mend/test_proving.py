@@ -1,0 +1,125 @@
+"""Proof before offering: what is offered, what is not, and where the trials end."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from house.files import ROOTS
+from mend.holding import PLAN, Plans
+from oracle.plans import big_layout
+from railbond.findings import Finding, Fix
+from railbond.inspection import Inspection
+from railbond.mend import desk as desks
+from railbond.mend.desk import Desk, moved_to
+from railbond.mend.proving import BATCHES, proven
+from trackplan.edit import Edit, replace
+from trackplan.span import Source, Span
+
+TEXT = """\
+booster  B1    15 V  5 A   # old but good
+district main  from B1  trips 4 A
+segment  west  stop -> J  1.5 m
+segment  east  J -> stop  1.5 m
+feeder   main -> west
+feeder   main -> east  crossed
+"""
+
+
+def place(text: str, words: str) -> Span:
+    start = text.index(words)
+    return Span(PLAN, start, start + len(words))
+
+
+def legs_joined() -> Finding:
+    return next(one for one in Plans(TEXT).inspected().findings if one.rule == "legs-joined")
+
+
+def attempt(*edits: Edit, text: str = TEXT) -> bool:
+    """Whether edits mend the short of the plan."""
+    job = legs_joined(), Fix("as the test says", edits)
+    return Desk([PLAN], {PLAN: text}.__getitem__).attempt(PLAN, [job]) is not None
+
+
+def test_a_fix_that_cures_is_made() -> None:
+    assert attempt(replace(place(TEXT, "  crossed"), ""))
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("1.5 m\nfeeder", "1.5 m\nfeeder"),
+        ("  # old but good", ""),
+        ("feeder   main -> east  crossed", "feeder   main -> esat"),
+        ("feeder   main -> east  crossed", "feeder   man -> east"),
+        ("J -> stop", "K -> stop"),
+    ],
+    ids=["nothing changes", "a comment is lost", "does not fit", "no such wire", "a loose end"],
+)
+def test_a_fix_that_does_harm_is_not(old: str, new: str) -> None:
+    assert not attempt(replace(place(TEXT, old), new))
+
+
+def test_edits_that_overlap_are_not_made() -> None:
+    assert not attempt(replace(place(TEXT, "east  crossed"), "east"), replace(place(TEXT, "  crossed"), ""))
+
+
+def test_only_what_is_proven_is_offered(monkeypatch: pytest.MonkeyPatch) -> None:
+    finding = legs_joined()
+    good, bad = finding.fixes[0], Fix("paint the rails", (replace(place(TEXT, "1.5 m"), "1.6 m"),))
+    words = Fix("look again", ())
+    told = finding._replace(fixes=(bad, good, words))
+    inspection = Inspection({PLAN: Source(PLAN, TEXT)}, [told], {told: ()})
+    (offered,) = proven(PLAN, inspection, {PLAN: TEXT}.__getitem__).findings
+    assert [fix.words for fix in offered.fixes] == [good.words, "look again"]
+    assert [fix.proven for fix in offered.fixes] == ["alone", ""]
+
+
+def test_where_the_budget_ends_fixes_are_proven_together() -> None:
+    text = TEXT + "segment  far  stop -> stop  1 m\n"
+    offered = [fix for one in Plans(text).proven(budget=0).findings for fix in one.fixes]
+    assert {fix.proven for fix in offered} == {"together"}
+
+
+def test_a_large_plan_with_many_faults_costs_a_few_inspections(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its fixes are offered all the same, and say that they were not tried."""
+    text = "\n".join(line for line in big_layout(40).split("\n") if not line.startswith(("bond", "frog")))
+    made = []
+    inspect = desks.inspect
+    monkeypatch.setattr(desks, "inspect", lambda book: made.append(book) or inspect(book))
+    findings = Plans(text).proven(budget=0).findings
+    assert 1 <= len(made) <= BATCHES * (1 + desks.MOST_UNCOVERED)
+    assert len(findings) > 20 and all(one.fixes for one in findings if one.rule == "fed-through-points")
+
+
+def test_a_sound_plan_costs_no_trial(monkeypatch: pytest.MonkeyPatch) -> None:
+    sound = TEXT.replace("  crossed", "")
+    monkeypatch.setattr(desks, "inspect", lambda book: pytest.fail("inspected again"))
+    assert Plans(sound).proven().findings == []
+
+
+@pytest.mark.parametrize(
+    ("offset", "after"),
+    [(0, 0), (4, 4), (5, 5), (6, 5), (8, 11), (9, 12), (10, 17)],
+)
+def test_places_after_edits(offset: int, after: int) -> None:
+    """Five to eight become six characters, and four more are put in at ten."""
+    assert moved_to(offset, [(5, 8, "sixsix"), (10, 10, "four")]) == after
+
+
+def test_the_same_plan_is_always_told_the_same() -> None:
+    """Whatever order Python's sets take in a process."""
+    faulty = Path(__file__).parents[2] / "example_plans" / "faulty"
+    paths = os.pathsep.join(str(root) for root in ROOTS.values())
+    told = set()
+    for seed in ("1", "2"):
+        done = subprocess.run(
+            [sys.executable, "-m", "railbond", "inspect", str(faulty)],
+            capture_output=True, text=True, env={**os.environ, "PYTHONPATH": paths, "PYTHONHASHSEED": seed},
+        )  # fmt: skip
+        told.add(done.stdout)
+    assert len(told) == 1
