@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import os
 import stat
+import subprocess
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from needs import program
 from railbond import rewriting
 from railbond.command import main
+from railbond.commands._rewrite import rewritten
 from railbond.inspection import inspect
 from railbond.rules import all_rules
 from trackplan.book import gather
@@ -147,3 +151,79 @@ def test_tidy_leaves_what_would_mean_something_else(plan: Path, monkeypatch: pyt
     monkeypatch.setattr("trackplan.tidy.tidy", lambda source: source.text.replace("  crossed", ""))
     assert main(["tidy", str(plan)]) == 2
     assert plan.read_bytes() == before
+
+
+def test_a_meet_is_mended_with_its_modules(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The fault of the meet itself in its own file, that of a module in the module's."""
+    for plan in (Path(__file__).parents[2] / "example_plans" / "meet").glob("*.trackplan"):
+        (tmp_path / plan.name).write_bytes(plan.read_bytes())
+    before = {path.name: path.read_text() for path in tmp_path.iterdir()}
+    assert main(["mend", str(tmp_path / "spring_meet.trackplan")]) == 1
+    changed = {path.name for path in tmp_path.iterdir() if path.read_text() != before[path.name]}
+    assert changed == {"spring_meet.trackplan", "bridge.trackplan"}
+    told = capsys.readouterr().out
+    assert "mended: swap the two wires of the bus run to plain-2.plug" in told
+    assert "rule meet-reverses" in told
+
+
+def test_all_files_of_a_plan_are_left_where_one_was_changed_meanwhile(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """What was proven of them together holds no more; another plan is mended all the same."""
+    track, wires = CROSSED.split("feeder", 1)
+    (tmp_path / "wires.trackplan").write_text(f"feeder{wires}")
+    club = tmp_path / "club.trackplan"
+    club.write_text(f'{track}include "wires.trackplan"\n')
+    other = tmp_path / "other.trackplan"
+    other.write_text(CROSSED)
+    before = (tmp_path / "wires.trackplan").read_text()
+    monkeypatch.setattr("railbond.commands.mend.rewritten", _after(club, rewritten))
+    assert main(["mend", str(club), str(other)]) == 2
+    assert (tmp_path / "wires.trackplan").read_text() == before
+    assert club.read_text().endswith("# meanwhile\n")
+    assert "crossed" not in other.read_text()
+    told = capsys.readouterr().err
+    assert "it was changed meanwhile" in told and "a file of its plan was changed meanwhile" in told
+
+
+def _after(changed: Path, go_on: Callable[..., int]) -> Callable[..., int]:
+    """Somebody saves a file just before mended ones are written."""
+
+    def rewrite_then(*arguments: object) -> int:
+        changed.write_text(changed.read_text() + "# meanwhile\n")
+        return go_on(*arguments)
+
+    return rewrite_then
+
+
+def test_a_write_protected_file_is_left(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(os, "access", lambda path, mode: False)
+    assert main(["mend", str(plan)]) == 2
+    assert findings(plan) == ["legs-joined"]
+
+
+def test_a_file_that_is_not_utf_8_is_left(plan: Path) -> None:
+    plan.write_bytes(plan.read_bytes().replace("é".encode(), b"\xe9"))
+    before = plan.read_bytes()
+    assert main(["mend", str(plan)]) == 2
+    assert plan.read_bytes() == before
+
+
+def test_a_file_of_somebody_else_beside_is_not_taken_away(plan: Path) -> None:
+    beside = plan.with_name(f"{plan.name}.{os.getpid()}.new")
+    beside.write_text("mine")
+    assert main(["mend", str(plan)]) == 2
+    assert beside.read_text() == "mine" and findings(plan) == ["legs-joined"]
+
+
+def test_the_diff_applies(plan: Path, tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    """What --show prints, a program that applies patches turns into what mend writes."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(tmp_path)
+        main(["mend", "--show", plan.name])
+        shown = capfd.readouterr().out
+        done = subprocess.run(
+            [program("git"), "apply", "--unsafe-paths", "-"], input=shown.encode(), cwd=tmp_path, capture_output=True
+        )
+    assert done.returncode == 0, done.stderr
+    assert findings(plan) == []

@@ -42,10 +42,12 @@ def run(options: Namespace) -> int:
     from railbond.mend.desk import Desk
     from railbond.mend.rounds import mend
 
+    from ._whole import inspect_whole
+
     _refuse_unknown(options)
     files = Files()
     paths = _touched(files, options.paths) if options.dependents else options.paths
-    desk = Desk(_readable(files, paths), files.open_text)
+    desk = Desk(_readable(files, paths), files.open_text, inspect_whole)
     mended = mend(desk, options.rule)
     before = {path: text for path, text in desk.texts.items() if text != files.open_text(path)}
     plans = [desk.inspection(root).sources.keys() for root in desk.roots]

@@ -99,5 +99,5 @@ def _of_finding(view: View, plan: Plan, finding: Finding) -> Iterator[CodeAction
 def title(fix: Fix) -> str:
     """A fix in words, with what it changes and what its trial has shown."""
     changes = f" ({fix.changes})" if fix.changes else ""
-    proof = {"alone": "", "together": "; cures together with other mends", "": "; not tried"}[fix.proven]
+    proof = {"alone": "", "together": "; cures together with other mends", "untried": "; not tried", "": ""}[fix.proven]
     return f"{fix.words}{changes}{proof}"

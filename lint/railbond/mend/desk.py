@@ -15,6 +15,10 @@ from trackplan.read import QUOTED_OR_COMMENT
 MOST_UNCOVERED = 3
 """How often in a row a mend may uncover faults that others had hidden and that are mended with it."""
 
+OpenText = Callable[[str], str]
+Inspector = Callable[[str, OpenText], Inspection]
+"""How a plan is inspected, by its path and by how texts are opened."""
+
 Job = tuple[Finding, Fix]
 Moves = Mapping[str, list[Resolved]]
 Key = tuple[str, str, str, int]
@@ -32,13 +36,19 @@ class Trial(NamedTuple):
     jobs: tuple[Job, ...]
 
 
+def inspect_plan(root: str, open_text: OpenText) -> Inspection:
+    """A plan with what it includes, inspected."""
+    return inspect(gather(root, open_text))
+
+
 class Desk:
     """Plans by their paths, and their texts with all the edits made so far. They may include the same files."""
 
-    def __init__(self, roots: Iterable[str], open_text: Callable[[str], str]) -> None:
+    def __init__(self, roots: Iterable[str], open_text: OpenText, inspector: Inspector = inspect_plan) -> None:
         self.roots = list(roots)
         self.texts: dict[str, str] = {}
         self.on_disk = open_text
+        self.inspector = inspector
         self._inspections: dict[str, Inspection] = {}
 
     def open_text(self, path: str) -> str:
@@ -48,7 +58,7 @@ class Desk:
     def inspection(self, root: str) -> Inspection:
         """What a plan has to say by now."""
         if root not in self._inspections:
-            self._inspections[root] = inspect(gather(root, self.open_text))
+            self._inspections[root] = self.inspector(root, self.open_text)
         return self._inspections[root]
 
     def put(self, root: str, inspection: Inspection) -> None:
@@ -92,7 +102,7 @@ class Desk:
 
     def inspected(self, root: str, texts: Mapping[str, str]) -> Inspection:
         """What a plan would have to say with some texts changed."""
-        return inspect(gather(root, lambda path: texts[path] if path in texts else self.open_text(path)))
+        return self.inspector(root, lambda path: texts[path] if path in texts else self.open_text(path))
 
 
 def _first(finding: Finding, others: bool) -> Fix | None:
