@@ -83,9 +83,7 @@ def splice(path: str, text: str, resolved: Iterable[Resolved], first: int = 0) -
     return "".join(pieces) + text[done:]
 
 
-def revise(
-    statements: Iterable[Statement], edits: Iterable[Edit], sources: Mapping[str, Source]
-) -> list[Statement]:
+def revise(statements: Iterable[Statement], edits: Iterable[Edit], sources: Mapping[str, Source]) -> list[Statement]:
     """The statements as they would be read after the edits, at their places in the unmodified text.
 
     Only the lines that the edits touch are read again. What they add comes last, at an empty span near where
@@ -132,9 +130,7 @@ def begins_statement(source: Source, line: int) -> bool:
     return bool(text) and not text[0].isspace() and text[0] != "#" and not CLOSES.match(text)
 
 
-def reread(
-    old: Source, start: int, own: list[Resolved], changed: dict[Span, Statement | None]
-) -> list[Statement]:
+def reread(old: Source, start: int, own: list[Resolved], changed: dict[Span, Statement | None]) -> list[Statement]:
     """Notes what became of each statement of a stretch that begins at `start`; returns the new ones."""
     before, after = read(old), read(Source(old.path, splice(old.path, old.text, own, start)))
     if len(after.broken) > len(before.broken):

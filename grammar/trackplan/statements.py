@@ -10,17 +10,24 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from .cabs import Cab, Common
+from .cabs import Cab as Cab
+from .cabs import Common as Common
 from .construction import Construction as Construction
-from .metal import Lamp, Rails, Solder
-from .pits import ApproachTrack, TransferTable, Turntable
+from .metal import Lamp as Lamp
+from .metal import Rails as Rails
+from .metal import Solder as Solder
+from .pits import ApproachTrack as ApproachTrack
+from .pits import TransferTable as TransferTable
+from .pits import Turntable as Turntable
 from .quantities import Angle, Current, Length, Number, Quantity, Resistance, Voltage, WireSize
-from .running import Engine, Train
+from .running import Engine as Engine
+from .running import Train as Train
 from .span import Span, Word
 from .special import ASSEMBLIES as ASSEMBLIES
 from .special import Crossing as Crossing
-from .special import Scissors, SpecialWork
+from .special import Scissors as Scissors
 from .special import Slip as Slip
+from .special import SpecialWork as SpecialWork
 from .special import Stub as Stub
 from .special import ThreeWay as ThreeWay
 from .special import Turnout as Turnout
@@ -236,9 +243,39 @@ Trackwork = Segment | SpecialWork | Turntable | TransferTable
 """What lays one piece of track."""
 
 Statement = (
-    Plan | Scale | Include | Module | Couple | AnyOrder | Booster | Cab | District | Block | Reverser | Common | Bus
-    | Feeder | Trackwork | Scissors | ApproachTrack | Lamp | Joint | Gap | Endplate | Rails | Solder | Bond | Cut
-    | FrogSwitched | FrogFromStockRails | FrogAutomatic | FrogUnpowered | Engine | Train | Limit | Accept
+    Plan
+    | Scale
+    | Include
+    | Module
+    | Couple
+    | AnyOrder
+    | Booster
+    | Cab
+    | District
+    | Block
+    | Reverser
+    | Common
+    | Bus
+    | Feeder
+    | Trackwork
+    | Scissors
+    | ApproachTrack
+    | Lamp
+    | Joint
+    | Gap
+    | Endplate
+    | Rails
+    | Solder
+    | Bond
+    | Cut
+    | FrogSwitched
+    | FrogFromStockRails
+    | FrogAutomatic
+    | FrogUnpowered
+    | Engine
+    | Train
+    | Limit
+    | Accept
 )
 
 

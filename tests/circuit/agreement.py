@@ -63,14 +63,16 @@ class Answers:
         proper = {(roll.one, roll.other) for roll, _ in self.facts.opposed}
         joints = (roll for roll in self.facts.graph.rolls if roll.meeting is not None)
         return self.pairs(
-            (roll.one, roll.other) for roll in joints
+            (roll.one, roll.other)
+            for roll in joints
             if (roll.one, roll.other) not in proper and against(self.facts.proof, roll) is not None
         )
 
     def open_points(self) -> frozenset[frozenset[Conductor]]:
         blades = self.facts.graph.blades
         return self.pairs(
-            (blade.closure, blade.stock) for blade in blades
+            (blade.closure, blade.stock)
+            for blade in blades
             if opposed(self.facts.proof, blade.closure, blade.stock, ((blade.when[0], (blade.when[1],)),)) is not None
         )
 

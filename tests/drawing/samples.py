@@ -7,7 +7,9 @@ from trackplan.read import read
 from trackplan.span import Source
 
 POWER = "booster B1 15 V 5 A\ndistrict main from B1 trips 4 A\n"
-LEFT = POWER + """\
+LEFT = (
+    POWER
+    + """\
 segment west stop -> T1.points 1 m
 turnout T1 left number 6 isolated-frog
 segment line T1.through -> stop 1 m
@@ -17,7 +19,10 @@ feeder main -> line
 feeder main -> spur
 frog T1 switched from stock rails
 """
-SIDING = POWER + """\
+)
+SIDING = (
+    POWER
+    + """\
 plan "Siding & <more>"
 segment west W -> T1.points 90 cm
 turnout T1 left number 6 isolated-frog
@@ -34,7 +39,10 @@ feeder main -> middle
 feeder main -> siding at 20 cm
 feeder main.red -> T2.through.stock
 """
-BALLOON = POWER + """\
+)
+BALLOON = (
+    POWER
+    + """\
 reverser R1 in main
 segment lead stop -> T1.points 90 cm
 turnout T1 left number 6 dead-frog
@@ -44,7 +52,10 @@ gap T1.diverging both rails
 feeder main -> lead
 feeder R1 -> loop
 """
-WYE = POWER + """\
+)
+WYE = (
+    POWER
+    + """\
 turnout A left number 6 dead-frog
 turnout B right number 6 dead-frog
 turnout C wye number 6 dead-frog
@@ -55,7 +66,10 @@ segment nw A.diverging -> C.right 1.5 m
 segment ne B.diverging -> C.left 1.5 m
 segment tail C.points -> stop 2 m
 """
-CROSSOVER = POWER + """\
+)
+CROSSOVER = (
+    POWER
+    + """\
 segment n1 stop -> T1.through 1.5 m
 segment n2 T1.points -> stop 1.5 m
 segment s1 stop -> T2.points 1.5 m
@@ -64,13 +78,17 @@ turnout T1 left number 8 isolated-frog
 turnout T2 left number 8 isolated-frog
 joint T2.diverging -> T1.diverging
 """
-OVER = POWER + """\
+)
+OVER = (
+    POWER
+    + """\
 turnout T1 left number 6 dead-frog
 turnout T2 right number 6 dead-frog
 segment low T1.through -> T2.diverging 1 m
 segment high T1.diverging -> T2.through 1 m
 segment round T2.points -> T1.points 4 m
 """
+)
 RING = POWER + "segment a J -> K 2 m\nsegment b K -> J 2 m\nfeeder main -> a\n"
 LADDER = POWER + "segment lead stop -> T1.points 1 m\n" + "".join(
     f"turnout T{n} left number 6 isolated-frog\nsegment yard{n} T{n}.diverging -> stop 2 m\n"

@@ -33,7 +33,7 @@ def words(root: ET.Element) -> set[str]:
     return {"".join(one.itertext()) for one in root.iter(f"{SVG}text")}
 
 
-@pytest.mark.parametrize("text", [*PLANE.values(), OVER, "", "plan \"Nothing yet\"\n"])
+@pytest.mark.parametrize("text", [*PLANE.values(), OVER, "", 'plan "Nothing yet"\n'])
 def test_it_is_one_file_of_its_own(text: str) -> None:
     root = picture(text)
     assert not list(root.iter(f"{SVG}script")) and not list(root.iter(f"{SVG}image"))

@@ -112,7 +112,9 @@ def test_a_large_layout_crosses_only_at_bridges() -> None:
     assert len(crossed(text)) <= bridges
 
 
-PIT = POWER + """\
+PIT = (
+    POWER
+    + """\
 turntable TT 30 cm
 segment lead stop -> TT.lead 1 m
 segment one TT.one -> stop 50 cm
@@ -123,7 +125,10 @@ approach-track TT.one at 330 degrees
 approach-track TT.two at 0 degrees
 approach-track TT.three at 30 degrees
 """
-SPECIAL = POWER + """\
+)
+SPECIAL = (
+    POWER
+    + """\
 crossing X1 30 degrees dead-frog
 segment a stop -> X1.a1 50 cm
 segment b stop -> X1.b1 50 cm
@@ -134,6 +139,7 @@ segment e W1.left -> stop 50 cm
 segment f W1.through -> stop 50 cm
 segment g W1.right -> stop 50 cm
 """
+)
 
 
 def test_a_turntable_has_each_track_at_a_height_of_its_own() -> None:

@@ -145,9 +145,7 @@ class Brute:
     @cached_property
     def unfed_frogs(self) -> frozenset[Conductor]:
         """Metal frogs that stand alone (but for their frog rails) and have no source in any setting."""
-        return frozenset(
-            frog for frog in self._frog_units if not any(walk.potential(frog) for walk in self.walks)
-        )
+        return frozenset(frog for frog in self._frog_units if not any(walk.potential(frog) for walk in self.walks))
 
     def supplies(self, conductors: Iterable[Conductor]) -> frozenset[Source]:
         """All that reaches any of some conductors in any setting."""

@@ -31,9 +31,7 @@ class Solver:
 
     def holds(self, when: Condition) -> Formula:
         stands = ((self.turnouts[name], route) for name, route in when)
-        return z3.And(
-            [diverging if route == "diverging" else z3.Not(diverging) for diverging, route in stands]
-        )
+        return z3.And([diverging if route == "diverging" else z3.Not(diverging) for diverging, route in stands])
 
     def witness(self, question: Formula) -> Setting | None:
         question = z3.simplify(question)

@@ -60,9 +60,7 @@ def plan(*lines: str) -> str:
     return POWER + "\n".join(lines)
 
 
-@pytest.mark.parametrize(
-    "feeder", ["feeder power -> west", "feeder power -> loop crossed", "feeder turner -> loop"]
-)
+@pytest.mark.parametrize("feeder", ["feeder power -> west", "feeder power -> loop crossed", "feeder turner -> loop"])
 def test_a_balloon_loop_without_gaps_shorts_however_it_is_fed(feeder: str) -> None:
     """The loop brings the left rail round to the right one."""
     assert "legs joined" in errors(plan(BALLOON, feeder))

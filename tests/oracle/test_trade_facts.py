@@ -130,7 +130,5 @@ def test_a_frog_that_moves_with_other_points_is_wrong_while_they_stand_apart() -
         f"joint T2.{end} -> stop\n" for end in ("points", "through", "diverging")
     )
     brute = walked("isolated-frog", other, RIGHT_WAY.replace("switched", "switched with T2"))
-    opposed = [
-        walk.setting for walk in brute.walks if walk.opposed(("T1", F), ("T1", WANTS[walk.setting["T1"]]))
-    ]
+    opposed = [walk.setting for walk in brute.walks if walk.opposed(("T1", F), ("T1", WANTS[walk.setting["T1"]]))]
     assert all(setting["T1"] != setting["T2"] for setting in opposed) and len(opposed) == 2

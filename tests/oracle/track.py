@@ -136,11 +136,7 @@ class Track:
         end = self.ends[at]
         if rail in ("frog", "stock"):
             return next(
-                (
-                    side
-                    for side in ("left", "right")
-                    if f" {rail} rail" in getattr(end, side)[1] and at[1] != "points"
-                ),
+                (side for side in ("left", "right") if f" {rail} rail" in getattr(end, side)[1] and at[1] != "points"),
                 None,
             )
         if at[1] not in ("start", "finish"):

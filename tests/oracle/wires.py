@@ -116,9 +116,7 @@ class Wires:
             if isinstance(one, FrogSwitched):
                 mover = str(one.mover or one.turnout)
                 for route, word in zip(ROUTES, (one.through, one.diverging), strict=True):
-                    yield from self._feeds(
-                        (str(one.turnout), F), self.leg(str(word)), frozenset({(mover, route)})
-                    )
+                    yield from self._feeds((str(one.turnout), F), self.leg(str(word)), frozenset({(mover, route)}))
             elif isinstance(one, FrogFromStockRails):
                 name = str(one.turnout)
                 for route in ROUTES:

@@ -91,9 +91,7 @@ class Wiring:
             name, crossed = f"P{len(self.buses) + 1}", self.sketch.chance(7)
             self.terminals[supply.name] = Terminal(name, supply, crossed)
             run = f"{self.rng.randrange(1, 7)} m"
-            self.buses.append(
-                ["bus", f"{supply.name} -> {name}", run, "14 AWG", "crossed" if crossed else ""]
-            )
+            self.buses.append(["bus", f"{supply.name} -> {name}", run, "14 AWG", "crossed" if crossed else ""])
         return self.terminals[supply.name]
 
     def supply(self, node: Node) -> Supply:

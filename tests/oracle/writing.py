@@ -127,8 +127,7 @@ def columns(rows: list[Row]) -> list[str]:
     widths = [max(len(row[nth]) for row in rows if nth < len(row)) for nth in range(max(map(len, rows)))]
     widths[0] = LONGEST_KEYWORD
     return [
-        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=False) if width).rstrip()
-        for row in rows
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=False) if width).rstrip() for row in rows
     ]
 
 

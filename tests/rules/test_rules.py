@@ -50,7 +50,7 @@ def test_switched_off_it_finds_nothing(rule: Rule) -> None:
 @RULES
 def test_it_teaches(rule: Rule) -> None:
     for text in (rule.summary, rule.railroad, rule.meter, rule.mend):
-        assert len(text) > 20 and text[0].isupper() and text.endswith((".", "…\"."))
+        assert len(text) > 20 and text[0].isupper() and text.endswith((".", '…".'))
     assert rule.fails != rule.passes
 
 

@@ -9,7 +9,9 @@ import pytest
 from railbond import command
 from running.plans import POWER
 
-BALLOON = POWER + """\
+BALLOON = (
+    POWER
+    + """\
 reverser R1    in main
 segment  yard  stop -> T1.points            90 cm
 turnout  T1    left   number 6  isolated-frog  dead 28 mm
@@ -24,6 +26,7 @@ feeder   R1 -> loop
 engine   short  left 0 18 mm  right 0 18 mm  0.3 A
 engine   long   left 0 60 mm  right 0 60 mm  0.3 A
 """
+)
 
 
 @pytest.fixture

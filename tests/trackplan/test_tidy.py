@@ -125,9 +125,7 @@ def comments(text: str) -> list[str]:
 
 
 @pytest.mark.parametrize("damage", [lambda text: text + "x", lambda text: text.replace("1", "2"), lambda text: ""])
-def test_a_layout_that_would_say_something_else_is_refused(
-    damage: object, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_layout_that_would_say_something_else_is_refused(damage: object, monkeypatch: pytest.MonkeyPatch) -> None:
     right = tidying.lay_out
     monkeypatch.setattr(tidying, "lay_out", lambda source: damage(right(source)))  # type: ignore[operator]
     with pytest.raises(TidyError):

@@ -21,9 +21,7 @@ MANY = 4
 """Explanations from which on it is worth the while to begin with half of them."""
 
 
-def told(
-    causes: Sequence[Cause], following: Next | None, points: Points, sources: Sources, sure: bool
-) -> str:
+def told(causes: Sequence[Cause], following: Next | None, points: Points, sources: Sources, sure: bool) -> str:
     """The explanations, the likeliest first, then the next probe. `sure` says that something was observed."""
     lines = [*cautions(METER[:2]), ""]
     lines += _ranked(causes, sources) if sure else ["Nothing is told yet: every mistake is as likely as any other."]

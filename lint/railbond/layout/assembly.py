@@ -10,7 +10,7 @@ from trackplan.span import Word
 from trackplan.statements import Bus, Couple, Gap, Module, Statement, where
 
 from .couplings import Couplings
-from .gaps import RAILS
+from .cuts import RAILS
 from .model import EndAt, Fault, Layout, Meeting, Run, Supply
 from .names import Names, listed
 from .template import OTHER_SIDE, Side

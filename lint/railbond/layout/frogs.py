@@ -34,22 +34,16 @@ def feed_frogs(kinds: Kinds, names: Names, pieces: dict[str, Piece], power: Powe
     return feeds
 
 
-def _feed(
-    statement: FrogStatement, piece: Piece, names: Names, pieces: dict[str, Piece], power: Power
-) -> FrogFeed:
+def _feed(statement: FrogStatement, piece: Piece, names: Names, pieces: dict[str, Piece], power: Power) -> FrogFeed:
     if isinstance(statement, FrogSwitched):
         return _switched(statement, piece, names, pieces, power)
     if isinstance(statement, FrogAutomatic):
         return FrogFeed(piece.name, "automatic", statement, supply=power.pair(statement, statement.supply))
-    kind: Literal["stock rails", "unpowered"] = (
-        "unpowered" if isinstance(statement, FrogUnpowered) else "stock rails"
-    )
+    kind: Literal["stock rails", "unpowered"] = "unpowered" if isinstance(statement, FrogUnpowered) else "stock rails"
     return FrogFeed(piece.name, kind, statement)
 
 
-def _switched(
-    statement: FrogSwitched, piece: Piece, names: Names, pieces: dict[str, Piece], power: Power
-) -> FrogFeed:
+def _switched(statement: FrogSwitched, piece: Piece, names: Names, pieces: dict[str, Piece], power: Power) -> FrogFeed:
     """Frogs fed through contacts that points move: their own, or those of another piece."""
     wires = {leg: power.wire(statement, word) for leg, word in enumerate((statement.through, statement.diverging))}
     contacts = {leg: wire for leg, wire in wires.items() if wire}

@@ -77,9 +77,7 @@ class JointCutter:
         message = f"the track stops at `{self._typed(end)}`: there is no rail beyond to cut it from"
         if mark.kind == "endplate":
             edge = f"the rails end here at the module's edge, `{self.names.typed(mark.name)}`"
-            message = (
-                f"{edge}: cut them beside it, as in `gap {self.names.typed(end.piece)} at 2 cm {gap.rail}`"
-            )
+            message = f"{edge}: cut them beside it, as in `gap {self.names.typed(end.piece)} at 2 cm {gap.rail}`"
         self.names.fault("impossible", gap, gap.place, message)
 
     def _at_pit(self, gap: Gap) -> None:

@@ -20,9 +20,7 @@ Loose = dict[str, Touch | EndAt | Mark]
 def tell_loose(kinds: Kinds, names: Names, track: Track) -> None:
     """Tells what is loose. A joint's name that is nearly that of another loose end is taken for it."""
     joints = dict(_lone_joints(names, track))
-    loose: Loose = (
-        joints | dict(_loose_ends(kinds, names, track)) | dict(_bare_endplates(kinds, names, track))
-    )
+    loose: Loose = joints | dict(_loose_ends(kinds, names, track)) | dict(_bare_endplates(kinds, names, track))
     for name, touch in joints.items():
         if loose.pop(name, None):
             _tell_joint(name, touch, loose, names, track)

@@ -78,9 +78,7 @@ class Names:
         """Leaves a statement out, told already: whatever it names counts as spoken for."""
         self.missing.update(self.whole(word) for word in _words(statement))
 
-    def taken(
-        self, statement: Statement, name: Word, first: Statement, hint: str = "; the first one stands"
-    ) -> None:
+    def taken(self, statement: Statement, name: Word, first: Statement, hint: str = "; the first one stands") -> None:
         """Tells that a name is already somebody else's."""
         message = f"`{name}` is already the name of {called(first)}{hint}"
         why = (_defined(first, name),)
@@ -117,9 +115,7 @@ class Names:
             self.missing.add(whole)
         return near
 
-    def misspelt(
-        self, statement: Statement, word: Word, message: str, near: str | None, tail: str = ""
-    ) -> None:
+    def misspelt(self, statement: Statement, word: Word, message: str, near: str | None, tail: str = "") -> None:
         """Tells an unknown name, with the near one and the edit that puts it there."""
         if near is None:
             self.fault("unknown-name", statement, word, message)

@@ -175,7 +175,7 @@ class _Attempt:
 
     def _new(self, root: str) -> set[Key]:
         new = self._now(root) - self._then(root)
-        return {key for key in new if LEVELS.index(key[1]) >= self.least}  # type: ignore[arg-type]
+        return {key for key in new if LEVELS.index(key[1]) >= self.least}
 
     def _then(self, root: str) -> Counter[Key]:
         return Counter(self._key(one) for one in self.desk.inspection(root).findings)

@@ -87,7 +87,7 @@ def wires_of(facts: Facts, supply: str) -> list[str]:
     found = [supply]
     for name in found:
         ends = (run for run in facts.layout.runs if run.source == name and not run.crossed)
-        found += [run.terminal for run in ends if facts.supply_of_wire.get(run.terminal) == {supply}]
+        found += [run.terminal for run in ends if facts.supply_of_wire.get(run.terminal) == frozenset({supply})]
     return list(dict.fromkeys(found))
 
 

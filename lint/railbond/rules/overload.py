@@ -62,9 +62,7 @@ def find_power_on(facts: Facts) -> Iterator[Finding]:
         yield _finding(facts, POWER_ON, given, drawn, "take at power-on", (fix,))
 
 
-def _finding(
-    facts: Facts, rule: Rule, given: list[Feed], drawn: float, what: str, fixes: tuple[Fix, ...]
-) -> Finding:
+def _finding(facts: Facts, rule: Rule, given: list[Feed], drawn: float, what: str, fixes: tuple[Fix, ...]) -> Finding:
     districts = [one for feed in given for one in feed.districts]
     most = sum(feed.most for feed in given)
     names = " and ".join(str(one.name) for one in districts)

@@ -57,9 +57,7 @@ def longest_metal(layout: Layout) -> Longest | None:
         for one in layout.trains
         for part, words in [(one.metal, "has metal wheels over") if one.metal else (one.length, "is as long as")]
     ]
-    engines = [
-        Longest(one.name, one.span, one.statement.at, "picks up over") for one in pickups(layout) if not trains
-    ]
+    engines = [Longest(one.name, one.span, one.statement.at, "picks up over") for one in pickups(layout) if not trains]
     return max((*trains, *engines), key=lambda one: one.length, default=None)
 
 

@@ -126,5 +126,3 @@ def _frogs(network: Network, piece: Piece) -> Iterator[Pair]:
 def _point(network: Network, conductor: int) -> Rail:
     node = network.middle(conductor)
     return Rail(node, node, 0.0, 0.0, 0.0)
-
-

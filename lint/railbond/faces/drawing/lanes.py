@@ -125,17 +125,13 @@ def lanes(net: Net, nodes: list[int], strands: list[int], wide: Mapping[int, int
     return Lanes(lane, [node for node in order if node < count])
 
 
-def _numbered(
-    net: Net, faces: Faces, eastward: list[int], drawn: set[int], wide: Mapping[int, int]
-) -> dict[int, int]:
+def _numbered(net: Net, faces: Faces, eastward: list[int], drawn: set[int], wide: Mapping[int, int]) -> dict[int, int]:
     """The lane of each drawn dart that goes east."""
     line = _lines(net, eastward)
     number = {name: place for place, name in enumerate(dict.fromkeys(line.values()))}
     top, first = eastward[-1], len(number)
     below = [(first + faces.left[dart ^ 1], number[line[dart]], 0) for dart in eastward]
-    above = [
-        (number[line[dart]], first + faces.left[dart], int(dart in drawn)) for dart in eastward if dart != top
-    ]
+    above = [(number[line[dart]], first + faces.left[dart], int(dart in drawn)) for dart in eastward if dart != top]
     pulls = _pulls(net, line, number, drawn)
     rises = _rises(net, line, number, wide)
     lane = settle(first + len(faces.around), [*below, *above, *rises], pulls)
@@ -145,9 +141,7 @@ def _numbered(
 
 def _lines(net: Net, eastward: list[int]) -> dict[int, int]:
     """The first dart of the straight line that each eastward dart is on."""
-    before = {
-        east: west ^ 1 for node in net.nodes for west, east in node.straight if east in node.east
-    }
+    before = {east: west ^ 1 for node in net.nodes for west, east in node.straight if east in node.east}
     line: dict[int, int] = {}
     for dart in eastward:
         first = dart

@@ -84,9 +84,7 @@ def _sample(key: str, x: float, y: float) -> Iterator[str]:
         yield pill(Box(x + KEY / 2, y, KEY, 17), {"supply": "P1", "frog-feed": "auto", "plate": "W"}[key], key)
 
 
-def listed(
-    facts: Facts, findings: Sequence[Finding], first: int, width: float, top: float
-) -> tuple[list[str], float]:
+def listed(facts: Facts, findings: Sequence[Finding], first: int, width: float, top: float) -> tuple[list[str], float]:
     """The findings by number, each with its place in the plan; and where they end."""
     out, y = [], top
     letters = int((width - 40) / (SMALL * LETTER * 0.94))

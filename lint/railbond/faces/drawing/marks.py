@@ -139,9 +139,7 @@ def soldered(facts: Facts, scene: Scene, drop: Drop) -> Point | None:
     return None
 
 
-def _wires(
-    facts: Facts, points: list[tuple[Drop, Point]], ink: list[str], words: str, shelf: Shelf
-) -> Iterator[str]:
+def _wires(facts: Facts, points: list[tuple[Drop, Point]], ink: list[str], words: str, shelf: Shelf) -> Iterator[str]:
     x = sum(at[0] for _, at in points) / len(points)
     y = sum(at[1] for _, at in points) / len(points)
     width = wide(words, PILL) + 14

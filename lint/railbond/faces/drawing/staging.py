@@ -32,9 +32,7 @@ def prepared(layout: Layout) -> Net:
     bridge(net)
     turned: dict[int, int] = {}
     for _, strands in net.components():
-        cost = {
-            dart: _cost(net, layout, net.strands[index]) for index in strands for dart in darts_of(net, [index])
-        }
+        cost = {dart: _cost(net, layout, net.strands[index]) for index in strands for dart in darts_of(net, [index])}
         turned |= turns(net, Faces(net, list(cost)), cost.__getitem__)
     raise_apexes(net, turned)
     cap(net, turned)

@@ -84,9 +84,7 @@ def state_of(findings: Iterable[Finding]) -> str:
 def row(name: str, file: str, owner: str, findings: Sequence[Finding], trouble: str = "") -> Row:
     levels = [finding.level for finding in findings]
     state = "unread" if trouble and not findings else state_of(findings)
-    return Row(
-        name, file, owner, state, levels.count("error"), levels.count("warning"), levels.count("note"), trouble
-    )
+    return Row(name, file, owner, state, levels.count("error"), levels.count("warning"), levels.count("note"), trouble)
 
 
 def item(number: int, finding: Finding, sources: Mapping[str, Source], alone: bool = True) -> Item:
