@@ -181,7 +181,7 @@ class Endplate(NamedTuple):
     left: Word | None
 
 
-class Bond(NamedTuple):
+class ClosureBond(NamedTuple):
     """`bond NAME closure rails to stock rails`."""
 
     at: Span
@@ -266,7 +266,7 @@ Statement = (
     | Endplate
     | Rails
     | Solder
-    | Bond
+    | ClosureBond
     | Cut
     | FrogSwitched
     | FrogFromStockRails

@@ -168,7 +168,7 @@ RULES: list[tuple[str, tuple[str, ...], tuple[int | None, ...]]] = [
     ('<statement>', ('<endplate>',), (0,)),
     ('<statement>', ('<rails>',), (0,)),
     ('<statement>', ('<solder>',), (0,)),
-    ('<statement>', ('<bond>',), (0,)),
+    ('<statement>', ('<closure_bond>',), (0,)),
     ('<statement>', ('<cut>',), (0,)),
     ('<statement>', ('<frog_switched>',), (0,)),
     ('<statement>', ('<frog_from_stock_rails>',), (0,)),
@@ -345,7 +345,7 @@ RULES: list[tuple[str, tuple[str, ...], tuple[int | None, ...]]] = [
     ('<position_names>', ('<position>',), (0,)),
     ('<rail_names>', ('<rail_names>', '<rail_name>'), (0, 1)),
     ('<rail_names>', ('<rail_name>',), (0,)),
-    ('<bond>', ('bond', '<turnout_name>', 'closure', 'rails', 'to', 'stock', 'rails'), (1,)),
+    ('<closure_bond>', ('bond', '<turnout_name>', 'closure', 'rails', 'to', 'stock', 'rails'), (1,)),
     ('<cut>', ('cut', '<turnout_name>', '<what>'), (1, 2)),
     ('<frog_switched>', ('frog', '<turnout_name>', 'switched', 'with', '<turnout_name>', 'through', '<leg>', 'diverging', '<leg>'), (1, 4, 6, 8)),
     ('<frog_switched>', ('frog', '<turnout_name>', 'switched', 'through', '<leg>', 'diverging', '<leg>'), (1, None, 4, 6)),
@@ -487,7 +487,7 @@ RULES: list[tuple[str, tuple[str, ...], tuple[int | None, ...]]] = [
 ]
 
 STATES: list[dict[str, int]] = [
-    {'accept': 1, 'any': 2, 'block': 3, 'bond': 4, 'booster': 5, 'bus': 6, 'cab': 7, 'common': 8, 'construction': 9, 'couple': 10, 'crossing': 11, 'cut': 12, 'district': 13, 'endplate': 14, 'engine': 15, 'feeder': 16, 'frog': 17, 'gap': 18, 'include': 19, 'joint': 20, 'lamp': 21, 'limit': 22, 'module': 23, 'plan': 24, 'rails': 25, 'reverser': 26, 'scale': 27, 'scissors': 28, 'segment': 29, 'slip': 30, 'solder': 31, 'stub': 32, 'train': 33, 'turnout': 34, 'turntable': 35, 'three-way': 36, 'transfer-table': 37, 'approach-track': 38, '<accept>': 39, '<any_order>': 40, '<approach_track>': 41, '<block>': 42, '<bond>': 43, '<booster>': 44, '<bus>': 45, '<cab>': 46, '<common>': 47, '<construction>': 48, '<couple>': 49, '<crossing>': 50, '<cut>': 51, '<district>': 52, '<endplate>': 53, '<engine>': 54, '<feeder>': 55, '<frog_automatic>': 56, '<frog_from_stock_rails>': 57, '<frog_switched>': 58, '<frog_unpowered>': 59, '<gap>': 60, '<include>': 61, '<joint>': 62, '<lamp>': 63, '<limit>': 64, '<module>': 65, '<plan>': 66, '<rails>': 67, '<reverser>': 68, '<scale>': 69, '<scissors>': 70, '<segment>': 71, '<slip>': 72, '<solder>': 73, '<statement>': 74, '<stub>': 75, '<three_way>': 76, '<train>': 77, '<transfer_table>': 78, '<turnout>': 79, '<turntable>': 80},
+    {'accept': 1, 'any': 2, 'block': 3, 'bond': 4, 'booster': 5, 'bus': 6, 'cab': 7, 'common': 8, 'construction': 9, 'couple': 10, 'crossing': 11, 'cut': 12, 'district': 13, 'endplate': 14, 'engine': 15, 'feeder': 16, 'frog': 17, 'gap': 18, 'include': 19, 'joint': 20, 'lamp': 21, 'limit': 22, 'module': 23, 'plan': 24, 'rails': 25, 'reverser': 26, 'scale': 27, 'scissors': 28, 'segment': 29, 'slip': 30, 'solder': 31, 'stub': 32, 'train': 33, 'turnout': 34, 'turntable': 35, 'three-way': 36, 'transfer-table': 37, 'approach-track': 38, '<accept>': 39, '<any_order>': 40, '<approach_track>': 41, '<block>': 42, '<booster>': 43, '<bus>': 44, '<cab>': 45, '<closure_bond>': 46, '<common>': 47, '<construction>': 48, '<couple>': 49, '<crossing>': 50, '<cut>': 51, '<district>': 52, '<endplate>': 53, '<engine>': 54, '<feeder>': 55, '<frog_automatic>': 56, '<frog_from_stock_rails>': 57, '<frog_switched>': 58, '<frog_unpowered>': 59, '<gap>': 60, '<include>': 61, '<joint>': 62, '<lamp>': 63, '<limit>': 64, '<module>': 65, '<plan>': 66, '<rails>': 67, '<reverser>': 68, '<scale>': 69, '<scissors>': 70, '<segment>': 71, '<slip>': 72, '<solder>': 73, '<statement>': 74, '<stub>': 75, '<three_way>': 76, '<train>': 77, '<transfer_table>': 78, '<turnout>': 79, '<turntable>': 80},
     {'WORD': 81, '<rule_name>': 82},
     {'order': 83},
     {'WORD': 84, '<name>': 85},
@@ -530,10 +530,10 @@ STATES: list[dict[str, int]] = [
     {'$END': -6},
     {'$END': -25},
     {'$END': -10},
-    {'$END': -32},
     {'$END': -7},
     {'$END': -13},
     {'$END': -8},
+    {'$END': -32},
     {'$END': -12},
     {'$END': -22},
     {'$END': -5},

@@ -36,7 +36,7 @@ class TidyError(Exception):
     """The layout would have changed what a text says: a fault of this program, never of the text."""
 
 
-class Row(NamedTuple):
+class AlignedRow(NamedTuple):
     """One line: its cells, each with the name of its column, its comment and its line end.
 
     A line `apart` ends a group. Only rows with cells or a comment are laid out; others are their `text`.
@@ -77,7 +77,7 @@ def lay_out(source: Source) -> str:
     return mark + "".join(lines)
 
 
-def without_extra_blanks(rows: list[Row]) -> list[Row]:
+def without_extra_blanks(rows: list[AlignedRow]) -> list[AlignedRow]:
     """One blank line where there were several, none at the start and the end."""
     blank = [row.apart and not row.text for row in rows]
     kept = [row for row, this, before in zip(rows, blank, [False, *blank], strict=False) if not (this and before)]
@@ -88,7 +88,7 @@ def without_extra_blanks(rows: list[Row]) -> list[Row]:
     return kept
 
 
-def align(rows: list[Row], edge: int) -> list[str]:
+def align(rows: list[AlignedRow], edge: int) -> list[str]:
     """The lines of a group. `edge` is the width of the file's longest keyword."""
     widths: dict[str, int] = {}
     for column, text in (cell for row in rows for cell in row.cells):
@@ -102,11 +102,11 @@ def align(rows: list[Row], edge: int) -> list[str]:
     ]
 
 
-def in_columns(row: Row, widths: dict[str, int]) -> str:
+def in_columns(row: AlignedRow, widths: dict[str, int]) -> str:
     return "".join(text.ljust(widths[column]) + GAP for column, text in row.cells if widths[column]).rstrip()
 
 
-def rows_of(source: Source) -> Iterator[Row]:
+def rows_of(source: Source) -> Iterator[AlignedRow]:
     """Every line of a text as a row."""
     statements = {source.line_of(one.at.start): one for one in read(source).statements}
     last, beside_comment, told = -1, False, None
@@ -121,17 +121,17 @@ def rows_of(source: Source) -> Iterator[Row]:
         yield row._replace(newline=newline)
 
 
-def row_of(text: str, whole: Statement | None, reads: bool, beside_comment: bool, clauses: bool) -> Row:
+def row_of(text: str, whole: Statement | None, reads: bool, beside_comment: bool, clauses: bool) -> AlignedRow:
     """One line's row: `whole` is a statement all on it, and `reads` whether it is at least a part of one; `clauses`
     whether that is one of a construction's."""
     bare, comment = split_comment(text)
     if whole:
-        return Row(cells(whole, bare), comment)
+        return AlignedRow(cells(whole, bare), comment)
     if reads and bare:
-        return Row(continued(bare, clauses), comment)
+        return AlignedRow(continued(bare, clauses), comment)
     if comment and not bare and beside_comment and text[0].isspace():
-        return Row([], comment)
-    return Row([], "", text if bare else text.rstrip(), apart=not bare)
+        return AlignedRow([], comment)
+    return AlignedRow([], "", text if bare else text.rstrip(), apart=not bare)
 
 
 def split_comment(text: str) -> tuple[str, str]:

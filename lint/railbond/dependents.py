@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
-from trackplan.book import beside, normal
+from trackplan.gather import beside, normal
 from trackplan.read import logical_lines, read_line
 from trackplan.statements import Include, Module
 

@@ -13,7 +13,7 @@ from railbond.rules.rule import Rule
 from trackplan.edit import Edit
 
 if TYPE_CHECKING:
-    from trackplan.book import Book
+    from trackplan.gather import GatheredPlan
     from trackplan.span import Source
 
 Edits = tuple[Edit, ...]
@@ -37,12 +37,12 @@ class Inspection(NamedTuple):
     remarks: tuple[str, ...] = ()
 
 
-def inspect(book: Book, rules: Sequence[Rule] | None = None) -> Inspection:
+def inspect(gathered: GatheredPlan, rules: Sequence[Rule] | None = None) -> Inspection:
     """Everything that the rules find in a plan and the files it includes."""
-    facts = Facts(book.statements, book.sources, book.broken)
+    facts = Facts(gathered.statements, gathered.sources, gathered.broken)
     after = examined(facts, all_rules() if rules is None else rules)
     findings = sorted(after, key=lambda one: (one.at, one.rule))
-    return Inspection(dict(book.sources), findings, after, remarks(facts))
+    return Inspection(dict(gathered.sources), findings, after, remarks(facts))
 
 
 def remarks(facts: Facts) -> tuple[str, ...]:

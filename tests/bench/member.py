@@ -9,7 +9,7 @@ from typing import NamedTuple
 from bench.readings import facts
 from oracle.plans import random_sound
 from railbond.bench.diagnosis import NOTHING, Cause, Diagnosis
-from railbond.bench.gain import Chooser
+from railbond.bench.information import Chooser
 from railbond.bench.mistake import Mistake
 from railbond.bench.observation import Observation, Resolver
 from railbond.bench.sheet import Sheet, sheet_of

@@ -9,7 +9,7 @@ from pathlib import Path
 from railbond.bench.mistake import Mistake
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond, RailGraph
-from trackplan.book import gather
+from trackplan.gather import gather
 from trackplan.read import read
 from trackplan.span import Source
 
@@ -26,8 +26,8 @@ def facts(text: str) -> Facts:
 
 def facts_at(path: str) -> Facts:
     """The facts of a plan on disk."""
-    book = gather(path, lambda name: Path(name).read_text(encoding="utf-8"))
-    return Facts(book.statements, book.sources, book.broken)
+    gathered = gather(path, lambda name: Path(name).read_text(encoding="utf-8"))
+    return Facts(gathered.statements, gathered.sources, gathered.broken)
 
 
 def labels(graph: RailGraph, mistake: Mistake, setting: Setting) -> list[int]:

@@ -10,7 +10,7 @@ import pytest
 from bench.member import searches
 from bench.readings import facts_at, labels, partition
 from railbond.bench.diagnosis import NOTHING, Diagnosis, contradictions
-from railbond.bench.gain import Chooser, entropy
+from railbond.bench.information import Chooser, entropy
 from railbond.bench.mistake import together
 from railbond.bench.observation import Observation, Resolver
 from trackplan.seen import read_seen
@@ -111,7 +111,7 @@ def test_the_next_probe_is_the_one_that_tells_the_most_of_all() -> None:
             beeps = sum(one.weight for one, label in zip(fitting, walked, strict=True) if label[a] == label[b])
             best = max(best, entropy(beeps / sum(one.weight for one in fitting)))
     following = Chooser(diagnosis, stands).best(causes)
-    assert following and following.gain == pytest.approx(best)
+    assert following and following.information == pytest.approx(best)
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,7 @@ import pytest
 
 from bench.readings import facts, facts_at
 from oracle.plans import random_sound
-from railbond.bench.points import Points
+from railbond.bench.test_points import TestPoints
 from railbond.circuit.facts import Facts
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_plans").glob("*.trackplan"))
@@ -27,7 +27,7 @@ feeder    main -> b
 
 
 def check(plan: Facts) -> None:
-    points = Points(plan)
+    points = TestPoints(plan)
     assert set(points.name) == set(points.order) == set(range(len(plan.graph.names)))
     assert len(points.conductor) == len(points.name)
 
@@ -45,11 +45,11 @@ def test_random_plans() -> None:
 def test_two_frogs_of_one_piece_have_two_units() -> None:
     plan = facts(ALL_KINDS)
     check(plan)
-    assert {"D1.unit", "D1.unit-2"} <= set(Points(plan).conductor)
+    assert {"D1.unit", "D1.unit-2"} <= set(TestPoints(plan).conductor)
 
 
 def test_one_comes_by_in_the_order_of_the_track() -> None:
-    points = Points(facts_at(str(next(path for path in EXAMPLES if path.stem == "detected_block"))))
+    points = TestPoints(facts_at(str(next(path for path in EXAMPLES if path.stem == "detected_block"))))
     names = ("P1.red", "west.left", "D1.red", "span.left", "east.left")
     order = [points.order[points.conductor[name]] for name in names]
     assert order == sorted(order) and len(set(order)) == len(order)

@@ -10,8 +10,8 @@ import pytest
 from bench.readings import RIGHT, facts, labels, settings
 from oracle.faults import KINDS, make, possible
 from oracle.plans import random_sound
-from railbond.bench.points import Points
 from railbond.bench.sheet import Sheet, sheet_of
+from railbond.bench.test_points import TestPoints
 from railbond.circuit.facts import Facts
 
 BENCH_KINDS = set(KINDS)
@@ -33,7 +33,7 @@ def place(built: Facts, names: dict[str, int], name: str) -> int:
 
 
 def differs(sheet: Sheet, built: Facts) -> bool:
-    names = Points(built).conductor
+    names = TestPoints(built).conductor
     for stand in sheet.stands:
         real = labels(built.graph, RIGHT, stand.setting)
         for probe in stand.probes:
@@ -45,7 +45,7 @@ def differs(sheet: Sheet, built: Facts) -> bool:
 
 def could_differ(plan: Facts, built: Facts) -> bool:
     """Whether anything that both layouts have reads otherwise in some setting."""
-    points, names = Points(plan), Points(built).conductor
+    points, names = TestPoints(plan), TestPoints(built).conductor
     ends = {conductor: place(built, names, name) for conductor, name in points.name.items()}
     for setting in settings(plan.graph):
         right, real = labels(plan.graph, RIGHT, setting), labels(built.graph, RIGHT, setting)

@@ -16,7 +16,7 @@ from railbond.faces import summary
 from railbond.meet.batch import results
 from railbond.meet.examining import Outcome, examine_meet
 from railbond.meet.reading import read_meet
-from trackplan.book import gather
+from trackplan.gather import gather
 
 PLANS, TURNOUTS = 1_000, 5
 ALONE = 20

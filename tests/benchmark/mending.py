@@ -16,7 +16,7 @@ from random import Random
 from benchmark.timing import Measure
 from mend.likeness import electrically_alike, said
 from oracle.plans import random_sound, seed_faults
-from railbond.mend.desk import Desk
+from railbond.mend.overlay import Overlay
 from railbond.mend.rounds import mend
 from railbond.rules import all_rules
 
@@ -54,15 +54,15 @@ def outcome(seed: int) -> tuple[list[str], bool, str]:
     rng = Random(seed)
     sound = random_sound(rng, rng.randrange(MOST_TURNOUTS + 1))
     faulty, faults = seed_faults(sound, rng.randrange(1, MOST_FAULTS + 1), rng)
-    desk = Desk(["plan"], {"plan": faulty}.__getitem__)
-    found = any(one.level != "note" for one in desk.inspection("plan").findings)
-    done = mend(desk, ASKED)
-    return [fault.kind for fault in faults], found, compared(sound, desk, len(done.made), len(faults))
+    overlay = Overlay(["plan"], {"plan": faulty}.__getitem__)
+    found = any(one.level != "note" for one in overlay.inspection("plan").findings)
+    done = mend(overlay, ASKED)
+    return [fault.kind for fault in faults], found, compared(sound, overlay, len(done.made), len(faults))
 
 
-def compared(sound: str, desk: Desk, made: int, seeded: int) -> str:
-    text = desk.open_text("plan")
-    if any(one.level != "note" for one in desk.inspection("plan").findings):
+def compared(sound: str, overlay: Overlay, made: int, seeded: int) -> str:
+    text = overlay.open_text("plan")
+    if any(one.level != "note" for one in overlay.inspection("plan").findings):
         return "not sound"
     if made > seeded:
         return "more fixes"

@@ -12,8 +12,8 @@ from time import process_time
 from benchmark.timing import Measure, medians, seconds
 from power.spice import Point, deck, impedances
 from power.wired import facts_of, random_wired
-from railbond.circuit.power.power import Power
 from railbond.circuit.power.quadratic import resistance
+from railbond.circuit.power.solved import SolvedNetwork
 
 TURNOUTS = 60
 FEEDERS = (1_000, 10_000)
@@ -40,7 +40,7 @@ def against(program: str) -> Iterator[Measure]:
     asked = points(power)
     text = deck(power.frame, asked)
     works = {
-        "here": lambda: solved(Power(facts.wiring, facts.proof), asked),
+        "here": lambda: solved(SolvedNetwork(facts.wiring, facts.proof), asked),
         "ngspice": lambda: impedances(program, text),
         "one place": lambda: impedances(program, deck(power.frame, asked[:1])),
     }
@@ -51,12 +51,12 @@ def against(program: str) -> Iterator[Measure]:
     yield Measure("ngspice with one place alone / the solver with all", taken["one place"] / taken["here"])
 
 
-def points(power: Power) -> list[Point]:
+def points(power: SolvedNetwork) -> list[Point]:
     rails = [rail for found in power.network.rails.values() for rail in found]
     return [Point(rail, 0.5) for rail in rails if power.frame.sources_at(rail.one)]
 
 
-def solved(power: Power, asked: list[Point]) -> list[float]:
+def solved(power: SolvedNetwork, asked: list[Point]) -> list[float]:
     """The resistance at each place, from a network that is laid and solved anew."""
     found = []
     for rail, share in asked:

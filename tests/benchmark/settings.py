@@ -10,7 +10,7 @@ from oracle import brute
 from oracle.plan_model import model_of
 from oracle.plans import random_sound
 from railbond.inspection import inspect
-from trackplan.book import gather
+from trackplan.gather import gather
 
 TURNOUTS = 12
 QUESTIONS = (

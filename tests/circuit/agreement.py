@@ -84,7 +84,7 @@ class Answers:
 
     def unfed_frogs(self) -> frozenset[Conductor]:
         facts = self.facts
-        return self.keys(f for f in facts.graph.frogs if f in facts.frog_units and not facts.proof.ways(f))
+        return self.keys(f for f in facts.graph.frogs if f in facts.frog_units and not facts.proof.reachable(f))
 
     def reverses(self) -> bool:
         return bool(self.facts.turning.odd_cycles())

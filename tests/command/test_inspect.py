@@ -77,8 +77,8 @@ def test_a_faulty_plan(run, plan: str) -> None:
 def test_the_level_that_fails(run, monkeypatch: pytest.MonkeyPatch, worst: str, least: str, status: int) -> None:
     whole = inspecting.inspect
 
-    def graded(book: object) -> object:
-        inspection = whole(book)
+    def graded(gathered: object) -> object:
+        inspection = whole(gathered)
         return inspection._replace(findings=[one._replace(level=worst) for one in inspection.findings])
 
     monkeypatch.setattr(inspecting, "inspect", graded)
@@ -211,7 +211,7 @@ def test_a_reader_that_goes_away_ends_it_quietly(tmp_path: Path) -> None:
 
 
 def test_ctrl_c_ends_it_quietly(run, monkeypatch: pytest.MonkeyPatch) -> None:
-    def interrupted(book: object) -> None:
+    def interrupted(gathered: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(inspecting, "inspect", interrupted)

@@ -133,7 +133,7 @@ def test_the_ink_of_a_setting_is_what_the_proof_says(seed: int) -> None:
     found = inks(plan, setting)
     shorted = "short" in found  # then metal has the ink of its nearest source, and the proof follows no path past one
     for conductor, ink in enumerate(found):
-        ways = [way.source for way in plan.proof.ways(conductor) if way.setting <= set(setting.items())]
+        ways = [way.source for way in plan.proof.reachable(conductor) if way.setting <= set(setting.items())]
         fed = {(one.kind, one.leg) for one in ways if one.kind != "unit"}
         assert shorted or not any(one.opposes(other) for one in ways for other in ways)
         assert (ink == "dead") == (not ways)

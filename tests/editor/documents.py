@@ -5,7 +5,7 @@ from __future__ import annotations
 from lsprotocol.types import ClientCapabilities, Position, Range, TextDocumentIdentifier, TextEdit, WorkspaceEdit
 
 from railbond.editor.places import Places
-from railbond.editor.shelf import Shelf
+from railbond.editor.store import PlanStore
 from railbond.editor.texts import Buffer
 from railbond.editor.view import View
 from trackplan.edit import splice
@@ -38,8 +38,8 @@ class Documents:
     """Buffers in a folder that is on no disk; `at` is the cursor's place in the document that has one."""
 
     def __init__(self, encoding: str = "utf-16", client: ClientCapabilities | None = None, **texts: str) -> None:
-        self.shelf = Shelf()
-        self.places = Places(self.shelf.texts, encoding)
+        self.store = PlanStore()
+        self.places = Places(self.store.texts, encoding)
         self.client = client or ClientCapabilities()
         self.at, self.path = Position(0, 0), ""
         for name, text in texts.items():
@@ -48,25 +48,25 @@ class Documents:
     def put(self, name: str, text: str) -> None:
         path = path_of(name)
         before, cursor, after = text.partition(CURSOR)
-        self.shelf.texts.buffers[path] = Buffer(before + after, 1, f"file://{path}")
+        self.store.texts.buffers[path] = Buffer(before + after, 1, f"file://{path}")
         if cursor or not self.path:
             self.path = path
             self.at = self.places.position(Source(path, before + after), len(before))
 
     @property
     def view(self) -> View:
-        return View(self.shelf, self.places, self.client, self.path)
+        return View(self.store, self.places, self.client, self.path)
 
     @property
     def document(self) -> TextDocumentIdentifier:
         return TextDocumentIdentifier(f"file://{self.path}")
 
     def text(self, name: str) -> str:
-        return self.shelf.texts.open_text(path_of(name))
+        return self.store.texts.open_text(path_of(name))
 
     def slice(self, where: Range, path: str = "") -> str:
         """The text of a range."""
-        source = self.shelf.texts.source(path or self.path)
+        source = self.store.texts.source(path or self.path)
         return source.text[self.places.offset(source, where.start) : self.places.offset(source, where.end)]
 
     def made(self, edit: WorkspaceEdit) -> dict[str, str]:
@@ -75,7 +75,7 @@ class Documents:
         return {name_of(uri): self.edited(uri.removeprefix("file://"), list(own)) for uri, own in edit.changes.items()}
 
     def edited(self, path: str, edits: list[TextEdit]) -> str:
-        source = self.shelf.texts.source(path)
+        source = self.store.texts.source(path)
         parts = [
             (self.places.offset(source, one.range.start), self.places.offset(source, one.range.end), one.new_text)
             for one in edits

@@ -35,7 +35,7 @@ def setup(language: str) -> str:
     return text.replace("FOLDER", str(HIGHLIGHT))
 
 
-class Desk:
+class EditorBench:
     """A folder with a faulty plan, and a command `railbond` that is this very program."""
 
     def __init__(self, folder: Path) -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from editor.real import FAULTY, HIGHLIGHT, LINE, MENDED, Desk, setup
+from editor.real import FAULTY, HIGHLIGHT, LINE, MENDED, EditorBench, setup
 from trackplan.tables import KEYWORDS
 
 NEOVIM = """
@@ -60,66 +60,66 @@ EMACS = """
 
 
 @pytest.fixture
-def desk(tmp_path: Path) -> Desk:
-    return Desk(tmp_path)
+def bench(tmp_path: Path) -> EditorBench:
+    return EditorBench(tmp_path)
 
 
-def test_neovim(desk: Desk) -> None:
-    desk.write("init.lua", setup("lua"))
-    desk.write("script.lua", NEOVIM)
-    told = desk.run("nvim", "--headless", "-u", "init.lua", "-c", "luafile script.lua")
+def test_neovim(bench: EditorBench) -> None:
+    bench.write("init.lua", setup("lua"))
+    bench.write("script.lua", NEOVIM)
+    told = bench.run("nvim", "--headless", "-u", "init.lua", "-c", "luafile script.lua")
     assert f"found opposed-at-gap on line {LINE} from railbond" in told
     assert "gone" in told
-    assert desk.plan.read_text() == MENDED
+    assert bench.plan.read_text() == MENDED
 
 
-def test_emacs(desk: Desk) -> None:
-    desk.write("init.el", "(package-initialize)\n" + setup("elisp"))
-    desk.write("script.el", EMACS)
-    told = desk.run("emacs", "-q", "--batch", "-l", "init.el", "-l", "script.el")
+def test_emacs(bench: EditorBench) -> None:
+    bench.write("init.el", "(package-initialize)\n" + setup("elisp"))
+    bench.write("script.el", EMACS)
+    told = bench.run("emacs", "-q", "--batch", "-l", "init.el", "-l", "script.el")
     assert f"found on line {LINE}: short" in told.replace("railbond [opposed-at-gap]: ", ""), told
     assert "gone" in told, told
-    assert desk.plan.read_text() == MENDED
+    assert bench.plan.read_text() == MENDED
 
 
-def vim(desk: Desk, *commands: str) -> str:
-    desk.write("vimrc", setup("vim"))
+def vim(bench: EditorBench, *commands: str) -> str:
+    bench.write("vimrc", setup("vim"))
     words = [word for command in commands for word in ("-c", command)]
-    return desk.run("vim", "-N", "-u", "vimrc", "-i", "NONE", "-n", "-es", *words, "-c", "qall!")
+    return bench.run("vim", "-N", "-u", "vimrc", "-i", "NONE", "-n", "-es", *words, "-c", "qall!")
 
 
-def test_vim_make_jumps_to_the_finding(desk: Desk) -> None:
+def test_vim_make_jumps_to_the_finding(bench: EditorBench) -> None:
     found = (
         'map(getqflist(), \'v:val.valid . " " . bufname(v:val.bufnr) . ":" . v:val.lnum . v:val.type . v:val.text\')'
     )
-    vim(desk, "edit mill.trackplan", "silent make", f"call writefile({found}, 'found.txt')")
-    (line,) = (desk.folder / "found.txt").read_text().splitlines()
+    vim(bench, "edit mill.trackplan", "silent make", f"call writefile({found}, 'found.txt')")
+    (line,) = (bench.folder / "found.txt").read_text().splitlines()
     assert line.startswith(f"1 mill.trackplan:{LINE}eshort: ") and line.endswith("(rule opposed-at-gap)")
 
 
-def test_vim_make_finds_nothing_in_a_sound_plan(desk: Desk) -> None:
-    desk.plan.write_text(MENDED)
-    vim(desk, "edit mill.trackplan", "silent make", "call writefile(map(getqflist(), 'v:val.text'), 'found.txt')")
-    assert (desk.folder / "found.txt").read_text() == ""
+def test_vim_make_finds_nothing_in_a_sound_plan(bench: EditorBench) -> None:
+    bench.plan.write_text(MENDED)
+    vim(bench, "edit mill.trackplan", "silent make", "call writefile(map(getqflist(), 'v:val.text'), 'found.txt')")
+    assert (bench.folder / "found.txt").read_text() == ""
 
 
-def test_vim_knows_every_keyword_and_unit(desk: Desk) -> None:
+def test_vim_knows_every_keyword_and_unit(bench: EditorBench) -> None:
     """The names of what Vim sees at the first column of each line, and at the last."""
     words = sorted(KEYWORDS)
     lines = [f"x {word}" for word in words] + ["x 3 ft 6 in", "x 1.5 mm²", "x west-2.left", 'x "a 3 m"', "x # 3 m"]
-    desk.plan.write_text("\n".join([*lines, *words, ""]))
+    bench.plan.write_text("\n".join([*lines, *words, ""]))
     look = "map(range(1, line('$')), 'synIDattr(synID(v:val, col([v:val, \"$\"]) - 1, 1), \"name\")')"
-    vim(desk, "edit mill.trackplan", f"call writefile({look}, 'seen.txt')")
-    seen = (desk.folder / "seen.txt").read_text().split()
+    vim(bench, "edit mill.trackplan", f"call writefile({look}, 'seen.txt')")
+    seen = (bench.folder / "seen.txt").read_text().split()
     assert set(seen[: len(words)]) == {"trackplanKeyword"}
     others = ["Number", "Number", "Name", "Text", "Comment"]
     assert seen[len(words) : len(lines)] == [f"trackplan{other}" for other in others]
     assert set(seen[len(lines) :]) == {"trackplanKeyword", "trackplanStatement"}
 
 
-def test_readme_tells_which_versions_were_tried(desk: Desk) -> None:
+def test_readme_tells_which_versions_were_tried(bench: EditorBench) -> None:
     """So that a newer Debian makes us look again."""
     assert FAULTY != MENDED and HIGHLIGHT.is_dir()
-    assert "NVIM v0.7.2" in desk.run("nvim", "--version")
-    assert "GNU Emacs 28.2" in desk.run("emacs", "--version")
-    assert "Vi IMproved 9.0" in desk.run("vim", "--version")
+    assert "NVIM v0.7.2" in bench.run("nvim", "--version")
+    assert "GNU Emacs 28.2" in bench.run("emacs", "--version")
+    assert "Vi IMproved 9.0" in bench.run("vim", "--version")

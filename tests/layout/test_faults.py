@@ -388,7 +388,7 @@ def test_a_plastic_frog_takes_no_power(line: str) -> None:
 def test_a_cut_of_metal_that_is_not_there_is_told_and_left_out() -> None:
     plan = layout(f"{DEAD}bond T1 closure rails to stock rails\ncut T1 around frog\n")
     assert [told(DEAD + "\n" * 99, fault).rule for fault in plan.faults] == ["impossible"]
-    assert [type(one).__name__ for one in plan.pieces["T1"].work] == ["Bond"]
+    assert [type(one).__name__ for one in plan.pieces["T1"].work] == ["ClosureBond"]
 
 
 BETWEEN = "turnout T left live-frog\nturnout U left live-frog\njoint T.through -> J\njoint J -> U.through\n" + "".join(

@@ -44,7 +44,9 @@ def test_a_segments_cuts_come_sorted_with_both_rails_apart() -> None:
 def test_a_turnout_is_asked_for_with_its_work_in_the_plans_order() -> None:
     maker = Maker()
     made("cut T frog rails\nturnout T left live-frog\nbond T closure rails to stock rails\n", maker)
-    assert [(name, [type(one).__name__ for one in work]) for name, work, _ in maker.asked] == [("T", ["Cut", "Bond"])]
+    assert [(name, [type(one).__name__ for one in work]) for name, work, _ in maker.asked] == [
+        ("T", ["Cut", "ClosureBond"])
+    ]
 
 
 def test_a_piece_that_cannot_be_built_is_told_and_left_out() -> None:

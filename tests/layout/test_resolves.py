@@ -169,7 +169,7 @@ def test_a_frog_left_unpowered_may_be_of_plastic() -> None:
 def test_turnout_work_is_in_the_template() -> None:
     plan = sound(f"{SIDING}bond T1 closure rails to stock rails\ncut T1 closure jumpers\n")
     piece = plan.pieces["T1"]
-    assert [type(one).__name__ for one in piece.work] == ["Bond", "Cut"]
+    assert [type(one).__name__ for one in piece.work] == ["ClosureBond", "Cut"]
     assert {tie.kind for tie in piece.template.ties} == {"build", "touch", "bond"}
 
 

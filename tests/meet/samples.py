@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from railbond.meet.examining import Outcome, examine_meet
 from railbond.meet.reading import Meet, read_meet
-from trackplan.book import gather
+from trackplan.gather import gather
 
 TOWN = """\
 plan "Town"

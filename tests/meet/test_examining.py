@@ -20,7 +20,7 @@ from meet.samples import (
     told,
 )
 from railbond.layout.model import EndAt
-from railbond.meet.whole import Whole
+from railbond.meet.meet_facts import MeetFacts
 
 MEET = "meet.trackplan"
 PAIR = 'plan "Ring"\nmodule town "town.trackplan"\nmodule one "straight.trackplan"\n'
@@ -32,7 +32,7 @@ def test_a_sound_meet_has_no_finding() -> None:
 
 
 def test_a_module_used_twice_is_there_twice() -> None:
-    layout = Whole(meet(SOUND)).layout
+    layout = MeetFacts(meet(SOUND)).layout
     assert {"town.line", "one.line", "two.line", "loop.lead", "loop.T1", "loop.loop"} == set(layout.pieces)
     pairs = {(one.one, one.other) for one in layout.meetings}
     assert (EndAt("one.line", "finish"), EndAt("two.line", "start")) in pairs
@@ -40,9 +40,9 @@ def test_a_module_used_twice_is_there_twice() -> None:
 
 def test_every_rail_of_the_whole_has_power_from_the_one_booster() -> None:
     """Power reaches the far end only over three bus plugs, and through none that is a source of its own."""
-    whole = Whole(meet(SOUND))
+    whole = MeetFacts(meet(SOUND))
     assert [name for name, one in whole.layout.supplies.items() if one.kind != "reverser"] == ["town.main"]
-    assert not [rail for rail in whole.graph.rails if not whole.proof.ways(rail)]
+    assert not [rail for rail in whole.graph.rails if not whole.proof.reachable(rail)]
 
 
 def test_a_crossed_bus_is_told_at_the_meets_line() -> None:
@@ -132,7 +132,7 @@ def test_a_gap_of_one_rail_is_read_along_the_arrow(place: str, rail: str) -> Non
     """Both arrows run east, so the left rail is the same one seen from either edge."""
     far = TOWN.replace("endplate E left red", "endplate W left black").replace("stop -> E", "W -> stop")
     base = FAR + f"gap {place} {rail} rail\n"
-    whole = Whole(meet(base, far=far))
+    whole = MeetFacts(meet(base, far=far))
     (meeting,) = [one for one in whole.layout.meetings if one.gaps]
     (side,) = meeting.gaps
     near, beyond = whole.wiring.across(meeting, side)
@@ -144,7 +144,7 @@ def test_edges_of_several_tracks_are_coupled_as_one() -> None:
     """Looking out of either edge its tracks are numbered from the left, so the first meets the other's last."""
     text = 'plan "Twin"\nmodule west "west.trackplan"\nmodule east "east.trackplan"\n'
     text += "couple west.E -> east.W\nbus west.main -> east.plug\n"
-    whole = Whole(meet(text, west=TWIN_W, east=TWIN_E))
+    whole = MeetFacts(meet(text, west=TWIN_W, east=TWIN_E))
     assert {(one.one.piece, one.other.piece) for one in whole.layout.meetings} == {
         ("west.north", "east.north"), ("west.south", "east.south"),
     }  # fmt: skip
@@ -158,7 +158,7 @@ def test_edges_with_different_numbers_of_tracks_do_not_fit() -> None:
 
 
 def test_a_module_left_out_takes_its_couplings_and_buses_with_it() -> None:
-    whole = Whole(meet(SOUND).without({"two"}))
+    whole = MeetFacts(meet(SOUND).without({"two"}))
     assert not any("two" in name for name in whole.layout.pieces)
     modules = {(one.one.piece.split(".")[0], one.other.piece.split(".")[0]) for one in whole.layout.meetings}
     assert modules == {("town", "one"), ("loop", "loop")}

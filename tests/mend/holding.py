@@ -9,8 +9,8 @@ from typing import NamedTuple
 from railbond.findings import LEVELS, Finding, Fix
 from railbond.inspection import Inspection, inspect
 from railbond.mend.proving import proven
-from trackplan.book import gather
 from trackplan.edit import apply
+from trackplan.gather import gather
 from trackplan.read import read
 from trackplan.span import Source
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from railbond.circuit import balance
 from railbond.circuit.balance import Chain, Choice, blocks, fewest, odd_cycle
-from railbond.circuit.forest import Part
+from railbond.circuit.signed_graph import Part
 
 EDGES = st.lists(st.tuples(st.integers(0, 5), st.integers(0, 5), st.booleans()), max_size=11)
 Edges = list[tuple[int, int, bool]]

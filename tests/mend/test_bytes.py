@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 
 from oracle.faults import Fault
 from oracle.plans import faulty_plans
-from railbond.mend.desk import Desk
 from railbond.mend.difference import changed_lines, line_edits, unified, whole_lines
+from railbond.mend.overlay import Overlay
 from railbond.mend.rounds import mend
 from railbond.rules import all_rules
 from trackplan.edit import apply
@@ -31,9 +31,9 @@ def dressed(text: str, newline: str, tabs: bool, dice: Random) -> str:
 @given(faulty_plans(max_turnouts=4), st.sampled_from(["\n", "\r\n"]), st.booleans(), st.randoms(use_true_random=False))
 def test_what_is_not_mended_stays(plans: tuple[str, str, list[Fault]], newline: str, tabs: bool, dice: Random) -> None:
     text = dressed(plans[1], newline, tabs, dice)
-    desk = Desk(["plan"], {"plan": text}.__getitem__)
-    done = mend(desk, EVERY)
-    new = desk.open_text("plan")
+    overlay = Overlay(["plan"], {"plan": text}.__getitem__)
+    done = mend(overlay, EVERY)
+    new = overlay.open_text("plan")
     old_lines, new_lines = text.split(newline), new.split(newline)
     kept = sum(
         block.size for block in SequenceMatcher(None, old_lines, new_lines, autojunk=False).get_matching_blocks()

@@ -16,7 +16,7 @@ from railbond.command import main
 from railbond.commands._rewrite import rewritten
 from railbond.inspection import inspect
 from railbond.rules import all_rules
-from trackplan.book import gather
+from trackplan.gather import gather
 
 CROSSED = """\
 plan     "Caf\u00e9 \U0001f682 siding"   # the owner's own comment
@@ -38,8 +38,8 @@ def plan(tmp_path: Path) -> Path:
 
 
 def findings(path: Path) -> list[str]:
-    book = gather(str(path), lambda name: Path(name).read_bytes().decode("utf-8-sig"))
-    return [one.rule for one in inspect(book).findings]
+    gathered = gather(str(path), lambda name: Path(name).read_bytes().decode("utf-8-sig"))
+    return [one.rule for one in inspect(gathered).findings]
 
 
 def test_only_the_fault_changes(plan: Path) -> None:

@@ -14,8 +14,8 @@ from mend.holding import PLAN, Plans
 from oracle.plans import big_layout
 from railbond.findings import Finding, Fix
 from railbond.inspection import Inspection
-from railbond.mend import desk as desks
-from railbond.mend.desk import Desk, moved_to
+from railbond.mend import overlay as desks
+from railbond.mend.overlay import Overlay, moved_to
 from railbond.mend.proving import BATCHES, proven
 from trackplan.edit import Edit, replace
 from trackplan.span import Source, Span
@@ -42,7 +42,7 @@ def legs_joined() -> Finding:
 def attempt(*edits: Edit, text: str = TEXT) -> bool:
     """Whether edits mend the short of the plan."""
     job = legs_joined(), Fix("as the test says", edits)
-    return Desk([PLAN], {PLAN: text}.__getitem__).attempt(PLAN, [job]) is not None
+    return Overlay([PLAN], {PLAN: text}.__getitem__).attempt(PLAN, [job]) is not None
 
 
 def test_a_fix_that_cures_is_made() -> None:
@@ -90,7 +90,7 @@ def test_a_large_plan_with_many_faults_costs_a_few_inspections(monkeypatch: pyte
     text = "\n".join(line for line in big_layout(40).split("\n") if not line.startswith(("bond", "frog")))
     made = []
     inspect = desks.inspect
-    monkeypatch.setattr(desks, "inspect", lambda book: made.append(book) or inspect(book))
+    monkeypatch.setattr(desks, "inspect", lambda gathered: made.append(gathered) or inspect(gathered))
     findings = Plans(text).proven(budget=0).findings
     assert 1 <= len(made) <= BATCHES * (1 + desks.MOST_UNCOVERED)
     assert len(findings) > 20 and all(one.fixes for one in findings if one.rule == "fed-through-points")
@@ -98,7 +98,7 @@ def test_a_large_plan_with_many_faults_costs_a_few_inspections(monkeypatch: pyte
 
 def test_a_sound_plan_costs_no_trial(monkeypatch: pytest.MonkeyPatch) -> None:
     sound = TEXT.replace("  crossed", "")
-    monkeypatch.setattr(desks, "inspect", lambda book: pytest.fail("inspected again"))
+    monkeypatch.setattr(desks, "inspect", lambda gathered: pytest.fail("inspected again"))
     assert Plans(sound).proven().findings == []
 
 

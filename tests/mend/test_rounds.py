@@ -11,7 +11,7 @@ from hypothesis import given
 from mend.holding import comments
 from oracle.faults import Fault
 from oracle.plans import faulty_plans, wild_plans
-from railbond.mend.desk import Desk
+from railbond.mend.overlay import Overlay
 from railbond.mend.rounds import Mended, mend
 from railbond.rules import all_rules
 
@@ -26,27 +26,27 @@ segment  east  J -> stop  1.5 m
 """
 
 
-def mended(texts: dict[str, str], rules: tuple[str, ...] = (), folder: Path = PLANS) -> tuple[Desk, Mended]:
+def mended(texts: dict[str, str], rules: tuple[str, ...] = (), folder: Path = PLANS) -> tuple[Overlay, Mended]:
     """The texts, which are plans each, mended; other files are read from the folder."""
 
     def open_text(path: str) -> str:
         return texts[path] if path in texts else (folder / path).read_text(encoding="utf-8")
 
-    desk = Desk(texts, open_text)
-    return desk, mend(desk, rules)
+    overlay = Overlay(texts, open_text)
+    return overlay, mend(overlay, rules)
 
 
-def levels(desk: Desk, root: str) -> Counter[str]:
-    return Counter(one.level for one in desk.inspection(root).findings)
+def levels(overlay: Overlay, root: str) -> Counter[str]:
+    return Counter(one.level for one in overlay.inspection(root).findings)
 
 
 def check(text: str, rules: tuple[str, ...], folder: Path = PLANS) -> str:
     """Mends a plan and checks what must hold of any; returns the mended text."""
-    before = Desk(["plan"], lambda path: text if path == "plan" else (folder / path).read_text(encoding="utf-8"))
-    desk, first = mended({"plan": text}, rules, folder)
-    new = desk.open_text("plan")
+    before = Overlay(["plan"], lambda path: text if path == "plan" else (folder / path).read_text(encoding="utf-8"))
+    overlay, first = mended({"plan": text}, rules, folder)
+    new = overlay.open_text("plan")
     assert comments(new) == comments(text)
-    worse = levels(desk, "plan") - levels(before, "plan")
+    worse = levels(overlay, "plan") - levels(before, "plan")
     assert not worse["error"]
     again, second = mended({"plan": new}, rules, folder)
     assert (again.texts, second.made) == ({}, [])
@@ -79,17 +79,17 @@ def test_wild_plans_come_to_rest(plan: str) -> None:
 
 def test_a_plain_run_leaves_what_rebuilds_a_turnout() -> None:
     text = next(rule.fails for rule in all_rules() if rule.name == "set-against")
-    desk, done = mended({"plan": text})
-    assert desk.texts == {} and done.made == []
+    overlay, done = mended({"plan": text})
+    assert overlay.texts == {} and done.made == []
     assert [one.finding.rule for one in done.left] == ["set-against"]
     assert "--rule set-against" in done.left[0].why
 
 
 def test_only_the_named_rule_is_mended() -> None:
     text = TWO + "feeder   main -> west\nfeeder   main -> east  crossed\nsegment  far  stop -> stop  1 m\n"
-    desk, done = mended({"plan": text}, ("unfed-rail",))
+    overlay, done = mended({"plan": text}, ("unfed-rail",))
     assert [finding.rule for finding, _ in done.made] == ["unfed-rail"]
-    assert "crossed" in desk.open_text("plan")
+    assert "crossed" in overlay.open_text("plan")
 
 
 def test_one_remedy_for_many_faults() -> None:
@@ -99,9 +99,9 @@ def test_one_remedy_for_many_faults() -> None:
     ends = track.replace("J1 ->", "stop ->").replace("-> J7", "-> stop")
     text = TWO[: TWO.index("segment")] + "bus main -> P1  1 m  14 AWG\nbus main -> P2  1 m  14 AWG  crossed\n" + ends
     text += wires + "feeder   P1 -> s1\n"
-    desk, done = mended({"plan": text})
+    overlay, done = mended({"plan": text})
     assert len(done.made) == 1
-    assert desk.open_text("plan") == text.replace("14 AWG  crossed", "14 AWG")
+    assert overlay.open_text("plan") == text.replace("14 AWG  crossed", "14 AWG")
 
 
 def test_a_shared_file_is_not_mended_at_the_cost_of_another_plan() -> None:
@@ -110,11 +110,11 @@ def test_a_shared_file_is_not_mended_at_the_cost_of_another_plan() -> None:
     head = TWO[: TWO.index("segment")] + 'include "shared"\nbus main -> P1  1 m  14 AWG\nbus main -> P2  1 m  14 AWG'
     texts = {"one": f"{head}  crossed\n", "two": f"{head}\n"}
     files = {**texts, "shared": shared}
-    desk = Desk(["one", "two"], files.__getitem__)
-    assert [one.rule for one in desk.inspection("one").findings if one.level == "error"] == ["legs-joined"]
-    mend(desk)
-    assert "shared" not in desk.texts
-    assert not [one for one in desk.inspection("two").findings if one.level == "error"]
+    overlay = Overlay(["one", "two"], files.__getitem__)
+    assert [one.rule for one in overlay.inspection("one").findings if one.level == "error"] == ["legs-joined"]
+    mend(overlay)
+    assert "shared" not in overlay.texts
+    assert not [one for one in overlay.inspection("two").findings if one.level == "error"]
 
 
 def test_a_fault_hidden_by_another_is_mended_with_it() -> None:
@@ -124,6 +124,6 @@ def test_a_fault_hidden_by_another_is_mended_with_it() -> None:
         + "segment  far   K -> stop  1 m\ngap J both rails\ngap K both rails\n"
         + "feeder   main -> west\nfeeder   main -> west\nfeeder   main -> far  crossed\n"
     )
-    desk, done = mended({"plan": text})
+    overlay, done = mended({"plan": text})
     assert {finding.rule for finding, _ in done.made} == {"unfed-rail", "opposed-at-gap"}
-    assert not [one for one in desk.inspection("plan").findings if one.level == "error"]
+    assert not [one for one in overlay.inspection("plan").findings if one.level == "error"]

@@ -10,9 +10,9 @@ from __future__ import annotations
 import pytest
 
 from railbond.circuit.facts import Facts
-from railbond.mend.desk import Desk
+from railbond.fixes.sections import turns
+from railbond.mend.overlay import Overlay
 from railbond.mend.rounds import mend
-from railbond.remedies.sections import turns
 from trackplan.read import read
 from trackplan.span import Source
 
@@ -101,10 +101,10 @@ def facts(text: str) -> Facts:
 
 
 def mended(text: str) -> str:
-    desk = Desk(["plan"], {"plan": text}.__getitem__)
-    mend(desk, (RULE,))
-    assert RULE not in [one.rule for one in desk.inspection("plan").findings]
-    return desk.open_text("plan")
+    overlay = Overlay(["plan"], {"plan": text}.__getitem__)
+    mend(overlay, (RULE,))
+    assert RULE not in [one.rule for one in overlay.inspection("plan").findings]
+    return overlay.open_text("plan")
 
 
 def added(text: str, keyword: str) -> list[str]:

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from railbond.circuit.facts import Facts
-from railbond.mend.desk import Desk
+from railbond.mend.overlay import Overlay
 from railbond.mend.rounds import mend
 from trackplan.edit import add_line, replace, revise
 from trackplan.read import read
@@ -78,9 +78,9 @@ def test_as_few_swaps_as_can_be(wires: Wires) -> None:
 
 @given(wires())
 def test_the_swaps_cure(wires: Wires) -> None:
-    desk = Desk(["plan"], {"plan": plan(*wires)}.__getitem__)
-    done = mend(desk)
-    assert not [one for one in desk.inspection("plan").findings if one.level == "error"]
+    overlay = Overlay(["plan"], {"plan": plan(*wires)}.__getitem__)
+    done = mend(overlay)
+    assert not [one for one in overlay.inspection("plan").findings if one.level == "error"]
     assert len(done.made) <= fewest(*wires)
 
 
@@ -98,10 +98,10 @@ def test_of_two_drops_the_one_that_says_it_is_crossed() -> None:
 
 def gaps(text: str) -> list[str]:
     """The gap lines that mending adds."""
-    desk = Desk(["plan"], {"plan": text}.__getitem__)
-    mend(desk)
-    assert not [one for one in desk.inspection("plan").findings if one.level == "error"]
-    new = desk.open_text("plan").splitlines()
+    overlay = Overlay(["plan"], {"plan": text}.__getitem__)
+    mend(overlay)
+    assert not [one for one in overlay.inspection("plan").findings if one.level == "error"]
+    new = overlay.open_text("plan").splitlines()
     return [" ".join(line.split()) for line in new if line.startswith("gap") and line not in text.splitlines()]
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from trackplan.read import read
 from trackplan.span import Source as Text
-from trackplan.statements import Bond as BondStatement
+from trackplan.statements import ClosureBond as BondStatement
 from trackplan.statements import Cut, Segment, Statement, Turnout
 
 from .rails import ALWAYS, Bond, Conductor, Feed, Meeting, Model, Pass

@@ -51,11 +51,11 @@ class Solver:
         metal = nx.Graph()
         metal.add_nodes_from(self.model.conductors)
         metal.add_edges_from((bond.one, bond.other) for bond in self.model.bonds if not bond.when)
-        return {one: nth for nth, lump in enumerate(nx.connected_components(metal)) for one in lump}
+        return {one: nth for nth, component in enumerate(nx.connected_components(metal)) for one in component}
 
     @cached_property
     def _movable(self) -> dict[int, list[tuple[int, Formula, bool]]]:
-        """Per lump: the lumps that a blade or contact joins to it, when, and whether by touch alone."""
+        """Per component: the components that a blade or contact joins to it, when, and whether by touch alone."""
         movable: dict[int, list[tuple[int, Formula, bool]]] = defaultdict(list)
         for bond in self.model.bonds:
             one, other = self._lump[bond.one], self._lump[bond.other]
@@ -72,10 +72,10 @@ class Solver:
         return feeds
 
     def reaches(self, conductor: Conductor, touches: bool = True) -> dict[int, Formula]:
-        """The lumps that a conductor can reach, each with the formula for the settings in which it does.
+        """The components that a conductor can reach, each with the formula for the settings in which it does.
 
-        In each round what was reached goes one bond further; a way that visits no lump twice has fewer bonds
-        than there are lumps, so as many rounds as lumps say it all.
+        In each round what was reached goes one bond further; a way that visits no component twice has fewer bonds
+        than there are components, so as many rounds as components say it all.
         """
         start = self._lump[conductor]
         if (start, touches) not in self._reaches:
@@ -93,7 +93,7 @@ class Solver:
         return reached
 
     def _island(self, start: int, touches: bool) -> dict[int, list[tuple[int, Formula]]]:
-        """All lumps that movable bonds could ever join to one, with their ways in."""
+        """All components that movable bonds could ever join to one, with their ways in."""
         island: dict[int, list[tuple[int, Formula]]] = {}
         waiting = [start]
         while waiting:
@@ -113,8 +113,8 @@ class Solver:
 
     def _reached(self, conductor: Conductor, touches: bool) -> dict[Source, Formula]:
         ways: dict[Source, list[Formula]] = defaultdict(list)
-        for lump, reached in self.reaches(conductor, touches).items():
-            for feed in self._feeds[lump]:
+        for component, reached in self.reaches(conductor, touches).items():
+            for feed in self._feeds[component]:
                 ways[feed.source].append(z3.And(reached, self.holds(feed.when)))
         return {source: z3.simplify(z3.Or(when)) for source, when in ways.items()}
 

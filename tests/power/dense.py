@@ -7,7 +7,7 @@ from itertools import product
 
 import numpy as np
 
-from railbond.circuit.graph import Setting, Source
+from railbond.circuit.graph import Setting, SupplyLeg
 from railbond.circuit.power.network import Network, Rail
 
 
@@ -53,7 +53,7 @@ class Dense:
                     changed = True
         return legs
 
-    def source(self, node: int) -> Source | None:
+    def source(self, node: int) -> SupplyLeg | None:
         """The one leg that a node hangs together with."""
         legs = self.legs[node]
         return self.network.wiring.graph.sources[next(iter(legs))] if len(legs) == 1 else None

@@ -31,12 +31,12 @@ def test_it_is_found_for_most_plans_and_near_enough_to_be_of_use() -> None:
 
 def test_rules_agree_with_and_without_it(monkeypatch: pytest.MonkeyPatch) -> None:
     from power.test_rules import found, weak
-    from railbond.circuit.power.power import Power
+    from railbond.circuit.power.solved import SolvedNetwork
 
     texts = [weak(Random(seed), seed % 4) for seed in range(12)]
     names = "short-will-not-trip", "voltage-drop"
     quick = [found(text, *names) for text in texts]
-    monkeypatch.setattr(Power, "may_exceed", lambda self, limits: True)
+    monkeypatch.setattr(SolvedNetwork, "may_exceed", lambda self, limits: True)
     assert quick == [found(text, *names) for text in texts]
     assert any(quick)
 

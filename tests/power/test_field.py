@@ -8,12 +8,12 @@ from hypothesis import given, settings
 from power.dense import Dense, every_setting
 from power.wired import power_of, wired_plans
 from railbond.circuit.power.islands import LEAST_OHMS
-from railbond.circuit.power.power import Power
 from railbond.circuit.power.quadratic import resistance
+from railbond.circuit.power.solved import SolvedNetwork
 from railbond.circuit.power.spots import Spot
 
 
-def contact_of(power: Power) -> float:
+def contact_of(power: SolvedNetwork) -> float:
     return max(power.network.materials.contact, LEAST_OHMS)
 
 

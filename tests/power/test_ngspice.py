@@ -9,13 +9,13 @@ import pytest
 from needs import program
 from power.spice import Point, deck, impedances
 from power.wired import power_of, random_wired
-from railbond.circuit.power.power import Power
 from railbond.circuit.power.quadratic import resistance
+from railbond.circuit.power.solved import SolvedNetwork
 
 SEEDS, TURNOUTS = 20, 12
 
 
-def points(power: Power, rng: Random) -> list[Point]:
+def points(power: SolvedNetwork, rng: Random) -> list[Point]:
     """A random place on every stretch of rail that is always fed."""
     rails = [rail for found in power.network.rails.values() for rail in found]
     return [Point(rail, rng.uniform(0.01, 0.99)) for rail in rails if power.frame.sources_at(rail.one)]

@@ -8,7 +8,7 @@ import pytest
 
 from oracle.plans import random_sound
 from power.wired import facts_of, wired
-from railbond.circuit.power.mending import cure
+from railbond.circuit.power.least_copper import least_copper
 from railbond.findings import Finding
 from railbond.inspection import examine
 from railbond.rules import all_rules
@@ -228,7 +228,7 @@ def test_a_mend_does_what_was_worked_out_for_it(seed: int) -> None:
     text = weak(Random(seed), seed % 5)
     for finding in found(text, "short-will-not-trip"):
         power, supply = facts_of(text).power, finding.names[1]
-        changes = cure(power, supply, power.guards[supply].most_ohms(power.layout))
+        changes = least_copper(power, supply, power.guards[supply].most_ohms(power.layout))
         if changes:
             told = facts_of(mended(text, finding)).power.worst[supply]
             assert told.ohms == pytest.approx(power.changed(changes).worst[supply].ohms, rel=1e-9)

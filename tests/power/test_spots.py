@@ -7,8 +7,8 @@ import pytest
 from power.wired import power_of
 from railbond.circuit.power.chain import chain
 from railbond.circuit.power.copper import resistivity
-from railbond.circuit.power.power import Power
 from railbond.circuit.power.rail import rail_resistivity
+from railbond.circuit.power.solved import SolvedNetwork
 from railbond.circuit.power.spots import Spot
 from trackplan.quantities import WireSize, amount
 
@@ -20,7 +20,7 @@ def wire(text: str, metres: float) -> float:
     return resistivity(WireSize(amount("SIZE", text), text)) * metres
 
 
-def only(power: Power) -> Spot:
+def only(power: SolvedNetwork) -> Spot:
     (spot,) = power.spots
     return spot
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from oracle.plans import random_sound
 from railbond.circuit.facts import Facts
-from railbond.circuit.power.power import Power
+from railbond.circuit.power.solved import SolvedNetwork
 from trackplan.read import read
 from trackplan.span import Source
 
@@ -32,7 +32,7 @@ def facts_of(text: str) -> Facts:
     return Facts(reading.statements, {source.path: source})
 
 
-def power_of(text: str) -> Power:
+def power_of(text: str) -> SolvedNetwork:
     return facts_of(text).power
 
 

@@ -114,9 +114,9 @@ def test_a_frog_is_as_far_from_the_points_either_way() -> None:
 @given(wild_plans(max_turnouts=5))
 def test_every_rail_is_whole_from_end_to_end(text: str) -> None:
     """Each leg's rails begin at 0, end at its length, and have no hole; run backwards twice it is the same."""
-    from railbond.circuit.running.walking import Track
+    from railbond.circuit.running.walking import WalkedTrack
 
-    for legs in Track(facts_of(text).wiring).legs.values():
+    for legs in WalkedTrack(facts_of(text).wiring).legs.values():
         for one in legs:
             assert one.turned().turned() == one
             for rail in (one.left, one.right):

@@ -10,24 +10,24 @@ from hypothesis import strategies as st
 from circuit.agreement import Answers, brute_of
 from oracle.plans import wild_plans
 from railbond.circuit.running.journey import DEAD, MAYBE, Journey
-from railbond.circuit.running.routes import Ride, Run
-from railbond.circuit.running.walking import Track
+from railbond.circuit.running.routes import Journeying, Ride
+from railbond.circuit.running.walking import WalkedTrack
 
 WYE = {"left": "through", "right": "diverging"}
 
 
-def random_run(track: Track, rng: Random) -> Run:
+def random_run(track: WalkedTrack, rng: Random) -> Journeying:
     """Up to eight ways in a row."""
     row = [rng.choice([leg for legs in track.legs.values() for leg in legs])]
     while len(row) < 8 and (follow := track.follow(row[-1])):
         row.append(rng.choice(follow))
-    return Run(tuple(Ride(leg, True) for leg in row))
+    return Journeying(tuple(Ride(leg, True) for leg in row))
 
 
 @given(wild_plans(max_turnouts=4), st.randoms(use_true_random=False))
 def test_dead_maybe_dead_and_live_rails(text: str, rng: Random) -> None:
     answers = Answers(text)
-    track = Track(answers.facts.wiring)
+    track = WalkedTrack(answers.facts.wiring)
     if not track.legs:
         return
     journey = Journey(answers.facts, track, random_run(track, rng))

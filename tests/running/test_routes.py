@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from oracle.plans import wild_plans
 from railbond.circuit.running.geometry import Leg
-from railbond.circuit.running.routes import MOST_RUNS, Place, Routes, Run
-from railbond.circuit.running.walking import Track
+from railbond.circuit.running.routes import MOST_RUNS, Journeying, Place, Routes
+from railbond.circuit.running.walking import WalkedTrack
 from railbond.layout.model import EndAt
 from running.plans import POWER, facts_of
 
@@ -35,21 +35,21 @@ segment  loop  T1.through -> T1.diverging  3 m
 """
 
 
-def track_of(text: str) -> Track:
-    return Track(facts_of(text).wiring)
+def track_of(text: str) -> WalkedTrack:
+    return WalkedTrack(facts_of(text).wiring)
 
 
-def at(track: Track, piece: str) -> Place:
+def at(track: WalkedTrack, piece: str) -> Place:
     return frozenset(EndAt(piece, end) for end in track.layout.pieces[piece].template.ends)
 
 
-def runs(text: str, *pieces: str, turned: bool = False, reversing: bool = False, room: int = 0) -> list[Run]:
+def runs(text: str, *pieces: str, turned: bool = False, reversing: bool = False, room: int = 0) -> list[Journeying]:
     track = track_of(POWER + text)
     found = Routes(track, reversing, room).runs([at(track, piece) for piece in pieces], turned)
     return list(islice(found, 4))
 
 
-def over(run: Run) -> list[str]:
+def over(run: Journeying) -> list[str]:
     return [leg.piece for leg in run.legs]
 
 
@@ -86,7 +86,7 @@ def test_a_dead_end_cannot_be_left_without_reversing() -> None:
     assert run.reversals == ("b",) and not run.turns
 
 
-def simple_runs(track: Track, start: Leg, goal: Place) -> Iterator[tuple[Leg, ...]]:
+def simple_runs(track: WalkedTrack, start: Leg, goal: Place) -> Iterator[tuple[Leg, ...]]:
     """Every row of ways from a way to a place, no way twice, by plain search; it ends at the first that is there."""
     waiting: list[tuple[Leg, ...]] = [(start,)]
     while waiting:

@@ -9,7 +9,7 @@ import pytest
 
 from railbond.circuit.running.geometry import Leg, Rail
 from railbond.circuit.running.routes import Routes
-from railbond.circuit.running.walking import Track
+from railbond.circuit.running.walking import WalkedTrack
 from railbond.layout.model import EndAt
 from running.plans import POWER, facts_of, mended, running_of, told
 
@@ -20,7 +20,7 @@ GAUGE = 0.649 * 25_400
 def legs(line: str) -> dict[tuple[str, str], Leg]:
     """The ways over a piece X that meets nothing, by its ends."""
     facts = facts_of(POWER + line + "\n")
-    return {(one.enter, one.leave): one for some in Track(facts.wiring).legs.values() for one in some}
+    return {(one.enter, one.leave): one for some in WalkedTrack(facts.wiring).legs.values() for one in some}
 
 
 def frogs(line: str, rail: Rail) -> list[tuple[int, int]]:

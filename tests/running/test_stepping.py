@@ -15,10 +15,10 @@ from oracle.plans import wild_plans
 from railbond.circuit.graph import Setting
 from railbond.circuit.running.geometry import Leg, Stretch
 from railbond.circuit.running.intervals import Intervals, common, united
+from railbond.circuit.running.live_rails import LiveRails
 from railbond.circuit.running.pickups import Pickups
-from railbond.circuit.running.power import Power
 from railbond.circuit.running.stalling import BEYOND, STALLS, Ground, on_one_wheel, room, stalled
-from railbond.circuit.running.walking import Track
+from railbond.circuit.running.walking import WalkedTrack
 from railbond.circuit.running.windows import Window
 from running.stepping import hangs_on_one, inside, places, stands
 from trackplan.read import read
@@ -98,8 +98,8 @@ def _plain(route: str, position: str) -> bool:
 def test_random_plans(text: str, rng: Random) -> None:
     """The tool's intervals, from its proof and its choice of settings, against every setting walked."""
     answers = Answers(text)
-    track = Track(answers.facts.wiring)
-    ground = Ground(answers.facts.wiring, track, Power(answers.facts.proof))
+    track = WalkedTrack(answers.facts.wiring)
+    ground = Ground(answers.facts.wiring, track, LiveRails(answers.facts.proof))
     stepped = Stepped(answers, ground, text)
     doubtful = list(ground.doubtful())
     for leg in rng.sample(doubtful, min(3, len(doubtful))):
@@ -113,7 +113,7 @@ def test_random_plans(text: str, rng: Random) -> None:
 @given(wild_plans(max_turnouts=4))
 def test_what_is_not_doubtful_is_never_dead(text: str) -> None:
     answers = Answers(text)
-    ground = Ground(answers.facts.wiring, Track(answers.facts.wiring), Power(answers.facts.proof))
+    ground = Ground(answers.facts.wiring, WalkedTrack(answers.facts.wiring), LiveRails(answers.facts.proof))
     doubtful = set(ground.doubtful())
     walks = brute_of(text).walks
     for leg in (leg for legs in ground.track.legs.values() for leg in legs if leg not in doubtful):
@@ -127,8 +127,8 @@ def test_what_is_not_doubtful_is_never_dead(text: str) -> None:
 def test_no_way_is_given_up_too_early(text: str, rng: Random) -> None:
     """Ways on which no trouble can lie ahead are not followed: what is found on all of them is found all the same."""
     answers = Answers(text)
-    track = Track(answers.facts.wiring)
-    ground = Ground(answers.facts.wiring, track, Power(answers.facts.proof))
+    track = WalkedTrack(answers.facts.wiring)
+    ground = Ground(answers.facts.wiring, track, LiveRails(answers.facts.proof))
     doubtful = list(ground.doubtful())
     for leg in rng.sample(doubtful, min(2, len(doubtful))):
         one = engine(rng)

@@ -27,7 +27,7 @@ def test_tables_are_those_of_the_grammar() -> None:
 
 
 def test_reading_a_plan_needs_no_lark() -> None:
-    code = "import sys, trackplan.book, trackplan.tidy, trackplan.mistakes; print('lark' in sys.modules)"
+    code = "import sys, trackplan.gather, trackplan.tidy, trackplan.mistakes; print('lark' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], cwd=HERE.parent, capture_output=True, text=True, check=True)
     assert done.stdout == "False\n"
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import product
 
-from railbond.circuit.graph import RailGraph, Setting, Source
+from railbond.circuit.graph import RailGraph, Setting, SupplyLeg
 
-Potentials = dict[int, frozenset[Source]]
+Potentials = dict[int, frozenset[SupplyLeg]]
 
 
 def settings(graph: RailGraph) -> Iterator[Setting]:
@@ -23,7 +23,7 @@ def potentials(graph: RailGraph, setting: Setting, touches: bool = True) -> Pote
         if (bond.when is None or bond.when in setting) and (touches or bond.kind != "touch"):
             ties.setdefault(bond.one, []).append(bond.other)
             ties.setdefault(bond.other, []).append(bond.one)
-    found: dict[int, set[Source]] = {conductor: set() for conductor in range(len(graph.names))}
+    found: dict[int, set[SupplyLeg]] = {conductor: set() for conductor in range(len(graph.names))}
     for start, source in graph.sources.items():
         seen = {start}
         queue = [start]
@@ -35,7 +35,7 @@ def potentials(graph: RailGraph, setting: Setting, touches: bool = True) -> Pote
     return {conductor: frozenset(sources) for conductor, sources in found.items()}
 
 
-def conflict(one: frozenset[Source], other: frozenset[Source]) -> bool:
+def conflict(one: frozenset[SupplyLeg], other: frozenset[SupplyLeg]) -> bool:
     return any(mine.opposes(theirs) for mine in one for theirs in other)
 
 
@@ -69,7 +69,7 @@ def can_short(graph: RailGraph) -> bool:
     return solver.check() == z3.sat  # type: ignore[no-any-return]
 
 
-def _reached(z3, solver, graph: RailGraph, source: Source, holds):  # type: ignore[no-untyped-def]
+def _reached(z3, solver, graph: RailGraph, source: SupplyLeg, holds):  # type: ignore[no-untyped-def]
     """For each conductor whether a source reaches it; only such as it does reach may be told so."""
     name = f"{source.supply}.{source.leg}"
     reach = {one: z3.Bool(f"{name} {one}") for one in range(len(graph.names))}

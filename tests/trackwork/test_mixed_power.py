@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import settings as tried
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Source
+from railbond.circuit.graph import SupplyLeg
 from railbond.circuit.questions import Clash
 from railbond.rules.analog_digital_gap import bridged
 from railbond.rules.unfed_rail import unfed_rails
@@ -19,11 +19,11 @@ from .settings import Potentials, potentials, settings
 from .walking import facts_of
 
 FEW = 40
-Asked = Callable[[Source, Source], bool]
+Asked = Callable[[SupplyLeg, SupplyLeg], bool]
 Walked = list[tuple[frozenset[tuple[str, str]], Potentials]]
 
 
-def says(one: frozenset[Source], other: frozenset[Source], asked: Asked) -> bool:
+def says(one: frozenset[SupplyLeg], other: frozenset[SupplyLeg], asked: Asked) -> bool:
     return any(asked(mine, theirs) for mine in one for theirs in other)
 
 
@@ -38,7 +38,7 @@ def check(facts: Facts) -> bool:
     walked = [(setting, potentials(facts.graph, setting)) for setting in settings(facts.graph)]
     assert not facts.proof.unproven
     clashes: dict[Asked, list[Clash]] = {
-        Source.opposes: facts.shorts, Source.mingles: facts.minglings, Source.is_alien_to: facts.aliens,
+        SupplyLeg.opposes: facts.shorts, SupplyLeg.mingles: facts.minglings, SupplyLeg.is_alien_to: facts.aliens,
     }  # fmt: skip
     ever = {asked: any(says(one, one, asked) for _, found in walked for one in found.values()) for asked in clashes}
     assert any(clashes.values()) == any(ever.values())
@@ -60,8 +60,8 @@ def check_wheels(facts: Facts, walked: Walked) -> None:
             if all(dict(setting)[switch] in good for switch, good in roll.needs)
         ]
         pair = roll.one, roll.other
-        assert (pair in opposed) == any(says(*both, Source.opposes) for both in found), facts.graph.names[roll.one]
-        foreign = any(says(*both, Source.is_alien_to) for both in found)
+        assert (pair in opposed) == any(says(*both, SupplyLeg.opposes) for both in found), facts.graph.names[roll.one]
+        foreign = any(says(*both, SupplyLeg.is_alien_to) for both in found)
         alike = any(says(*both, lambda one, other: not one.is_alien_to(other)) for both in found)
         assert (pair in alien) == (foreign and not alike), facts.graph.names[roll.one]
 

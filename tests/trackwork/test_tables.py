@@ -169,7 +169,7 @@ def test_many_tracks_do_not_slow_the_proof() -> None:
     facts = facts_of(text)
     bridge = facts.wiring.metal("TT", 0)
     assert len(facts.graph.positions["TT"]) == 72
-    assert len(facts.proof.ways(bridge)) == 72 and not facts.proof.unproven
+    assert len(facts.proof.reachable(bridge)) == 72 and not facts.proof.unproven
     assert len(facts.graph.rolls) == 72 * 2 + 36 * 2
 
 

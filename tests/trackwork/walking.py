@@ -67,7 +67,7 @@ def legs(facts: Facts, setting: Setting) -> dict[str, str]:
     """The one leg that each conductor of a piece carries in a setting, empty where it is dead."""
     found = {}
     for conductor in (*facts.graph.rails, *facts.graph.frogs):
-        ways = facts.proof.ways(conductor)
+        ways = facts.proof.reachable(conductor)
         carried = {way.source.leg for way in ways if way.setting <= setting and way.source.kind == "fixed"}
         assert len(carried) <= 1, facts.graph.names[conductor]
         found[facts.graph.names[conductor]] = "".join(("red", "black")[leg] for leg in carried)

@@ -6,7 +6,7 @@ from ..parse import Token, tokens
 from ..statements import Broken
 from ..words import expected_after
 from . import numbers, words
-from .fault import Fault
+from .fault import Misreading
 
 MISTAKES = (
     words.ends_too_soon,
@@ -34,5 +34,5 @@ def explain(line: str, token: Token) -> Broken:
     found = tokens(line)
     place = found.index(token)
     before, after = found[:place], found[min(place + 1, len(found) - 1)]
-    fault = Fault(line, before, token, after, expected_after(before))
+    fault = Misreading(line, before, token, after, expected_after(before))
     return next(told for mistake in MISTAKES if (told := mistake(fault)))

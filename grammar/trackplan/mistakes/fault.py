@@ -12,7 +12,7 @@ from ..words import Expected, begins
 from .phrases import describe
 
 
-class Fault(NamedTuple):
+class Misreading(NamedTuple):
     """The word, the words around it, and what was expected in its place."""
 
     line: str

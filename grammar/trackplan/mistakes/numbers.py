@@ -8,7 +8,7 @@ from typing import NamedTuple
 from ..quantities import MEASURES, shorten
 from ..statements import Broken
 from ..tables import KEYWORDS
-from .fault import Fault
+from .fault import Misreading
 
 # Units as they are spoken, without a plural's s.
 SPOKEN = {
@@ -30,7 +30,7 @@ class Typed(NamedTuple):
     end: int
 
 
-def bad_quantity(fault: Fault) -> Broken | None:
+def bad_quantity(fault: Misreading) -> Broken | None:
     """A number without its unit, with a wrong one, or written in a way that is not read."""
     kinds = [kind for kind in MEASURES if fault.takes(kind)]
     if fault.token.kind not in ("NUMBER", "figure") or not kinds:
@@ -40,7 +40,7 @@ def bad_quantity(fault: Fault) -> Broken | None:
     return fault.tell(f"{what_is_wrong(typed)}: {fault.wanted}", meant, typed.end)
 
 
-def marked_feet(fault: Fault) -> Broken | None:
+def marked_feet(fault: Misreading) -> Broken | None:
     """`3' 6"`."""
     marked = _MARKED.match(fault.line, fault.token.start)
     if not marked or not marked[0].strip() or not fault.takes("LENGTH"):
@@ -50,7 +50,7 @@ def marked_feet(fault: Fault) -> Broken | None:
     return fault.tell("feet and inches are typed as words, such as `3 ft 6 in`", meant, marked.end())
 
 
-def unit_first(fault: Fault) -> Broken | None:
+def unit_first(fault: Misreading) -> Broken | None:
     """`AWG 14`."""
     unit, number = fault.token.text, fault.after
     kinds = [kind for kind, measure in MEASURES.items() if unit in measure.units and fault.takes(kind)]
@@ -59,13 +59,13 @@ def unit_first(fault: Fault) -> Broken | None:
     return fault.tell(f"a unit stands after its number: {fault.wanted}", f"{number.text} {unit}", number.end)
 
 
-def numbered_name(fault: Fault) -> Broken | None:
+def numbered_name(fault: Misreading) -> Broken | None:
     if fault.token.kind not in ("figure", "NUMBER") or not fault.takes("WORD"):
         return None
     return fault.tell(f"names start with a letter, {fault.shown} does not: {fault.wanted}")
 
 
-def split(fault: Fault) -> Typed:
+def split(fault: Misreading) -> Typed:
     match = _TYPED.match(fault.line, fault.token.start)
     if match is None:
         return Typed(fault.token.text, "", fault.token.end)

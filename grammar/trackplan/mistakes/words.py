@@ -11,14 +11,14 @@ from ..span import Span
 from ..statements import Broken
 from ..tables import KEYWORDS
 from ..words import STATEMENTS, expected_after
-from .fault import Fault
+from .fault import Misreading
 
 ARROW_LIKE = {"to", "-", "–", "—", ">", "="}
 QUOTES = "“”„‟«»‘’‚\"' "
 LONGEST_WORD = 40
 
 
-def ends_too_soon(fault: Fault) -> Broken | None:
+def ends_too_soon(fault: Misreading) -> Broken | None:
     if fault.token.kind != END:
         return None
     last = fault.before[-1]
@@ -26,7 +26,7 @@ def ends_too_soon(fault: Fault) -> Broken | None:
     return Broken(Span("", last.start, last.end), message)
 
 
-def next_statement(fault: Fault) -> Broken | None:
+def next_statement(fault: Misreading) -> Broken | None:
     word = fault.token.text
     if fault.token.kind not in STATEMENTS or not fault.before:
         return None
@@ -38,13 +38,13 @@ def next_statement(fault: Fault) -> Broken | None:
     return None
 
 
-def stray_end(fault: Fault) -> Broken | None:
+def stray_end(fault: Misreading) -> Broken | None:
     if fault.token.text != "end" or fault.before:
         return None
     return fault.tell("`end` closes a `construction`, and none is open here")
 
 
-def bad_quotes(fault: Fault) -> Broken | None:
+def bad_quotes(fault: Misreading) -> Broken | None:
     kind, text, _ = fault.token
     if kind == "curly" or (kind == "open" and text[0] == "'"):
         meant = f'"{text.strip(QUOTES)}"' if fault.takes("TEXT") else None
@@ -54,7 +54,7 @@ def bad_quotes(fault: Fault) -> Broken | None:
     return None
 
 
-def missing_quotes(fault: Fault) -> Broken | None:
+def missing_quotes(fault: Misreading) -> Broken | None:
     if not fault.takes("TEXT") or fault.takes("WORD") or not fault.token.text[0].isalnum():
         return None
     rest = fault.line[fault.token.start :]
@@ -62,7 +62,7 @@ def missing_quotes(fault: Fault) -> Broken | None:
     return fault.tell(f"{fault.wanted}, not {fault.shown}", meant, len(fault.line))
 
 
-def quoted_name(fault: Fault) -> Broken | None:
+def quoted_name(fault: Misreading) -> Broken | None:
     if fault.token.kind != "TEXT" or not fault.takes("WORD"):
         return None
     name = fault.token.text[1:-1]
@@ -70,7 +70,7 @@ def quoted_name(fault: Fault) -> Broken | None:
     return fault.tell(f"names stand without quotes: {fault.wanted}", meant)
 
 
-def bad_arrow(fault: Fault) -> Broken | None:
+def bad_arrow(fault: Misreading) -> Broken | None:
     if "->" not in fault.expected.words:
         return None
     if fault.token.kind == "arrow" or fault.token.text in ARROW_LIKE:
@@ -78,7 +78,7 @@ def bad_arrow(fault: Fault) -> Broken | None:
     return None
 
 
-def split_keyword(fault: Fault) -> Broken | None:
+def split_keyword(fault: Misreading) -> Broken | None:
     """`live frog` for `live-frog`."""
     meant = f"{fault.token.text}-{fault.after.text}".lower()
     if meant not in fault.expected.keywords:
@@ -86,14 +86,14 @@ def split_keyword(fault: Fault) -> Broken | None:
     return fault.tell(f"{fault.wanted}, with its hyphen", meant, fault.after.end)
 
 
-def reserved_name(fault: Fault) -> Broken | None:
+def reserved_name(fault: Misreading) -> Broken | None:
     if fault.token.kind not in KEYWORDS or not fault.takes("WORD"):
         return None
     meant = f'"{fault.token.text}"' if fault.takes("TEXT") and fault.token.text != "end" else None
     return fault.tell(f"{fault.shown} is a word of the plan language, not a name: {fault.wanted}", meant)
 
 
-def stray_character(fault: Fault) -> Broken | None:
+def stray_character(fault: Misreading) -> Broken | None:
     if fault.token.kind != "stray":
         return None
     char = fault.token.text
@@ -103,12 +103,12 @@ def stray_character(fault: Fault) -> Broken | None:
     return fault.tell(f"the character {shown} means nothing in a plan: {fault.wanted}")
 
 
-def misspelt(fault: Fault) -> Broken | None:
+def misspelt(fault: Misreading) -> Broken | None:
     meant = nearest(fault.token.text, fault.expected.keywords)
     return fault.tell(f"{fault.wanted}, not {fault.shown}", meant) if meant else None
 
 
-def left_out(fault: Fault) -> Broken | None:
+def left_out(fault: Misreading) -> Broken | None:
     """The word would be right after one that is missing: `4 A` after `trips`, an end after an arrow."""
     only_choice = len(fault.expected.words) == 1 and not fault.expected.roles
     if not only_choice and fault.token.kind not in MEASURES:
@@ -119,12 +119,12 @@ def left_out(fault: Fault) -> Broken | None:
     return fault.tell(f"{fault.wanted}, not {fault.shown}", f"{fits[0]} {fault.token.text}")
 
 
-def can_follow(fault: Fault, word: str) -> bool:
+def can_follow(fault: Misreading, word: str) -> bool:
     ahead = expected_after([*fault.before, Token(word, word, 0)])
     return fault._replace(expected=ahead).takes(fault.token.kind)
 
 
-def anything_else(fault: Fault) -> Broken:
+def anything_else(fault: Misreading) -> Broken:
     return fault.tell(f"{fault.wanted}, not {fault.shown}")
 
 

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from .job import Job
 
 
-class Change(NamedTuple):
+class JobChange(NamedTuple):
     """`what` is `take out`, `change` or `add`; `before` is the job as it was, where there was one."""
 
     what: str
@@ -17,7 +17,7 @@ class Change(NamedTuple):
     before: Job | None = None
 
 
-def changes(old: Iterable[Job], new: Iterable[Job]) -> list[Change]:
+def changes(old: Iterable[Job], new: Iterable[Job]) -> list[JobChange]:
     """First what comes out, then what is exchanged for another of the same place, then what is new."""
     gone, come = _differing(old, new), _differing(new, old)
     waiting: dict[tuple[str, ...], list[Job]] = {}
@@ -27,10 +27,10 @@ def changes(old: Iterable[Job], new: Iterable[Job]) -> list[Change]:
     for job in come:
         before = waiting.get(_same_place(job))
         if before:
-            changed.append(Change("change", job, before.pop(0)))
+            changed.append(JobChange("change", job, before.pop(0)))
         else:
-            added.append(Change("add", job))
-    left = [Change("take out", job) for several in waiting.values() for job in several]
+            added.append(JobChange("add", job))
+    left = [JobChange("take out", job) for several in waiting.values() for job in several]
     return [*left, *changed, *added]
 
 

@@ -16,7 +16,7 @@ from railbond.circuit.graph import Bond, Literal, RailGraph
 from .effect import Effect
 from .mistake import Mistake
 
-Stand = Mapping[str, str]
+FullSetting = Mapping[str, str]
 """How every switch stands."""
 KEPT = 128
 """Settings whose components are remembered."""
@@ -41,7 +41,7 @@ class Continuity:
         self._always_losses: dict[tuple[int, ...], list[set[int]]] = {}
         self._loss_stand: Mapping[int, int] = {}
 
-    def components(self, stand: Stand) -> dict[int, int]:
+    def components(self, stand: FullSetting) -> dict[int, int]:
         """The component of each atom, named by its first atom."""
         key = frozenset(stand.items())
         if key not in self._labels:
@@ -50,7 +50,7 @@ class Continuity:
             self._labels[key] = self._spread(stand)
         return self._labels[key]
 
-    def _spread(self, stand: Stand) -> dict[int, int]:
+    def _spread(self, stand: FullSetting) -> dict[int, int]:
         found: dict[int, int] = {}
         for start in self.atoms:
             if start not in found:
@@ -63,13 +63,13 @@ class Continuity:
                             queue.append(there)
         return found
 
-    def effect(self, mistake: Mistake, stand: Stand) -> Effect:
+    def effect(self, mistake: Mistake, stand: FullSetting) -> Effect:
         """What a mistake does to the components in a setting."""
         home = self.components(stand)
         made = [(self.atom[bond.one], self.atom[bond.other]) for bond in mistake.made if holds(bond, stand)]
         return Effect(home, self._parted(mistake.lost, stand, home), made)
 
-    def _parted(self, lost: tuple[int, ...], stand: Stand, home: Mapping[int, int]) -> list[set[int]]:
+    def _parted(self, lost: tuple[int, ...], stand: FullSetting, home: Mapping[int, int]) -> list[set[int]]:
         """What the loss of some bonds cuts off. Many mistakes begin with the same loss, so the last ones are kept."""
         if self._loss_stand is not home and stand:
             self._losses, self._loss_stand = {}, home
@@ -94,7 +94,7 @@ class Continuity:
         conditional = any(self.graph.bonds[number].when is not None for number in mistake.lost)
         return not mistake.made and not conditional and not self.cut_off(mistake.lost)
 
-    def _cut_off(self, seeds: Collection[int], gone: frozenset[int], stand: Stand) -> list[set[int]]:
+    def _cut_off(self, seeds: Collection[int], gone: frozenset[int], stand: FullSetting) -> list[set[int]]:
         """The parts into which metal falls, but for the one that is reached last."""
         walks = {seed: Walk(seed) for seed in seeds}
         owner = {seed: walks[seed] for seed in seeds}
@@ -108,7 +108,7 @@ class Continuity:
         last = running[0] if running else max(ends, key=lambda one: len(one.seen))
         return [one.seen for one in ends if one is not last]
 
-    def _step(self, walk: Walk, owner: dict[int, Walk], gone: frozenset[int], stand: Stand) -> None:
+    def _step(self, walk: Walk, owner: dict[int, Walk], gone: frozenset[int], stand: FullSetting) -> None:
         for number, there, when in self.ties.get(walk.queue.popleft(), ()):
             if number in gone or (when is not None and stand.get(when[0]) != when[1]):
                 continue
@@ -145,7 +145,7 @@ class Walk:
         other.queue.clear()
 
 
-def holds(bond: Bond, stand: Stand) -> bool:
+def holds(bond: Bond, stand: FullSetting) -> bool:
     """Whether a bond holds while the switches stand so."""
     return bond.when is None or stand.get(bond.when[0]) == bond.when[1]
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from heapq import heapify, heappop, heappush
 
-from .points import Points
 from .probes import Bench, Probe
+from .test_points import TestPoints
 
 Shown = dict[Probe, set[int]]
 
@@ -18,16 +18,16 @@ def cover(bench: Bench) -> list[Probe]:
     return _paired(bench, chosen, shown)
 
 
-def _greedy(shown: Shown, points: Points) -> list[Probe]:
+def _greedy(shown: Shown, points: TestPoints) -> list[Probe]:
     """Again and again the probe that shows the most of what is left; of equals, one with its two ends close by."""
     left = set().union(*shown.values()) if shown else set()
     heap = [(-len(mistakes), *_trouble(probe, points), probe) for probe, mistakes in shown.items()]
     heapify(heap)
     chosen = []
     while left:
-        gain, *trouble, probe = heappop(heap)
+        information, *trouble, probe = heappop(heap)
         now = len(shown[probe] & left)
-        if now == -gain:
+        if now == -information:
             chosen.append(probe)
             left -= shown[probe]
         elif now:
@@ -35,7 +35,7 @@ def _greedy(shown: Shown, points: Points) -> list[Probe]:
     return chosen
 
 
-def _trouble(probe: Probe, points: Points) -> tuple[int, float, float]:
+def _trouble(probe: Probe, points: TestPoints) -> tuple[int, float, float]:
     """What a probe costs its reader: its setting, how far apart its ends are, and how far along they come."""
     one, other = points.order[probe.one], points.order[probe.other]
     return probe.stand, abs(one - other), one

@@ -12,8 +12,8 @@ from .continuity import Continuity
 from .mistake import Mistake, together
 from .mistakes import mistakes
 from .observation import Observation
-from .points import Points
 from .prediction import Prediction
+from .test_points import TestPoints
 
 NOTHING = Mistake("none", "nothing is wrong with the wiring that these mistakes could explain")
 MISREAD = 0.002
@@ -39,7 +39,7 @@ class Diagnosis:
     def __init__(self, facts: Facts) -> None:
         self.facts = facts
         self.singles = [one for one in mistakes(facts.wiring) if one.lost or one.made]
-        self.metal, self.points = Continuity(facts.graph, self.singles), Points(facts)
+        self.metal, self.points = Continuity(facts.graph, self.singles), TestPoints(facts)
         self.prediction = Prediction(facts, self.metal)
 
     def causes(self, observed: list[Observation], doubles: bool = False) -> list[Cause]:

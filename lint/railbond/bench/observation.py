@@ -10,7 +10,7 @@ from trackplan.seen import Seen
 from trackplan.span import Span
 from trackplan.statements import Broken
 
-from .points import Points
+from .test_points import TestPoints
 
 METRES = {"mm": 0.001, "cm": 0.01, "m": 1.0}
 
@@ -37,7 +37,7 @@ class Observation(NamedTuple):
 class Resolver:
     """Looks the names of observations up on a plan. What is not there is kept in `broken`."""
 
-    def __init__(self, facts: Facts, points: Points) -> None:
+    def __init__(self, facts: Facts, points: TestPoints) -> None:
         self.facts, self.points = facts, points
         self.first = {switch: stands[0] for switch, stands in facts.graph.positions.items()}
         self.broken: list[Broken] = []

@@ -11,7 +11,7 @@ from railbond.circuit.power.wires import length_of, size_of
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, Segment
 
-from .continuity import Stand, holds
+from .continuity import FullSetting, holds
 
 
 class Ohms:
@@ -29,7 +29,7 @@ class Ohms:
             self._ties.setdefault(bond.one, []).append((bond.other, bond, cost))
             self._ties.setdefault(bond.other, []).append((bond.one, bond, cost))
 
-    def between(self, one: int, other: int, stand: Stand) -> float | None:
+    def between(self, one: int, other: int, stand: FullSetting) -> float | None:
         """Ohms between two conductors; None where nothing joins them."""
         best: dict[int, float] = {}
         heap = [(self._rail(one), one)]

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Source
+from railbond.circuit.graph import SupplyLeg
 
-from .continuity import Continuity, Stand
+from .continuity import Continuity, FullSetting
 from .effect import Effect
 from .mistake import Mistake
 from .observation import Observation
@@ -17,11 +17,11 @@ class Prediction:
     def __init__(self, facts: Facts, metal: Continuity) -> None:
         self.facts, self.metal = facts, metal
         self._effects: dict[tuple[object, frozenset[tuple[str, str]]], Effect] = {}
-        self._sources: dict[int, list[Source]] = {}
+        self._sources: dict[int, list[SupplyLeg]] = {}
         for conductor, source in facts.graph.sources.items():
             self._sources.setdefault(metal.atom[conductor], []).append(source)
 
-    def effect(self, mistake: Mistake, stand: Stand) -> Effect:
+    def effect(self, mistake: Mistake, stand: FullSetting) -> Effect:
         """A mistake's effect in a setting, worked out once."""
         key = (mistake.lost, mistake.made), frozenset(stand.items())
         if key not in self._effects:
@@ -38,14 +38,14 @@ class Prediction:
             return any(self._short(sources, asked.supply) for sources in powered.values())
         return all(effect.root(effect.part(atom[one])) in powered for one in asked.route)
 
-    def _powered(self, effect: Effect) -> dict[int, list[Source]]:
+    def _powered(self, effect: Effect) -> dict[int, list[SupplyLeg]]:
         """The sources of all metal that has any, by what the metal hangs together with."""
-        found: dict[int, list[Source]] = {}
+        found: dict[int, list[SupplyLeg]] = {}
         for atom, sources in self._sources.items():
             found.setdefault(effect.root(effect.part(atom)), []).extend(sources)
         return found
 
-    def _short(self, sources: list[Source], supply: str) -> bool:
+    def _short(self, sources: list[SupplyLeg], supply: str) -> bool:
         """Whether both legs meet, those of one supply (or of what hangs on it) where it is named."""
         pairs = ((one, other) for index, one in enumerate(sources) for other in sources[:index] if one.opposes(other))
         return any(not supply or {supply, *self._behind(supply)} & {one.supply, other.supply} for one, other in pairs)

@@ -11,10 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from .continuity import Continuity, Stand
+from .continuity import Continuity, FullSetting
 from .effect import Effect
 from .mistake import Mistake
-from .points import Points
+from .test_points import TestPoints
 
 MANY = 3000
 """Mistakes from which on those that show by what they cut off are not looked at for what they join besides."""
@@ -33,7 +33,7 @@ class Bench:
     """All effects of all mistakes in the settings of a sheet."""
 
     def __init__(
-        self, metal: Continuity, points: Points, stands: list[dict[str, str]], mistakes: list[Mistake]
+        self, metal: Continuity, points: TestPoints, stands: list[dict[str, str]], mistakes: list[Mistake]
     ) -> None:
         self.metal, self.points, self.stands, self.mistakes = metal, points, stands, mistakes
         self.touch: dict[int, int] = {}
@@ -45,7 +45,7 @@ class Bench:
         self.homes = [metal.components(stand) for stand in stands]
         self.hubs = [self._hubs(stand) for stand in stands]
 
-    def _hubs(self, stand: Stand) -> dict[int, int]:
+    def _hubs(self, stand: FullSetting) -> dict[int, int]:
         """For each component the atom that is handiest to touch."""
         found: dict[int, int] = {}
         home = self.metal.components(stand)

@@ -12,13 +12,13 @@ from .continuity import Continuity
 from .cover import cover
 from .mistake import Mistake
 from .mistakes import mistakes
-from .points import Points
 from .probes import Bench, Probe
 from .settings import Settings
+from .test_points import TestPoints
 from .unseen import why
 
 
-class Stand(NamedTuple):
+class ProbeGroup(NamedTuple):
     """How the points stand for some probes. `thrown` are the switches to throw since the last stand, of the first
     stand all of them."""
 
@@ -31,13 +31,13 @@ class Sheet(NamedTuple):
     """`fewest` is a bound: no sheet with these settings has fewer probes. `naive` is how many probes it takes to try
     every wire, bond, contact, gap and cut jumper by itself, and red against black in each position of the points."""
 
-    stands: tuple[Stand, ...]
+    stands: tuple[ProbeGroup, ...]
     mistakes: tuple[Mistake, ...]
     unseen: tuple[tuple[Mistake, str], ...]
     unproven: tuple[Mistake, ...]
     fewest: int
     naive: int
-    points: Points
+    points: TestPoints
     bench: Bench
 
     @property
@@ -49,7 +49,7 @@ class Sheet(NamedTuple):
 def sheet_of(facts: Facts) -> Sheet:
     """The sheet that shows every single mistake which any probe could show."""
     every = mistakes(facts.wiring)
-    metal, points = Continuity(facts.graph, every), Points(facts)
+    metal, points = Continuity(facts.graph, every), TestPoints(facts)
     settings = Settings(metal, every, is_sound(facts))
     bench = Bench(metal, points, settings.stands, every)
     stands = _stands(bench, cover(bench))
@@ -59,7 +59,7 @@ def sheet_of(facts: Facts) -> Sheet:
     )
 
 
-def _stands(bench: Bench, probes: list[Probe]) -> tuple[Stand, ...]:
+def _stands(bench: Bench, probes: list[Probe]) -> tuple[ProbeGroup, ...]:
     """The probes setting by setting, in the order in which one comes by."""
     order, found, before = bench.points.order, [], dict[str, str]()
     for number, setting in enumerate(bench.stands):
@@ -67,7 +67,7 @@ def _stands(bench: Bench, probes: list[Probe]) -> tuple[Stand, ...]:
         mine = sorted(here, key=lambda probe: (order[probe.one], order[probe.other]))
         if mine:
             thrown = {switch: at for switch, at in setting.items() if before.get(switch) != at}
-            found.append(Stand(setting, thrown, tuple(mine)))
+            found.append(ProbeGroup(setting, thrown, tuple(mine)))
             before = setting
     return tuple(found)
 

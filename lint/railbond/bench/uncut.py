@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.layout.model import Piece
 from railbond.layout.template import Impossible, Tie
 from railbond.trackwork import template_for
-from trackplan.statements import Bond, Cut
+from trackplan.statements import ClosureBond, Cut
 
 
 def jumpers(piece: Piece) -> Iterator[tuple[Cut, Tie]]:
@@ -29,8 +29,8 @@ def _without(piece: Piece, cut: Cut) -> list[Tie]:
     return [tie for tie in whole.ties if tie not in piece.template.ties and tie.when is None]
 
 
-def bonds(piece: Piece) -> Iterator[tuple[Bond, Tie]]:
+def bonds(piece: Piece) -> Iterator[tuple[ClosureBond, Tie]]:
     """Each soldered bond of a piece, with the statement that asks for it."""
-    statement = next((one for one in piece.work if isinstance(one, Bond)), None)
+    statement = next((one for one in piece.work if isinstance(one, ClosureBond)), None)
     if statement is not None:
         yield from ((statement, tie) for tie in piece.template.ties if tie.kind == "bond")

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 
 from .continuity import Continuity
 from .mistake import Mistake
-from .points import Points
+from .test_points import TestPoints
 
 SAME = "it joins what is joined anyway"
 MOST_STEPS = 3
 """Steps of another way that are told one by one."""
 
 
-def why(mistake: Mistake, metal: Continuity, points: Points) -> str:
+def why(mistake: Mistake, metal: Continuity, points: TestPoints) -> str:
     """The reason, and where there is another way through the metal, that way."""
     if mistake.hidden:
         return mistake.hidden
@@ -29,7 +29,7 @@ def _ends(mistake: Mistake, metal: Continuity) -> Iterator[tuple[int, int]]:
     yield from ((bond.one, bond.other) for bond in bonds)
 
 
-def _by(way: list[int], metal: Continuity, points: Points) -> str:
+def _by(way: list[int], metal: Continuity, points: TestPoints) -> str:
     """The steps of a way: wires, contacts and other bonds, each by its two ends."""
     bonds = [metal.graph.bonds[number] for number in way]
     steps = [f"{points.name[bond.one]} - {points.name[bond.other]}" for bond in bonds]

@@ -14,7 +14,7 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import NamedTuple
 
-from .forest import Forest, Part, Seam
+from .signed_graph import Part, Seam, SpanningForest
 
 BUDGET = 100_000
 """Chains walked over in the search of one block."""
@@ -45,7 +45,7 @@ def beyond(seam: Seam, part: Part) -> Part:
     return seam.other if seam.one == part else seam.one
 
 
-def chains(forest: Forest, is_plain: Callable[[Part], bool]) -> list[Chain]:
+def chains(forest: SpanningForest, is_plain: Callable[[Part], bool]) -> list[Chain]:
     """Every chain that leads from one branching part to one, in the order of the parts."""
     found, seen = [], set[int]()
     for part, seams in forest.ties.items():
@@ -57,7 +57,7 @@ def chains(forest: Forest, is_plain: Callable[[Part], bool]) -> list[Chain]:
     return found
 
 
-def _follow(forest: Forest, start: Part, seam: Seam, is_plain: Callable[[Part], bool]) -> Chain:
+def _follow(forest: SpanningForest, start: Part, seam: Seam, is_plain: Callable[[Part], bool]) -> Chain:
     parts, seams, here = list[Part](), [seam], beyond(seam, start)
     while is_plain(here):
         ahead = [one for one in forest.ties[here] if one is not seams[-1]]

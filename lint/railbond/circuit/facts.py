@@ -15,7 +15,7 @@ from trackplan.edit import Edit, revise
 from trackplan.span import Source as Text
 from trackplan.statements import Broken, Statement
 
-from .graph import Bond, RailGraph, Roll, Setting, Source
+from .graph import Bond, RailGraph, Roll, Setting, SupplyLeg
 from .polarity import Swap, fewest_swaps
 from .proof import Proof
 from .questions import Clash, aliens, minglings, opposed, shorts
@@ -24,7 +24,7 @@ from .wiring import Wiring, wire_up
 from .witness import Witness
 
 if TYPE_CHECKING:
-    from .power.power import Power
+    from .power.solved import SolvedNetwork
 
 
 class Facts:
@@ -130,10 +130,10 @@ class Facts:
         return Turning(self.wiring, self.proof)
 
     @cached_property
-    def power(self) -> Power:
-        from .power.power import Power
+    def power(self) -> SolvedNetwork:
+        from .power.solved import SolvedNetwork
 
-        return Power(self.wiring, self.proof)
+        return SolvedNetwork(self.wiring, self.proof)
 
     @cached_property
     def witness(self) -> Witness:
@@ -166,12 +166,12 @@ class Facts:
     @cached_property
     def frog_units(self) -> dict[int, str]:
         """Conductors of frogs that stand alone: one metal with nothing but frog rails. Each with its turnout."""
-        lumps: dict[int, list[int]] = {}
-        for conductor, lump in enumerate(self.always.lump):
-            lumps.setdefault(lump, []).append(conductor)
+        components: dict[int, list[int]] = {}
+        for conductor, component in enumerate(self.always.component):
+            components.setdefault(component, []).append(conductor)
         units: dict[int, str] = {}
         for frog, name in self.graph.frogs.items():
-            unit = lumps[self.always.lump[frog]]
+            unit = components[self.always.component[frog]]
             first = self.wiring.first[name]
             own = {first + f.metal for f in self.layout.pieces[name].template.frogs}
             own |= {first + rail for f in self.layout.pieces[name].template.frogs for rail in f.rails.values()}
@@ -179,7 +179,7 @@ class Facts:
                 units |= dict.fromkeys(unit, name)
         return units
 
-    def leg(self, source: Source) -> str:
+    def leg(self, source: SupplyLeg) -> str:
         """A source as the plan writes it: `main.red`."""
         supply = self.layout.supplies.get(source.supply)
         return f"{source.supply}.{supply.legs[source.leg]}" if supply else source.supply

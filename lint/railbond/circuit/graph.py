@@ -48,7 +48,7 @@ class Roll(NamedTuple):
     meeting: int | None = None
 
 
-class Source(NamedTuple):
+class SupplyLeg(NamedTuple):
     """One leg of a supply. A `fixed` supply's leg 0 is the + phase everywhere; a `reverser`'s phase floats; a
     `unit` (automatic frog unit) takes the phase that is wanted and so conflicts with nothing. An `analog` source's
     phase is its `cab`'s direction of travel. `common` names the common rail that the leg is part of."""
@@ -59,13 +59,13 @@ class Source(NamedTuple):
     cab: str = ""
     common: str = ""
 
-    def opposes(self, other: Source) -> bool:
+    def opposes(self, other: SupplyLeg) -> bool:
         """Whether metal from one to the other is a short: both phases, or both legs of one reverser or cab."""
         if self.leg == other.leg or "unit" in (self.kind, other.kind):
             return False
         return self.kind == other.kind == "fixed" or (self.cab or self.supply) == (other.cab or other.supply)
 
-    def mingles(self, other: Source) -> bool:
+    def mingles(self, other: SupplyLeg) -> bool:
         """Whether metal from one to the other joins two supplies that must stay apart."""
         if self.supply == other.supply or "unit" in (self.kind, other.kind) or self.is_alien_to(other):
             return False
@@ -73,7 +73,7 @@ class Source(NamedTuple):
             return False
         return self.leg == other.leg or not {self.kind, other.kind}.isdisjoint(("reverser", "analog"))
 
-    def is_alien_to(self, other: Source) -> bool:
+    def is_alien_to(self, other: SupplyLeg) -> bool:
         """Whether one is analog and the other digital: those two must never meet."""
         return (self.kind == "analog") != (other.kind == "analog")
 
@@ -96,7 +96,7 @@ class RailGraph(NamedTuple):
     names: list[str]
     bonds: list[Bond]
     rolls: list[Roll]
-    sources: dict[int, Source]
+    sources: dict[int, SupplyLeg]
     blades: list[Open]
     rails: list[int]
     frogs: dict[int, str]

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from railbond.layout.model import Drop, FrogFeed, Piece, Run, Wire
 from trackplan.statements import Bus, Endplate, Feeder, FrogSwitched
 
-from .forest import Part
+from .signed_graph import Part
 from .turning import Turning
 from .wiring import Wiring
 

@@ -1,10 +1,11 @@
 """What every conductor carries, in every setting of the switches, found without walking the settings.
 
-Bonds that always hold are contracted into *lumps*. A lump with a fixed source ends every path, so what is left falls
-into small islands of lumps tied by blades and contacts. Within an island the *ways* of a lump are found: each is
-a source that it reaches and the least setting in which it does. A lump's potential in a setting is then
-the sources of those ways that the setting allows, and every question about some setting is asked of pairs
-of ways. An island that takes more steps than the budget is named in `unproven`, and its answers are partial.
+Bonds that always hold are contracted: what they join is one *component*. A component with a fixed source ends every
+path, so what is left falls into small islands of components tied by blades and contacts. Within an island it is found
+what each component can *reach*: a source, and under which assumptions, the least setting in which it does
+(reachability under assumptions). A component's potential in a setting is then the sources that it reaches in it, and
+every question about some setting is asked of pairs of these. An island that takes more steps than the budget is named
+in `unproven`, and its answers are partial.
 
 Finding a path whose conditions agree is hard in general (paths that avoid forbidden pairs: Gabow, Maheshwari and
 Osterweil 1976, from memory); islands of real track are small.
@@ -16,66 +17,68 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
-from .graph import Bond, RailGraph, Setting, Source, agree
+from .graph import Bond, RailGraph, Setting, SupplyLeg, agree
 
 BUDGET = 50_000
 """Steps that one island may take unless the plan's `limit proof-steps` says otherwise: far above what track needs."""
 
 
-class Way(NamedTuple):
-    """A source that a lump reaches, and the least setting in which it does."""
+class Reachable(NamedTuple):
+    """A source that a component reaches, and the least setting in which it does."""
 
-    source: Source
+    source: SupplyLeg
     setting: Setting
 
 
 class Proof:
-    """Lumps, islands and ways of one rail graph. `holds` chooses the bonds that count (all, unless said)."""
+    """Components and islands of a rail graph, and what each reaches. `holds` chooses the bonds that count (else all)."""
 
     def __init__(self, graph: RailGraph, holds: Callable[[Bond], bool] | None = None, budget: int = BUDGET) -> None:
         self.graph = graph
         self.budget = budget
         bonds = graph.bonds if holds is None else [bond for bond in graph.bonds if holds(bond)]
-        self.lump = contract(len(graph.names), bonds)
-        self.sources: dict[int, dict[Source, None]] = {}
+        self.component = contract(len(graph.names), bonds)
+        self.sources: dict[int, dict[SupplyLeg, None]] = {}
         for conductor, source in graph.sources.items():
-            self.sources.setdefault(self.lump[conductor], {})[source] = None
+            self.sources.setdefault(self.component[conductor], {})[source] = None
         self.ties: dict[int, list[tuple[int, Setting]]] = {}
         self._tie(bonds)
         self.unproven: list[frozenset[str]] = []
-        self._ways: dict[int, list[Way]] = {}
+        self._reachable: dict[int, list[Reachable]] = {}
 
     def _tie(self, bonds: Iterable[Bond]) -> None:
         for bond in bonds:
-            if bond.when is not None and (one := self.lump[bond.one]) != (other := self.lump[bond.other]):
+            if bond.when is not None and (one := self.component[bond.one]) != (other := self.component[bond.other]):
                 setting = frozenset((bond.when,))
                 self.ties.setdefault(one, []).append((other, setting))
                 self.ties.setdefault(other, []).append((one, setting))
 
-    def ways(self, conductor: int) -> list[Way]:
+    def reachable(self, conductor: int) -> list[Reachable]:
         """Every source that a conductor reaches, each with the least settings in which it does."""
-        return self.lump_ways(self.lump[conductor])
+        return self.reachable_of(self.component[conductor])
 
-    def lump_ways(self, lump: int) -> list[Way]:
-        """The same for a lump."""
-        if lump not in self._ways:
-            if self._ends_paths(lump) or lump not in self.ties:
-                self._ways[lump] = [Way(source, frozenset()) for source in self.sources.get(lump, ())]
+    def reachable_of(self, component: int) -> list[Reachable]:
+        """The same for a component."""
+        if component not in self._reachable:
+            if self._ends_paths(component) or component not in self.ties:
+                self._reachable[component] = [
+                    Reachable(source, frozenset()) for source in self.sources.get(component, ())
+                ]
             else:
-                self._explore(self._island(lump))
-        return self._ways[lump]
+                self._explore(self._island(component))
+        return self._reachable[component]
 
-    def lumps(self) -> Iterator[int]:
-        """Every lump that has a source of its own or a conditional tie."""
+    def components(self) -> Iterator[int]:
+        """Every component that has a source of its own or a conditional tie."""
         return iter(dict.fromkeys((*self.sources, *self.ties)))
 
-    def _ends_paths(self, lump: int) -> bool:
-        return any(source.kind in ("fixed", "analog") for source in self.sources.get(lump, ()))
+    def _ends_paths(self, component: int) -> bool:
+        return any(source.kind in ("fixed", "analog") for source in self.sources.get(component, ()))
 
-    def _island(self, lump: int) -> list[int]:
-        """The lumps without a fixed source that hang together with this one."""
-        seen = {lump: None}
-        queue = [lump]
+    def _island(self, component: int) -> list[int]:
+        """The components without a fixed source that hang together with this one."""
+        seen = {component: None}
+        queue = [component]
         for here in queue:
             for there, _ in self.ties.get(here, ()):
                 if there not in seen and not self._ends_paths(there):
@@ -84,39 +87,41 @@ class Proof:
         return queue
 
     def _explore(self, island: list[int]) -> None:
-        """Carries every source inwards, shortest settings first, dropping ways that a lesser one covers."""
-        found: dict[int, dict[Source, list[Setting]]] = {lump: {} for lump in island}
-        queue: deque[tuple[int, Source, Setting]] = deque()
-        for lump in island:
-            queue.extend((lump, source, frozenset()) for source in self.sources.get(lump, ()))
-        for lump in island:
-            for there, setting in self.ties.get(lump, ()):
+        """Carries every source inwards, shortest settings first, dropping what a lesser setting covers."""
+        found: dict[int, dict[SupplyLeg, list[Setting]]] = {component: {} for component in island}
+        queue: deque[tuple[int, SupplyLeg, Setting]] = deque()
+        for component in island:
+            queue.extend((component, source, frozenset()) for source in self.sources.get(component, ()))
+        for component in island:
+            for there, setting in self.ties.get(component, ()):
                 if there not in found:
-                    queue.extend((lump, source, setting) for source in self.sources[there])
+                    queue.extend((component, source, setting) for source in self.sources[there])
         steps = 0
         while queue:
-            lump, source, setting = queue.popleft()
-            kept = found[lump].setdefault(source, [])
+            component, source, setting = queue.popleft()
+            kept = found[component].setdefault(source, [])
             if any(less <= setting for less in kept):
                 continue
             kept[:] = [more for more in kept if not setting <= more]
             kept.append(setting)
-            for there, tie in self.ties[lump]:
+            for there, tie in self.ties[component]:
                 steps += 1
                 if there in found and agree(longer := setting | tie):
                     queue.append((there, source, longer))
             if steps > self.budget:
                 self.unproven.append(self._switches(island))
                 break
-        for lump, by_source in found.items():
-            self._ways[lump] = [Way(s, setting) for s, settings in by_source.items() for setting in settings]
+        for component, by_source in found.items():
+            self._reachable[component] = [
+                Reachable(s, setting) for s, settings in by_source.items() for setting in settings
+            ]
 
     def _switches(self, island: list[int]) -> frozenset[str]:
-        return frozenset(switch for lump in island for _, setting in self.ties[lump] for switch, _ in setting)
+        return frozenset(switch for component in island for _, setting in self.ties[component] for switch, _ in setting)
 
 
 def contract(count: int, bonds: Iterable[Bond]) -> list[int]:
-    """The lump of each conductor: union-find over the bonds that always hold."""
+    """The component of each conductor: union-find over the bonds that always hold."""
     parent = list(range(count))
     for bond in bonds:
         if bond.when is None:

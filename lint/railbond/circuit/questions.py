@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator
 from itertools import combinations, product
 from typing import NamedTuple
 
-from .graph import Roll, Setting, Source, agree
-from .proof import Proof, Way
+from .graph import Roll, Setting, SupplyLeg, agree
+from .proof import Proof, Reachable
 
 Needs = tuple[tuple[str, tuple[str, ...]], ...]
 """Switches, each with the positions in one of which it must stand."""
@@ -17,40 +17,42 @@ class Clash(NamedTuple):
     """Two sources that meet on one conductor, in a setting (empty: in every one)."""
 
     conductor: int
-    one: Source
-    other: Source
+    one: SupplyLeg
+    other: SupplyLeg
     setting: Setting
 
 
 def shorts(proof: Proof) -> list[Clash]:
-    """Where both phases meet through metal: one clash for each lump or island, in its least setting."""
-    return _clashes(proof, Source.opposes)
+    """Where both phases meet through metal: one clash for each component or island, in its least setting."""
+    return _clashes(proof, SupplyLeg.opposes)
 
 
 def minglings(proof: Proof) -> list[Clash]:
-    """Where two supplies that must stay apart meet through metal, one clash for each lump or island."""
-    return _clashes(proof, Source.mingles)
+    """Where two supplies that must stay apart meet through metal, one clash for each component or island."""
+    return _clashes(proof, SupplyLeg.mingles)
 
 
 def aliens(proof: Proof) -> list[Clash]:
-    """Where an analog and a digital supply meet through metal, one clash for each lump or island."""
-    return _clashes(proof, Source.is_alien_to)
+    """Where an analog and a digital supply meet through metal, one clash for each component or island."""
+    return _clashes(proof, SupplyLeg.is_alien_to)
 
 
 def opposed(proof: Proof, one: int, other: int, needs: Needs = ()) -> Setting | None:
     """The least setting, with the switches as `needs` asks, in which two conductors carry opposite phases."""
-    return across(proof, one, other, Source.opposes, needs) if proof.lump[one] != proof.lump[other] else None
+    return (
+        across(proof, one, other, SupplyLeg.opposes, needs) if proof.component[one] != proof.component[other] else None
+    )
 
 
 def across(
-    proof: Proof, one: int, other: int, asked: Callable[[Source, Source], bool], needs: Needs = ()
+    proof: Proof, one: int, other: int, asked: Callable[[SupplyLeg, SupplyLeg], bool], needs: Needs = ()
 ) -> Setting | None:
     """The least such setting in which two conductors carry sources of which that can be said."""
     choices = [frozenset(zip((s for s, _ in needs), picked, strict=True)) for picked in _picks(needs)]
     found = (
         setting
-        for here in proof.ways(one)
-        for there in proof.ways(other)
+        for here in proof.reachable(one)
+        for there in proof.reachable(other)
         if asked(here.source, there.source)
         for choice in choices
         if agree(setting := here.setting | there.setting | choice)
@@ -99,15 +101,15 @@ def _asks(proof: Proof, roll: Roll) -> list[tuple[bool, Setting]]:
         return []
     return [
         (here.source.leg != there.source.leg, both)
-        for here in proof.ways(roll.one)
-        for there in proof.ways(roll.other)
+        for here in proof.reachable(roll.one)
+        for there in proof.reachable(roll.other)
         if {here.source.kind, there.source.kind} == {"fixed", "reverser"}
         and agree(both := here.setting | there.setting)
     ]
 
 
 def _is_shorted(proof: Proof, conductor: int) -> bool:
-    ways = combinations(proof.ways(conductor), 2)
+    ways = combinations(proof.reachable(conductor), 2)
     return any(one.source.opposes(other.source) and agree(one.setting | other.setting) for one, other in ways)
 
 
@@ -115,23 +117,25 @@ def _picks(needs: tuple[tuple[str, tuple[str, ...]], ...]) -> Iterator[tuple[str
     return product(*(positions for _, positions in needs))
 
 
-def _clashes(proof: Proof, bad: Callable[[Source, Source], bool]) -> list[Clash]:
-    """At most one clash a lump; those that hold in every setting first."""
+def _clashes(proof: Proof, bad: Callable[[SupplyLeg, SupplyLeg], bool]) -> list[Clash]:
+    """At most one clash a component; those that hold in every setting first."""
     found: dict[int, Clash] = {}
-    for lump in proof.lumps():
-        ways = proof.lump_ways(lump)
-        _keep(found, lump, ways, bad)
-        if lump in proof.sources and lump not in found:
-            for there, setting in proof.ties.get(lump, ()):
+    for component in proof.components():
+        ways = proof.reachable_of(component)
+        _keep(found, component, ways, bad)
+        if component in proof.sources and component not in found:
+            for there, setting in proof.ties.get(component, ()):
                 if there in proof.sources:
-                    far = [Way(source, setting) for source in proof.sources[there]]
-                    _keep(found, lump, ways + far, bad)
+                    far = [Reachable(source, setting) for source in proof.sources[there]]
+                    _keep(found, component, ways + far, bad)
     return sorted(found.values(), key=lambda clash: len(clash.setting))
 
 
-def _keep(found: dict[int, Clash], lump: int, ways: list[Way], bad: Callable[[Source, Source], bool]) -> None:
+def _keep(
+    found: dict[int, Clash], component: int, ways: list[Reachable], bad: Callable[[SupplyLeg, SupplyLeg], bool]
+) -> None:
     for here, there in combinations(ways, 2):
         if bad(here.source, there.source) and agree(setting := here.setting | there.setting):
-            best = found.get(lump)
+            best = found.get(component)
             if best is None or len(setting) < len(best.setting):
-                found[lump] = Clash(lump, here.source, there.source, setting)
+                found[component] = Clash(component, here.source, there.source, setting)

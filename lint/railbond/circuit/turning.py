@@ -14,8 +14,8 @@ from functools import cached_property
 
 from railbond.layout.model import Meeting
 
-from .forest import Forest, Part, Seam
 from .proof import Proof
+from .signed_graph import Part, Seam, SpanningForest
 from .wiring import Wiring
 
 
@@ -54,7 +54,7 @@ class Turning:
 
     def supplies(self, conductor: int) -> frozenset[tuple[str, str]]:
         """The supplies (name, kind) that a conductor carries in some setting, frog units left out."""
-        sources = (way.source for way in self.proof.ways(conductor))
+        sources = (way.source for way in self.proof.reachable(conductor))
         return frozenset((source.supply, source.kind) for source in sources if source.kind != "unit")
 
     def kinds(self, conductor: int) -> frozenset[str]:
@@ -82,10 +82,12 @@ class Turning:
         """Whether two seams cut one rail each, so that the rail whole at one is the rail cut at the other."""
         if sum(seam.gapped) != 1 or sum(other.gapped) != 1 or not self._parted(other):
             return False
-        lump = self.proof.lump
+        component = self.proof.component
         cut, whole = (seam.rails[seam.gapped.index(kind)] for kind in (True, False))
         other_cut, other_whole = (other.rails[other.gapped.index(kind)] for kind in (True, False))
-        return lump[whole[0]] in {lump[c] for c in other_cut} and lump[other_whole[0]] in {lump[c] for c in cut}
+        return component[whole[0]] in {component[c] for c in other_cut} and component[other_whole[0]] in {
+            component[c] for c in cut
+        }
 
     @cached_property
     def seams_at(self) -> dict[Part, list[Seam]]:
@@ -102,12 +104,12 @@ class Turning:
         return [seam for seam in self.seams if self.parts_supplies(seam)]
 
     @cached_property
-    def forest(self) -> Forest:
+    def forest(self) -> SpanningForest:
         """The track as it hangs together where no reverser parts it."""
         parting = {id(seam) for seam in self.parting}
         pieces = self.wiring.layout.pieces.values()
         parts = [(piece.name, part) for piece in pieces for part in range(piece.template.parts)]
-        return Forest(parts, [seam for seam in self.seams if id(seam) not in parting])
+        return SpanningForest(parts, [seam for seam in self.seams if id(seam) not in parting])
 
     def odd_cycles(self) -> list[list[Seam]]:
         """Odd cycles that share no part, the short ones first; empty when nothing turns unguarded."""
@@ -137,8 +139,8 @@ class Turning:
         """The reversers that feed a table's bridge and of which its tracks ask for both polarities."""
         asked: dict[str, set[bool]] = {}
         for bridge, track in self.bridge_passes():
-            for here in self.proof.ways(bridge):
-                for there in self.proof.ways(track):
+            for here in self.proof.reachable(bridge):
+                for there in self.proof.reachable(track):
                     if here.source.kind == "reverser" and there.source.kind == "fixed":
                         asked.setdefault(here.source.supply, set()).add(here.source.leg == there.source.leg)
         return {name for name, turned in asked.items() if len(turned) == 2}

@@ -8,9 +8,9 @@ from typing import NamedTuple
 
 from railbond.layout.model import EndAt, FrogFeed, Layout, Meeting, Piece, Supply, Wire
 from railbond.layout.template import OTHER_SIDE, End, Frog, Template
-from trackplan.statements import Bond as BondWork
+from trackplan.statements import ClosureBond as BondWork
 
-from .graph import Bond, Literal, Open, RailGraph, Roll, Source
+from .graph import Bond, Literal, Open, RailGraph, Roll, SupplyLeg
 
 
 class Wiring(NamedTuple):
@@ -167,7 +167,9 @@ def _supply(wiring: Wiring, supply: Supply, groups: dict[Wire, str]) -> None:
     kind = "analog" if is_analog else "reverser" if supply.kind == "reverser" else "fixed"
     for leg in (0, 1):
         common = groups.get(Wire(supply.name, leg), "")
-        wiring.graph.sources[base + leg] = Source(supply.name, leg, kind, cab.name if cab and is_analog else "", common)
+        wiring.graph.sources[base + leg] = SupplyLeg(
+            supply.name, leg, kind, cab.name if cab and is_analog else "", common
+        )
 
 
 def _toggle(wiring: Wiring, supply: Supply) -> None:
@@ -199,7 +201,7 @@ def _feed_frog(wiring: Wiring, feed: FrogFeed) -> None:
     for frog in piece.template.frogs:
         metal = wiring.metal(piece.name, frog.metal)
         if feed.kind == "automatic":
-            graph.sources[len(graph.names)] = Source(f"frog unit of {piece.name}", 0, "unit")
+            graph.sources[len(graph.names)] = SupplyLeg(f"frog unit of {piece.name}", 0, "unit")
             graph.bonds.append(Bond(len(graph.names), metal, None, "wire", at))
             graph.names.append(f"the automatic frog unit of {piece.name}")
         reach = [(literal, wiring.wire(wire)) for literal, wire in contacts(wiring, feed, frog)]

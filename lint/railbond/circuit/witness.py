@@ -8,7 +8,7 @@ from functools import cached_property
 from railbond.findings import Step
 from trackplan.span import Span
 
-from .graph import Bond, RailGraph, Setting, Source
+from .graph import Bond, RailGraph, Setting, SupplyLeg
 
 KIND_WORDS = {
     "build": "{one} is one metal with {other}",
@@ -66,7 +66,7 @@ class Witness:
             here = there
         return told
 
-    def from_source(self, conductor: int, source: Source, setting: Setting) -> list[Step]:
+    def from_source(self, conductor: int, source: SupplyLeg, setting: Setting) -> list[Step]:
         """How one leg of a supply reaches a conductor in a setting, step by step from the supply to it."""
         path = self.path(conductor, lambda here: self.graph.sources.get(here) == source, setting)
         return self.reversed_steps(conductor, path or [])

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from railbond.dependents import roots, uses
 from railbond.files import Files
-from trackplan.book import normal
+from trackplan.gather import normal
 
 
 def touched(paths: Iterable[str]) -> list[str]:

@@ -6,7 +6,7 @@ import sys
 
 from railbond.circuit.facts import Facts
 from railbond.files import Files
-from trackplan.book import Book, gather
+from trackplan.gather import GatheredPlan, gather
 
 
 def facts_of(path: str) -> Facts | None:
@@ -16,33 +16,33 @@ def facts_of(path: str) -> Facts | None:
     """
     files = Files()
     try:
-        book = gather(path, files.open_text)
+        gathered = gather(path, files.open_text)
     except OSError as error:
         files.trouble(path, error)
-        book = None
+        gathered = None
     for trouble in files.troubles:
         print(f"railbond: {trouble}", file=sys.stderr)
-    if book is None or files.troubles:
+    if gathered is None or files.troubles:
         return None
-    facts = _facts(book, files)
+    facts = _facts(gathered, files)
     wrong = len(facts.broken) + len(facts.layout.faults)
     if wrong:
         print(f"railbond: {path}: {wrong} faults of the plan stand in the way: see `railbond inspect`", file=sys.stderr)
     return facts
 
 
-def _facts(book: Book, files: Files) -> Facts:
+def _facts(gathered: GatheredPlan, files: Files) -> Facts:
     """The facts of a plan, or of a meet's modules coupled as its wishes are granted."""
     from railbond.meet.reading import is_meet, read_meet
 
-    if not is_meet(book):
-        return Facts(book.statements, book.sources, book.broken)
-    from railbond.meet.whole import Whole
+    if not is_meet(gathered):
+        return Facts(gathered.statements, gathered.sources, gathered.broken)
+    from railbond.meet.meet_facts import MeetFacts
     from trackplan.statements import AnyOrder
 
-    meet = read_meet(book, files.open_text)
-    if not any(isinstance(one, AnyOrder) for one in book.statements):
-        return Whole(meet)
+    meet = read_meet(gathered, files.open_text)
+    if not any(isinstance(one, AnyOrder) for one in gathered.statements):
+        return MeetFacts(meet)
     from railbond.meet.examining import examine_meet
 
     return examine_meet(meet).whole

@@ -25,7 +25,7 @@ from ._plan import facts_of, tell_shorts
 
 if TYPE_CHECKING:
     from railbond.bench.diagnosis import Diagnosis
-    from railbond.bench.gain import Chooser, Next
+    from railbond.bench.information import Chooser, Next
     from railbond.bench.observation import Observation
     from railbond.circuit.facts import Facts
     from trackplan.span import Source
@@ -102,7 +102,7 @@ def _told(options: Namespace, facts: Facts, diagnosis: Diagnosis, observed: list
 
 def _chooser(facts: Facts, diagnosis: Diagnosis, observed: list[Observation]) -> Chooser:
     """Chooses among the settings of the bench sheet and those that were spoken of."""
-    from railbond.bench.gain import Chooser
+    from railbond.bench.information import Chooser
     from railbond.bench.settings import Settings
     from railbond.bench.sheet import is_sound
 

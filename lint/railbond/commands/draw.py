@@ -13,7 +13,7 @@ from railbond.circuit.facts import Facts
 from railbond.files import Files
 from railbond.findings import Finding
 from railbond.inspection import examine
-from trackplan.book import Book, gather
+from trackplan.gather import GatheredPlan, gather
 
 from ._near import near
 
@@ -34,26 +34,26 @@ def run(options: Namespace) -> int:
 
     files = Files()
     try:
-        book = gather(options.path, files.open_text)
+        gathered = gather(options.path, files.open_text)
     except OSError as error:
         options.refuse(f"{options.path}: cannot be read: {error.strerror or error}")
-    facts, findings = _examined(book, files)
+    facts, findings = _examined(gathered, files)
     setting = None if options.setting is None else _setting(options, facts.graph.positions)
     for trouble in files.troubles:
         print(f"railbond: {trouble}", file=sys.stderr)
     return _written(options, draw(facts, findings, setting))
 
 
-def _examined(book: Book, files: Files) -> tuple[Facts, list[Finding]]:
+def _examined(gathered: GatheredPlan, files: Files) -> tuple[Facts, list[Finding]]:
     """A plan's facts and findings; a meet's are those of the whole, with its modules coupled."""
     from railbond.meet.examining import examine_meet
     from railbond.meet.reading import is_meet, read_meet
     from railbond.rules import all_rules
 
-    if is_meet(book):
-        outcome = examine_meet(read_meet(book, files.open_text))
+    if is_meet(gathered):
+        outcome = examine_meet(read_meet(gathered, files.open_text))
         return outcome.whole, outcome.placed
-    facts = Facts(book.statements, book.sources, book.broken)
+    facts = Facts(gathered.statements, gathered.sources, gathered.broken)
     return facts, sorted(examine(facts, all_rules()), key=lambda one: (one.at, one.rule))
 
 

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator
 from railbond.files import Files, bounded
 from railbond.findings import LEVELS, Finding, Level
 from railbond.inspection import Inspection, inspect
-from trackplan.book import Book, gather
+from trackplan.gather import GatheredPlan, gather
 from trackplan.span import Source
 from trackplan.statements import Module
 
@@ -74,19 +74,19 @@ def _inspected(files: Files, paths: Iterable[str]) -> Iterator[Inspection]:
     """Each plan that can be read, inspected by itself, and a meet with all of its modules."""
     for path in files.plans(paths):
         try:
-            book = gather(path, files.open_text)
+            gathered = gather(path, files.open_text)
         except OSError as error:
             files.trouble(path, error)
         else:
-            is_meet = any(isinstance(one, Module) for one in book.statements)
-            yield _of_meet(book, files) if is_meet else _proven(path, inspect(book), files)
+            is_meet = any(isinstance(one, Module) for one in gathered.statements)
+            yield _of_meet(gathered, files) if is_meet else _proven(path, inspect(gathered), files)
 
 
-def _of_meet(book: Book, files: Files) -> Inspection:
+def _of_meet(gathered: GatheredPlan, files: Files) -> Inspection:
     from railbond.meet.examining import examine_meet
     from railbond.meet.reading import read_meet
 
-    meet = read_meet(book, files.open_text)
+    meet = read_meet(gathered, files.open_text)
     return Inspection(meet.sources, examine_meet(meet).findings)
 
 

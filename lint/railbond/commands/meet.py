@@ -19,7 +19,7 @@ from railbond.findings import LEVELS, Finding
 from railbond.meet.batch import Result, results
 from railbond.meet.examining import Outcome, examine_meet
 from railbond.meet.reading import is_meet, read_meet
-from trackplan.book import beside, gather, normal
+from trackplan.gather import beside, gather, normal
 from trackplan.statements import Module
 
 
@@ -81,7 +81,7 @@ def _outcome(path: str, files: Files, options: Namespace, known: dict) -> Outcom
 
 def _modules(outcome: Outcome) -> list[Module]:
     """All that a meet's plan names, those that are left out too."""
-    return [one for one in outcome.meet.book.statements if isinstance(one, Module)]
+    return [one for one in outcome.meet.gathered.statements if isinstance(one, Module)]
 
 
 def _check_left_out(options: Namespace, outcomes: Iterable[Outcome]) -> None:

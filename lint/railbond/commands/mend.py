@@ -19,7 +19,7 @@ from ._rewrite import arguments as rewriting_arguments
 from ._rewrite import rewritten, tell_troubles
 
 if TYPE_CHECKING:
-    from railbond.mend.desk import Desk
+    from railbond.mend.overlay import Overlay
     from railbond.mend.rounds import Mended
 
 
@@ -39,7 +39,7 @@ def run(options: Namespace) -> int:
     """Mends every plan, tells what was mended and what is left, and gives the exit status."""
     from railbond.faces.places import counted
     from railbond.faces.text import closing, look_for
-    from railbond.mend.desk import Desk
+    from railbond.mend.overlay import Overlay
     from railbond.mend.rounds import mend
 
     from ._whole import inspect_whole
@@ -47,17 +47,17 @@ def run(options: Namespace) -> int:
     _refuse_unknown(options)
     files = Files()
     paths = _touched(files, options.paths) if options.dependents else options.paths
-    desk = Desk(_readable(files, paths), files.open_text, inspect_whole)
-    mended = mend(desk, options.rule)
-    before = {path: text for path, text in desk.texts.items() if text != files.open_text(path)}
-    plans = [desk.inspection(root).sources.keys() for root in desk.roots]
+    overlay = Overlay(_readable(files, paths), files.open_text, inspect_whole)
+    mended = mend(overlay, options.rule)
+    before = {path: text for path, text in overlay.texts.items() if text != files.open_text(path)}
+    plans = [overlay.inspection(root).sources.keys() for root in overlay.roots]
     changed = rewritten(files, before, options.show, plans)
     to = sys.stderr if options.show else sys.stdout
-    _tell(desk, mended, to)
+    _tell(overlay, mended, to)
     bench = "Nothing was written." if options.show else "Now do the same at the bench."
     print(f"{counted(changed, 'file')} changed. {bench}" if changed else "Nothing was changed.", file=to)
     if not mended.left and not options.rule:
-        print(closing([], len(desk.roots), look_for(to)), file=to)
+        print(closing([], len(overlay.roots), look_for(to)), file=to)
     tell_troubles(files)
     if files.troubles:
         return 2
@@ -84,7 +84,7 @@ def _refuse_unknown(options: Namespace) -> None:
 
 def _readable(files: Files, paths: list[str]) -> list[str]:
     """The plans that can be read whole; the others are troubles."""
-    from trackplan.book import gather
+    from trackplan.gather import gather
 
     good = []
     for path in files.plans(paths):
@@ -98,7 +98,7 @@ def _readable(files: Files, paths: list[str]) -> list[str]:
     return good
 
 
-def _tell(desk: Desk, mended: Mended, to: TextIO) -> None:
+def _tell(overlay: Overlay, mended: Mended, to: TextIO) -> None:
     """What was mended, in words for the bench, and what is left, with why; that of a shared file once."""
     from railbond.faces.places import said
     from railbond.faces.text import cautions, look_for, told
@@ -110,5 +110,5 @@ def _tell(desk: Desk, mended: Mended, to: TextIO) -> None:
     for caution in cautions([finding for finding, _ in mended.made], look):
         print(caution, file=to)
     for one in {(one.finding.rule, one.finding.at, one.finding.message): one for one in mended.left}.values():
-        print(told(one.finding._replace(fixes=()), desk.inspection(one.root).sources, look), file=to)
+        print(told(one.finding._replace(fixes=()), overlay.inspection(one.root).sources, look), file=to)
         print(f"    left {one.why}", end="\n\n", file=to)

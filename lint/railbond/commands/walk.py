@@ -19,7 +19,7 @@ from ._plan import facts_of
 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
-    from railbond.circuit.running.routes import Place, Routes, Run
+    from railbond.circuit.running.routes import Journeying, Place, Routes
 
 
 def arguments(parser: ArgumentParser) -> None:
@@ -65,7 +65,7 @@ def _nothing(options: Namespace, routes: Routes, places: list[Place]) -> str:
     way = f"{' to '.join(options.places)}{' and back the other way round' if options.turned else ''}"
     if options.reversing:
         return f"No run leads from {way}."
-    found: list[Run] = list(islice(routes.runs(places, options.turned), 1))
+    found: list[Journeying] = list(islice(routes.runs(places, options.turned), 1))
     times = len(found[0].reversals) if found else 0
     hint = f" With --reversing there is one that reverses {times} time{'s' * (times != 1)}." if found else ""
     return f"No run without reversing leads from {way}.{hint}"

@@ -10,7 +10,7 @@ from railbond.findings import Finding, Fix
 
 from .changes import edits_of, line_edits, workspace_edit
 from .diagnostics import diagnostic
-from .shelf import Plan
+from .store import OpenPlan
 from .view import View
 
 ALL = "mend all that a cut, a drop or a swap can mend"
@@ -34,14 +34,14 @@ def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
 
 def resolved(view: View, action: CodeAction) -> CodeAction:
     """The action with its edit: all plain fixes made, round by round, each proven with those before it."""
-    from railbond.mend.desk import Desk
+    from railbond.mend.overlay import Overlay
     from railbond.mend.rounds import mend
 
     plan = view.plan
-    desk = Desk([plan.root], plan.open_text)
-    desk.put(plan.root, plan.inspection)
-    mend(desk)
-    edits = {path: line_edits(view, plan.source(path), text) for path, text in desk.texts.items()}
+    overlay = Overlay([plan.root], plan.open_text)
+    overlay.put(plan.root, plan.inspection)
+    mend(overlay)
+    edits = {path: line_edits(view, plan.source(path), text) for path, text in overlay.texts.items()}
     action.edit = workspace_edit(view, edits)
     return action
 
@@ -71,7 +71,7 @@ def _quick_fixes(view: View, params: CodeActionParams) -> list[CodeAction]:
     start, end = (view.places.offset(source, place) for place in (params.range.start, params.range.end))
     first, last = source.line_of(start), source.line_of(end)
     found: dict[str, CodeAction] = {}
-    for plan in view.shelf.readers(view.path):
+    for plan in view.store.readers(view.path):
         for finding in plan.inspection.findings:
             at = finding.at
             if at.path == view.path and source.line_of(at.start) <= last and source.line_of(at.end) >= first:
@@ -80,7 +80,7 @@ def _quick_fixes(view: View, params: CodeActionParams) -> list[CodeAction]:
     return sorted(found.values(), key=lambda action: not action.is_preferred)
 
 
-def _of_finding(view: View, plan: Plan, finding: Finding) -> Iterator[CodeAction]:
+def _of_finding(view: View, plan: OpenPlan, finding: Finding) -> Iterator[CodeAction]:
     """A finding's fixes; one that failed its trial is not offered, and the first that cures alone is preferred."""
     preferred = False
     for fix in plan.fixes(finding):

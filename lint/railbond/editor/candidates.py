@@ -12,10 +12,10 @@ from trackplan.metal import METALS
 from trackplan.statements import Segment
 
 from .names import SHARED
-from .shelf import Plan
+from .store import OpenPlan
 
 
-def candidates(plan: Plan, role: str, in_modules: Iterable[Plan] = ()) -> Iterator[str]:
+def candidates(plan: OpenPlan, role: str, in_modules: Iterable[OpenPlan] = ()) -> Iterator[str]:
     """The words that fit a part of plan.lark; a part that is called after a kind of statement takes its names."""
     maker = CANDIDATES.get(role)
     if maker:
@@ -25,23 +25,23 @@ def candidates(plan: Plan, role: str, in_modules: Iterable[Plan] = ()) -> Iterat
         yield from (f"{module}.{name}" for module, other in _modules(plan, in_modules) for name in _same(other, role))
 
 
-def named(plan: Plan, kind: str) -> Iterator[str]:
+def named(plan: OpenPlan, kind: str) -> Iterator[str]:
     """The names that statements of a kind give."""
     for name, statement in plan.scope.defined.items():
         if name.space == SHARED and type(statement).__name__.lower() == kind:
             yield name.text
 
 
-def _same(plan: Plan, role: str) -> Iterator[str]:
+def _same(plan: OpenPlan, role: str) -> Iterator[str]:
     return named(plan, role.removesuffix("_name"))
 
 
-def _modules(plan: Plan, read: Iterable[Plan]) -> Iterator[tuple[str, Plan]]:
+def _modules(plan: OpenPlan, read: Iterable[OpenPlan]) -> Iterator[tuple[str, OpenPlan]]:
     by_root = {other.root: other for other in read}
     return ((name, by_root[root]) for name, root in plan.scope.modules.items() if root in by_root)
 
 
-def _ends(plan: Plan) -> Iterator[str]:
+def _ends(plan: OpenPlan) -> Iterator[str]:
     """Every end of every piece, those that nothing meets yet first."""
     layout = plan.facts.layout
     met = {str(end) for meeting in layout.meetings for end in (meeting.one, meeting.other)}
@@ -49,35 +49,35 @@ def _ends(plan: Plan) -> Iterator[str]:
     yield from sorted(ends, key=lambda end: end in met)
 
 
-def _where_track_goes(plan: Plan) -> Iterator[str]:
+def _where_track_goes(plan: OpenPlan) -> Iterator[str]:
     yield "stop"
     yield from _ends(plan)
     yield from plan.facts.layout.edges
     yield from _joints(plan)
 
 
-def _joints(plan: Plan) -> Iterator[str]:
+def _joints(plan: OpenPlan) -> Iterator[str]:
     """Free names: those that ends use and nothing defines."""
     ends = (name for name, uses in plan.scope.uses.items() if any(use.role == "end" for use in uses))
     return (name.text for name in ends if name not in plan.scope.defined)
 
 
-def _segments(plan: Plan) -> Iterator[str]:
+def _segments(plan: OpenPlan) -> Iterator[str]:
     return named(plan, Segment.__name__.lower())
 
 
-def _cut_places(plan: Plan) -> Iterator[str]:
+def _cut_places(plan: OpenPlan) -> Iterator[str]:
     yield from _ends(plan)
     yield from _segments(plan)
     yield from _joints(plan)
 
 
-def _solder_places(plan: Plan) -> Iterator[str]:
+def _solder_places(plan: OpenPlan) -> Iterator[str]:
     yield from _ends(plan)
     yield from _joints(plan)
 
 
-def _fed_rails(plan: Plan) -> Iterator[str]:
+def _fed_rails(plan: OpenPlan) -> Iterator[str]:
     yield from _segments(plan)
     yield from (f"{name}.{side}" for name in _segments(plan) for side in ("left", "right"))
     for name, piece in plan.facts.layout.pieces.items():
@@ -87,51 +87,51 @@ def _fed_rails(plan: Plan) -> Iterator[str]:
             yield f"{name}.bridge"
 
 
-def _movers(plan: Plan) -> Iterator[str]:
+def _movers(plan: OpenPlan) -> Iterator[str]:
     """What has positions that contacts can move with."""
     pieces = plan.facts.layout.pieces.items()
     return (name for name, piece in pieces if piece.template.positions and not piece.template.aligned)
 
 
-def _positions(plan: Plan) -> Iterator[str]:
+def _positions(plan: OpenPlan) -> Iterator[str]:
     pieces = plan.facts.layout.pieces.values()
     yield from dict.fromkeys(position for piece in pieces for position in piece.template.positions)
 
 
-def _stops(plan: Plan) -> Iterator[str]:
+def _stops(plan: OpenPlan) -> Iterator[str]:
     return (str(end) for end in plan.facts.layout.stops)
 
 
-def _legs(plan: Plan) -> dict[str, tuple[str, str]]:
+def _legs(plan: OpenPlan) -> dict[str, tuple[str, str]]:
     layout: Layout = plan.facts.layout
     return {name: one.legs for name, one in layout.supplies.items()} | layout.terminals
 
 
-def _supplies(plan: Plan) -> Iterator[str]:
+def _supplies(plan: OpenPlan) -> Iterator[str]:
     yield from _legs(plan)
     yield from _wires(plan)
 
 
-def _wires(plan: Plan) -> Iterator[str]:
+def _wires(plan: OpenPlan) -> Iterator[str]:
     return (f"{name}.{leg}" for name, legs in _legs(plan).items() for leg in legs)
 
 
-def _leg_names(plan: Plan) -> Iterator[str]:
+def _leg_names(plan: OpenPlan) -> Iterator[str]:
     yield from dict.fromkeys(leg for legs in _legs(plan).values() for leg in legs)
 
 
-def _one_wire(plan: Plan) -> Iterator[str]:
+def _one_wire(plan: OpenPlan) -> Iterator[str]:
     yield from _wires(plan)
     yield from _leg_names(plan)
 
 
-def _accepted(plan: Plan) -> Iterator[str]:
+def _accepted(plan: OpenPlan) -> Iterator[str]:
     """What a finding can be accepted at: wherever one has been made, first of all."""
     found = [name for finding in plan.inspection.findings for name in finding.names]
     yield from dict.fromkeys([*found, *(name.text for name in plan.scope.defined)])
 
 
-CANDIDATES: dict[str, Callable[[Plan], Iterable[str]]] = {
+CANDIDATES: dict[str, Callable[[OpenPlan], Iterable[str]]] = {
     "name": lambda plan: (),
     "end": _where_track_goes,
     "cut_place": _cut_places,

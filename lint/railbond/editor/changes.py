@@ -27,7 +27,7 @@ def workspace_edit(view: View, edits: Mapping[str, Sequence[TextEdit]]) -> Works
 
 
 def _document_edit(view: View, path: str, edits: Sequence[TextEdit]) -> TextDocumentEdit:
-    buffer = view.shelf.texts.buffers.get(path)
+    buffer = view.store.texts.buffers.get(path)
     version = buffer.version if buffer else None
     return TextDocumentEdit(OptionalVersionedTextDocumentIdentifier(view.places.uri(path), version), list(edits))
 

@@ -62,7 +62,7 @@ def _bare(found: re.Match[str]) -> str:
 
 def _words(view: View, before: str, ahead: Expected) -> Iterator[tuple[str, CompletionItemKind]]:
     plan = view.plan
-    modules = [other for root in plan.scope.modules.values() if (other := view.shelf.readable(root))]
+    modules = [other for root in plan.scope.modules.values() if (other := view.store.readable(root))]
     kind = before.split(None, 1)[0] if before.strip() else ""
     for role in ahead.roles:
         for text in candidates(plan, role, modules):

@@ -9,7 +9,7 @@ from lsprotocol.types import Diagnostic, DiagnosticRelatedInformation, Diagnosti
 from railbond.findings import Finding, Level
 
 from .places import Places
-from .shelf import Plan
+from .store import OpenPlan
 
 SEVERITIES: dict[Level, DiagnosticSeverity] = {
     "error": DiagnosticSeverity.Error,
@@ -20,7 +20,7 @@ IDLE = frozenset({"acceptance-unused", "reverser-idle"})
 """Rules that find what is there for nothing, which editors show faintly."""
 
 
-def diagnostics(plan: Plan, places: Places) -> dict[str, list[Diagnostic]]:
+def diagnostics(plan: OpenPlan, places: Places) -> dict[str, list[Diagnostic]]:
     """What a plan's rules have found, by file; a file without a fault has an empty list."""
     found: dict[str, list[Diagnostic]] = {path: [] for path in plan.inspection.sources}
     for finding in plan.inspection.findings:
@@ -28,7 +28,7 @@ def diagnostics(plan: Plan, places: Places) -> dict[str, list[Diagnostic]]:
     return found
 
 
-def diagnostic(finding: Finding, plan: Plan, places: Places) -> Diagnostic:
+def diagnostic(finding: Finding, plan: OpenPlan, places: Places) -> Diagnostic:
     """One finding: what happens, in which setting, and the reason step by step."""
     return Diagnostic(
         range=places.span(plan.source(finding.at.path), finding.at),
@@ -48,7 +48,7 @@ def message(finding: Finding) -> str:
     return f"{happens}{finding.message}{setting}"
 
 
-def _related(finding: Finding, plan: Plan, places: Places) -> Iterator[DiagnosticRelatedInformation]:
+def _related(finding: Finding, plan: OpenPlan, places: Places) -> Iterator[DiagnosticRelatedInformation]:
     for step in finding.why:
         if step.at and step.at.path in plan.inspection.sources:
             source = plan.source(step.at.path)

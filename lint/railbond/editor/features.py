@@ -96,7 +96,7 @@ def _resolving(made: PlanServer) -> Callable[[types.CodeAction], Any]:
 
 def initialized(made: PlanServer, params: types.InitializedParams) -> None:
     """Takes the workspace's folders, and asks to be told when plans change on disk."""
-    made.shelf.texts.folders = [path_of(folder.uri) for folder in made.workspace.folders.values()]
+    made.store.texts.folders = [path_of(folder.uri) for folder in made.workspace.folders.values()]
     workspace = made.client_capabilities.workspace
     watched = workspace.did_change_watched_files if workspace else None
     if watched and watched.dynamic_registration:
@@ -107,13 +107,13 @@ def initialized(made: PlanServer, params: types.InitializedParams) -> None:
 
 def opened(made: PlanServer, params: types.DidOpenTextDocumentParams) -> None:
     document = params.text_document
-    made.shelf.texts.look_around()
+    made.store.texts.look_around()
     made.put(path_of(document.uri), Buffer(document.text, document.version, document.uri))
 
 
 def typed(made: PlanServer, params: types.DidChangeTextDocumentParams) -> None:
     path = path_of(params.text_document.uri)
-    if before := made.shelf.texts.buffers.get(path):
+    if before := made.store.texts.buffers.get(path):
         text = before.text
         for change in params.content_changes:
             text = changed(text, getattr(change, "range", None), change.text, made.places.encoding)
@@ -126,12 +126,12 @@ def closed(made: PlanServer, params: types.DidCloseTextDocumentParams) -> None:
 
 def disk_changed(made: PlanServer, params: Any) -> None:
     """A save, or a change behind the editor's back: there may be other plans than before."""
-    made.shelf.texts.look_around()
+    made.store.texts.look_around()
     made.inspect_soon()
 
 
 def folders_changed(made: PlanServer, params: types.DidChangeWorkspaceFoldersParams) -> None:
-    made.shelf.texts.folders = [path_of(folder.uri) for folder in made.workspace.folders.values()]
+    made.store.texts.folders = [path_of(folder.uri) for folder in made.workspace.folders.values()]
     made.inspect_soon()
 
 

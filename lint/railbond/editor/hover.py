@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from lsprotocol.types import Hover, HoverParams, MarkupContent, MarkupKind
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Source as Feed
+from railbond.circuit.graph import SupplyLeg as Feed
 from railbond.circuit.witness import setting_words
 from railbond.layout.limits import LIMITS
 from railbond.layout.model import Piece, Supply
@@ -16,7 +16,7 @@ from trackplan.span import Word
 from trackplan.statements import Accept, Limit, Statement, where
 
 from .names import Use
-from .shelf import Plan
+from .store import OpenPlan
 from .view import View
 
 MOST_RAILS = 24
@@ -48,7 +48,7 @@ def _whole_word(use: Use, offset: int) -> str:
     return use.name.text
 
 
-def _of_name(plan: Plan, use: Use, word: str) -> Iterator[str]:
+def _of_name(plan: OpenPlan, use: Use, word: str) -> Iterator[str]:
     facts, name = plan.facts, use.name.text
     statement = plan.scope.defined.get(use.name)
     if statement:
@@ -68,7 +68,7 @@ def _of_name(plan: Plan, use: Use, word: str) -> Iterator[str]:
         yield f"the joint of {meeting.one} and {meeting.other}; looking out of {meeting.one}: {cut}"
 
 
-def _typed(plan: Plan, statement: Statement) -> str:
+def _typed(plan: OpenPlan, statement: Statement) -> str:
     at = statement.at
     return plan.source(at.path).text[at.start : at.end]
 
@@ -94,7 +94,7 @@ def _words(piece: Piece, index: int) -> str:
 
 def carried(facts: Facts, conductor: int) -> str:
     """What a conductor carries, and in which setting."""
-    ways = facts.proof.ways(conductor)
+    ways = facts.proof.reachable(conductor)
     if not ways:
         return "dead in every setting"
     told = sorted({f"{polarity(facts, way.source)}{_when(way.setting)}" for way in ways})
@@ -126,9 +126,9 @@ def _terminal(facts: Facts, name: str) -> str:
     return f"fed by {supplies}; legs {' and '.join(facts.layout.terminals[name])}"
 
 
-def _of_the_language(plan: Plan, path: str, offset: int) -> Iterator[str]:
+def _of_the_language(plan: OpenPlan, path: str, offset: int) -> Iterator[str]:
     """A rule's or a limit's name, which is no name of the plan."""
-    for one in plan.book.readings[path].statements:
+    for one in plan.gathered.readings[path].statements:
         if isinstance(one, Accept | Limit) and one.at.start <= offset <= one.at.end:
             at = where(one, one.rule if isinstance(one, Accept) else one.name)
             if at.start <= offset <= at.end:

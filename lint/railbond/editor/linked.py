@@ -10,7 +10,7 @@ from trackplan.statements import District
 from trackplan.tables import KEYWORDS
 
 from .names import LEGS, Name, Use
-from .shelf import Plan, Shelf
+from .store import OpenPlan, PlanStore
 
 _PLAIN_NAME = re.compile(r"[^\W\d_]\w*(?:-+\w+)*")
 
@@ -19,58 +19,58 @@ class Refused(Exception):
     """Why a name cannot be changed, in plain words."""
 
 
-def at(shelf: Shelf, path: str, offset: int) -> list[Use]:
+def at(store: PlanStore, path: str, offset: int) -> list[Use]:
     """The name at a place, once for each plan that holds the file."""
-    found = (plan.scope.at(path, offset) for plan in shelf.readers(path))
+    found = (plan.scope.at(path, offset) for plan in store.readers(path))
     return list({use.name: use for use in found if use}.values())
 
 
-def everywhere(shelf: Shelf, names: Iterable[Name]) -> list[Use]:
+def everywhere(store: PlanStore, names: Iterable[Name]) -> list[Use]:
     """Every use of a name, and of what is the same name in other plans, each place once."""
     queue = list(dict.fromkeys(names))
     known, found = set(queue), dict[Span, Use]()
     for name in queue:
-        for plan in _plans(shelf, name):
+        for plan in _plans(store, name):
             for use in plan.scope.uses.get(name, ()):
                 found.setdefault(use.at, use)
-                for other in at(shelf, use.at.path, use.at.start):
+                for other in at(store, use.at.path, use.at.start):
                     if other.name not in known and other.at == use.at:
                         known.add(other.name)
                         queue.append(other.name)
     return sorted(found.values(), key=lambda use: use.at)
 
 
-def _plans(shelf: Shelf, name: Name) -> Iterator[Plan]:
+def _plans(store: PlanStore, name: Name) -> Iterator[OpenPlan]:
     """The plan that a name belongs to, and those that read or couple it."""
-    own = shelf.readable(name.root)
+    own = store.readable(name.root)
     if own:
         yield own
-    for root in shelf.roots(name.root):
-        if root != name.root and (plan := shelf.readable(root)):
+    for root in store.roots(name.root):
+        if root != name.root and (plan := store.readable(root)):
             yield plan
 
 
-def definitions(shelf: Shelf, names: Iterable[Name]) -> list[Use]:
+def definitions(store: PlanStore, names: Iterable[Name]) -> list[Use]:
     """Where a name is given; a free joint, which nothing gives, is wherever it is used."""
-    uses = everywhere(shelf, names)
+    uses = everywhere(store, names)
     given = [use for use in uses if use.defines]
     return given or [use for use in uses if use.role == "end"]
 
 
-def renamed(shelf: Shelf, path: str, offset: int, new: str) -> list[Use]:
+def renamed(store: PlanStore, path: str, offset: int, new: str) -> list[Use]:
     """Every place that a new name must be put. Raises Refused."""
-    names = [use.name for use in at(shelf, path, offset)]
+    names = [use.name for use in at(store, path, offset)]
     if not names:
         raise Refused("there is no name to change here")
     for name in names:
-        if shelf.readable(name.root) is None:
+        if store.readable(name.root) is None:
             raise Refused(f"the plan in which `{name.text}` is named cannot be read: {name.root}")
-    uses = everywhere(shelf, names)
+    uses = everywhere(store, names)
     _check_word(new)
     if new != names[0].text:
-        _check_free(shelf, uses, new)
+        _check_free(store, uses, new)
     if names[0].space == LEGS:
-        _check_legs(shelf, uses)
+        _check_legs(store, uses)
     return uses
 
 
@@ -81,9 +81,9 @@ def _check_word(new: str) -> None:
         raise Refused(f"`{new}` is a word of the language; take another name")
 
 
-def _check_free(shelf: Shelf, uses: list[Use], new: str) -> None:
+def _check_free(store: PlanStore, uses: list[Use], new: str) -> None:
     for name in {use.name for use in uses}:
-        for plan in _plans(shelf, name):
+        for plan in _plans(store, name):
             taken = plan.scope.uses.get(name._replace(text=new))
             if taken:
                 source = plan.source(taken[0].at.path)
@@ -91,11 +91,11 @@ def _check_free(shelf: Shelf, uses: list[Use], new: str) -> None:
                 raise Refused(f"`{new}` is a name already, in line {line} of {source.path}")
 
 
-def _check_legs(shelf: Shelf, uses: list[Use]) -> None:
+def _check_legs(store: PlanStore, uses: list[Use]) -> None:
     """A leg's name can be changed only where every district says its own."""
     for root in {use.name.root for use in uses}:
-        plan = shelf.readable(root)
-        for one in plan.book.statements if plan else ():
+        plan = store.readable(root)
+        for one in plan.gathered.statements if plan else ():
             if isinstance(one, District) and one.legs is None:
                 raise Refused(f"{one.name} does not say what its legs are called: write `legs red black` there first")
     if not any(use.defines for use in uses):

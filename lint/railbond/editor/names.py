@@ -12,7 +12,7 @@ from functools import cache, cached_property
 from typing import NamedTuple
 
 from railbond.layout.names import SPACES
-from trackplan.book import Book, beside
+from trackplan.gather import GatheredPlan, beside
 from trackplan.span import Span, Word
 from trackplan.statements import District, Module, Statement, where
 from trackplan.tables import RULES
@@ -46,15 +46,15 @@ class Use(NamedTuple):
 class Scope:
     """All names of a plan and the files that it includes."""
 
-    def __init__(self, book: Book) -> None:
-        self.root = book.root
+    def __init__(self, gathered: GatheredPlan) -> None:
+        self.root = gathered.root
         self.modules = {
-            str(one.name): beside(one.at.path, one.file) for one in book.statements if isinstance(one, Module)
+            str(one.name): beside(one.at.path, one.file) for one in gathered.statements if isinstance(one, Module)
         }
         self.uses: dict[Name, list[Use]] = {}
-        self.places: dict[str, list[Use]] = {path: [] for path in book.readings}
+        self.places: dict[str, list[Use]] = {path: [] for path in gathered.readings}
         self._running: set[str] = set()
-        for statement in sorted(book.statements, key=lambda one: SPACES.get(type(one), "") != RUNNING):
+        for statement in sorted(gathered.statements, key=lambda one: SPACES.get(type(one), "") != RUNNING):
             for use in self._in(statement):
                 self._note(use)
         for uses in self.places.values():
@@ -110,9 +110,9 @@ class Scope:
         return Use(Name(root, space, str(part)), where(statement, part), defines, statement, role)
 
 
-def scope_of(book: Book) -> Scope:
+def scope_of(gathered: GatheredPlan) -> Scope:
     """The names of a plan."""
-    return Scope(book)
+    return Scope(gathered)
 
 
 def words(statement: Statement) -> Iterator[tuple[str, Word]]:

@@ -18,7 +18,7 @@ from lsprotocol.types import (
     WorkspaceEdit,
 )
 
-from trackplan.book import beside
+from trackplan.gather import beside
 from trackplan.span import Span
 from trackplan.statements import Include, Module, where
 
@@ -33,13 +33,13 @@ def definition(view: View, params: DefinitionParams) -> list[Location]:
     offset = view.offset(params.position)
     file = _file_at(view, offset)
     if file:
-        return [view.places.location(view.shelf.texts.source(file), Span(file, 0, 0))]
-    return _locations(view, definitions(view.shelf, _names(view, offset)))
+        return [view.places.location(view.store.texts.source(file), Span(file, 0, 0))]
+    return _locations(view, definitions(view.store, _names(view, offset)))
 
 
 def references(view: View, params: ReferenceParams) -> list[Location]:
     """Every place at which a name is used."""
-    uses = everywhere(view.shelf, _names(view, view.offset(params.position)))
+    uses = everywhere(view.store, _names(view, view.offset(params.position)))
     with_definition = params.context.include_declaration
     return _locations(view, (use for use in uses if with_definition or not use.defines))
 
@@ -61,7 +61,7 @@ def highlights(view: View, params: DocumentHighlightParams) -> list[DocumentHigh
 
 def prepare_rename(view: View, params: PrepareRenameParams) -> PrepareRenamePlaceholder | None:
     """The name that would be changed; nothing where there is none."""
-    uses = at(view.shelf, view.path, view.offset(params.position))
+    uses = at(view.store, view.path, view.offset(params.position))
     if not uses:
         return None
     return PrepareRenamePlaceholder(view.places.span(view.source, uses[0].at), uses[0].name.text)
@@ -69,28 +69,28 @@ def prepare_rename(view: View, params: PrepareRenameParams) -> PrepareRenamePlac
 
 def rename(view: View, params: RenameParams) -> WorkspaceEdit:
     """Puts a new name everywhere. Raises Refused where it cannot be."""
-    uses = renamed(view.shelf, view.path, view.offset(params.position), params.new_name)
+    uses = renamed(view.store, view.path, view.offset(params.position), params.new_name)
     edits: dict[str, list[TextEdit]] = {}
     for use in uses:
-        source = view.shelf.texts.source(use.at.path)
+        source = view.store.texts.source(use.at.path)
         edits.setdefault(use.at.path, []).append(TextEdit(view.places.span(source, use.at), params.new_name))
     return workspace_edit(view, edits)
 
 
 def _names(view: View, offset: int) -> list[Name]:
-    return [use.name for use in at(view.shelf, view.path, offset)]
+    return [use.name for use in at(view.store, view.path, offset)]
 
 
 def _locations(view: View, uses: Iterable[Use]) -> list[Location]:
-    return [view.places.location(view.shelf.texts.source(use.at.path), use.at) for use in uses]
+    return [view.places.location(view.store.texts.source(use.at.path), use.at) for use in uses]
 
 
 def _file_at(view: View, offset: int) -> str | None:
     """The file that a quoted name at a place means, where it can be read."""
-    for one in view.plan.book.readings[view.path].statements:
+    for one in view.plan.gathered.readings[view.path].statements:
         if isinstance(one, Include | Module) and one.at.start <= offset <= one.at.end:
             place = where(one, one.file)
             if place.start <= offset <= place.end:
-                plan = view.shelf.readable(beside(view.path, one.file))
+                plan = view.store.readable(beside(view.path, one.file))
                 return plan.root if plan else None
     return None

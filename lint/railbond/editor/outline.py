@@ -41,7 +41,7 @@ KINDS = {
 def symbols(view: View, params: DocumentSymbolParams) -> list[DocumentSymbol]:
     """Everything that the document gives a name to, in its order."""
     source = view.source
-    statements = view.plan.book.readings[view.path].statements
+    statements = view.plan.gathered.readings[view.path].statements
     return [_symbol(view, source, one, name) for one in statements if (name := _name(one))]
 
 

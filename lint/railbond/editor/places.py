@@ -7,8 +7,8 @@ from typing import NamedTuple
 from lsprotocol.types import Location, Position, Range, TextEdit
 from pygls.uris import from_fs_path, to_fs_path
 
-from trackplan.book import normal
 from trackplan.edit import Resolved
+from trackplan.gather import normal
 from trackplan.span import Source, Span, offset_at, units
 
 from .texts import Texts

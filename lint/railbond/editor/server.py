@@ -18,10 +18,10 @@ from pygls.lsp.server import LanguageServer
 
 from railbond import __version__
 
+from .cancellation import Cancelled, unless_cancelled
 from .diagnostics import diagnostics
-from .overtaking import Overtaken, unless_overtaken
 from .places import Places
-from .shelf import Plan, Shelf
+from .store import OpenPlan, PlanStore
 from .texts import Buffer
 from .view import View
 
@@ -39,7 +39,7 @@ class PlanServer(LanguageServer):
 
     def __init__(self) -> None:
         super().__init__("railbond", __version__)
-        self.shelf = Shelf()
+        self.store = PlanStore()
         self.told: dict[str, dict[str, list[Diagnostic]]] = {}
         self.asked_to_stop = False
         self._shown: dict[str, tuple[int | None, list[Diagnostic]]] = {}
@@ -50,10 +50,10 @@ class PlanServer(LanguageServer):
     @property
     def places(self) -> Places:
         encoding = self.workspace.position_encoding
-        return Places(self.shelf.texts, getattr(encoding, "value", None) or str(encoding))
+        return Places(self.store.texts, getattr(encoding, "value", None) or str(encoding))
 
     def view(self, path: str) -> View:
-        return View(self.shelf, self.places, self.client_capabilities, path)
+        return View(self.store, self.places, self.client_capabilities, path)
 
     async def work(self, work: Callable[[], Answer]) -> Answer:
         """Works something out beside the connection. Cancelled before it begins, it never does."""
@@ -62,9 +62,9 @@ class PlanServer(LanguageServer):
     def put(self, path: str, buffer: Buffer | None) -> None:
         """Takes a document as it stands now, or None where it was closed."""
         if buffer is None:
-            self.shelf.texts.buffers.pop(path, None)
+            self.store.texts.buffers.pop(path, None)
         else:
-            self.shelf.texts.buffers[path] = buffer
+            self.store.texts.buffers[path] = buffer
         self.inspect_soon()
 
     def inspect_soon(self) -> None:
@@ -101,17 +101,17 @@ class PlanServer(LanguageServer):
                 return
         for root in self.told.keys() - set(wanted):
             del self.told[root]
-        self.shelf.keep(set(wanted))
+        self.store.keep(set(wanted))
         self._publish()
 
     def _wanted(self) -> list[str]:
         """The plans that the open documents are part of."""
-        return list(dict.fromkeys(root for path in list(self.shelf.texts.buffers) for root in self.shelf.roots(path)))
+        return list(dict.fromkeys(root for path in list(self.store.texts.buffers) for root in self.store.roots(path)))
 
     async def _inspect(self, root: str) -> None:
         try:
-            plan, found = await unless_overtaken(lambda: self._found(root), self._again)
-        except Overtaken:
+            plan, found = await unless_cancelled(lambda: self._found(root), self._again)
+        except Cancelled:
             return
         except OSError:
             self.told.pop(root, None)
@@ -122,8 +122,8 @@ class PlanServer(LanguageServer):
                 self.told[root] = found
                 self._publish()
 
-    def _found(self, root: str) -> tuple[Plan, dict[str, list[Diagnostic]]]:
-        plan = self.shelf.plan(root)
+    def _found(self, root: str) -> tuple[OpenPlan, dict[str, list[Diagnostic]]]:
+        plan = self.store.plan(root)
         return plan, diagnostics(plan, self.places)
 
     def _publish(self) -> None:
@@ -133,7 +133,7 @@ class PlanServer(LanguageServer):
             for path, found in files.items():
                 now.setdefault(path, {}).update({(str(one.range), one.code, one.message): one for one in found})
         for path in dict.fromkeys([*now, *self._shown]):
-            buffer = self.shelf.texts.buffers.get(path)
+            buffer = self.store.texts.buffers.get(path)
             self._publish_file(path, list(now.get(path, {}).values()), buffer.version if buffer else None)
         self._shown = {path: shown for path, shown in self._shown.items() if path in now}
 

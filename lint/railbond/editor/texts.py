@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from railbond.dependents import Uses, uses
 from railbond.files import SUFFIX, Files
-from trackplan.book import normal
+from trackplan.gather import normal
 from trackplan.span import Source
 
 MOST_FOLDERS = 2000

@@ -9,11 +9,11 @@ from lsprotocol.types import ClientCapabilities, Position
 from trackplan.span import Source
 
 from .places import Places
-from .shelf import Plan, Shelf
+from .store import OpenPlan, PlanStore
 
 
 class View(NamedTuple):
-    shelf: Shelf
+    store: PlanStore
     places: Places
     client: ClientCapabilities
     path: str
@@ -21,13 +21,13 @@ class View(NamedTuple):
     @property
     def source(self) -> Source:
         """The document's text as it stands. Raises OSError where there is none."""
-        return self.shelf.texts.source(self.path)
+        return self.store.texts.source(self.path)
 
     @property
-    def plan(self) -> Plan:
+    def plan(self) -> OpenPlan:
         """The plan in whose eyes the document is read: the first that holds it. Raises OSError."""
-        readers = self.shelf.readers(self.path)
-        return readers[0] if readers else self.shelf.plan(self.path)
+        readers = self.store.readers(self.path)
+        return readers[0] if readers else self.store.plan(self.path)
 
     def offset(self, position: Position) -> int:
         return self.places.offset(self.source, position)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.running import measure
 from railbond.circuit.running.answers import Running
 from railbond.circuit.running.bridges import clearance
-from railbond.circuit.running.choosing import Choice, choose
+from railbond.circuit.running.choosing import BuildChoice, choose
 from railbond.circuit.running.standards import ASSUMED_SCALE, MICROMETRES_PER_INCH, blade_clearance
 
 HEAD = ("turnout", "now", "frog dead for", "may be", "because")
@@ -24,7 +24,7 @@ def told(run: Running) -> str:
     return "\n".join([*table, "", *_clearances(run, choices)])
 
 
-def _row(run: Running, one: Choice) -> tuple[str, ...]:
+def _row(run: Running, one: BuildChoice) -> tuple[str, ...]:
     size = run.track.size(one.piece)
     now = str(getattr(run.facts.layout.pieces[one.piece].statement, "build", ""))
     dead = measure(one.dead) if size.told else f"about {measure(one.dead)}"
@@ -35,7 +35,7 @@ def _row(run: Running, one: Choice) -> tuple[str, ...]:
     return one.piece, now, dead, "fed only", f"{one.engine.name} would stall for {measure(one.stall.length)}{also}"
 
 
-def _clearances(run: Running, choices: list[Choice]) -> Iterator[str]:
+def _clearances(run: Running, choices: list[BuildChoice]) -> Iterator[str]:
     if any(not run.track.size(one.piece).told for one in choices):
         yield "Lengths with `about` are estimates from the frog's number; `dead 22 mm` on a turnout's line says better."
     scale = run.facts.layout.scale
@@ -53,5 +53,5 @@ def _clearances(run: Running, choices: list[Choice]) -> Iterator[str]:
         )
 
 
-def _rails(run: Running, one: Choice) -> int:
+def _rails(run: Running, one: BuildChoice) -> int:
     return clearance(run.track.size(one.piece), run.wheel, run.track.code(one.piece))

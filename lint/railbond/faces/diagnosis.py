@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from textwrap import wrap
 
 from railbond.bench.diagnosis import NOTHING, Cause
-from railbond.bench.gain import Next
+from railbond.bench.information import Next
 from railbond.bench.observation import Observation
-from railbond.bench.points import Points
+from railbond.bench.test_points import TestPoints
 
 from .cautions import METER
 from .places import Sources, counted, line_at
@@ -21,7 +21,7 @@ MANY = 4
 """Explanations from which on it is worth the while to begin with half of them."""
 
 
-def told(causes: Sequence[Cause], following: Next | None, points: Points, sources: Sources, sure: bool) -> str:
+def told(causes: Sequence[Cause], following: Next | None, points: TestPoints, sources: Sources, sure: bool) -> str:
     """The explanations, the likeliest first, then the next probe. `sure` says that something was observed."""
     lines = [*cautions(METER[:2]), ""]
     lines += _ranked(causes, sources) if sure else ["Nothing is told yet: every mistake is as likely as any other."]
@@ -50,15 +50,15 @@ def _head(fitting: Sequence[Cause]) -> str:
     return f"{counted(len(fitting), 'explanation')} for all that was seen:"
 
 
-def asked(following: Next, points: Points) -> str:
+def asked(following: Next, points: TestPoints) -> str:
     """The next probe, as an instruction."""
     setting = _setting(following, points)
     points_so = f" with {setting}" if setting else ""
     ends = f"{points.name[following.one]} and {points.name[following.other]}"
-    return f"Next, probe between {ends}{points_so}: the answer is worth {following.gain:.2f} bit."
+    return f"Next, probe between {ends}{points_so}: the answer is worth {following.information:.2f} bit."
 
 
-def _setting(following: Next, points: Points) -> str:
+def _setting(following: Next, points: TestPoints) -> str:
     """How the points must stand; where there are many, those that are not in their first position."""
     first = {switch: stands[0] for switch, stands in points.facts.graph.positions.items()}
     if len(first) <= FEW:
@@ -67,7 +67,7 @@ def _setting(following: Next, points: Points) -> str:
     return ", ".join([*thrown, f"all {'other ' if thrown else ''}points in their first position"])
 
 
-def _end(causes: Sequence[Cause], points: Points) -> list[str]:
+def _end(causes: Sequence[Cause], points: TestPoints) -> list[str]:
     """What to do where no probe tells any more."""
     fitting = [one for one in causes if one.misses == causes[0].misses]
     if len(fitting) < 2:
@@ -80,7 +80,7 @@ def _end(causes: Sequence[Cause], points: Points) -> list[str]:
     return wrap(f"{text}{_half(fitting, points)}", WIDTH)
 
 
-def _half(fitting: Sequence[Cause], points: Points) -> str:
+def _half(fitting: Sequence[Cause], points: TestPoints) -> str:
     """The terminal at which nearest to half of the explanations have their wires."""
     bonds = points.facts.graph.bonds
     at: dict[str, int] = {}

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from textwrap import wrap
 
 from railbond.bench.ohms import Ohms
-from railbond.bench.sheet import Sheet, Stand
+from railbond.bench.sheet import ProbeGroup, Sheet
 
 from .cautions import METER
 from .meter_words import by_hand, legend, reading, summary, thing, throws
@@ -26,7 +26,7 @@ def told(title: str, sheet: Sheet, ohms: Ohms) -> str:
     return printed(lines)
 
 
-def _stand(sheet: Sheet, stand: Stand, number: int, ohms: Ohms) -> Iterator[str]:
+def _stand(sheet: Sheet, stand: ProbeGroup, number: int, ohms: Ohms) -> Iterator[str]:
     if stand.thrown:
         yield from wrap(throws(stand), WIDTH, subsequent_indent=" " * 4)
     names = [(sheet.points.name[probe.one], sheet.points.name[probe.other]) for probe in stand.probes]

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from railbond.bench.ohms import Ohms
-from railbond.bench.sheet import Sheet, Stand
+from railbond.bench.sheet import ProbeGroup, Sheet
 
 from .cautions import METER
 from .meter_words import by_hand, legend, reading, summary, thing, throws
-from .paper import Section, paper
+from .paper import PaperSection, paper
 
 
 def page(title: str, sheet: Sheet, ohms: Ohms) -> str:
@@ -18,18 +18,18 @@ def page(title: str, sheet: Sheet, ohms: Ohms) -> str:
         number += len(stand.probes)
     rows = [(by_hand(mistake), thing(mistake), f"as {why}") for mistake, why in sheet.unseen]
     head = "No reading shows these: try each by hand"
-    sections.append(Section(head, ("what to do", "where", "why no reading shows it"), rows))
+    sections.append(PaperSection(head, ("what to do", "where", "why no reading shows it"), rows))
     untried = [(mistake.words,) for mistake in sheet.unproven]
-    sections.append(Section("Too many turnouts hang together here to try every setting", ("look for",), untried))
+    sections.append(PaperSection("Too many turnouts hang together here to try every setting", ("look for",), untried))
     looking = f" Left and right of a track are as one looks {'; '.join(legend(sheet))}." if legend(sheet) else ""
     return paper(title, "Bench sheet", METER, sections, f"{summary(sheet)}{looking}")
 
 
-def _stand(sheet: Sheet, stand: Stand, number: int, ohms: Ohms) -> Section:
+def _stand(sheet: Sheet, stand: ProbeGroup, number: int, ohms: Ohms) -> PaperSection:
     name = sheet.points.name
     rows = [
         (str(index), name[probe.one], name[probe.other], reading(probe, stand, ohms))
         for index, probe in enumerate(stand.probes, number + 1)
     ]
     head = throws(stand) if stand.thrown else "Probe"
-    return Section(head, ("probe", "one lead at", "the other at", "the meter"), rows, strong=frozenset((1, 2, 3)))
+    return PaperSection(head, ("probe", "one lead at", "the other at", "the meter"), rows, strong=frozenset((1, 2, 3)))

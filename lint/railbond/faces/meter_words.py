@@ -5,7 +5,7 @@ from __future__ import annotations
 from railbond.bench.mistake import Mistake
 from railbond.bench.ohms import Ohms
 from railbond.bench.probes import Probe
-from railbond.bench.sheet import Sheet, Stand
+from railbond.bench.sheet import ProbeGroup, Sheet
 from trackplan.statements import Segment
 
 from .places import counted
@@ -31,12 +31,12 @@ def summary(sheet: Sheet) -> str:
     )
 
 
-def throws(stand: Stand) -> str:
+def throws(stand: ProbeGroup) -> str:
     """What to do with the points before the probes of a setting."""
     return f"Set {', '.join(f'{switch} {position}' for switch, position in stand.thrown.items())}"
 
 
-def reading(probe: Probe, stand: Stand, ohms: Ohms) -> str:
+def reading(probe: Probe, stand: ProbeGroup, ohms: Ohms) -> str:
     """What the meter must do."""
     if not probe.beeps:
         return f"must be {SILENT}"

@@ -11,7 +11,7 @@ from trackplan.span import Source
 from .places import Sources
 
 
-class Change(NamedTuple):
+class LineChange(NamedTuple):
     """Lines `old`, from line `line` (from 1) on, become `new`. With no `old`, `new` goes in after `line`."""
 
     path: str
@@ -28,7 +28,7 @@ class _Stretch(NamedTuple):
     parts: list[tuple[int, int, str]]
 
 
-def changes(edits: Iterable[Edit], sources: Sources) -> Iterator[Change]:
+def changes(edits: Iterable[Edit], sources: Sources) -> Iterator[LineChange]:
     """What the edits do, in the order of files as the edits name them and of lines within a file."""
     by_file: dict[str, list[Edit]] = {}
     for edit in edits:
@@ -52,7 +52,7 @@ def _stretches(source: Source, edits: list[Edit]) -> list[_Stretch]:
     return found
 
 
-def _change(source: Source, stretch: _Stretch) -> Change:
+def _change(source: Source, stretch: _Stretch) -> LineChange:
     start = source.starts[stretch.first]
     after = stretch.last + 1
     stop = source.starts[after] if after < len(source.starts) else len(source.text)
@@ -62,7 +62,7 @@ def _change(source: Source, stretch: _Stretch) -> Change:
     old, new = old[: len(old) - tail], new[: len(new) - tail]
     same = _alike(old, new)
     old, new = old[same:], new[same:]
-    return Change(source.path, stretch.first + same + bool(old), tuple(old), tuple(new))
+    return LineChange(source.path, stretch.first + same + bool(old), tuple(old), tuple(new))
 
 
 def _edited(text: str, start: int, stop: int, parts: list[tuple[int, int, str]]) -> str:

@@ -9,8 +9,8 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.power.growth import Growth, copper, grams, growth
 from railbond.circuit.power.spots import Spot
 from railbond.circuit.witness import setting_words
+from railbond.fixes.power_words import amperes, metres, percent, place_words, taken_for, volts
 from railbond.inspection import UNSIZED
-from railbond.remedies.power_words import amperes, metres, percent, place_words, taken_for, volts
 
 HEAD = ("supply", "load", "worst drop", "weakest short", "opens at", "may grow by")
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from textwrap import fill, wrap
 
-from railbond.bench.changes import Change
+from railbond.bench.changes import JobChange
 from railbond.bench.job import KINDS, Job
-from railbond.bench.parts import Part
+from railbond.bench.parts import PartsLine
 
 from .cautions import SOLDERING
 from .places import Sources, line_at, printable
@@ -26,7 +26,7 @@ UNDONE = {
 }
 
 
-def told(title: str, jobs: Sequence[Job], parts: Iterable[Part], allowance: float, sources: Sources) -> str:
+def told(title: str, jobs: Sequence[Job], parts: Iterable[PartsLine], allowance: float, sources: Sources) -> str:
     """The whole schedule, module by module."""
     lines = [*wrap(f"Schedule: {title}", WIDTH), "", *cautions(SOLDERING)]
     modules = dict.fromkeys(job.module for job in jobs)
@@ -37,7 +37,7 @@ def told(title: str, jobs: Sequence[Job], parts: Iterable[Part], allowance: floa
     return printed([*lines, "", *_parts(parts, allowance)])
 
 
-def changed(title: str, changes: Sequence[Change], sources: Sources) -> str:
+def changed(title: str, changes: Sequence[JobChange], sources: Sources) -> str:
     """What to do to get from one plan to another."""
     lines = [*wrap(f"Changes: {title}", WIDTH), "", *cautions(SOLDERING)]
     if not changes:
@@ -70,14 +70,14 @@ def _kinds(jobs: Sequence[Job], sources: Sources) -> Iterator[str]:
                 yield from boxed(words(job), sources, job)
 
 
-def _change(change: Change, sources: Sources) -> list[str]:
+def _change(change: JobChange, sources: Sources) -> list[str]:
     lines = boxed(f"{DEEDS[change.job.kind]}: {deed(change)}", sources, change.job)
     if change.before:
         lines.append(fill(f"was: {words(change.before)}", WIDTH, initial_indent=" " * 6, subsequent_indent=" " * 6))
     return lines
 
 
-def deed(change: Change) -> str:
+def deed(change: JobChange) -> str:
     """What is to be done, and where something was cut that is to be whole again, how."""
     undone = UNDONE.get(change.job.kind, "") if change.what == "take out" else ""
     return f"{words(change.job)}{undone}"
@@ -109,7 +109,7 @@ def boxed(text: str, sources: Sources, job: Job) -> list[str]:
     ).splitlines()
 
 
-def _parts(parts: Iterable[Part], allowance: float) -> Iterator[str]:
+def _parts(parts: Iterable[PartsLine], allowance: float) -> Iterator[str]:
     yield f"Parts (wire with {allowance:g} % allowed for strips and slack)"
     for part in parts:
         if part.number:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from io import StringIO
 
-from railbond.bench.changes import Change
+from railbond.bench.changes import JobChange
 from railbond.bench.job import Job
-from railbond.bench.parts import Part
+from railbond.bench.parts import PartsLine
 
 from .places import Sources, line_at
 
@@ -16,13 +16,13 @@ HEAD = (
 )  # fmt: skip
 
 
-def rows(jobs: Iterable[Job], parts: Iterable[Part], sources: Sources) -> str:
+def rows(jobs: Iterable[Job], parts: Iterable[PartsLine], sources: Sources) -> str:
     """One row a job, then one a part with its number."""
     counted = (("", "part", "", part.what, *[""] * 4, *_number(part)) for part in parts if part.number)
     return _written([*(("", *_cells(job, sources)) for job in jobs), *counted])
 
 
-def changed_rows(changes: Iterable[Change], sources: Sources) -> str:
+def changed_rows(changes: Iterable[JobChange], sources: Sources) -> str:
     """One row a change; a job that is changed has a row as it was before the row as it will be."""
     found: list[tuple[object, ...]] = []
     for one in changes:
@@ -39,7 +39,7 @@ def _cells(job: Job, sources: Sources) -> Iterator[object]:
     yield ""
 
 
-def _number(part: Part) -> tuple[object, ...]:
+def _number(part: PartsLine) -> tuple[object, ...]:
     metres = part.number if part.unit else ""
     return metres, "", "", "", "" if part.unit else part.number
 

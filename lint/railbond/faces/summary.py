@@ -52,8 +52,8 @@ def _meet_rows(outcome: Outcome) -> list[Row]:
     def of(module: str) -> list[Finding]:
         return [one.finding for one in outcome.told if one.module == module]
 
-    modules = [row(name, book.root, meet.owners[name], of(name)) for name, book in meet.modules.items()]
-    return [row("the meet", meet.book.root, "the meet", of("")), *modules]
+    modules = [row(name, gathered.root, meet.owners[name], of(name)) for name, gathered in meet.modules.items()]
+    return [row("the meet", meet.gathered.root, "the meet", of("")), *modules]
 
 
 def _table(all_rows: Sequence[Row]) -> list[str]:
@@ -104,7 +104,7 @@ def _meet_sheet(outcome: Outcome) -> Sheet:
         (_owner(outcome, one.module), item(number[one.finding], one.finding, meet.sources, one.alone))
         for one in outcome.told
     ]
-    title = title_of(outcome.whole) or meet.book.root
+    title = title_of(outcome.whole) or meet.gathered.root
     wishes = [(answer.granted, answer.words) for answer in outcome.answers]
     placed = drawing(outcome.whole, outcome.placed, title)
     return Sheet(title, [placed], _meet_rows(outcome), owners(told), wishes)

@@ -12,14 +12,14 @@ from railbond.findings import LEVELS, Finding, Fix, Step
 from .places import Sources, counted, line_at, point_at, printable, said
 
 if TYPE_CHECKING:
-    from .patch import Change
+    from .patch import LineChange
 
 INDENT = 9
 NO_BREAK = "\xa0"
 COLOURS = {"error": "1;31", "warning": "1;33", "note": "1;34"}
 
 
-class Look(NamedTuple):
+class TextStyle(NamedTuple):
     """How wide the text may run, whether a finding's first line is broken too, and whether it has colour."""
 
     width: int = 80
@@ -27,19 +27,19 @@ class Look(NamedTuple):
     colour: bool = False
 
 
-def look_for(stream: TextIO, environment: Mapping[str, str] = os.environ) -> Look:
+def look_for(stream: TextIO, environment: Mapping[str, str] = os.environ) -> TextStyle:
     """On a terminal as wide as it is, up to 100 columns; elsewhere a finding's first line stays whole."""
     if not stream.isatty():
-        return Look(fold=False)
+        return TextStyle(fold=False)
     try:
         width = os.get_terminal_size(stream.fileno()).columns
     except (OSError, ValueError):
         width = 80
     plain = environment.get("NO_COLOR") or environment.get("TERM") == "dumb"
-    return Look(min(max(width, 40), 100), True, not plain)
+    return TextStyle(min(max(width, 40), 100), True, not plain)
 
 
-def told(finding: Finding, sources: Sources, look: Look) -> str:
+def told(finding: Finding, sources: Sources, look: TextStyle) -> str:
     """One finding: its first line, then the setting, the reason step by step, and what to do."""
     lines = [_headline(finding, sources, look)]
     if finding.setting:
@@ -51,7 +51,7 @@ def told(finding: Finding, sources: Sources, look: Look) -> str:
     return "\n".join(lines)
 
 
-def _headline(finding: Finding, sources: Sources, look: Look) -> str:
+def _headline(finding: Finding, sources: Sources, look: TextStyle) -> str:
     what = "" if finding.happens == "plan" else f"{finding.happens}: "
     message = printable(finding.message)
     start = f"{point_at(finding.at, sources)}: {finding.level}:"
@@ -81,7 +81,7 @@ def _step(place: str, texts: dict[str, int]) -> str:
     return printable(f"{words} ({place})" if place else words)
 
 
-def _mend(label: str, fix: Fix, sources: Sources, look: Look) -> Iterator[str]:
+def _mend(label: str, fix: Fix, sources: Sources, look: TextStyle) -> Iterator[str]:
     from .patch import changes
 
     yield from _labelled(label, said(fix), look)
@@ -89,7 +89,7 @@ def _mend(label: str, fix: Fix, sources: Sources, look: Look) -> Iterator[str]:
         yield from (" " * INDENT + printable(line) for line in _shown(change))
 
 
-def _shown(change: Change) -> Iterator[str]:
+def _shown(change: LineChange) -> Iterator[str]:
     """The change as lines that can be read aloud: where, what to take out, what to write."""
     place = f"{change.path}:{change.line}"
     if not change.old:
@@ -104,7 +104,7 @@ def _shown(change: Change) -> Iterator[str]:
     yield from (f"    {line}" for line in change.new)
 
 
-def _labelled(label: str, text: str, look: Look) -> list[str]:
+def _labelled(label: str, text: str, look: TextStyle) -> list[str]:
     return _wrapped(printable(text), look.width, f"    {label:<{INDENT - 4}}", " " * INDENT)
 
 
@@ -122,7 +122,7 @@ def _wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str
     )
 
 
-def cautions(findings: Iterable[Finding], look: Look) -> list[str]:
+def cautions(findings: Iterable[Finding], look: TextStyle) -> list[str]:
     """What is dangerous about looking for these faults or mending them, each told once."""
     from railbond.rules import all_rules
 
@@ -131,14 +131,14 @@ def cautions(findings: Iterable[Finding], look: Look) -> list[str]:
     return ["\n".join(_wrapped(f"Take care: {text}", look.width, "", "    ")) for text in texts]
 
 
-def noted(remarks: Iterable[str], look: Look) -> list[str]:
+def noted(remarks: Iterable[str], look: TextStyle) -> list[str]:
     """What was not looked at, each told once, with the number of plans of which it is true."""
     counts = Counter(remarks)
     texts = [text if count == 1 else f"{text} (in {count} plans)" for text, count in counts.items()]
     return ["\n".join(_wrapped(f"Note: {text}.", look.width, "", "    ")) for text in texts]
 
 
-def closing(findings: Sequence[Finding], plans: int, look: Look) -> str:
+def closing(findings: Sequence[Finding], plans: int, look: TextStyle) -> str:
     """The last words: how many of each level, and how to learn more."""
     levels = [finding.level for finding in findings]
     if not levels:

@@ -6,22 +6,22 @@ from collections.abc import Iterable
 
 from trackplan.statements import Accept, Booster, Couple, Endplate, Engine, Joint, Limit, Statement, Train
 
+from .accepted import check_acceptances, make_edges, read_scale
 from .commons import common_rails
 from .couplings import Couplings
 from .drops import make_drops
 from .ends import STOP, Ends
 from .frogs import feed_frogs
 from .gaps import cut_joints
-from .judgement import check_acceptances, make_edges, read_scale
-from .kinds import Expander, Kinds
 from .lamps import lamps_at
 from .limits import check_limits
 from .loose import tell_loose
 from .model import Layout
 from .names import Names
 from .pieces import TemplateMaker, make_pieces
-from .power import Power
 from .solder import soldered_joints, usual_rail
+from .symbols import Expander, SymbolTable
+from .terminals import Terminals
 from .track import Track
 
 
@@ -39,23 +39,23 @@ def build(
     `expand` gives the parts of what stands for several pieces.
     """
     names = Names(missing, prefix)
-    kinds = Kinds(statements, names, expand)
-    pieces = make_pieces(kinds, names, templates)
-    track = Track(names, Ends(names, pieces, kinds.ends))
-    track.lay(kinds)
-    tell_loose(kinds, names, track)
-    couple_edges(kinds, names, track)
-    cut_joints(kinds, names, track)
-    power = Power(kinds, names)
-    drops = make_drops(kinds, names, track.ends, power)
-    frogs = feed_frogs(kinds, names, pieces, power)
-    edges = make_edges(kinds, names, track, power)
-    check_acceptances(kinds, names, track)
-    check_limits(kinds, names)
-    scale = read_scale(kinds, names)
-    soldered = soldered_joints(kinds, names, track)
-    commons = common_rails(kinds, names, power)
-    lamps = lamps_at(kinds, names, track)
+    symbols = SymbolTable(statements, names, expand)
+    pieces = make_pieces(symbols, names, templates)
+    track = Track(names, Ends(names, pieces, symbols.ends))
+    track.lay(symbols)
+    tell_loose(symbols, names, track)
+    couple_edges(symbols, names, track)
+    cut_joints(symbols, names, track)
+    power = Terminals(symbols, names)
+    drops = make_drops(symbols, names, track.ends, power)
+    frogs = feed_frogs(symbols, names, pieces, power)
+    edges = make_edges(symbols, names, track, power)
+    check_acceptances(symbols, names, track)
+    check_limits(symbols, names)
+    scale = read_scale(symbols, names)
+    soldered = soldered_joints(symbols, names, track)
+    commons = common_rails(symbols, names, power)
+    lamps = lamps_at(symbols, names, track)
     return Layout(
         pieces=pieces,
         meetings=track.meetings,
@@ -66,26 +66,26 @@ def build(
         runs=power.runs,
         drops=drops,
         frogs=frogs,
-        engines=kinds.of(Engine),
-        trains=kinds.of(Train),
-        limits={str(limit.name): limit for limit in kinds.of(Limit)},
-        acceptances=kinds.of(Accept),
-        joints=kinds.of(Joint),
+        engines=symbols.of(Engine),
+        trains=symbols.of(Train),
+        limits={str(limit.name): limit for limit in symbols.of(Limit)},
+        acceptances=symbols.of(Accept),
+        joints=symbols.of(Joint),
         scale=scale,
         faults=names.faults,
-        boosters={names.whole(booster.name): booster for booster in kinds.of(Booster)},
-        rails=usual_rail(kinds, names),
+        boosters={names.whole(booster.name): booster for booster in symbols.of(Booster)},
+        rails=usual_rail(symbols, names),
         soldered=soldered,
         commons=commons,
         lamps=lamps,
     )
 
 
-def couple_edges(kinds: Kinds, names: Names, track: Track) -> None:
+def couple_edges(symbols: SymbolTable, names: Names, track: Track) -> None:
     """Couples the plan's own endplates; those of its modules are coupled where the modules are known."""
-    edges = {names.whole(plate.name): track.edges.get(names.whole(plate.name)) for plate in kinds.of(Endplate)}
+    edges = {names.whole(plate.name): track.edges.get(names.whole(plate.name)) for plate in symbols.of(Endplate)}
     couplings = Couplings(edges, names.whole, names.near)
-    for couple in kinds.of(Couple):
+    for couple in symbols.of(Couple):
         if not any(names.silent(names.whole(word)) for word in (couple.one, couple.other)):
             couplings.couple(couple)
     for meeting in couplings.meetings:

@@ -5,16 +5,16 @@ from __future__ import annotations
 from trackplan.span import Word
 from trackplan.statements import Common
 
-from .kinds import Kinds
 from .model import CommonRail, Supply, Wire
 from .names import Names, listed
-from .power import Power
+from .symbols import SymbolTable
+from .terminals import Terminals
 
 
-def common_rails(kinds: Kinds, names: Names, power: Power) -> list[CommonRail]:
+def common_rails(symbols: SymbolTable, names: Names, power: Terminals) -> list[CommonRail]:
     """Every common rail of which at least two supplies can be told."""
     found = []
-    for one in kinds.of(Common):
+    for one in symbols.of(Common):
         named = [(word, supply) for word in one.supplies if (supply := _supply(one, word, names, power))]
         lacking = [(word, supply) for word, supply in named if one.leg not in supply.legs]
         if lacking:
@@ -29,7 +29,7 @@ def common_rails(kinds: Kinds, names: Names, power: Power) -> list[CommonRail]:
     return found
 
 
-def _supply(common: Common, word: Word, names: Names, power: Power) -> Supply | None:
+def _supply(common: Common, word: Word, names: Names, power: Terminals) -> Supply | None:
     supply = power.supplies.get(power.pair(common, word))
     if supply is None:
         message = f"`{word}` is a bus terminal: expected the district, block or cab that feeds it"

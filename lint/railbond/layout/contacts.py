@@ -5,9 +5,9 @@ from __future__ import annotations
 from railbond.findings import Step
 from trackplan.statements import Feeder, Turntable, where
 
-from .kinds import SPECIAL, TABLES
 from .model import Piece
 from .names import Names, listed
+from .symbols import SPECIAL, TABLES
 from .template import Template
 
 When = tuple[str, tuple[str, ...]] | None

@@ -8,8 +8,8 @@ from railbond.findings import Step
 from trackplan.quantities import Length
 from trackplan.statements import Gap, Segment, where
 
-from .kinds import Kinds
 from .names import Names
+from .symbols import SymbolTable
 from .template import Side
 
 SegmentCut = tuple[float, Side]
@@ -28,10 +28,10 @@ RAILS: dict[str, tuple[Side, ...]] = {
 }
 
 
-def segment_cuts(kinds: Kinds, names: Names) -> dict[str, CutGaps]:
+def segment_cuts(symbols: SymbolTable, names: Names) -> dict[str, CutGaps]:
     """The cuts within every segment, by its whole name."""
     cuts: defaultdict[str, CutGaps] = defaultdict(dict)
-    for gap in kinds.of(Gap):
+    for gap in symbols.of(Gap):
         if gap.offset is not None and (name := _segment(gap, gap.offset, names)):
             _cut(gap, cuts[name], round(float(gap.offset), MICROMETRE), names)
     return cuts

@@ -14,17 +14,17 @@ from trackplan.statements import Feeder, where
 from .contacts import When, contacts_of, halves, tell_no_ring
 from .cuts import MICROMETRE
 from .ends import Ends
-from .kinds import Kinds
 from .model import Drop, Piece, Wire
 from .names import Names, called, listed
-from .power import Power
+from .symbols import SymbolTable
 from .template import Side, rail_names
+from .terminals import Terminals
 
 
-def make_drops(kinds: Kinds, names: Names, ends: Ends, power: Power) -> list[Drop]:
+def make_drops(symbols: SymbolTable, names: Names, ends: Ends, power: Terminals) -> list[Drop]:
     """The drops of all feeders, in the plan's order."""
     dropper = Dropper(names, ends, power)
-    for feeder in kinds.of(Feeder):
+    for feeder in symbols.of(Feeder):
         dropper.when = contacts_of(feeder, names, ends.pieces)
         dropper.solder(feeder, names.whole(feeder.rail))
     return dropper.drops
@@ -33,7 +33,7 @@ def make_drops(kinds: Kinds, names: Names, ends: Ends, power: Power) -> list[Dro
 class Dropper:
     """Solders feeders to metals."""
 
-    def __init__(self, names: Names, ends: Ends, power: Power) -> None:
+    def __init__(self, names: Names, ends: Ends, power: Terminals) -> None:
         self.names = names
         self.ends = ends
         self.pieces = ends.pieces

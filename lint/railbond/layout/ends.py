@@ -8,12 +8,12 @@ from typing import Literal, NamedTuple
 from trackplan.span import Word
 from trackplan.statements import Endplate, Statement
 
-from .kinds import PIECES
 from .model import EndAt, Piece
 from .names import Names, listed
+from .symbols import PIECES
 
 
-class Mark(NamedTuple):
+class EndMark(NamedTuple):
     """What an end can reach besides another end."""
 
     kind: Literal["stop", "endplate", "joint"]
@@ -23,9 +23,9 @@ class Mark(NamedTuple):
         return self.name
 
 
-STOP = Mark("stop", "stop")
+STOP = EndMark("stop", "stop")
 
-Target = EndAt | Mark
+Target = EndAt | EndMark
 
 
 class Ends:
@@ -57,12 +57,12 @@ class Ends:
             return self._unknown(statement, word, whole)
         return self._undotted(statement, word, whole, besides)
 
-    def _undotted(self, statement: Statement, word: Word, whole: str, besides: str) -> Mark | None:
+    def _undotted(self, statement: Statement, word: Word, whole: str, besides: str) -> EndMark | None:
         owner = self.names.defined.get(whole)
         if owner is None:
-            return Mark("joint", whole)
+            return EndMark("joint", whole)
         if isinstance(owner, Endplate):
-            return Mark("endplate", whole)
+            return EndMark("endplate", whole)
         if isinstance(owner, PIECES) or whole in self.wholes:
             self._which_end(statement, word, whole, besides)
         else:

@@ -13,18 +13,18 @@ from trackplan.statements import (
     where,
 )
 
-from .kinds import SPECIAL, Kinds
 from .model import FrogFeed, Piece
 from .names import Names
-from .power import Power
+from .symbols import SPECIAL, SymbolTable
+from .terminals import Terminals
 
 FrogStatement = FrogSwitched | FrogFromStockRails | FrogAutomatic | FrogUnpowered
 
 
-def feed_frogs(kinds: Kinds, names: Names, pieces: dict[str, Piece], power: Power) -> dict[str, FrogFeed]:
+def feed_frogs(symbols: SymbolTable, names: Names, pieces: dict[str, Piece], power: Terminals) -> dict[str, FrogFeed]:
     """The feed of each frog that a statement speaks of, by its turnout. The first statement stands."""
     feeds: dict[str, FrogFeed] = {}
-    for statement in kinds.among(FrogSwitched, FrogFromStockRails, FrogAutomatic, FrogUnpowered):
+    for statement in symbols.among(FrogSwitched, FrogFromStockRails, FrogAutomatic, FrogUnpowered):
         name = names.find(statement, statement.turnout, SPECIAL, "turnout")
         piece = pieces.get(name or "")
         if piece and name in feeds:
@@ -34,7 +34,7 @@ def feed_frogs(kinds: Kinds, names: Names, pieces: dict[str, Piece], power: Powe
     return feeds
 
 
-def _feed(statement: FrogStatement, piece: Piece, names: Names, pieces: dict[str, Piece], power: Power) -> FrogFeed:
+def _feed(statement: FrogStatement, piece: Piece, names: Names, pieces: dict[str, Piece], power: Terminals) -> FrogFeed:
     if isinstance(statement, FrogSwitched):
         return _switched(statement, piece, names, pieces, power)
     if isinstance(statement, FrogAutomatic):
@@ -43,7 +43,9 @@ def _feed(statement: FrogStatement, piece: Piece, names: Names, pieces: dict[str
     return FrogFeed(piece.name, kind, statement)
 
 
-def _switched(statement: FrogSwitched, piece: Piece, names: Names, pieces: dict[str, Piece], power: Power) -> FrogFeed:
+def _switched(
+    statement: FrogSwitched, piece: Piece, names: Names, pieces: dict[str, Piece], power: Terminals
+) -> FrogFeed:
     """Frogs fed through contacts that points move: their own, or those of another piece."""
     wires = {leg: power.wire(statement, word) for leg, word in enumerate((statement.through, statement.diverging))}
     contacts = {leg: wire for leg, wire in wires.items() if wire}

@@ -14,20 +14,20 @@ from trackplan.edit import replace
 from trackplan.statements import Gap, where
 
 from .cuts import RAILS, cut_twice
-from .ends import Mark
-from .kinds import Kinds
+from .ends import EndMark
 from .model import EndAt, Meeting
 from .names import Names, listed
+from .symbols import SymbolTable
 from .template import OTHER_SIDE, End, Side
 from .track import Track
 
 NOWHERE = EndAt("", "")
 
 
-def cut_joints(kinds: Kinds, names: Names, track: Track) -> None:
+def cut_joints(symbols: SymbolTable, names: Names, track: Track) -> None:
     """Puts every gap that is not within a segment on its meeting."""
     cutter = JointCutter(names, track)
-    for gap in kinds.of(Gap):
+    for gap in symbols.of(Gap):
         if gap.offset is None:
             cutter.cut(gap)
 
@@ -69,11 +69,11 @@ class JointCutter:
         if meeting := self.track.at_end.get(end):
             return meeting, end
         held = self.track.met.get(end)
-        if held and isinstance(held[0], Mark):
+        if held and isinstance(held[0], EndMark):
             self._no_rail_beyond(gap, end, held[0])
         return None
 
-    def _no_rail_beyond(self, gap: Gap, end: EndAt, mark: Mark) -> None:
+    def _no_rail_beyond(self, gap: Gap, end: EndAt, mark: EndMark) -> None:
         message = f"the track stops at `{self._typed(end)}`: there is no rail beyond to cut it from"
         if mark.kind == "endplate":
             edge = f"the rails end here at the module's edge, `{self.names.typed(mark.name)}`"

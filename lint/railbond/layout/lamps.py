@@ -5,19 +5,19 @@ from __future__ import annotations
 from railbond.findings import Step
 from trackplan.statements import Lamp, where
 
-from .ends import STOP, Mark
-from .kinds import Kinds
+from .ends import STOP, EndMark
 from .model import EndAt
 from .names import Names
+from .symbols import SymbolTable
 from .track import Track
 
 
-def lamps_at(kinds: Kinds, names: Names, track: Track) -> dict[EndAt, Lamp]:
+def lamps_at(symbols: SymbolTable, names: Names, track: Track) -> dict[EndAt, Lamp]:
     """The lamp at each end of track; one where track goes on is told."""
     found: dict[EndAt, Lamp] = {}
-    for lamp in kinds.of(Lamp):
+    for lamp in symbols.of(Lamp):
         end = track.ends.target(lamp, lamp.end)
-        if isinstance(end, Mark):
+        if isinstance(end, EndMark):
             message = f"`{lamp.end}` is no end of one piece: expected one such as `siding.finish`"
             names.fault("impossible", lamp, lamp.end, message)
         elif end and not names.silent(str(end)):

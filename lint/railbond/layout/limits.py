@@ -18,9 +18,9 @@ from trackplan.quantities import (
 )
 from trackplan.statements import Limit
 
-from .kinds import Kinds
 from .model import Layout
 from .names import Names
+from .symbols import SymbolTable
 
 
 class Bound(NamedTuple):
@@ -60,9 +60,9 @@ def limit(layout: Layout, name: str) -> float | None:
     return float(said.value) if said and isinstance(said.value, bound.kind) else bound.unless_said
 
 
-def check_limits(kinds: Kinds, names: Names) -> None:
+def check_limits(symbols: SymbolTable, names: Names) -> None:
     """Tells limits that no rule knows, and those that are set in the wrong unit."""
-    for one in kinds.of(Limit):
+    for one in symbols.of(Limit):
         bound = LIMITS.get(one.name)
         if bound is None:
             message = f"no rule has a limit called `{one.name}`"

@@ -8,26 +8,26 @@ from trackplan.edit import add_line, replace
 from trackplan.pits import Table
 from trackplan.statements import Endplate, SpecialWork, where
 
-from .ends import Mark
-from .kinds import SPECIAL, TABLES, Kinds
+from .ends import EndMark
 from .model import EndAt
 from .names import Names, called, listed
+from .symbols import SPECIAL, TABLES, SymbolTable
 from .track import Touch, Track
 
-Loose = dict[str, Touch | EndAt | Mark]
+Loose = dict[str, Touch | EndAt | EndMark]
 
 
-def tell_loose(kinds: Kinds, names: Names, track: Track) -> None:
+def tell_loose(symbols: SymbolTable, names: Names, track: Track) -> None:
     """Tells what is loose. A joint's name that is nearly that of another loose end is taken for it."""
     joints = dict(_lone_joints(names, track))
-    loose: Loose = joints | dict(_loose_ends(kinds, names, track)) | dict(_bare_endplates(kinds, names, track))
+    loose: Loose = joints | dict(_loose_ends(symbols, names, track)) | dict(_bare_endplates(symbols, names, track))
     for name, touch in joints.items():
         if loose.pop(name, None):
             _tell_joint(name, touch, loose, names, track)
-    for turnout in kinds.among(*SPECIAL, *TABLES):
+    for turnout in symbols.among(*SPECIAL, *TABLES):
         if ends := [one for one in _ends_of(turnout, names, track) if str(one) in loose]:
             _tell_ends(turnout, [names.typed(str(end)) for end in ends], names)
-    for plate in kinds.of(Endplate):
+    for plate in symbols.of(Endplate):
         if names.whole(plate.name) in loose:
             _tell_endplate(plate, names)
 
@@ -38,9 +38,9 @@ def _lone_joints(names: Names, track: Track) -> Iterator[tuple[str, Touch]]:
             yield name, next(iter(touches.values()))
 
 
-def _loose_ends(kinds: Kinds, names: Names, track: Track) -> Iterator[tuple[str, EndAt]]:
+def _loose_ends(symbols: SymbolTable, names: Names, track: Track) -> Iterator[tuple[str, EndAt]]:
     """Ends of special trackwork that nothing meets, and that no line left unread may have named."""
-    for turnout in kinds.among(*SPECIAL, *TABLES):
+    for turnout in symbols.among(*SPECIAL, *TABLES):
         for end in _ends_of(turnout, names, track):
             if end not in track.met and not names.silent(str(end)):
                 yield str(end), end
@@ -51,10 +51,10 @@ def _ends_of(turnout: SpecialWork | Table, names: Names, track: Track) -> list[E
     return [EndAt(piece.name, end) for end in piece.template.ends] if piece else []
 
 
-def _bare_endplates(kinds: Kinds, names: Names, track: Track) -> Iterator[tuple[str, Mark]]:
-    for name in (names.whole(plate.name) for plate in kinds.of(Endplate)):
+def _bare_endplates(symbols: SymbolTable, names: Names, track: Track) -> Iterator[tuple[str, EndMark]]:
+    for name in (names.whole(plate.name) for plate in symbols.of(Endplate)):
         if name not in track.edges and not names.silent(name):
-            yield name, Mark("endplate", name)
+            yield name, EndMark("endplate", name)
 
 
 def _tell_joint(name: str, touch: Touch, loose: Loose, names: Names, track: Track) -> None:

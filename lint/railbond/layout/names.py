@@ -84,16 +84,16 @@ class Names:
         why = (_defined(first, name),)
         self.fault("name-used-twice", statement, name, message, "give one of the two another name", why=why)
 
-    def find(self, statement: Statement, word: Word, kinds: tuple[type, ...], what: str) -> str | None:
+    def find(self, statement: Statement, word: Word, symbols: tuple[type, ...], what: str) -> str | None:
         """The whole name of a `what` defined by one of `kinds`; else a fault, and the near name."""
         whole = self.whole(word)
-        if isinstance(self.defined.get(whole), kinds):
+        if isinstance(self.defined.get(whole), symbols):
             return whole
-        return self.unknown(statement, word, whole, what, self.of(*kinds))
+        return self.unknown(statement, word, whole, what, self.of(*symbols))
 
-    def of(self, *kinds: type) -> Iterator[str]:
+    def of(self, *symbols: type) -> Iterator[str]:
         """The names that statements of these kinds define, in the plan's order."""
-        return (name for name, statement in self.defined.items() if isinstance(statement, kinds))
+        return (name for name, statement in self.defined.items() if isinstance(statement, symbols))
 
     def unknown(
         self, statement: Statement, word: Word, whole: str, what: str, pool: Iterable[str], tail: str = ""

@@ -8,12 +8,12 @@ from typing import Any, Protocol
 from railbond.findings import Step
 from trackplan.pits import Table
 from trackplan.span import Word
-from trackplan.statements import ApproachTrack, Bond, Cut, Statement, Trackwork, where
+from trackplan.statements import ApproachTrack, ClosureBond, Cut, Statement, Trackwork, where
 
 from .cuts import CutGaps, SegmentCut, segment_cuts
-from .kinds import PIECES, SPECIAL, TABLES, Kinds
 from .model import Piece
 from .names import Names
+from .symbols import PIECES, SPECIAL, TABLES, SymbolTable
 from .template import Impossible, Template
 
 Work = tuple[Statement, ...]
@@ -25,9 +25,9 @@ class TemplateMaker(Protocol):
     def __call__(self, statement: Statement, work: Work, cuts: tuple[SegmentCut, ...], /) -> Template: ...
 
 
-def make_pieces(kinds: Kinds, names: Names, templates: TemplateMaker) -> dict[str, Piece]:
+def make_pieces(symbols: SymbolTable, names: Names, templates: TemplateMaker) -> dict[str, Piece]:
     """Every piece by its whole name, in the plan's order. A segment's `work` is the gaps within it."""
-    work, cuts = _special_work(kinds, names) | _approaches(kinds, names), segment_cuts(kinds, names)
+    work, cuts = _special_work(symbols, names) | _approaches(symbols, names), segment_cuts(symbols, names)
     pieces: dict[str, Piece] = {}
     for name in names.of(*PIECES):
         statement: Any = names.defined[name]
@@ -74,10 +74,10 @@ def _steps(piece: Trackwork, done: Work) -> tuple[Step, ...]:
     return (built, *(Step(where(one), f"this is done on `{piece.name}`") for one in done))
 
 
-def _approaches(kinds: Kinds, names: Names) -> dict[str, list[Statement]]:
+def _approaches(symbols: SymbolTable, names: Names) -> dict[str, list[Statement]]:
     """The approach tracks of each table."""
     found: defaultdict[str, list[Statement]] = defaultdict(list)
-    for one in kinds.of(ApproachTrack):
+    for one in symbols.of(ApproachTrack):
         table, dot, _ = one.track.rpartition(".")
         if not dot:
             message = f"`{one.track}` is no track of a table: expected both names, such as `TT.lead`"
@@ -87,11 +87,11 @@ def _approaches(kinds: Kinds, names: Names) -> dict[str, list[Statement]]:
     return found
 
 
-def _special_work(kinds: Kinds, names: Names) -> dict[str, list[Statement]]:
+def _special_work(symbols: SymbolTable, names: Names) -> dict[str, list[Statement]]:
     """The bonds and cuts of each piece; the same work said twice is told."""
     work: defaultdict[str, list[Statement]] = defaultdict(list)
     said: dict[tuple[str, str], Statement] = {}
-    for one in kinds.among(Bond, Cut):
+    for one in symbols.among(ClosureBond, Cut):
         name = names.find(one, one.turnout, SPECIAL, "turnout")
         if name and (first := said.setdefault((name, getattr(one, "what", "bond")), one)) is not one:
             why = (Step(where(first), "it is told here"),)

@@ -6,17 +6,17 @@ from railbond.findings import Step
 from trackplan.edit import replace
 from trackplan.statements import Rails, Solder, where
 
-from .ends import Mark
-from .kinds import Kinds
+from .ends import EndMark
 from .model import EndAt, Meeting
 from .names import Names
+from .symbols import SymbolTable
 from .track import Track
 
 
-def soldered_joints(kinds: Kinds, names: Names, track: Track) -> dict[EndAt, Solder]:
+def soldered_joints(symbols: SymbolTable, names: Names, track: Track) -> dict[EndAt, Solder]:
     """The first end of every meeting whose joiners are soldered, with the statement that says so."""
     found: dict[EndAt, Solder] = {}
-    for solder in kinds.of(Solder):
+    for solder in symbols.of(Solder):
         meeting = _meeting(solder, names, track)
         if meeting and len(meeting.gaps) == 2:
             _tell_cut(solder, meeting, names)
@@ -35,7 +35,7 @@ def _tell_cut(solder: Solder, meeting: Meeting, names: Names) -> None:
 def _meeting(solder: Solder, names: Names, track: Track) -> Meeting | None:
     """The meeting at an end or a joint's name; a fault where nothing is joined there."""
     target = track.ends.target(solder, solder.place)
-    if isinstance(target, Mark) and target.kind == "joint":
+    if isinstance(target, EndMark) and target.kind == "joint":
         return _at_joint(solder, target.name, names, track)
     meeting = track.at_end.get(target) if isinstance(target, EndAt) else None
     if target and not meeting:
@@ -56,9 +56,9 @@ def _tell_nothing_joined(solder: Solder, names: Names, whole: str) -> None:
         names.fault("impossible", solder, solder.place, message)
 
 
-def usual_rail(kinds: Kinds, names: Names) -> Rails | None:
+def usual_rail(symbols: SymbolTable, names: Names) -> Rails | None:
     """The rail of every piece that does not say its own; a second statement is told."""
-    rails = kinds.of(Rails)
+    rails = symbols.of(Rails)
     for other in rails[1:]:
         why = (Step(where(rails[0]), "the plan's rail is told here"),)
         message = "the plan's rail is told already: expected `code` at the segments that have another"

@@ -8,20 +8,20 @@ from typing import Literal
 from trackplan.span import Span, Word
 from trackplan.statements import Block, Booster, Bus, Cab, District, Endplate, Feeder, FrogSwitched, Reverser
 
-from .kinds import Kinds
 from .model import Supply
 from .names import Names
+from .symbols import SymbolTable
 
 Legs = tuple[str, str]
 
 LEGS: Legs = ("red", "black")
 
 
-def make_supplies(kinds: Kinds, names: Names) -> dict[str, Supply]:
+def make_supplies(symbols: SymbolTable, names: Names) -> dict[str, Supply]:
     """Every supply by its whole name, in the plan's order, a module's plugs first."""
-    fixed = _plugs(kinds, names)
-    fixed |= {names.whole(one.name): _district(one, names) for one in kinds.of(District)}
-    fixed |= {names.whole(one.name): _cab(one, names) for one in kinds.of(Cab)}
+    fixed = _plugs(symbols, names)
+    fixed |= {names.whole(one.name): _district(one, names) for one in symbols.of(District)}
+    fixed |= {names.whole(one.name): _cab(one, names) for one in symbols.of(Cab)}
     supplies = {name: one for name, one in fixed.items() if one.kind == "plug"}
     for name in names.of(District, Cab, Block, Reverser):
         statement = names.defined[name]
@@ -62,51 +62,51 @@ def _behind(name: str, statement: Block | Reverser, fixed: dict[str, Supply], na
 
 def _before(statement: Block | Reverser, word: Word, fixed: dict[str, Supply], names: Names) -> Supply | None:
     """What feeds a block or reverser; a fault where there is no such thing."""
-    kinds = (District, Cab) if isinstance(statement, Block) and any(names.of(Cab)) else (District,)
-    what = " or ".join(kind.__name__.lower() for kind in kinds)
+    symbols = (District, Cab) if isinstance(statement, Block) and any(names.of(Cab)) else (District,)
+    what = " or ".join(kind.__name__.lower() for kind in symbols)
     found = fixed.get(names.whole(word))
-    if found and (found.kind == "plug" or isinstance(found.statement, kinds)):
+    if found and (found.kind == "plug" or isinstance(found.statement, symbols)):
         return found
-    return fixed.get(names.find(statement, word, kinds, what) or "")
+    return fixed.get(names.find(statement, word, symbols, what) or "")
 
 
-def _plugs(kinds: Kinds, names: Names) -> dict[str, Supply]:
+def _plugs(symbols: SymbolTable, names: Names) -> dict[str, Supply]:
     """A module without a district takes its power through its bus plug: a name that its wires use and that no
     statement defines."""
-    if not kinds.of(Endplate) or kinds.of(District):
+    if not symbols.of(Endplate) or symbols.of(District):
         return {}
     found: dict[str, Bus | Feeder | Block | Reverser] = {}
-    for statement, word in _sources(kinds):
+    for statement, word in _sources(symbols):
         if (whole := names.whole(word.partition(".")[0])) not in names.defined:
             found.setdefault(whole, statement)
     if len(found) > 1:
         found = {name: one for name, one in found.items() if not names.near(name, names.of(Bus))}
-    legs = spoken_legs(kinds)
+    legs = spoken_legs(symbols)
     return {name: Supply(name, "plug", legs, None, None, statement) for name, statement in found.items()}
 
 
-def unread(name: str, at: Span, kinds: Kinds, names: Names) -> Supply:
+def unread(name: str, at: Span, symbols: SymbolTable, names: Names) -> Supply:
     """Stands for a supply whose own line was not understood, so that what it feeds is not told as dead."""
-    word, nobody, legs = Word(names.typed(name)), Word(""), spoken_legs(kinds)
+    word, nobody, legs = Word(names.typed(name)), Word(""), spoken_legs(symbols)
     if names.whole("reverser") in names.missing:
         return Supply(name, "reverser", legs, None, None, Reverser(at, word, nobody, None))
     return Supply(name, "plug", legs, None, None, Bus(at, word, nobody, None, None, None))
 
 
-def _sources(kinds: Kinds) -> Iterator[tuple[Bus | Feeder | Block | Reverser, Word]]:
+def _sources(symbols: SymbolTable) -> Iterator[tuple[Bus | Feeder | Block | Reverser, Word]]:
     """The words that say where a module's wires come from, each with its statement."""
-    yield from ((bus, bus.supply) for bus in kinds.of(Bus))
-    if not kinds.of(Bus):
-        yield from ((feeder, feeder.supply) for feeder in kinds.of(Feeder))
-    yield from ((block, block.district) for block in kinds.of(Block))
-    yield from ((reverser, reverser.district) for reverser in kinds.of(Reverser))
+    yield from ((bus, bus.supply) for bus in symbols.of(Bus))
+    if not symbols.of(Bus):
+        yield from ((feeder, feeder.supply) for feeder in symbols.of(Feeder))
+    yield from ((block, block.district) for block in symbols.of(Block))
+    yield from ((reverser, reverser.district) for reverser in symbols.of(Reverser))
 
 
-def spoken_legs(kinds: Kinds) -> Legs:
+def spoken_legs(symbols: SymbolTable) -> Legs:
     """Legs that no statement names: red and black, or the two other words by which the plan calls them."""
-    words = [feeder.supply.partition(".")[2] for feeder in kinds.of(Feeder)]
-    for frog in kinds.of(FrogSwitched):
+    words = [feeder.supply.partition(".")[2] for feeder in symbols.of(Feeder)]
+    for frog in symbols.of(FrogSwitched):
         words += [frog.through.partition(".")[2], frog.diverging.partition(".")[2]]
-    words += [str(plate.left) for plate in kinds.of(Endplate) if plate.left]
+    words += [str(plate.left) for plate in symbols.of(Endplate) if plate.left]
     legs = list(dict.fromkeys(filter(None, words)))
     return (legs[0], legs[1]) if len(legs) == 2 and set(legs) != set(LEGS) else LEGS

@@ -9,10 +9,10 @@ from railbond.findings import Step
 from trackplan.span import Word
 from trackplan.statements import Joint, Segment, Statement, where
 
-from .ends import STOP, Ends, Mark, Target
-from .kinds import Kinds
+from .ends import STOP, EndMark, Ends, Target
 from .model import EndAt, Meeting
 from .names import Names
+from .symbols import SymbolTable
 
 
 class Touch(NamedTuple):
@@ -40,14 +40,14 @@ class Track:
         self.edges: dict[str, EndAt] = {}
         self.waiting: defaultdict[str, dict[EndAt, Touch]] = defaultdict(dict)
 
-    def lay(self, kinds: Kinds) -> None:
+    def lay(self, symbols: SymbolTable) -> None:
         """Glues all that the plan's segments and joints say."""
-        for segment in kinds.of(Segment):
+        for segment in symbols.of(Segment):
             name = self.names.whole(segment.name)
             for end, word in (("start", segment.start), ("finish", segment.finish)):
                 if name in self.ends.pieces:
                     self._glue(EndAt(name, end), self.ends.target(segment, word), segment, word)
-        for joint in kinds.of(Joint):
+        for joint in symbols.of(Joint):
             self._join(joint)
         for name, touches in self.waiting.items():
             self._meet_at(name, list(touches.values()))
@@ -62,7 +62,7 @@ class Track:
             self._third(end, target, statement, word)
         elif target in self.met and isinstance(target, EndAt):
             self._third(target, end, statement, word)
-        elif isinstance(target, Mark):
+        elif isinstance(target, EndMark):
             self._reach(end, target, statement, word)
         else:
             self.met[end], self.met[target] = (target, statement), (end, statement)
@@ -78,7 +78,7 @@ class Track:
     def _glue(self, end: EndAt, target: Target | None, statement: Statement, word: Word) -> None:
         if target is None:
             self.names.missing.add(str(end))
-        elif isinstance(target, Mark) and target.kind == "joint":
+        elif isinstance(target, EndMark) and target.kind == "joint":
             self.waiting[target.name].setdefault(end, Touch(end, statement, word))
         else:
             self.meet(end, target, statement, word)
@@ -95,7 +95,7 @@ class Track:
             self._fault(joint, joint.one, f"a joint joins two ends, and {message}")
             self.names.missing |= {one.name, other.name}
 
-    def _reach(self, end: EndAt, mark: Mark, statement: Statement, word: Word) -> None:
+    def _reach(self, end: EndAt, mark: EndMark, statement: Statement, word: Word) -> None:
         """An end at a stop, or at an endplate, which one end only may reach."""
         first = self.edges.setdefault(mark.name, end) if mark.kind == "endplate" else end
         if first is not end:

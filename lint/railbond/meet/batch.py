@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from railbond.files import Files
 from railbond.inspection import Inspection
-from trackplan.book import gather
+from trackplan.gather import gather
 
 from .cache import Cache, folder, program
 from .examining import inspect_alone

@@ -8,12 +8,12 @@ from typing import NamedTuple
 from railbond.findings import Finding
 from railbond.inspection import Inspection, examined, inspect
 from railbond.mend.proving import proven as prove
-from trackplan.book import Book
 from trackplan.edit import Edit
+from trackplan.gather import GatheredPlan
 
+from .meet_facts import MeetFacts
 from .proving import proven, rules_of_the_whole
 from .reading import Meet
-from .whole import Whole
 from .wishes import Answer, grant
 
 
@@ -30,7 +30,7 @@ class Outcome(NamedTuple):
 
     meet: Meet
     told: list[Told]
-    whole: Whole
+    whole: MeetFacts
     answers: list[Answer]
 
     @property
@@ -50,13 +50,13 @@ class Outcome(NamedTuple):
 def examine_meet(meet: Meet, alone: Mapping[str, Inspection] | None = None) -> Outcome:
     """Everything that is wrong with a meet. `alone` holds inspections of module plans that are at hand already."""
     known = dict(alone or {})
-    for book in meet.modules.values():
-        if book.root not in known:
-            known[book.root] = inspect_alone(book)
-    own = {name: known[book.root].findings for name, book in meet.modules.items()}
+    for gathered in meet.modules.values():
+        if gathered.root not in known:
+            known[gathered.root] = inspect_alone(gathered)
+    own = {name: known[gathered.root].findings for name, gathered in meet.modules.items()}
     answers = grant(meet, own)
     couples = [couple for answer in answers for couple in answer.couples]
-    whole = Whole(meet, couples)
+    whole = MeetFacts(meet, couples)
     told = [Told(finding, name, True) for name, findings in own.items() for finding in findings]
     told += _together(meet, _mended(whole, [one.finding for one in told]), {_key(one.finding) for one in told})
     order = {name: place for place, name in enumerate(["", *meet.modules])}
@@ -64,19 +64,19 @@ def examine_meet(meet: Meet, alone: Mapping[str, Inspection] | None = None) -> O
     return Outcome(meet, told, whole, answers)
 
 
-def inspect_alone(book: Book) -> Inspection:
+def inspect_alone(gathered: GatheredPlan) -> Inspection:
     """A plan by itself, its mends proven on its own text."""
-    texts = {path: source.text for path, source in book.sources.items()}
-    return prove(book.root, inspect(book), texts.__getitem__)
+    texts = {path: source.text for path, source in gathered.sources.items()}
+    return prove(gathered.root, inspect(gathered), texts.__getitem__)
 
 
-def _together(meet: Meet, whole: Whole, known: set[object]) -> list[Told]:
+def _together(meet: Meet, whole: MeetFacts, known: set[object]) -> list[Told]:
     """What only the whole has."""
     new = [one for one in examined(whole, rules_of_the_whole()) if _key(one) not in known]
     found = [Told(one, meet.module_of(one.at.path, one.names), False) for one in proven(whole, new)]
     broken = [
         Told(Finding("syntax", "error", "plan", one.at, one.message), "", False)
-        for one in (*meet.book.broken, *meet.broken)
+        for one in (*meet.gathered.broken, *meet.broken)
     ]
     fresh = {_key(one.finding): one for one in (*broken, *found) if _key(one.finding) not in known}
     return list(fresh.values())
@@ -86,7 +86,7 @@ def _key(finding: Finding) -> object:
     return finding.rule, finding.at
 
 
-def _mended(whole: Whole, findings: list[Finding]) -> Whole:
+def _mended(whole: MeetFacts, findings: list[Finding]) -> MeetFacts:
     """The whole with each module's own faults mended as far as their first mends fit together."""
     fixes = [one.fixes[0].edits for one in findings if one.fixes]
     try:
@@ -95,7 +95,7 @@ def _mended(whole: Whole, findings: list[Finding]) -> Whole:
         return _one_by_one(whole, fixes)
 
 
-def _one_by_one(whole: Whole, fixes: list[tuple[Edit, ...]]) -> Whole:
+def _one_by_one(whole: MeetFacts, fixes: list[tuple[Edit, ...]]) -> MeetFacts:
     for edits in dict.fromkeys(fixes):
         try:
             whole = whole.revised(edits)

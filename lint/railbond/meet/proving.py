@@ -10,7 +10,7 @@ from railbond.rules import all_rules
 from railbond.rules.rule import Rule
 from trackplan.span import Span
 
-from .whole import Whole
+from .meet_facts import MeetFacts
 
 BUDGET = 20_000
 """Lines that trials may read for one meet."""
@@ -25,7 +25,7 @@ def rules_of_the_whole() -> list[Rule]:
     return [rule for rule in all_rules() if rule.name not in JUDGED_ALONE]
 
 
-def proven(whole: Whole, findings: list[Finding]) -> list[Finding]:
+def proven(whole: MeetFacts, findings: list[Finding]) -> list[Finding]:
     """The findings with those fixes that cure them and bring nothing as bad, and those for which no trial was left."""
     trials = BUDGET // max(len(whole.statements), 1)
     known = {(one.rule, one.at) for one in findings}
@@ -42,7 +42,7 @@ def proven(whole: Whole, findings: list[Finding]) -> list[Finding]:
     return told
 
 
-def _cures(whole: Whole, finding: Finding, fix: Fix, known: Container[Key]) -> bool:
+def _cures(whole: MeetFacts, finding: Finding, fix: Fix, known: Container[Key]) -> bool:
     try:
         tried = whole.revised(fix.edits)
     except ValueError:

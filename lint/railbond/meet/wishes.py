@@ -17,9 +17,9 @@ from railbond.layout.model import Edge
 from trackplan.span import Span, Word
 from trackplan.statements import AnyOrder, Couple
 
+from .meet_facts import MeetFacts
 from .proving import rules_of_the_whole
 from .reading import Meet
-from .whole import Whole
 
 MOST_TRIED = 400
 """Orders inspected as a whole for one wish."""
@@ -43,7 +43,7 @@ class Answer(NamedTuple):
 def grant(meet: Meet, own: Mapping[str, list[Finding]]) -> list[Answer]:
     """The answer to each wish of a meet. `own` holds what each module has alone."""
     answers: list[Answer] = []
-    for wish in meet.book.statements:
+    for wish in meet.gathered.statements:
         if isinstance(wish, AnyOrder):
             earlier = tuple(couple for answer in answers for couple in answer.couples)
             answers.append(_answer(meet, own, wish, earlier))
@@ -51,7 +51,7 @@ def grant(meet: Meet, own: Mapping[str, list[Finding]]) -> list[Answer]:
 
 
 def _answer(meet: Meet, own: Mapping[str, list[Finding]], wish: AnyOrder, earlier: tuple[Couple, ...]) -> Answer:
-    free = _free_edges(Whole(meet, earlier))
+    free = _free_edges(MeetFacts(meet, earlier))
     if told := _unusable(meet, wish, free):
         return Answer(wish, (), told, False)
     known = {(one.rule, one.at) for findings in own.values() for one in findings}
@@ -62,19 +62,19 @@ def _answer(meet: Meet, own: Mapping[str, list[Finding]], wish: AnyOrder, earlie
             return Answer(wish, (), words, False)
         if couples:
             tried += 1
-            if not _findings(Whole(meet, (*earlier, *couples)), known):
+            if not _findings(MeetFacts(meet, (*earlier, *couples)), known):
                 lines = "; ".join(f"couple {one.one} -> {one.other}" for one in couples)
                 return Answer(wish, couples, f"this order has no finding: {lines}", True)
     words = f"no order fits: all {seen} were looked at, and the {tried} whose edges fit have findings"
     return Answer(wish, (), words, False)
 
 
-def _findings(whole: Whole, known: Container[tuple[str, Span]]) -> list[Finding]:
+def _findings(whole: MeetFacts, known: Container[tuple[str, Span]]) -> list[Finding]:
     found = examined(whole, rules_of_the_whole())
     return [one for one in found if one.level != "note" and (one.rule, one.at) not in known]
 
 
-def _free_edges(whole: Whole) -> dict[str, Edges]:
+def _free_edges(whole: MeetFacts) -> dict[str, Edges]:
     """The edges of each module that are not coupled yet."""
     taken = {end for meeting in whole.layout.meetings for end in (meeting.one, meeting.other)}
     found: dict[str, Edges] = {}

@@ -12,8 +12,8 @@ from itertools import zip_longest
 from railbond.findings import Finding, Fix
 from railbond.inspection import Edits, Inspection
 
-from .desk import Desk, Job, Trial
 from .difference import line_edits
+from .overlay import Attempted, Overlay, Trial
 
 BUDGET = 20_000
 """Lines that trials may read for one plan: a plan of 200 lines has room for 100 trials."""
@@ -36,11 +36,11 @@ def proven(root: str, inspection: Inspection, open_text: Callable[[str], str], b
 class _Prover:
     def __init__(self, root: str, inspection: Inspection, open_text: Callable[[str], str], budget: int) -> None:
         self.root, self.inspection, self.budget = root, inspection, budget
-        self.desk = Desk([root], open_text)
-        self.desk.put(root, inspection)
+        self.overlay = Overlay([root], open_text)
+        self.overlay.put(root, inspection)
         self.cost = sum(len(source.starts) for source in inspection.sources.values())
         self.trials, self.batches = 0, BATCHES
-        self.verdicts: dict[Job, Fix | None] = {}
+        self.verdicts: dict[Attempted, Fix | None] = {}
 
     def alone(self) -> None:
         """Tries every fix by itself, the first ones of all findings first; where that fails, with what was mended in
@@ -51,16 +51,16 @@ class _Prover:
                 return
             self.verdicts[job] = self._verdict(job)
 
-    def _verdict(self, job: Job) -> Fix | None:
+    def _verdict(self, job: Attempted) -> Fix | None:
         """The fix as it is proven: with what it uncovered mended too, or else together with earlier mends."""
         if trial := self._trial([job]):
             return self._whole(trial) if len(trial.jobs) > 1 else job[1]._replace(proven="alone")
         earlier = self.inspection.after[job[0]]
         return job[1]._replace(proven="together") if earlier and self._trial([job], earlier) else None
 
-    def _trial(self, jobs: Sequence[Job], earlier: Edits = ()) -> Trial | None:
+    def _trial(self, jobs: Sequence[Attempted], earlier: Edits = ()) -> Trial | None:
         self.trials += 1
-        return self.desk.attempt(self.root, jobs, earlier, others=not jobs[0][1].plain)
+        return self.overlay.attempt(self.root, jobs, earlier, others=not jobs[0][1].plain)
 
     def _whole(self, trial: Trial) -> Fix:
         """A fix and those of the faults that it uncovered as one."""
@@ -75,12 +75,12 @@ class _Prover:
             "alone",
         )
 
-    def left(self) -> list[Job]:
+    def left(self) -> list[Attempted]:
         """The first fix of every finding none of whose fixes was tried."""
         jobs = ([(finding, fix) for fix in finding.fixes if fix.edits] for finding in self.inspection.after)
         return [own[0] for own in jobs if own and not any(job in self.verdicts for job in own)]
 
-    def together(self, jobs: list[Job]) -> None:
+    def together(self, jobs: list[Attempted]) -> None:
         """Tries fixes all at once, and by halves where that fails."""
         if not jobs or not self.batches:
             return

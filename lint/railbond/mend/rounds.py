@@ -1,6 +1,6 @@
 """Mends plans round by round, until nothing is left that a fix could cure.
 
-Every step takes findings away and adds none that is as bad, in no plan on the desk, so the rounds end.
+Every step takes findings away and adds none that is as bad, in no plan on the overlay, so the rounds end.
 """
 
 from __future__ import annotations
@@ -10,8 +10,8 @@ from typing import NamedTuple
 
 from railbond.findings import Finding, Fix
 
-from .desk import Desk, Job
 from .fewest import Search
+from .overlay import Attempted, Overlay
 
 ASKED = "ask for it with --rule"
 
@@ -27,26 +27,26 @@ class Left(NamedTuple):
 class Mended(NamedTuple):
     """What was mended, in order, each finding with its places at that time; and what is left."""
 
-    made: list[Job]
+    made: list[Attempted]
     left: list[Left]
 
 
-def mend(desk: Desk, rules: Collection[str] = ()) -> Mended:
-    """Mends every plan on the desk; with `rules`, only what those find, and then also by fixes that are not plain."""
-    mender = _Mender(desk, rules)
-    while any([mender.rounds(root) for root in desk.roots]):
+def mend(overlay: Overlay, rules: Collection[str] = ()) -> Mended:
+    """Mends every plan on the overlay; with `rules`, only what those find, and then by fixes that are not plain too."""
+    mender = _Mender(overlay, rules)
+    while any([mender.rounds(root) for root in overlay.roots]):
         pass
-    return Mended(mender.made, [one for root in desk.roots for one in mender.left(root)])
+    return Mended(mender.made, [one for root in overlay.roots for one in mender.left(root)])
 
 
 class _Mender:
-    def __init__(self, desk: Desk, rules: Collection[str]) -> None:
-        self.desk, self.rules = desk, rules
-        self.made: list[Job] = []
+    def __init__(self, overlay: Overlay, rules: Collection[str]) -> None:
+        self.overlay, self.rules = overlay, rules
+        self.made: list[Attempted] = []
 
     def rounds(self, root: str) -> bool:
         """Mends a plan until nothing is left to be made; then, where a smaller mend does as well, by that."""
-        search, before = Search(self.desk, root, self._open, bool(self.rules)), len(self.made)
+        search, before = Search(self.overlay, root, self._open, bool(self.rules)), len(self.made)
         while self._round(root):
             pass
         made = self.made[before:]
@@ -64,13 +64,13 @@ class _Mender:
 
     def _asked(self, root: str) -> Iterator[Finding]:
         """The findings to mend, in the order in which they were told."""
-        after = self.desk.inspection(root).after
+        after = self.overlay.inspection(root).after
         return (one for one in after if not self.rules or one.rule in self.rules)
 
     def _admitted(self, finding: Finding) -> list[Fix]:
         return [fix for fix in finding.fixes if fix.edits and (fix.plain or self.rules)]
 
-    def _batch(self, root: str, jobs: list[Job]) -> bool:
+    def _batch(self, root: str, jobs: list[Attempted]) -> bool:
         """Makes the fixes all together, or half of them where that fails, down to a single finding."""
         if self._make(root, jobs):
             return True
@@ -80,12 +80,12 @@ class _Mender:
         half = len(jobs) // 2
         return self._batch(root, jobs[:half]) or self._batch(root, jobs[half:])
 
-    def _make(self, root: str, jobs: list[Job]) -> bool:
-        trial = self.desk.attempt(root, jobs, others=bool(self.rules))
+    def _make(self, root: str, jobs: list[Attempted]) -> bool:
+        trial = self.overlay.attempt(root, jobs, others=bool(self.rules))
         if trial is None:
             return False
         self.made += trial.jobs
-        self.desk.make(trial)
+        self.overlay.make(trial)
         return True
 
     def left(self, root: str) -> Iterator[Left]:
@@ -96,7 +96,7 @@ class _Mender:
     def _why(self, root: str, finding: Finding) -> str:
         others = [fix for fix in finding.fixes if fix.edits and not fix.plain and not self.rules]
         for fix in others:
-            if self.desk.attempt(root, [(finding, fix)]):
+            if self.overlay.attempt(root, [(finding, fix)]):
                 return f"its mend is more than a cut, a drop or a swap ({fix.changes}); {ASKED} {finding.rule}"
         if not any(fix.edits for fix in finding.fixes):
             words = [fix.words for fix in finding.fixes]

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix
-from railbond.remedies.mends import taken_out
+from railbond.fixes.fix_edits import taken_out
 from trackplan.edit import Edit, replace
 from trackplan.span import Span
 from trackplan.statements import Accept, where

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Roll, Setting, Source
-from railbond.circuit.proof import Way
+from railbond.circuit.graph import Roll, Setting, SupplyLeg
+from railbond.circuit.proof import Reachable
 from railbond.circuit.questions import across
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.cures import Cure, curing
-from railbond.remedies.mends import beside
+from railbond.fixes.candidates import CandidateFix, curing
+from railbond.fixes.fix_edits import beside
 from trackplan.edit import Edit, add_line, replace
 from trackplan.span import Span
 from trackplan.statements import Block, Feeder, where
@@ -40,13 +40,13 @@ def bridged(facts: Facts) -> Iterator[Bridged]:
     sets it first, as he sets points.
     """
     for roll in facts.graph.rolls:
-        if facts.proof.lump[roll.one] != facts.proof.lump[roll.other]:
-            setting = across(facts.proof, roll.one, roll.other, Source.is_alien_to, roll.needs)
+        if facts.proof.component[roll.one] != facts.proof.component[roll.other]:
+            setting = across(facts.proof, roll.one, roll.other, SupplyLeg.is_alien_to, roll.needs)
             if setting is not None and across(facts.proof, roll.one, roll.other, _alike, roll.needs) is None:
                 yield roll, setting
 
 
-def _alike(one: Source, other: Source) -> bool:
+def _alike(one: SupplyLeg, other: SupplyLeg) -> bool:
     return not one.is_alien_to(other)
 
 
@@ -56,21 +56,21 @@ def _finding(facts: Facts, roll: Roll, setting: Setting) -> Finding:
     why = [Step(roll.at, f"here a wheel rolls between {names[0]} and {names[1]}")]
     why += facts.witness.from_source(analog, own.source, setting)
     why += facts.witness.from_source(digital, there.source, setting)
-    cures = curing(facts, _cures(facts, analog, own, there), lambda tried: _is_better(facts, tried))
+    candidates = curing(facts, _cures(facts, analog, own, there), lambda tried: _is_better(facts, tried))
     pieces = dict.fromkeys(facts.piece_of(conductor) for conductor in (analog, digital))
     return Finding(
         RULE.name, RULE.level, RULE.happens, roll.at or facts.statements[0].at,
         f"{names[0]} is analog ({facts.leg(own.source)}) and {names[1]} digital ({facts.leg(there.source)}): the gap "
         "keeps them apart only until the first wheel, or an engine that picks up on both sides, bridges it.",
-        tuple(why), setting_words(setting), tuple(cure.fix for cure in cures), tuple(pieces),
+        tuple(why), setting_words(setting), tuple(candidate.fix for candidate in candidates), tuple(pieces),
     )  # fmt: skip
 
 
-def _sides(facts: Facts, roll: Roll, setting: Setting) -> tuple[tuple[int, Way], tuple[int, Way]]:
+def _sides(facts: Facts, roll: Roll, setting: Setting) -> tuple[tuple[int, Reachable], tuple[int, Reachable]]:
     """The analog conductor with its way, and the digital one."""
-    found: dict[bool, tuple[int, Way]] = {}
+    found: dict[bool, tuple[int, Reachable]] = {}
     for conductor in (roll.one, roll.other):
-        for way in facts.proof.ways(conductor):
+        for way in facts.proof.reachable(conductor):
             if way.setting <= setting:
                 found.setdefault(way.source.kind == "analog", (conductor, way))
     return found[True], found[False]
@@ -80,7 +80,7 @@ def _is_better(facts: Facts, tried: Facts) -> bool:
     return len(list(bridged(tried))) < len(list(bridged(facts))) and len(tried.aliens) <= len(facts.aliens)
 
 
-def _cures(facts: Facts, analog: int, own: Way, there: Way) -> Iterator[Cure]:
+def _cures(facts: Facts, analog: int, own: Reachable, there: Reachable) -> Iterator[CandidateFix]:
     """The analog side lent to either system by a toggle, where the plan has a word for what feeds it."""
     digital = facts.layout.supplies.get(there.source.supply)
     district = digital and (digital.district or digital.name)
@@ -97,16 +97,18 @@ def _cures(facts: Facts, analog: int, own: Way, there: Way) -> Iterator[Cure]:
         f"feed {rails} through a toggle of two poles that connects it either to {cab} or to {district}, and set it to "
         "the side from which the train comes while it passes the gap"
     )
-    yield Cure(feeders[0].at, Fix(words, tuple(dict.fromkeys(edits)), False, f"{rails} is lent to either system"), ())
+    yield CandidateFix(
+        feeders[0].at, Fix(words, tuple(dict.fromkeys(edits)), False, f"{rails} is lent to either system"), ()
+    )
 
 
 def _feeders(facts: Facts, conductor: int) -> list[Feeder]:
     """The feeders of a stretch of track: both its rails, which one pair of drops feeds."""
-    lump = facts.proof.lump
-    drops = [(lump[facts.wiring.metal(drop.piece, drop.metal)], drop.statement) for drop in facts.layout.drops]
-    own = [feeder.at for metal, feeder in drops if metal == lump[conductor]]
-    lumps = {metal for metal, feeder in drops if feeder.at in own}
-    return list({feeder.at: feeder for metal, feeder in drops if metal in lumps}.values())
+    component = facts.proof.component
+    drops = [(component[facts.wiring.metal(drop.piece, drop.metal)], drop.statement) for drop in facts.layout.drops]
+    own = [feeder.at for metal, feeder in drops if metal == component[conductor]]
+    components = {metal for metal, feeder in drops if feeder.at in own}
+    return list({feeder.at: feeder for metal, feeder in drops if metal in components}.values())
 
 
 def _lent(facts: Facts, feeder: Feeder, name: str, district: str) -> Iterator[Edit]:

@@ -9,10 +9,10 @@ from railbond.circuit.graph import Bond
 from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix
+from railbond.fixes.candidates import CandidateFix, curing, moved_wires
+from railbond.fixes.fix_edits import gap_place_words, taken_out
+from railbond.fixes.parting import boundary_at, boundary_edits, fewest_boundaries
 from railbond.layout.model import CommonRail
-from railbond.remedies.cures import Cure, curing, moved_wires
-from railbond.remedies.mends import gap_place_words, taken_out
-from railbond.remedies.parting import boundary_at, boundary_edits, fewest_boundaries
 from trackplan.edit import replace
 from trackplan.span import Span
 from trackplan.statements import where
@@ -39,9 +39,11 @@ def _finding(facts: Facts, clash: Clash) -> Finding:
     one, other = feeding(facts, start, path) if path else (clash.one.supply, clash.other.supply)
     boundaries = fewest_boundaries(facts, one, other) if one in facts.layout.supplies else []
     edits = boundary_edits(facts, boundaries)
-    cures = [*_commons(facts, path), *moved_wires(facts, path, (one, other))]
+    candidates = [*_commons(facts, path), *moved_wires(facts, path, (one, other))]
     fixes = [Fix(f"gap both rails at the boundary: {gap_place_words(edits)}", edits)] if edits else []
-    fixes += [cure.fix for cure in curing(facts, cures, lambda tried: len(tried.aliens) < len(facts.aliens))]
+    fixes += [
+        candidate.fix for candidate in curing(facts, candidates, lambda tried: len(tried.aliens) < len(facts.aliens))
+    ]
     told_at = [boundary_at(facts, boundary) for boundary in boundaries]
     told_at += [bond.at for bond, _ in path if bond.at]
     pieces = [name for _, there in path if (name := facts.piece_of(there))]
@@ -62,7 +64,7 @@ def _message(facts: Facts, clash: Clash, path: list[tuple[Bond, int]]) -> str:
     )
 
 
-def _commons(facts: Facts, path: list[tuple[Bond, int]]) -> Iterator[Cure]:
+def _commons(facts: Facts, path: list[tuple[Bond, int]]) -> Iterator[CandidateFix]:
     """The analog supplies taken out of a common rail that they share with digital ones."""
     lines = {bond.at for bond, _ in path}
     for common in facts.layout.commons:
@@ -75,17 +77,19 @@ def _is_analog(facts: Facts, supply: str) -> bool:
     return facts.layout.supplies[behind].kind == "cab"
 
 
-def without(facts: Facts, common: CommonRail, supplies: set[str]) -> Cure:
+def without(facts: Facts, common: CommonRail, supplies: set[str]) -> CandidateFix:
     """A common rail without some of the supplies that share it; none at all where one alone would be left."""
     statement = common.statement
     shared = [word for wire, word in zip(common.legs, statement.supplies, strict=False) if wire.name in supplies]
     named = " and ".join(shared)
     if len(statement.supplies) - len(shared) < 2:
         words = f"take the common wire of {' and '.join(statement.supplies)} apart"
-        return Cure(statement.at, Fix(words, (taken_out(facts, statement.at),)), ())
+        return CandidateFix(statement.at, Fix(words, (taken_out(facts, statement.at),)), ())
     spans = (where(statement, word) for word in shared)
     edits = tuple(replace(Span(at.path, at.start - 1, at.end), "") for at in spans)
-    return Cure(statement.at, Fix(f"give {named} a return wire of its own, off the common rail", edits), (*shared,))
+    return CandidateFix(
+        statement.at, Fix(f"give {named} a return wire of its own, off the common rail", edits), (*shared,)
+    )
 
 
 _PLAN = """\

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.power_mends import trip_at
-from railbond.remedies.power_words import BURNS
+from railbond.fixes.power_fixes import trip_at
+from railbond.fixes.power_words import BURNS
 from trackplan.edit import Edit, replace
 from trackplan.quantities import Current
 from trackplan.statements import District, FrogAutomatic, Reverser, where

@@ -21,14 +21,14 @@ def find(facts: Facts) -> Iterator[Finding]:
         boosters.pop("", None)
         if len(boosters) > 1:
             first, *others = boosters
-            cure = without(facts, common, set[str]().union(*(boosters[name] for name in others)))
+            candidate = without(facts, common, set[str]().union(*(boosters[name] for name in others)))
             yield Finding(
                 RULE.name, RULE.level, RULE.happens, common.statement.at,
                 f"{' and '.join(boosters)} share the common rail {common.statement.leg}: that is well only with "
                 "boosters that are made for it.",
                 tuple(Step(facts.layout.boosters[name].at, f"{name} feeds {', '.join(sorted(behind))}")
                       for name, behind in boosters.items()),
-                "", (cure.fix._replace(plain=False, changes="the boosters no longer share a rail"),),
+                "", (candidate.fix._replace(plain=False, changes="the boosters no longer share a rail"),),
                 tuple(sorted({wire.name for wire in common.legs})),
             )  # fmt: skip
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 
-from .plan_mends import last_resorts
+from .plan_fixes import last_resorts
 from .rule import Rule
 
 

@@ -9,11 +9,11 @@ from railbond.circuit.graph import Bond
 from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix
+from railbond.fixes.candidates import curing, moved_wires
+from railbond.fixes.fix_edits import gap_place_words
+from railbond.fixes.parting import boundary_at, boundary_edits, fewest_boundaries, shared_leg
+from railbond.fixes.sections import is_marked, reverser_for, turns
 from railbond.layout.model import Wire
-from railbond.remedies.cures import curing, moved_wires
-from railbond.remedies.mends import gap_place_words
-from railbond.remedies.parting import boundary_at, boundary_edits, fewest_boundaries, shared_leg
-from railbond.remedies.sections import is_marked, reverser_for, turns
 
 from .rule import Rule
 
@@ -48,7 +48,7 @@ def _finding(facts: Facts, clash: Clash) -> Finding:
     gaps = Fix(f"gap {which} at the boundary: {gap_place_words(edits)}", edits)
     pair = {clash.one.supply, clash.other.supply}
     moves = curing(facts, moved_wires(facts, path, (one, other)), lambda tried: _is_parted(tried, pair))
-    fixes = ((gaps,) if edits else ()) + tuple(cure.fix for cure in moves)
+    fixes = ((gaps,) if edits else ()) + tuple(candidate.fix for candidate in moves)
     told_at = [boundary_at(facts, boundary) for boundary in boundaries]
     told_at += [bond.at for bond, _ in path if bond.kind == "joint" and bond.at]
     names = [part[0] for boundary in boundaries for part, _ in (boundary.one, boundary.other)]

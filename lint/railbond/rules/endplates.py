@@ -8,8 +8,8 @@ from itertools import islice
 from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions
 from railbond.findings import Finding, Fix, Step
+from railbond.fixes.fix_edits import swapped, uncrossed
 from railbond.layout.model import Edge
-from railbond.remedies.mends import swapped, uncrossed
 from trackplan.edit import Edit, replace
 from trackplan.statements import Bus, Feeder, where
 
@@ -27,14 +27,14 @@ def find_crossed(facts: Facts) -> Iterator[Finding]:
 def _legs(facts: Facts, edge: Edge) -> set[int]:
     """The legs of fixed supplies that the left rail carries, and none where it is a reverser's in some setting."""
     assert edge.end is not None
-    sources = [way.source for way in facts.proof.ways(facts.wiring.rail(edge.end, "left"))]
+    sources = [way.source for way in facts.proof.reachable(facts.wiring.rail(edge.end, "left"))]
     return set() if any(one.kind != "fixed" for one in sources) else {one.leg for one in sources}
 
 
 def _crossed(facts: Facts, edge: Edge) -> Finding:
     assert edge.end is not None and edge.left is not None
     plate, conductor = edge.statement, facts.wiring.rail(edge.end, "left")
-    way = facts.proof.ways(conductor)[0]
+    way = facts.proof.reachable(conductor)[0]
     legs = facts.layout.supplies[way.source.supply].legs
     promised, carried = legs[edge.left], legs[1 - edge.left]
     why = facts.witness.from_source(conductor, way.source, way.setting)

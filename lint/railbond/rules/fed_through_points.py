@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions, track_words
 from railbond.findings import Finding, Fix, Step
+from railbond.fixes.feeding import feed
+from railbond.fixes.fix_edits import line_after, local
 from railbond.layout.model import Piece
 from railbond.layout.template import Template
-from railbond.remedies.feeding import feed
-from railbond.remedies.mends import line_after, local
 from trackplan.edit import Edit
-from trackplan.statements import Bond, FrogFromStockRails
+from trackplan.statements import ClosureBond, FrogFromStockRails
 
 from .rule import Rule
 
@@ -28,13 +28,13 @@ def find(facts: Facts) -> Iterator[Finding]:
 def touch_fed_rails(facts: Facts) -> list[int]:
     """Rails with power in some setting that lose it in all once no blade touches its stock rail."""
     rails = (rail for rail in facts.graph.rails if rail not in facts.frog_units)
-    return [rail for rail in rails if not facts.untouched.ways(rail) and facts.proof.ways(rail)]
+    return [rail for rail in rails if not facts.untouched.reachable(rail) and facts.proof.reachable(rail)]
 
 
 def touch_fed_frogs(facts: Facts) -> list[int]:
     """The same for frogs that stand alone: a movable point has power only from the closure rail that it touches."""
     frogs = (frog for frog in facts.graph.frogs if frog in facts.frog_units)
-    return [frog for frog in frogs if not facts.untouched.ways(frog) and facts.proof.ways(frog)]
+    return [frog for frog in frogs if not facts.untouched.reachable(frog) and facts.proof.reachable(frog)]
 
 
 def _movable_point(facts: Facts, piece: Piece) -> Finding:
@@ -90,7 +90,7 @@ def _mend(facts: Facts, piece: Piece) -> tuple[Edit, str] | None:
         return _fed_frog(facts, piece, ", and with it its blades,")
     if not hasattr(near, "build"):
         return None
-    line = line_after(facts, Bond, near, f"bond {name}  closure rails to stock rails")
+    line = line_after(facts, ClosureBond, near, f"bond {name}  closure rails to stock rails")
     return line, f"solder each closure rail of {name} to the stock rail beside it"
 
 

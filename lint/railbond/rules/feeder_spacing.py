@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import Polarity
 from railbond.findings import Finding, Fix, Step
+from railbond.fixes.fix_edits import beside, length_words, local
+from railbond.fixes.power_words import along_words, metres
 from railbond.layout.limits import limit
 from railbond.layout.model import Piece
 from railbond.layout.template import rail_names
-from railbond.remedies.mends import beside, length_words, local
-from railbond.remedies.power_words import along_words, metres
 from trackplan.edit import add_line
 from trackplan.statements import Feeder
 

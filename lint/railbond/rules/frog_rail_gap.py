@@ -10,7 +10,7 @@ from railbond.circuit.graph import Bond, Setting, agree
 from railbond.circuit.proof import Proof
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.mends import convert, gap_edits, gap_place_words
+from railbond.fixes.fix_edits import convert, gap_edits, gap_place_words
 
 from .rule import Rule
 
@@ -42,8 +42,8 @@ def _clash(proof: Proof, beyond: int, outer: int, door: Bond) -> Setting | None:
     when = frozenset((door.when,)) if door.when else frozenset()
     found = (
         setting
-        for here in proof.ways(beyond)
-        for there in proof.ways(outer)
+        for here in proof.reachable(beyond)
+        for there in proof.reachable(outer)
         if here.source.opposes(there.source) and agree(setting := here.setting | there.setting | when)
     )
     return min(found, key=len, default=None)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Source
+from railbond.circuit.graph import SupplyLeg
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
+from railbond.fixes.fix_edits import rewritten_frog, swapped_contacts
 from railbond.layout.model import FrogFeed, Piece, Wire
 from railbond.layout.template import Frog
-from railbond.remedies.mends import rewritten_frog, swapped_contacts
 from trackplan.statements import FrogSwitched
 
 from .rule import Rule
@@ -27,7 +27,7 @@ def find(facts: Facts) -> Iterator[Finding]:
                 yield _finding(facts, piece, feed, *found)
 
 
-def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> tuple[str, Source, Source] | None:
+def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> tuple[str, SupplyLeg, SupplyLeg] | None:
     """The first position in which the contact opposes the rail that the frog should match: it, wanted, brought."""
     swapped = dict(zip(feed.contacts, reversed(feed.contacts.values()), strict=True))
     wrong = [found for position in frog.wants if (found := _opposed(facts, piece, frog, feed.contacts, position))]
@@ -37,14 +37,14 @@ def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> tuple[str,
 
 def _opposed(
     facts: Facts, piece: Piece, frog: Frog, contacts: dict[int, Wire], position: str
-) -> tuple[str, Source, Source] | None:
+) -> tuple[str, SupplyLeg, SupplyLeg] | None:
     if frog.legs.get(position) not in contacts:
         return None
     wire = facts.wiring.wire(contacts[frog.legs[position]])
     rail = facts.wiring.metal(piece.name, frog.wants[position])
     switch, stands = facts.wiring.literal(piece.name, position)
-    for brought in facts.proof.ways(wire):
-        for wanted in facts.proof.ways(rail):
+    for brought in facts.proof.reachable(wire):
+        for wanted in facts.proof.reachable(rail):
             against = any(one == switch and at != stands for one, at in wanted.setting)
             if not against and brought.source.opposes(wanted.source):
                 return position, wanted.source, brought.source
@@ -52,7 +52,7 @@ def _opposed(
 
 
 def _finding(
-    facts: Facts, piece: Piece, feed: FrogFeed, frog: Frog, position: str, wanted: Source, brought: Source
+    facts: Facts, piece: Piece, feed: FrogFeed, frog: Frog, position: str, wanted: SupplyLeg, brought: SupplyLeg
 ) -> Finding:
     assert isinstance(feed.statement, FrogSwitched)
     name, when = piece.name, setting_words([facts.wiring.literal(piece.name, position)])

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure, micrometres
 from railbond.findings import Finding, Fix, Step
+from railbond.fixes.fix_edits import gap_edits, gap_place_words
+from railbond.fixes.running_words import moved_gaps
 from railbond.layout.limits import limit
 from railbond.layout.model import EndAt
 from railbond.layout.template import OTHER_SIDE
-from railbond.remedies.mends import gap_edits, gap_place_words
-from railbond.remedies.running_words import moved_gaps
 from trackplan.edit import Edit, replace
 from trackplan.span import Span
 from trackplan.statements import Gap, where
@@ -20,7 +20,7 @@ from trackplan.statements import Gap, where
 from .rule import Rule
 
 if TYPE_CHECKING:
-    from railbond.circuit.running.reversing import Crossing, Sections, Through
+    from railbond.circuit.running.reversing import BoundaryCrossing, Sections, Through
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -50,13 +50,13 @@ def _finding(facts: Facts, sections: Sections, way: Through) -> Finding:
     )  # fmt: skip
 
 
-def _gap_at(facts: Facts, crossing: Crossing) -> Span:
+def _gap_at(facts: Facts, crossing: BoundaryCrossing) -> Span:
     """The line that cuts the rail at a crossing; the piece's own, where no line does."""
     gap = gap_of(facts, crossing)
     return gap.at if gap else facts.layout.pieces[crossing.leg.piece].statement.at
 
 
-def gap_of(facts: Facts, crossing: Crossing) -> Gap | None:
+def gap_of(facts: Facts, crossing: BoundaryCrossing) -> Gap | None:
     """The gap statement that cuts the rail at a crossing."""
     from railbond.circuit.running.answers import running
 
@@ -73,7 +73,7 @@ def gap_of(facts: Facts, crossing: Crossing) -> Gap | None:
     return meeting.gaps.get(side)  # type: ignore[call-overload, no-any-return]
 
 
-def _opposite(facts: Facts, crossing: Crossing, second: Span) -> Fix | None:
+def _opposite(facts: Facts, crossing: BoundaryCrossing, second: Span) -> Fix | None:
     """Both rails cut where the first one is, and the other rail's own cut closed."""
     from railbond.circuit.running.answers import running
 

@@ -9,9 +9,9 @@ from railbond.circuit.graph import Bond, Setting
 from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
+from railbond.fixes.candidates import CandidateFix, curing, on_path
+from railbond.fixes.fix_edits import uncrossed
 from railbond.layout.model import Wire
-from railbond.remedies.cures import Cure, curing, on_path
-from railbond.remedies.mends import uncrossed
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, FrogSwitched
 
@@ -93,13 +93,13 @@ def _unexplained(facts: Facts) -> Iterator[Finding]:
     clash = facts.shorts[0]
     start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
     path = facts.witness.path(start, lambda c: facts.graph.sources.get(c) == clash.other, clash.setting) or []
-    cures = curing(facts, on_path(facts, start, path), lambda tried: len(tried.shorts) < len(facts.shorts))
-    yield _short(facts, clash, facts.witness.steps(start, path), cures)
+    candidates = curing(facts, on_path(facts, start, path), lambda tried: len(tried.shorts) < len(facts.shorts))
+    yield _short(facts, clash, facts.witness.steps(start, path), candidates)
 
 
-def _short(facts: Facts, clash: Clash, steps: list[Step], cures: list[Cure]) -> Finding:
+def _short(facts: Facts, clash: Clash, steps: list[Step], candidates: list[CandidateFix]) -> Finding:
     middle = steps[len(steps) // 2].at if steps else None
-    at = cures[0].at if cures else middle or facts.statements[0].at
+    at = candidates[0].at if candidates else middle or facts.statements[0].at
     return Finding(
         RULE.name,
         RULE.level,
@@ -109,8 +109,8 @@ def _short(facts: Facts, clash: Clash, steps: list[Step], cures: list[Cure]) -> 
         "the supply is shorted with no train on the track.",
         tuple(steps),
         setting_words(clash.setting),
-        tuple(cure.fix for cure in cures),
-        tuple(dict.fromkeys(name for cure in cures for name in cure.names)) or (clash.one.supply,),
+        tuple(candidate.fix for candidate in candidates),
+        tuple(dict.fromkeys(name for candidate in candidates for name in candidate.names)) or (clash.one.supply,),
     )
 
 

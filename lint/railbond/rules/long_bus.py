@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Step
+from railbond.fixes.power_fixes import accepted
+from railbond.fixes.power_words import metres
 from railbond.layout.limits import limit
 from railbond.layout.model import Run
-from railbond.remedies.power_mends import accepted
-from railbond.remedies.power_words import metres
 
 from .rule import Rule
 

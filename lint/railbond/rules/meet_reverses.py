@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix
-from railbond.remedies.sections import Turn, turns
+from railbond.fixes.sections import Turn, turns
 from trackplan.edit import replace
 from trackplan.statements import Couple, Gap
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.feeding import feed
+from railbond.fixes.feeding import feed
 from trackplan.edit import add_line, replace
 from trackplan.statements import where
 
@@ -15,8 +15,8 @@ from .rule import Rule
 
 def find(facts: Facts) -> Iterator[Finding]:
     """One finding for each such island, with the turnouts in it."""
-    for lump in facts.proof.lumps():
-        facts.proof.lump_ways(lump)
+    for component in facts.proof.components():
+        facts.proof.reachable_of(component)
     for switches in facts.proof.unproven:
         yield _finding(facts, sorted(switches))
 
@@ -52,7 +52,7 @@ def _unfed_segments(facts: Facts, switches: set[str]) -> list[int]:
     found = []
     for name in sorted(switches):
         for there, _, rail in facts.neighbours.get(name, ()):
-            if there not in switches and facts.always.lump[rail] not in facts.always.sources:
+            if there not in switches and facts.always.component[rail] not in facts.always.sources:
                 found.append(rail)
     return found
 

@@ -9,10 +9,10 @@ from railbond.circuit.graph import Open, Setting
 from railbond.circuit.questions import opposed
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
+from railbond.fixes.fix_edits import convert, line_after, local
 from railbond.layout.model import Piece
-from railbond.remedies.mends import convert, line_after, local
 from trackplan.edit import Edit
-from trackplan.statements import Bond, Cut, FrogFromStockRails
+from trackplan.statements import ClosureBond, Cut, FrogFromStockRails
 
 from .rule import Rule
 
@@ -32,7 +32,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 def _finding(facts: Facts, blade: Open, setting: Setting) -> Finding:
     piece = facts.layout.pieces[blade.piece]
     closure, stock = facts.graph.names[blade.closure], facts.graph.names[blade.stock]
-    source = next(way.source for way in facts.proof.ways(blade.closure) if way.setting <= setting)
+    source = next(way.source for way in facts.proof.reachable(blade.closure) if way.setting <= setting)
     return Finding(
         RULE.name,
         RULE.level,
@@ -84,8 +84,8 @@ def _missing(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
     name, near, has = local(piece), piece.statement, {type(one) for one in piece.work}
     cut = any(str(getattr(one, "what", "")) in ("closure jumpers", "around frog") for one in piece.work)
     edits = []
-    if Bond not in has:
-        edits.append(line_after(facts, Bond, near, f"bond {name}  closure rails to stock rails"))
+    if ClosureBond not in has:
+        edits.append(line_after(facts, ClosureBond, near, f"bond {name}  closure rails to stock rails"))
     if not cut:
         edits.append(line_after(facts, Cut, near, f"cut {name}  closure jumpers"))
     if piece.name not in facts.layout.frogs:

@@ -9,11 +9,11 @@ from railbond.circuit.graph import Roll, Setting
 from railbond.circuit.polarity import Swap
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
+from railbond.fixes.bridge_fixes import bridge_cures
+from railbond.fixes.candidates import CandidateFix, curing
+from railbond.fixes.fix_edits import convert, rewritten_frog, swapped, target
+from railbond.fixes.trailing_fixes import trailing_cures
 from railbond.layout.model import FrogFeed
-from railbond.remedies.bridge_cures import bridge_cures
-from railbond.remedies.cures import Cure, curing
-from railbond.remedies.mends import convert, rewritten_frog, swapped, target
-from railbond.remedies.trailing_cures import trailing_cures
 from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched
 
 from .rule import Rule
@@ -24,54 +24,54 @@ def find(facts: Facts) -> Iterator[Finding]:
     if not facts.opposed:
         return
     single = _curing(facts, _cures(facts)) or _curing(facts, _all_at_once(facts))
-    cures: list[tuple[Cure, ...]] = [(cure,) for cure in single]
-    cures = cures or list(bridge_cures(facts)) or trailing_cures(facts)
-    cures = cures or [(cure,) for cure in _curing(facts, _conversions(facts))]
-    found = [_finding(facts, *_explained(facts, one[0]), one) for one in cures]
+    candidates: list[tuple[CandidateFix, ...]] = [(candidate,) for candidate in single]
+    candidates = candidates or list(bridge_cures(facts)) or trailing_cures(facts)
+    candidates = candidates or [(candidate,) for candidate in _curing(facts, _conversions(facts))]
+    found = [_finding(facts, *_explained(facts, one[0]), one) for one in candidates]
     yield from found or [_finding(facts, *facts.opposed[0], ())]
 
 
-def _curing(facts: Facts, cures: Iterator[Cure]) -> list[Cure]:
-    return curing(facts, cures, lambda tried: len(tried.opposed) < len(facts.opposed))
+def _curing(facts: Facts, candidates: Iterator[CandidateFix]) -> list[CandidateFix]:
+    return curing(facts, candidates, lambda tried: len(tried.opposed) < len(facts.opposed))
 
 
-def _cures(facts: Facts) -> Iterator[Cure]:
+def _cures(facts: Facts) -> Iterator[CandidateFix]:
     for group in _together(facts):
         yield _swapped(facts, group)
     for feed in _frogs(facts):
         fix = Fix(f"feed {feed.piece}'s frog through contacts moved by its own points", rewritten_frog(facts, feed))
-        yield Cure(feed.statement.at, fix, (feed.piece,))
+        yield CandidateFix(feed.statement.at, fix, (feed.piece,))
 
 
-def _all_at_once(facts: Facts) -> Iterator[Cure]:
+def _all_at_once(facts: Facts) -> Iterator[CandidateFix]:
     """Every swap that the polarity of the track asks for, frogs' contacts too: half a stretch is no cure."""
     if facts.swaps:
         yield _swapped(facts, facts.swaps)
 
 
-def _conversions(facts: Facts) -> Iterator[Cure]:
+def _conversions(facts: Facts) -> Iterator[CandidateFix]:
     """Live frogs rebuilt so that the rails beyond them, up to a gap further out, no longer change with the points."""
     for name in _at_frogs(facts):
         piece = facts.layout.pieces[name]
-        yield from (Cure(piece.statement.at, fix, (name,)) for fix in convert(facts, piece))
+        yield from (CandidateFix(piece.statement.at, fix, (name,)) for fix in convert(facts, piece))
 
 
-def _swapped(facts: Facts, wires: Sequence[Swap]) -> Cure:
+def _swapped(facts: Facts, wires: Sequence[Swap]) -> CandidateFix:
     names = (str(one.turnout if isinstance(one, FrogSwitched) else target(one)).split(".")[0] for one in wires)
-    return Cure(wires[0].at, swapped(facts, wires), tuple(names))
+    return CandidateFix(wires[0].at, swapped(facts, wires), tuple(names))
 
 
 def _together(facts: Facts) -> list[list[Feeder | Bus]]:
     """The feeders and runs to swap, those that feed the same metal together: swapping one alone would short it."""
-    lumps = {
-        drop.statement.at: facts.proof.lump[facts.wiring.metal(drop.piece, drop.metal)]
+    components = {
+        drop.statement.at: facts.proof.component[facts.wiring.metal(drop.piece, drop.metal)]
         for drop in reversed(facts.layout.drops)
     }
     groups: dict[object, list[Feeder | Bus]] = {}
     for statement in facts.swaps:
         if isinstance(statement, FrogSwitched):
             continue
-        groups.setdefault(lumps.get(statement.at, statement.at), []).append(statement)
+        groups.setdefault(components.get(statement.at, statement.at), []).append(statement)
     return list(groups.values())
 
 
@@ -83,22 +83,22 @@ def _frogs(facts: Facts) -> list[FrogFeed]:
 
 def _at_frogs(facts: Facts) -> list[str]:
     """The turnouts whose frog is one metal with either side of an opposed pass."""
-    lumps = {facts.proof.lump[conductor] for roll, _ in facts.opposed for conductor in (roll.one, roll.other)}
-    return sorted({name for frog, name in facts.graph.frogs.items() if facts.proof.lump[frog] in lumps})
+    components = {facts.proof.component[conductor] for roll, _ in facts.opposed for conductor in (roll.one, roll.other)}
+    return sorted({name for frog, name in facts.graph.frogs.items() if facts.proof.component[frog] in components})
 
 
-def _explained(facts: Facts, cure: Cure) -> tuple[Roll, Setting]:
+def _explained(facts: Facts, candidate: CandidateFix) -> tuple[Roll, Setting]:
     """A pass that the cure makes good."""
-    left = {(roll.one, roll.other) for roll, _ in facts.revised(cure.fix.edits).opposed}
+    left = {(roll.one, roll.other) for roll, _ in facts.revised(candidate.fix.edits).opposed}
     return next(one for one in facts.opposed if (one[0].one, one[0].other) not in left)
 
 
-def _finding(facts: Facts, roll: Roll, setting: Setting, cures: tuple[Cure, ...]) -> Finding:
+def _finding(facts: Facts, roll: Roll, setting: Setting, candidates: tuple[CandidateFix, ...]) -> Finding:
     one, other = facts.graph.names[roll.one], facts.graph.names[roll.other]
     ways = [
         (here, there)
-        for here in facts.proof.ways(roll.one)
-        for there in facts.proof.ways(roll.other)
+        for here in facts.proof.reachable(roll.one)
+        for there in facts.proof.reachable(roll.other)
         if here.source.opposes(there.source) and here.setting | there.setting <= setting
     ]
     here, there = ways[0]
@@ -115,12 +115,12 @@ def _finding(facts: Facts, roll: Roll, setting: Setting, cures: tuple[Cure, ...]
         RULE.name,
         RULE.level,
         RULE.happens,
-        cures[0].at if cures else roll.at or facts.statements[0].at,
+        candidates[0].at if candidates else roll.at or facts.statements[0].at,
         f"{one} and {other} carry opposite legs: the wheel that rolls from one to the other shorts the supply.",
         tuple(why),
         setting_words(setting),
-        tuple(cure.fix for cure in cures),
-        tuple(dict.fromkeys([name for cure in cures for name in cure.names] + pieces)),
+        tuple(candidate.fix for candidate in candidates),
+        tuple(dict.fromkeys([name for candidate in candidates for name in candidate.names] + pieces)),
     )
 
 

@@ -7,9 +7,9 @@ from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
+from railbond.fixes.power_fixes import accepted, trip_at
+from railbond.fixes.power_words import amperes
 from railbond.layout.limits import limit
-from railbond.remedies.power_mends import accepted, trip_at
-from railbond.remedies.power_words import amperes
 from trackplan.edit import Edit, replace
 from trackplan.statements import Booster, District, where
 

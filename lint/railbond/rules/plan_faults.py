@@ -8,7 +8,7 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix
 from trackplan.edit import replace
 
-from .plan_mends import guessed_units, last_resorts
+from .plan_fixes import guessed_units, last_resorts
 from .rule import Rule
 
 MOST_GUESSED = 2

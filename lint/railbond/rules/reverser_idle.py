@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
+from railbond.fixes.fix_edits import swapped_contacts, uncrossed
 from railbond.layout.model import Supply
-from railbond.remedies.mends import swapped_contacts, uncrossed
 from trackplan.edit import Edit, replace
 from trackplan.statements import District, FrogSwitched, Reverser
 

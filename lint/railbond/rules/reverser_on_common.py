@@ -17,7 +17,7 @@ def find(facts: Facts) -> Iterator[Finding]:
         supplies = {wire.name for wire in common.legs}
         reversers = {name for name in supplies if facts.layout.supplies[name].kind == "reverser"}
         if reversers:
-            cure = without(facts, common, reversers)
+            candidate = without(facts, common, reversers)
             names = " and ".join(sorted(reversers))
             yield Finding(
                 RULE.name, RULE.level, RULE.happens, common.statement.at,
@@ -25,7 +25,7 @@ def find(facts: Facts) -> Iterator[Finding]:
                 "wire that everybody shares.",
                 tuple(Step(facts.layout.supplies[name].statement.at, f"{name} turns its polarity")
                       for name in sorted(reversers)),
-                "", (cure.fix,), tuple(sorted(supplies)),
+                "", (candidate.fix,), tuple(sorted(supplies)),
             )  # fmt: skip
 
 

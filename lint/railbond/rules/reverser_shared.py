@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.mends import beside
-from railbond.remedies.reversers import new_name
-from railbond.remedies.running_words import wires_of
+from railbond.fixes.fix_edits import beside
+from railbond.fixes.reversers import new_name
+from railbond.fixes.running_words import wires_of
 from trackplan.edit import add_line, replace
 from trackplan.statements import Feeder, Reverser, where
 
 from .rule import Rule
 
 if TYPE_CHECKING:
-    from railbond.circuit.running.reversing import Crossing, Sections
+    from railbond.circuit.running.reversing import BoundaryCrossing, Sections
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -75,7 +75,7 @@ def _wire(feeder: Feeder) -> str:
     return feeder.supply.rpartition(".")[0] if "." in feeder.rail else str(feeder.supply)
 
 
-def _feeders(facts: Facts, sections: Sections, group: list[Crossing]) -> list[Feeder]:
+def _feeders(facts: Facts, sections: Sections, group: list[BoundaryCrossing]) -> list[Feeder]:
     """The reverser's feeders on the track between a section's edges."""
     pieces = {one.leg.piece for one in group}
     pieces |= {leg.piece for way in sections.throughs if way.into in group for leg in way.legs}

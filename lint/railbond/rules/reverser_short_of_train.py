@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.findings import Finding, Fix, Step
+from railbond.fixes.longer_section import longer
 from railbond.layout.model import Layout
-from railbond.remedies.longer_section import longer
 from trackplan.edit import replace
 from trackplan.quantities import Length
 from trackplan.span import Span

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.forest import Part, Seam
+from railbond.circuit.signed_graph import Part, Seam
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.bridge_cures import fixed_bridge
-from railbond.remedies.feeding import usual_size
-from railbond.remedies.mends import beside, length_words, local
+from railbond.fixes.bridge_fixes import fixed_bridge
+from railbond.fixes.feeding import usual_size
+from railbond.fixes.fix_edits import beside, length_words, local
 from trackplan.edit import Edit, add_line, replace
 from trackplan.span import Span
 from trackplan.statements import Feeder, Gap, Segment, where

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.forest import Seam
+from railbond.circuit.signed_graph import Seam
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.mends import gap_place_words, seam_edits
+from railbond.fixes.fix_edits import gap_place_words, seam_edits
 
 from .rule import Rule
 

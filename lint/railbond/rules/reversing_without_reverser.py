@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.forest import Seam
+from railbond.circuit.signed_graph import Seam
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.mends import gap_place_words
-from railbond.remedies.reversers import free_reverser, reverse
-from railbond.remedies.sections import Section, Turn, cost, is_marked, turns
+from railbond.fixes.fix_edits import gap_place_words
+from railbond.fixes.reversers import free_reverser, reverse
+from railbond.fixes.sections import Section, Turn, cost, is_marked, turns
 from trackplan.statements import Couple, where
 
 from .rule import Rule

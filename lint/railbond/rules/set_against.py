@@ -9,7 +9,7 @@ from railbond.circuit.graph import Roll, Setting
 from railbond.circuit.questions import against, against_reverser
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Step
-from railbond.remedies.mends import convert
+from railbond.fixes.fix_edits import convert
 
 from .rule import Rule
 
@@ -23,7 +23,11 @@ def find(facts: Facts) -> Iterator[Finding]:
     proper = {(roll.one, roll.other) for roll, _ in facts.opposed}
     told: dict[str, tuple[Roll, Setting]] = {}
     for roll in facts.graph.rolls:
-        if roll.meeting is None or not roll.needs or facts.proof.lump[roll.one] == facts.proof.lump[roll.other]:
+        if (
+            roll.meeting is None
+            or not roll.needs
+            or facts.proof.component[roll.one] == facts.proof.component[roll.other]
+        ):
             continue
         if (roll.one, roll.other) not in proper and (setting := against(facts.proof, roll)) is not None:
             told.setdefault(_against_whom(roll, setting), (roll, setting))
@@ -38,7 +42,11 @@ def _gapped_pairs(facts: Facts) -> list[tuple[Roll, Roll]]:
     """The left and right rolls of every meeting at which a turnout's points matter and both rails are gapped."""
     pairs: dict[int, list[Roll]] = {}
     for roll in facts.graph.rolls:
-        if roll.meeting is not None and roll.needs and facts.proof.lump[roll.one] != facts.proof.lump[roll.other]:
+        if (
+            roll.meeting is not None
+            and roll.needs
+            and facts.proof.component[roll.one] != facts.proof.component[roll.other]
+        ):
             pairs.setdefault(roll.meeting, []).append(roll)
     return [(rolls[0], rolls[1]) for rolls in pairs.values() if len(rolls) == 2]
 

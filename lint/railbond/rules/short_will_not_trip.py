@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Step
-from railbond.remedies.power_mends import less_resistance, lower_trip
-from railbond.remedies.power_words import BURNS, amperes, loss_steps, percent, place_words, taken_for
+from railbond.fixes.power_fixes import less_resistance, lower_trip
+from railbond.fixes.power_words import BURNS, amperes, loss_steps, percent, place_words, taken_for
 
 from .rule import Rule
 

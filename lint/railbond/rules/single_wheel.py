@@ -9,13 +9,13 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.running_words import can_be_fed, feed_frog, feed_words, route_words, stretch_words
+from railbond.fixes.running_words import can_be_fed, feed_frog, feed_words, route_words, stretch_words
 
 from .rule import Rule
 
 if TYPE_CHECKING:
     from railbond.circuit.running.pickups import Pickups
-    from railbond.circuit.running.stalling import Trouble
+    from railbond.circuit.running.stalling import StallAt
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -42,7 +42,7 @@ def _everywhere(engine: Pickups, sides: list[str]) -> Finding:
     )  # fmt: skip
 
 
-def _somewhere(facts: Facts, trouble: Trouble) -> Finding:
+def _somewhere(facts: Facts, trouble: StallAt) -> Finding:
     engine, pieces = trouble.engine, sorted(trouble.dead)
     steps = tuple(Step(facts.layout.pieces[name].statement.at, f"{name} has dead metal") for name in pieces)
     return Finding(

@@ -9,8 +9,8 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.feeding import feed
-from railbond.remedies.running_words import can_be_fed, feed_frog, feed_words, kept_alive, route_words, stretch_words
+from railbond.fixes.feeding import feed
+from railbond.fixes.running_words import can_be_fed, feed_frog, feed_words, kept_alive, route_words, stretch_words
 
 from .rule import Rule
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from railbond.circuit.graph import Setting
     from railbond.circuit.running.geometry import Leg
     from railbond.circuit.running.pickups import Pickups
-    from railbond.circuit.running.stalling import Trouble
+    from railbond.circuit.running.stalling import StallAt
 
 
 def find(facts: Facts) -> Iterator[Finding]:
@@ -42,7 +42,7 @@ def _not_followed(facts: Facts, name: str) -> Finding:
     return Finding(RULE.name, "note", "plan", at, message, names=(name,))
 
 
-def _finding(facts: Facts, pieces: list[str], stalls: list[Trouble]) -> Finding:
+def _finding(facts: Facts, pieces: list[str], stalls: list[StallAt]) -> Finding:
     worst = stalls[0]
     others = [f"{one.engine.name} for {measure(one.length)}" for one in stalls[1:]]
     also = f"; so do {', '.join(others)}" if others[1:] else f"; so does {others[0]}" if others else ""
@@ -56,7 +56,7 @@ def _finding(facts: Facts, pieces: list[str], stalls: list[Trouble]) -> Finding:
     )  # fmt: skip
 
 
-def _reason(facts: Facts, pieces: list[str], stalls: list[Trouble]) -> Iterator[Step]:
+def _reason(facts: Facts, pieces: list[str], stalls: list[StallAt]) -> Iterator[Step]:
     for leg in stalls[0].window.legs:
         if leg.piece in pieces:
             words = dead_words(facts, leg, stalls[0].setting)
@@ -85,7 +85,7 @@ def _pickup_words(engine: Pickups) -> str:
     return f"{engine.name} picks up over {reach}{coast}"
 
 
-def _fixes(facts: Facts, pieces: list[str], stalls: list[Trouble]) -> Iterator[Fix]:
+def _fixes(facts: Facts, pieces: list[str], stalls: list[StallAt]) -> Iterator[Fix]:
     frogs = [facts.layout.pieces[name] for name in pieces]
     if all(can_be_fed(facts, piece) for piece in frogs):
         edits = tuple(edit for piece in frogs for edit in feed_frog(facts, piece))
@@ -97,14 +97,14 @@ def _fixes(facts: Facts, pieces: list[str], stalls: list[Trouble]) -> Iterator[F
     yield from _keep_alive(stalls)
 
 
-def _dead_rails(facts: Facts, pieces: list[str], stall: Trouble) -> list[int]:
+def _dead_rails(facts: Facts, pieces: list[str], stall: StallAt) -> list[int]:
     from railbond.circuit.running.answers import running
 
     legs = (leg for leg in stall.window.legs if leg.piece in pieces)
     return [rail for leg in legs for rail in running(facts).ground.dead_rails(leg, stall.setting)]
 
 
-def _keep_alive(stalls: list[Trouble]) -> Iterator[Fix]:
+def _keep_alive(stalls: list[StallAt]) -> Iterator[Fix]:
     """A keep-alive for every engine that stalls, where none needs more than such a thing holds."""
     needed = {one.engine: one.length * 1e-6 / one.engine.crawl for one in stalls if one.engine.crawl}
     if len(needed) < len(stalls) or max(needed.values()) > LONGEST_KEEP_ALIVE:

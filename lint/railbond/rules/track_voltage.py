@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Happens, Step
-from railbond.remedies.power_words import BURNS
+from railbond.fixes.power_words import BURNS
 from trackplan.edit import replace
 from trackplan.statements import Booster, where
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.mends import line_after, local
+from railbond.fixes.fix_edits import line_after, local
 from trackplan.statements import FrogAutomatic, FrogFromStockRails, FrogUnpowered
 
 from .rule import Rule
@@ -17,14 +17,14 @@ def find(facts: Facts) -> Iterator[Finding]:
     for frog, name in facts.graph.frogs.items():
         feed = facts.layout.frogs.get(name)
         left_dead = feed is not None and isinstance(feed.statement, FrogUnpowered)
-        if frog in facts.frog_units and not left_dead and not facts.proof.ways(frog):
+        if frog in facts.frog_units and not left_dead and not facts.proof.reachable(frog):
             yield _finding(facts, name, frog)
 
 
 def _finding(facts: Facts, name: str, frog: int) -> Finding:
     piece = facts.layout.pieces[name]
-    lump = facts.always.lump[frog]
-    whole = [c for c in facts.frog_units if facts.always.lump[c] == lump]
+    component = facts.always.component[frog]
+    whole = [c for c in facts.frog_units if facts.always.component[c] == component]
     what = "the frog with its frog rails" if len(whole) > 1 else "the metal frog"
     return Finding(
         RULE.name,

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions, track_words
 from railbond.findings import Finding, Step
+from railbond.fixes.feeding import feed
 from railbond.layout.model import Edge
-from railbond.remedies.feeding import feed
 
 from .rule import Rule
 
@@ -31,7 +31,7 @@ def edges_of(facts: Facts, conductors: list[int]) -> list[Edge]:
 
 def unfed_rails(facts: Facts) -> list[int]:
     """Rails without a source in every setting; the frog rails of a frog that stands alone count with their frog."""
-    return [rail for rail in facts.graph.rails if not facts.proof.ways(rail) and rail not in facts.frog_units]
+    return [rail for rail in facts.graph.rails if not facts.proof.reachable(rail) and rail not in facts.frog_units]
 
 
 def finding(facts: Facts, conductors: list[int]) -> Finding:

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Step
+from railbond.fixes.power_fixes import less_resistance
+from railbond.fixes.power_words import amperes, loss_steps, percent, place_words, taken_for, volts
 from railbond.layout.limits import limit
-from railbond.remedies.power_mends import less_resistance
-from railbond.remedies.power_words import amperes, loss_steps, percent, place_words, taken_for, volts
 
 from .rule import Rule
 

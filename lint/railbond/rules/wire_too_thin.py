@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.power_mends import resized
-from railbond.remedies.power_words import BURNS, amperes, wire_words
+from railbond.fixes.power_fixes import resized
+from railbond.fixes.power_words import BURNS, amperes, wire_words
 from trackplan.edit import replace
 from trackplan.quantities import WireSize
 from trackplan.statements import Bus, Feeder, Limit, where

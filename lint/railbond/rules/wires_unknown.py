@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
-from railbond.remedies.power_words import wire_words
+from railbond.fixes.power_words import wire_words
 from trackplan.statements import Bus, Feeder
 
 from .rule import Rule

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from railbond.layout.template import OTHER_SIDE, Impossible, Side
-from trackplan.statements import Bond, Cut, Statement
+from trackplan.statements import ClosureBond, Cut, Statement
 
 from .drawing import Drawing
 
@@ -15,7 +15,9 @@ Pair = tuple[str, str]
 def work_done(work: Iterable[Statement]) -> tuple[bool, frozenset[str]]:
     """Whether closure rails are bonded to stock rails, and the words of what is cut."""
     work = tuple(work)
-    return any(isinstance(one, Bond) for one in work), frozenset(str(one.what) for one in work if isinstance(one, Cut))
+    return any(isinstance(one, ClosureBond) for one in work), frozenset(
+        str(one.what) for one in work if isinstance(one, Cut)
+    )
 
 
 def refuse_cuts(build: str, cut: frozenset[str]) -> None:

@@ -20,7 +20,7 @@ class Approach(NamedTuple):
     far: bool
 
 
-class Stand(NamedTuple):
+class Alignment(NamedTuple):
     """A track at one of the bridge's ends: its head or its tail."""
 
     track: str
@@ -44,7 +44,9 @@ def approaches(work: tuple[Statement, ...], kind: type, wanted: str) -> tuple[Ap
 
 
 def pit(
-    tracks: tuple[Approach, ...], stands: Mapping[str, tuple[Stand, ...]], headings: Mapping[str, float] | None = None
+    tracks: tuple[Approach, ...],
+    stands: Mapping[str, tuple[Alignment, ...]],
+    headings: Mapping[str, float] | None = None,
 ) -> Template:
     """The template of a table: for each position of its bridge, what it stands at.
 
@@ -64,7 +66,7 @@ def pit(
     )
 
 
-def _passes(stands: Mapping[str, tuple[Stand, ...]], first: Mapping[str, int]) -> Iterator[Pass]:
+def _passes(stands: Mapping[str, tuple[Alignment, ...]], first: Mapping[str, int]) -> Iterator[Pass]:
     """From the bridge onto each track that it stands at; over its tail one looks the other way."""
     for position, at in stands.items():
         for stand in at:
@@ -73,6 +75,6 @@ def _passes(stands: Mapping[str, tuple[Stand, ...]], first: Mapping[str, int]) -
             yield Pass(right, first[stand.track] + 1, position)
 
 
-def _end(name: str, left: int, stands: Mapping[str, tuple[Stand, ...]]) -> End:
+def _end(name: str, left: int, stands: Mapping[str, tuple[Alignment, ...]]) -> End:
     routes = (position for position, at in stands.items() if any(stand.track == name for stand in at))
     return End(left, left + 1, leaves=True, routes=tuple(routes), part=left // 2)

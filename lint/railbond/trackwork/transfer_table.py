@@ -25,7 +25,7 @@ from railbond.layout.template import Impossible, Template
 from trackplan.quantities import Length
 from trackplan.statements import Statement, TransferTable
 
-from .pit import Approach, Stand, approaches, pit
+from .pit import Alignment, Approach, approaches, pit
 
 TOLERANCE = 0.001
 """Metres within which two tracks lie opposite each other: the bridge's rails meet both."""
@@ -41,11 +41,11 @@ def template(statement: TransferTable, work: tuple[Statement, ...], cuts: tuple[
 
 @lru_cache(maxsize=256)
 def _template(tracks: tuple[Approach, ...]) -> Template:
-    stands: dict[str, tuple[Stand, ...]] = {}
+    stands: dict[str, tuple[Alignment, ...]] = {}
     for track in sorted(tracks, key=lambda one: one.far):
         there = [one for one in tracks if abs(one.place - track.place) <= TOLERANCE]
         if same := [one.name for one in there if one.far == track.far and one is not track]:
             raise Impossible(f"`{track.name}` and `{same[0]}` cannot both come to the pit at the same place")
         if not any(one.name in stands for one in there):
-            stands[track.name] = tuple(Stand(one.name, one.far) for one in there)
+            stands[track.name] = tuple(Alignment(one.name, one.far) for one in there)
     return pit(tracks, stands)

@@ -30,7 +30,7 @@ from railbond.layout.template import Impossible, Template
 from trackplan.quantities import Angle
 from trackplan.statements import Statement, Turntable
 
-from .pit import Approach, Stand, approaches, pit
+from .pit import Alignment, Approach, approaches, pit
 
 TOLERANCE = 0.5
 """Degrees within which two headings are one: the bridge's rails meet the track's all the same."""
@@ -63,10 +63,10 @@ def _at(headings: dict[str, float], place: float) -> list[str]:
     return [name for name, at in headings.items() if apart(at, place) <= TOLERANCE]
 
 
-def _stands(headings: dict[str, float], head: float) -> Iterator[Stand]:
+def _stands(headings: dict[str, float], head: float) -> Iterator[Alignment]:
     """The tracks at the bridge's ends while its head is at an angle."""
-    yield from (Stand(name, True) for name in _at(headings, head))
-    yield from (Stand(name, False) for name in _at(headings, head + 180))
+    yield from (Alignment(name, True) for name in _at(headings, head))
+    yield from (Alignment(name, False) for name in _at(headings, head + 180))
 
 
 def apart(one: float, other: float) -> float:

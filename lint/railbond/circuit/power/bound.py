@@ -46,7 +46,7 @@ class _Bound:
     def legs_together(self) -> dict[str, float] | None:
         legs: Legs = {}
         for conductor in (*self.wiring.graph.rails, *self.wiring.graph.frogs):
-            sources = [source for source, _ in self.proof.ways(conductor) if source.kind != "unit"]
+            sources = [source for source, _ in self.proof.reachable(conductor) if source.kind != "unit"]
             if sources and conductor not in self.reached:
                 return None
             for source in sources:
@@ -118,17 +118,17 @@ class _Bound:
         return self.materials.joiner if bond.kind == "joint" else 0.0
 
     def _touch(self) -> None:
-        """Metal that only blades and contacts feed: a lump of it is counted whole, from the worst that it touches.
-        Where it touches another such lump, no way is at hand."""
-        lumps: dict[int, list[int]] = {}
+        """Metal that only blades and contacts feed: a component of it is counted whole, from the worst that it touches.
+        Where it touches another such component, no way is at hand."""
+        components: dict[int, list[int]] = {}
         for conductor in self.whole.keys() - self.reached.keys():
-            lumps.setdefault(self.proof.lump[conductor], []).append(conductor)
+            components.setdefault(self.proof.component[conductor], []).append(conductor)
         worst: dict[int, float] = {}
         for bond in self.wiring.graph.bonds:
             for here, there in ((bond.one, bond.other), (bond.other, bond.one)) if bond.when else ():
-                lump = self.proof.lump[here]
-                if lump in lumps and self.proof.lump[there] != lump:
-                    worst[lump] = max(worst.get(lump, 0.0), self.reached.get(there, float("inf")))
-        for lump, ohms in worst.items():
-            own = sum(self.whole[one] + 2 * self.materials.joiner for one in lumps[lump])
-            self.reached.update(dict.fromkeys(lumps[lump], ohms + self.materials.contact + own))
+                component = self.proof.component[here]
+                if component in components and self.proof.component[there] != component:
+                    worst[component] = max(worst.get(component, 0.0), self.reached.get(there, float("inf")))
+        for component, ohms in worst.items():
+            own = sum(self.whole[one] + 2 * self.materials.joiner for one in components[component])
+            self.reached.update(dict.fromkeys(components[component], ohms + self.materials.contact + own))

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from functools import cached_property
 from typing import NamedTuple
 
-from railbond.circuit.graph import Setting, Source
+from railbond.circuit.graph import Setting, SupplyLeg
 
 from .elimination import Elimination, Link, solved
 from .network import Network, Rail, Resistor
@@ -19,7 +19,7 @@ from .network import Network, Rail, Resistor
 ALWAYS: Setting = frozenset()
 
 
-Sources = frozenset[Source]
+Sources = frozenset[SupplyLeg]
 """The leg that feeds something, or the legs that are one wire and feed it as a common rail."""
 
 
@@ -128,7 +128,7 @@ def _groups(network: Network) -> list[int]:
 
 def _sources(network: Network, group: list[int], leave_out: frozenset[str]) -> dict[int, Sources]:
     """What feeds each group; those that two wires feed, or a supply that is left out, are not worked out."""
-    found: dict[int, set[Source]] = {}
+    found: dict[int, set[SupplyLeg]] = {}
     for conductor, node in network.roots.items():
         found.setdefault(group[node], set()).add(network.wiring.graph.sources[conductor])
     return {
@@ -137,6 +137,6 @@ def _sources(network: Network, group: list[int], leave_out: frozenset[str]) -> d
     }  # fmt: skip
 
 
-def _is_one_wire(sources: set[Source]) -> bool:
+def _is_one_wire(sources: set[SupplyLeg]) -> bool:
     commons = {source.common for source in sources}
     return len(sources) == 1 or (len(commons) == 1 and commons != {""})

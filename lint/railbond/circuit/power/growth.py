@@ -10,7 +10,7 @@ from trackplan.statements import Bus, Feeder
 
 from .chain import chain
 from .copper import resistivity
-from .power import Power
+from .solved import SolvedNetwork
 from .spots import Spot
 
 GRAMS = 8.89
@@ -27,7 +27,7 @@ class Growth(NamedTuple):
     first: str
 
 
-def growth(power: Power, spot: Spot) -> Growth | None:
+def growth(power: SolvedNetwork, spot: Spot) -> Growth | None:
     """Nothing where no limit applies: a supply without a booster."""
     guard = power.guards.get(spot.supply)
     if guard is None:
@@ -44,12 +44,12 @@ def growth(power: Power, spot: Spot) -> Growth | None:
     return Growth(left / each, bus, size, first)
 
 
-def _last_run(power: Power, spot: Spot) -> WireSize | None:
+def _last_run(power: SolvedNetwork, spot: Spot) -> WireSize | None:
     runs = [loss.wire for loss in chain(power.frame, power.islands, spot) if isinstance(loss.wire, Bus)]
     return power.wire_of(runs[-1])[0] if runs else None
 
 
-def copper(power: Power, supply: str) -> dict[WireSize, float]:
+def copper(power: SolvedNetwork, supply: str) -> dict[WireSize, float]:
     """Metres of wire of each size behind a supply, both legs counted, the thickest first."""
     wires: list[tuple[str, Bus | Feeder, int]] = [(run.source, run.statement, 2) for run in power.layout.runs]
     wires += [(drop.wire.name, drop.statement, 1) for drop in power.layout.drops]

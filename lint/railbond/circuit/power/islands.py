@@ -102,7 +102,7 @@ class Islands:
         if self.budget < 0:
             self.left_out.append(conductor)
             return
-        for source, setting in self.proof.ways(conductor):
+        for source, setting in self.proof.reachable(conductor):
             for feeding in self._feedings(rail.one, setting) if source.kind != "unit" else ():
                 sources = self.frame.sources_at(feeding.doors[0]) or frozenset()
                 if rail.one in feeding.number and source in sources:

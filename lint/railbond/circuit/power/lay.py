@@ -18,7 +18,7 @@ from trackplan.quantities import WireSize
 from trackplan.span import Span
 
 from .materials import materials
-from .network import Kind, Network, Rail, Resistor, Tie, is_long
+from .network import Kind, Network, Rail, Resistor, SwitchedTie, is_long
 from .nodes import Nodes, Place
 from .wires import NO_CHANGES, Changes, Statement, length_of, size_of
 
@@ -45,7 +45,7 @@ class _Laying:
         self.resistors: list[Resistor] = []
         self.rails: dict[int, list[Rail]] = {}
         self.arms: dict[tuple[int, str], Rail] = {}
-        self.ties: list[Tie] = []
+        self.ties: list[SwitchedTie] = []
 
     def _link(self, one: int, other: int, ohms: float, kind: Kind, at: Span, wire: Statement | None = None) -> None:
         if ohms > 0:
@@ -119,7 +119,7 @@ class _Laying:
         if bond.when is None:
             self.nodes.merge(one, other)
         else:
-            self.ties.append(Tie(one, other, bond.when, bond.at))
+            self.ties.append(SwitchedTie(one, other, bond.when, bond.at))
 
     def _middle(self, conductor: int) -> int:
         rails = self.rails.get(conductor)
@@ -159,7 +159,7 @@ class _Laying:
         place = f"contacts of {drop.statement.at} {positions}"
         end = self.nodes.at(self.wiring.metal(drop.piece, drop.metal), place)
         literals = (self.wiring.literal(mover, position) for position in positions)
-        self.ties += [Tie(end, soldered, when, drop.statement.at) for when in literals]
+        self.ties += [SwitchedTie(end, soldered, when, drop.statement.at) for when in literals]
         return end
 
     def _wire(self, wire: Wire) -> int:

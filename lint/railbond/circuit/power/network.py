@@ -38,7 +38,7 @@ class Rail(NamedTuple):
     stop: float
 
 
-class Tie(NamedTuple):
+class SwitchedTie(NamedTuple):
     """Two nodes in contact while a switch stands so."""
 
     one: int
@@ -60,7 +60,7 @@ class Network(NamedTuple):
     resistors: list[Resistor]
     rails: dict[int, list[Rail]]
     arms: dict[tuple[int, str], Rail]
-    ties: list[Tie]
+    ties: list[SwitchedTie]
     roots: dict[int, int]
 
     def wire(self, wire: Wire) -> int:

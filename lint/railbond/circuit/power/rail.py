@@ -19,7 +19,7 @@ BASES = {55: 55, 70: 70, 83: 80, 100: 90, 148: 132, 250: 224}
 """Thousandths of an inch, by code (RP-15.1)."""
 
 
-class Metal(NamedTuple):
+class RailMetal(NamedTuple):
     """Resistivity in µΩ·m (Ω·mm²/m) at 20 °C, and its change for each degree."""
 
     resistivity: float
@@ -27,9 +27,9 @@ class Metal(NamedTuple):
 
 
 METALS = {
-    "nickel-silver": Metal(0.21, 0.0003),
-    "brass": Metal(0.064, 0.0015),
-    "steel": Metal(0.17, 0.005),
+    "nickel-silver": RailMetal(0.21, 0.0003),
+    "brass": RailMetal(0.064, 0.0015),
+    "steel": RailMetal(0.17, 0.005),
 }
 
 

@@ -11,7 +11,7 @@ from trackplan.span import Word
 from trackplan.statements import Feeder
 
 from .network import is_long
-from .power import Power
+from .solved import SolvedNetwork
 from .spots import Spot
 
 APART = 0.05
@@ -26,7 +26,7 @@ NewDrop = tuple[Drop, WireSize, float]
 class Soldering:
     """New drops from one terminal."""
 
-    def __init__(self, power: Power, wire: str) -> None:
+    def __init__(self, power: SolvedNetwork, wire: str) -> None:
         self.power = power
         self.wire = wire
         nodes = {leg: power.network.wire(Wire(wire, leg)) for leg in (0, 1)}

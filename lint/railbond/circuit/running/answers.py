@@ -11,10 +11,10 @@ from railbond.findings import Finding
 from railbond.layout.limits import limit
 
 from . import micrometres
+from .live_rails import LiveRails
 from .pickups import Pickups, pickups
-from .power import Power
-from .stalling import LONE_WHEELS, STALLS, Ground, Trouble
-from .walking import Track
+from .stalling import LONE_WHEELS, STALLS, Ground, StallAt
+from .walking import WalkedTrack
 
 if TYPE_CHECKING:
     from .bridges import Bridge
@@ -45,12 +45,12 @@ class Running:
         return pickups(self.facts.layout)
 
     @cached_property
-    def track(self) -> Track:
-        return Track(self.facts.wiring)
+    def track(self) -> WalkedTrack:
+        return WalkedTrack(self.facts.wiring)
 
     @cached_property
     def ground(self) -> Ground:
-        return Ground(self.facts.wiring, self.track, Power(self.facts.proof, self._told() | self._switched_off()))
+        return Ground(self.facts.wiring, self.track, LiveRails(self.facts.proof, self._told() | self._switched_off()))
 
     def _told(self) -> set[int]:
         accepted = {(str(one.rule), str(one.place)) for one in self.facts.layout.acceptances if one.reason}
@@ -59,12 +59,12 @@ class Running:
 
     def _switched_off(self) -> set[int]:
         """What contacts in a feeder leave without power: meant to be dead while they are open."""
-        lump, metal = self.facts.proof.lump, self.facts.wiring.metal
-        lumps = {lump[metal(drop.piece, drop.metal)] for drop in self.facts.layout.drops if drop.when}
-        return {conductor for conductor, own in enumerate(lump) if own in lumps}
+        component, metal = self.facts.proof.component, self.facts.wiring.metal
+        components = {component[metal(drop.piece, drop.metal)] for drop in self.facts.layout.drops if drop.when}
+        return {conductor for conductor, own in enumerate(component) if own in components}
 
     @cached_property
-    def stalls(self) -> dict[Cause, dict[str, Trouble]]:
+    def stalls(self) -> dict[Cause, dict[str, StallAt]]:
         """For each cause the engines that stall on it, each at its longest; a cause that is part of another is the
         one that is told."""
         found = self.ground.troubles(self.engines, STALLS)
@@ -94,11 +94,11 @@ class Running:
         return list(bridges(self.facts.wiring, self.facts.proof, self.track, self.wheel))
 
     @cached_property
-    def single_wheels(self) -> dict[str, Trouble]:
+    def single_wheels(self) -> dict[str, StallAt]:
         """For each engine the longest stretch on which a side hangs on one wheel, where that is beyond the limit and
         the engine does not stall there anyway."""
         least = micrometres(limit(self.facts.layout, "single-wheel") or 0.0)
-        worst: dict[str, Trouble] = {}
+        worst: dict[str, StallAt] = {}
         for one in self.ground.troubles(self.engines, LONE_WHEELS):
             name = one.engine.name
             longer = one.length > max(least, worst[name].length if name in worst else 0)
@@ -111,8 +111,8 @@ def _tells(finding: Finding, accepted: set[tuple[str, str]]) -> bool:
     return finding.rule in TELL_DEAD_METAL and not any((finding.rule, name) in accepted for name in finding.names)
 
 
-def _longest(troubles: Iterable[Trouble]) -> dict[Cause, dict[str, Trouble]]:
-    found: dict[Cause, dict[str, Trouble]] = {}
+def _longest(troubles: Iterable[StallAt]) -> dict[Cause, dict[str, StallAt]]:
+    found: dict[Cause, dict[str, StallAt]] = {}
     for one in troubles:
         by_name = found.setdefault(one.dead, {})
         if one.engine.name not in by_name or by_name[one.engine.name].length < one.length:
@@ -120,7 +120,7 @@ def _longest(troubles: Iterable[Trouble]) -> dict[Cause, dict[str, Trouble]]:
     return found
 
 
-def _least(stalls: dict[Cause, dict[str, Trouble]]) -> dict[Cause, dict[str, Trouble]]:
+def _least(stalls: dict[Cause, dict[str, StallAt]]) -> dict[Cause, dict[str, StallAt]]:
     """Without the engines that stall on a part of the cause already."""
     left = {
         cause: {name: one for name, one in by_name.items() if not _told_smaller(stalls, cause, name)}
@@ -129,5 +129,5 @@ def _least(stalls: dict[Cause, dict[str, Trouble]]) -> dict[Cause, dict[str, Tro
     return {cause: by_name for cause, by_name in left.items() if by_name}
 
 
-def _told_smaller(stalls: dict[Cause, dict[str, Trouble]], cause: Cause, name: str) -> bool:
+def _told_smaller(stalls: dict[Cause, dict[str, StallAt]], cause: Cause, name: str) -> bool:
     return any(other < cause and name in by_name for other, by_name in stalls.items())

@@ -19,7 +19,7 @@ from railbond.circuit.wiring import Wiring
 from .frogs import Size
 from .geometry import Leg
 from .standards import MICROMETRES_PER_INCH, Wheel, railhead
-from .walking import Track
+from .walking import WalkedTrack
 
 
 class Bridge(NamedTuple):
@@ -34,7 +34,7 @@ class Bridge(NamedTuple):
     setting: Setting
 
 
-def bridges(wiring: Wiring, proof: Proof, track: Track, wheel: Wheel) -> Iterator[Bridge]:
+def bridges(wiring: Wiring, proof: Proof, track: WalkedTrack, wheel: Wheel) -> Iterator[Bridge]:
     """Every turnout whose frog rails a wheel bridges and that differ in phase."""
     for name, piece in wiring.layout.pieces.items():
         rails = dict.fromkeys(_frog_rails(track, name)) if piece.template.positions else {}
@@ -59,7 +59,7 @@ def dead_to_clear(size: Size, wheel: Wheel, rail_code: float) -> int:
     return round(needed * size.dead / size.clear)
 
 
-def _frog_rails(track: Track, name: str) -> Iterator[int]:
+def _frog_rails(track: WalkedTrack, name: str) -> Iterator[int]:
     """The rails that begin behind a piece's only frog, one for each route."""
     for end, legs in track.legs.items():
         if end.piece == name:
@@ -67,7 +67,7 @@ def _frog_rails(track: Track, name: str) -> Iterator[int]:
                 yield from _behind(track, leg)
 
 
-def _behind(track: Track, leg: Leg) -> Iterator[int]:
+def _behind(track: WalkedTrack, leg: Leg) -> Iterator[int]:
     """The metal behind the frog of a leg that comes from the points."""
     template = track.layout.pieces[leg.piece].template
     if template.ends[leg.enter].leaves:

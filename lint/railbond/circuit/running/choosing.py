@@ -13,13 +13,13 @@ from railbond.circuit.graph import Setting
 
 from .geometry import Leg
 from .pickups import Pickups
-from .stalling import STALLS, Ground, Trouble
-from .walking import Track
+from .stalling import STALLS, Ground, StallAt
+from .walking import WalkedTrack
 
 ANY: Setting = frozenset()
 
 
-class Choice(NamedTuple):
+class BuildChoice(NamedTuple):
     """One turnout: how long its frog is dead where it is not fed, and the engine that decides.
 
     `stall` is that engine's, where the frog must be fed. Else the engine is the one that picks up over the least, and
@@ -28,12 +28,12 @@ class Choice(NamedTuple):
 
     piece: str
     dead: int
-    stall: Trouble | None
+    stall: StallAt | None
     engine: Pickups
     spare: int
 
 
-def choose(ground: Ground, engines: list[Pickups]) -> list[Choice]:
+def choose(ground: Ground, engines: list[Pickups]) -> list[BuildChoice]:
     """A choice for each piece that has frogs; nothing where there are no engines."""
     if not engines:
         return []
@@ -42,7 +42,7 @@ def choose(ground: Ground, engines: list[Pickups]) -> list[Choice]:
     return [_choice(trial, name, length, engines) for name, length in dead.items()]
 
 
-def _choice(trial: Ground, name: str, dead: int, engines: list[Pickups]) -> Choice:
+def _choice(trial: Ground, name: str, dead: int, engines: list[Pickups]) -> BuildChoice:
     """Tries a dead frog, and leaves it so where no engine stalls."""
     trial.dead_frogs = {**trial.dead_frogs, name: True}
     troubles = (one for leg in _legs(trial.track, name) for one in trial.troubles_on(leg, engines, STALLS))
@@ -50,7 +50,7 @@ def _choice(trial: Ground, name: str, dead: int, engines: list[Pickups]) -> Choi
     worst = max(stalls, key=lambda one: one.length, default=None)
     trial.dead_frogs = {**trial.dead_frogs, name: worst is None}
     engine = worst.engine if worst else min(engines, key=lambda one: one.bridges)
-    return Choice(name, dead, worst, engine, engine.bridges - dead)
+    return BuildChoice(name, dead, worst, engine, engine.bridges - dead)
 
 
 def _frog_length(ground: Ground, name: str) -> int:
@@ -59,7 +59,7 @@ def _frog_length(ground: Ground, name: str) -> int:
     return max((bare.dead_length(leg, ANY, "frog") for leg in _legs(ground.track, name)), default=0)
 
 
-def _legs(track: Track, name: str) -> Iterator[Leg]:
+def _legs(track: WalkedTrack, name: str) -> Iterator[Leg]:
     for end, legs in track.legs.items():
         if end.piece == name:
             yield from legs

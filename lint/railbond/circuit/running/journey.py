@@ -11,16 +11,16 @@ from itertools import groupby, pairwise, starmap
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Setting, Source, agree
+from railbond.circuit.graph import Setting, SupplyLeg, agree
 from railbond.layout.model import EndAt
 
 from .geometry import Leg, Rail
 from .intervals import Interval, Intervals, united
+from .live_rails import LiveRails
 from .pickups import Pickups
-from .power import Power
-from .routes import Run
+from .routes import Journeying
 from .stalling import stalled
-from .walking import Track
+from .walking import WalkedTrack
 
 SIDES = ("left", "right")
 DEAD = "dead"
@@ -45,11 +45,11 @@ class Sight(NamedTuple):
 class Journey:
     """One run, looked at."""
 
-    def __init__(self, facts: Facts, track: Track, run: Run) -> None:
+    def __init__(self, facts: Facts, track: WalkedTrack, run: Journeying) -> None:
         self.facts = facts
         self.track = track
         self.run = run
-        self.power = Power(facts.proof)
+        self.power = LiveRails(facts.proof)
 
     @cached_property
     def starts(self) -> list[int]:
@@ -95,13 +95,13 @@ class Journey:
         return self._carried(self.facts.wiring.metal(leg.piece, known[0]), self.settings[number])
 
     def _carried(self, conductor: int, setting: Setting) -> str:
-        ways = [way for way in self.facts.proof.ways(conductor) if agree(way.setting | setting)]
+        ways = [way for way in self.facts.proof.reachable(conductor) if agree(way.setting | setting)]
         legs = sorted({self._words(way.source) for way in ways})
         whole = self.power.settings((conductor,), setting)
         sure = all(self.power.live(conductor, one) for one in whole)
         return " or ".join(legs) + ("" if sure else MAYBE) if legs else DEAD
 
-    def _words(self, source: Source) -> str:
+    def _words(self, source: SupplyLeg) -> str:
         return source.supply if source.kind == "unit" else self.facts.leg(source)
 
     def _cut(self, leg: Leg, place: int) -> tuple[str, ...]:

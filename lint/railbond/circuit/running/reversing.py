@@ -15,18 +15,18 @@ from itertools import count, pairwise
 from typing import NamedTuple
 
 from railbond.circuit.graph import Setting, agree
-from railbond.circuit.proof import Proof, Way, contract
+from railbond.circuit.proof import Proof, Reachable, contract
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import EndAt
 
 from . import measure
 from .geometry import Leg
-from .walking import Track
+from .walking import WalkedTrack
 
 SIDES = ("left", "right")
 
 
-class Crossing(NamedTuple):
+class BoundaryCrossing(NamedTuple):
     """A wheel of one side rolls from one conductor onto another, `offset` micrometres into a leg."""
 
     leg: Leg
@@ -39,8 +39,8 @@ class Crossing(NamedTuple):
 class Through(NamedTuple):
     """A way through a section, from the crossing into it to the first one out: micrometres, and the legs between."""
 
-    into: Crossing
-    out: Crossing
+    into: BoundaryCrossing
+    out: BoundaryCrossing
     length: int
     legs: tuple[Leg, ...]
 
@@ -55,14 +55,14 @@ class Asked(NamedTuple):
 class Sections:
     """The sections of one reverser."""
 
-    def __init__(self, reverser: str, wiring: Wiring, proof: Proof, track: Track) -> None:
+    def __init__(self, reverser: str, wiring: Wiring, proof: Proof, track: WalkedTrack) -> None:
         self.reverser = reverser
         self.wiring = wiring
         self.proof = proof
         self.track = track
 
     @cached_property
-    def entries(self) -> list[Crossing]:
+    def entries(self) -> list[BoundaryCrossing]:
         """Every crossing from track that is fed otherwise into a section."""
         legs = (leg for legs in self.track.legs.values() for leg in legs)
         return [one for leg in legs for one in self._crossings(leg) if self._enters(one.before, one.after)]
@@ -78,14 +78,14 @@ class Sections:
         found = (one for one in self.throughs if self.disagree(one.into, one.out))
         return sorted((one for one in found if agree(self.track.setting(one.legs))), key=lambda one: one.length)
 
-    def disagree(self, one: Crossing, other: Crossing) -> bool:
+    def disagree(self, one: BoundaryCrossing, other: BoundaryCrossing) -> bool:
         """Whether two crossings ask for different polarities in some setting."""
         asked = ((here, there) for here in self.asked(one) for there in self.asked(other))
         return any(here.turned != there.turned and agree(here.setting | there.setting) for here, there in asked)
 
-    def asked(self, crossing: Crossing) -> list[Asked]:
+    def asked(self, crossing: BoundaryCrossing) -> list[Asked]:
         """What a wheel at a crossing asks for; nothing where the track outside is no fixed supply's."""
-        here, there = (self.proof.ways(one) for one in (crossing.before, crossing.after))
+        here, there = (self.proof.reachable(one) for one in (crossing.before, crossing.after))
         if not self._carries(crossing.after):
             here, there = there, here
         pairs = ((out, inside) for out in here for inside in there if self._own(inside) and out.source.kind == "fixed")
@@ -93,7 +93,7 @@ class Sections:
         return [Asked(out.source.leg != inside.source.leg, both) for out, inside, both in settings if agree(both)]
 
     @cached_property
-    def apart(self) -> list[list[Crossing]]:
+    def apart(self) -> list[list[BoundaryCrossing]]:
         """The entries of each section, of sections between which no train can go without leaving."""
         groups: list[set[str]] = []
         for entry in self.entries:
@@ -103,12 +103,12 @@ class Sections:
         found = [[one for one in self.entries if self.place(one) in group] for group in groups]
         return self._by_metal(found) if len(found) > 1 else found
 
-    def _by_metal(self, groups: list[list[Crossing]]) -> list[list[Crossing]]:
+    def _by_metal(self, groups: list[list[BoundaryCrossing]]) -> list[list[BoundaryCrossing]]:
         """The groups with those put together whose rails are one metal, a train having to turn back in between."""
         graph = self.wiring.graph
         rails = (bond._replace(when=None) for bond in graph.bonds if bond.kind not in ("wire", "contact"))
         metal = contract(len(graph.names), rails)
-        merged: list[tuple[set[int], list[Crossing]]] = []
+        merged: list[tuple[set[int], list[BoundaryCrossing]]] = []
         for group in groups:
             own = {metal[one.after] for one in group}
             same = [one for one in merged if one[0] & own]
@@ -126,7 +126,7 @@ class Sections:
                 found.setdefault(frozenset((self.place(entry), self.place(other.out))), other)
         return list(found.values())
 
-    def _other_rail(self, entry: Crossing) -> Through | None:
+    def _other_rail(self, entry: BoundaryCrossing) -> Through | None:
         """From an entry to the nearest one of the other rail, as long as this rail stays in the section."""
         for length, legs, one in self._onward(entry, from_here=True):
             if one.side != entry.side and self._enters(one.before, one.after):
@@ -135,20 +135,22 @@ class Sections:
                 return None
         return None
 
-    def _ways_out(self, entry: Crossing) -> Iterator[Through]:
+    def _ways_out(self, entry: BoundaryCrossing) -> Iterator[Through]:
         seen = set()
         for length, legs, one in self._onward(entry):
             if self._enters(one.after, one.before) and self.place(one) not in seen:
                 seen.add(self.place(one))
                 yield Through(entry, one, length, legs if one.offset else legs[:-1])
 
-    def _onward(self, entry: Crossing, from_here: bool = False) -> Iterator[tuple[int, tuple[Leg, ...], Crossing]]:
+    def _onward(
+        self, entry: BoundaryCrossing, from_here: bool = False
+    ) -> Iterator[tuple[int, tuple[Leg, ...], BoundaryCrossing]]:
         """Crossings ahead of an entry, the nearest first; not followed beyond one that leaves the section.
 
         With `from_here`, those at the entry's own place come first.
         """
         order = count()
-        queue: list[tuple[int, int, tuple[Leg, ...], Crossing | None]] = []
+        queue: list[tuple[int, int, tuple[Leg, ...], BoundaryCrossing | None]] = []
         seen: set[EndAt] = set()
 
         def onto(done: int, legs: tuple[Leg, ...], after: int = -1) -> None:
@@ -175,24 +177,24 @@ class Sections:
         """Whether one conductor is the section's and the other is fed by something else."""
         if self._carries(before) or not self._carries(after):
             return False
-        return any(way.source.kind != "unit" for way in self.proof.ways(before))
+        return any(way.source.kind != "unit" for way in self.proof.reachable(before))
 
     def _carries(self, conductor: int) -> bool:
-        return any(map(self._own, self.proof.ways(conductor)))
+        return any(map(self._own, self.proof.reachable(conductor)))
 
-    def _own(self, way: Way) -> bool:
+    def _own(self, way: Reachable) -> bool:
         return way.source.supply == self.reverser
 
-    def _crossings(self, leg: Leg) -> list[Crossing]:
+    def _crossings(self, leg: Leg) -> list[BoundaryCrossing]:
         """Every change of conductor along a leg, its entry among them, in order."""
         found = []
         for side, rail in zip(SIDES, (leg.left, leg.right), strict=True):
             metals = [(one.start, self.wiring.metal(leg.piece, one.metal)) for one in rail if one.metal is not None]
-            found += [Crossing(leg, 0, side, self._before(leg, side, metals[0][1]), metals[0][1])]
-            found += [Crossing(leg, there[0], side, here[1], there[1]) for here, there in pairwise(metals)]
+            found += [BoundaryCrossing(leg, 0, side, self._before(leg, side, metals[0][1]), metals[0][1])]
+            found += [BoundaryCrossing(leg, there[0], side, here[1], there[1]) for here, there in pairwise(metals)]
         return sorted((one for one in found if one.before != one.after), key=lambda one: one.offset)
 
-    def place(self, crossing: Crossing) -> str:
+    def place(self, crossing: BoundaryCrossing) -> str:
         """Where a crossing is, the same whichever way one comes: a joint, `T1.through` or `loop at 1.2 m`."""
         leg = crossing.leg
         if crossing.offset:

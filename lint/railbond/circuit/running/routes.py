@@ -17,7 +17,7 @@ from trackplan.statements import Segment
 
 from . import micrometres
 from .geometry import Leg, Stretch
-from .walking import Track
+from .walking import WalkedTrack
 
 Place = frozenset[EndAt]
 """The ends that a name stands for: those of a piece, or of a joint."""
@@ -41,7 +41,7 @@ class Ride(NamedTuple):
         return self.leg.piece, self.leg.leave if self.nose_leads else self.leg.enter
 
 
-class Run(NamedTuple):
+class Journeying(NamedTuple):
     """Rides in a row. Where one follows another on the same piece, the train has reversed there."""
 
     rides: tuple[Ride, ...]
@@ -76,12 +76,12 @@ class Routes:
     """Runs over a track. `room` is the length of the train in micrometres: where plain track is shorter, it does not
     reverse."""
 
-    def __init__(self, track: Track, may_reverse: bool = False, room: int = 0) -> None:
+    def __init__(self, track: WalkedTrack, may_reverse: bool = False, room: int = 0) -> None:
         self.track = track
         self.may_reverse = may_reverse
         self.room = room
 
-    def runs(self, places: list[Place], turned: bool = False) -> Iterator[Run]:
+    def runs(self, places: list[Place], turned: bool = False) -> Iterator[Journeying]:
         """Runs that go to each of the places in turn, the shortest first; `turned` ones end facing the other way.
 
         No run takes the same way twice between two places.
@@ -167,7 +167,7 @@ def _cost(one: Ride, other: Ride) -> int:
     return REVERSING if one.nose_leads != other.nose_leads else other.leg.length
 
 
-def _paths(graph: Any, start: Ride, goals: list[Ride]) -> Iterator[Run]:
+def _paths(graph: Any, start: Ride, goals: list[Ride]) -> Iterator[Journeying]:
     """Runs from a ride to any of the goals, the shortest first."""
     import networkx as nx
 
@@ -175,6 +175,6 @@ def _paths(graph: Any, start: Ride, goals: list[Ride]) -> Iterator[Run]:
     own.add_edges_from((goal, "goal", {"weight": 0}) for goal in goals)
     try:
         for path in nx.shortest_simple_paths(own, start, "goal", "weight"):
-            yield Run(tuple(ride._replace(stage=0) for ride in path[:-1]))
+            yield Journeying(tuple(ride._replace(stage=0) for ride in path[:-1]))
     except (nx.NetworkXNoPath, nx.NodeNotFound):
         return

@@ -17,9 +17,9 @@ from railbond.circuit.wiring import Wiring
 
 from .geometry import Leg, Stretch
 from .intervals import FAR, Interval, Intervals, common, in_all, in_all_but_one, moved, united, without
+from .live_rails import LiveRails
 from .pickups import Pickups, Wheels
-from .power import Power
-from .walking import Track
+from .walking import WalkedTrack
 from .windows import OPEN, STOP, Window
 
 Dead = tuple[Intervals, Intervals]
@@ -38,7 +38,7 @@ class Question(NamedTuple):
     might: Find
 
 
-class Trouble(NamedTuple):
+class StallAt(NamedTuple):
     """An engine in trouble over an interval of its zero's place in a window, with the points so.
 
     `sides` are those that have no live wheel in the middle of it, and `dead` the pieces whose dead metal is to blame.
@@ -97,7 +97,7 @@ class Ground:
     """
 
     def __init__(
-        self, wiring: Wiring, track: Track, power: Power, dead_frogs: Mapping[str, bool] | None = None
+        self, wiring: Wiring, track: WalkedTrack, power: LiveRails, dead_frogs: Mapping[str, bool] | None = None
     ) -> None:
         self.wiring = wiring
         self.track = track
@@ -160,13 +160,13 @@ class Ground:
             return self.dead_frogs[leg.piece]
         return stretch.metal is None or not self.power.live(self.wiring.metal(leg.piece, stretch.metal), setting)
 
-    def troubles(self, engines: Iterable[Pickups], question: Question) -> Iterator[Trouble]:
+    def troubles(self, engines: Iterable[Pickups], question: Question) -> Iterator[StallAt]:
         """Every trouble of every engine, by every way over every leg that may be dead."""
         engines = list(engines)
         for leg in self.doubtful() if engines else ():
             yield from self.troubles_on(leg, engines, question)
 
-    def troubles_on(self, leg: Leg, engines: Iterable[Pickups], question: Question) -> Iterator[Trouble]:
+    def troubles_on(self, leg: Leg, engines: Iterable[Pickups], question: Question) -> Iterator[StallAt]:
         """The same by every way over one leg; where its power hangs on points, also by those that end before them."""
         rails = [one.metal for one in (*leg.left, *leg.right) if self.is_dead(leg, one, self.track.setting((leg,)))]
         may_stay = any(metal is not None and self._has_ways(leg, metal) for metal in rails)
@@ -176,7 +176,7 @@ class Ground:
                 yield from self._within(engine, window, question.find)
 
     def _has_ways(self, leg: Leg, metal: int) -> bool:
-        return bool(self.power.proof.ways(self.wiring.metal(leg.piece, metal)))
+        return bool(self.power.proof.reachable(self.wiring.metal(leg.piece, metal)))
 
     def _might(self, leg: Leg, engine: Pickups, might: Find, window: Window) -> bool:
         """Whether an engine with a wheel on dead metal of a leg can be in trouble in a window, or in a longer one."""
@@ -192,11 +192,11 @@ class Ground:
         left, right = (united((*self._dead(window, side, window.setting), *beyond)) for side in (0, 1))
         return bool(common(common(might((left, right), engine), united(near)), room(window, engine)))
 
-    def _within(self, engine: Pickups, window: Window, find: Find) -> Iterator[Trouble]:
+    def _within(self, engine: Pickups, window: Window, find: Find) -> Iterator[StallAt]:
         for setting, dead in self.states(window):
             for interval in common(find(dead, engine), room(window, engine)):
                 middle = (interval.start + interval.stop) / 2
-                yield Trouble(engine, window, interval, setting, *self._causes(engine, window, middle, setting))
+                yield StallAt(engine, window, interval, setting, *self._causes(engine, window, middle, setting))
 
     def _causes(
         self, engine: Pickups, window: Window, place: float, setting: Setting

@@ -21,7 +21,7 @@ MOST_WINDOWS = 512
 """Ways that are followed over one piece, within an engine's length on either side of it."""
 
 
-class Track:
+class WalkedTrack:
     """Every leg of a layout, by the end at which it begins."""
 
     def __init__(self, wiring: Wiring) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Bond, Source
+from railbond.circuit.graph import Bond, SupplyLeg
 
 INKS = {
     "one": "the first leg",
@@ -36,7 +36,7 @@ def inks(facts: Facts, setting: Mapping[str, str] | None) -> list[str]:
 
 
 def _ways(facts: Facts, conductor: int) -> str:
-    ways = facts.proof.ways(conductor)
+    ways = facts.proof.reachable(conductor)
     always = [way.source for way in ways if not way.setting]
     return _ink(always) if always else _ink([way.source for way in ways], "either")
 
@@ -49,12 +49,12 @@ def _nearest(facts: Facts, holds: Callable[[Bond], bool]) -> list[str]:
     for bond in held:
         beside[bond.one].append(bond.other)
         beside[bond.other].append(bond.one)
-    near: list[set[Source]] = [set() for _ in graph.names]
+    near: list[set[SupplyLeg]] = [set() for _ in graph.names]
     for conductor, source in graph.sources.items():
         near[conductor].add(source)
     edge = list(graph.sources)
     while edge:
-        reached: dict[int, set[Source]] = {}
+        reached: dict[int, set[SupplyLeg]] = {}
         for here in edge:
             for there in beside[here]:
                 if not near[there]:
@@ -67,11 +67,11 @@ def _nearest(facts: Facts, holds: Callable[[Bond], bool]) -> list[str]:
     return ["short" if conductor in clash else ink for conductor, ink in enumerate(found)]
 
 
-def _clash(one: set[Source], other: set[Source]) -> bool:
+def _clash(one: set[SupplyLeg], other: set[SupplyLeg]) -> bool:
     return any(here.opposes(there) for here in one for there in other)
 
 
-def _ink(sources: Iterable[Source], several: str = "short") -> str:
+def _ink(sources: Iterable[SupplyLeg], several: str = "short") -> str:
     """The ink of what reaches a conductor; `several` where it is both legs."""
     kinds = {_kind(source) for source in sources}
     if not kinds:
@@ -80,7 +80,7 @@ def _ink(sources: Iterable[Source], several: str = "short") -> str:
     return several if len(fed) > 1 else fed.pop()
 
 
-def _kind(source: Source) -> str:
+def _kind(source: SupplyLeg) -> str:
     if source.kind == "unit":
         return "unit"
     leg = "two" if source.leg else "one"

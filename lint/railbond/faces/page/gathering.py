@@ -156,9 +156,9 @@ def plans_sheet(title: str, plans: Sequence[tuple[str, Inspection | None, str]])
 
 
 def _drawn(path: str, inspection: Inspection) -> tuple[str, str]:
-    from trackplan.book import gather
+    from trackplan.gather import gather
 
     texts = {name: source.text for name, source in inspection.sources.items()}
-    book = gather(path, texts.__getitem__)
-    facts = Facts(book.statements, book.sources, book.broken)
+    gathered = gather(path, texts.__getitem__)
+    facts = Facts(gathered.statements, gathered.sources, gathered.broken)
     return drawing(facts, inspection.findings, title_of(facts) or path)

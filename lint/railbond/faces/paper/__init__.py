@@ -9,7 +9,7 @@ from typing import NamedTuple
 TEMPLATE = Path(__file__).with_name("paper.html")
 
 
-class Section(NamedTuple):
+class PaperSection(NamedTuple):
     """A table with a box before each row; `lead` is said above it. `strong` numbers the columns that stand out."""
 
     head: str
@@ -19,7 +19,7 @@ class Section(NamedTuple):
     strong: frozenset[int] = frozenset()
 
 
-def paper(title: str, kind: str, cautions: Sequence[str], sections: Sequence[Section], intro: str = "") -> str:
+def paper(title: str, kind: str, cautions: Sequence[str], sections: Sequence[PaperSection], intro: str = "") -> str:
     """One HTML file that needs nothing else."""
     from jinja2 import Environment, StrictUndefined
 
@@ -31,7 +31,7 @@ def paper(title: str, kind: str, cautions: Sequence[str], sections: Sequence[Sec
     return template.render(title=title, kind=kind, cautions=cautions, sections=tables, intro=said, version=__version__)
 
 
-def _narrowed(section: Section) -> Section:
+def _narrowed(section: PaperSection) -> PaperSection:
     """The table without the columns in which no row says anything."""
     kept = [index for index in range(len(section.columns)) if any(row[index] for row in section.rows)]
     strong = frozenset(kept.index(index) for index in section.strong if index in kept)

@@ -1,0 +1,101 @@
+"""Parts of track, the seams between them, and the odd cycles that those make: a signed graph.
+
+A seam at which the two looking directions disagree is a - edge. A cycle with an odd number of them leads the left rail
+back to the right one (Harary 1953: the graph is balanced exactly when its nodes can be split in two with every - edge
+between the halves and every + edge within).
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from typing import NamedTuple
+
+from railbond.layout.model import Meeting
+
+Part = tuple[str, int]
+"""A piece and which part of it: parts lie between the places at which a segment is cut."""
+
+
+class Seam(NamedTuple):
+    """Where two parts meet: at a meeting, or (`offset` metres along a segment) at a cut within one.
+
+    `rails` are the conductors (before, behind) for the left and the right rail along `one`'s looking direction, and
+    `turns` says that the two looking directions disagree.
+    """
+
+    one: Part
+    other: Part
+    turns: bool
+    rails: tuple[tuple[int, int], tuple[int, int]]
+    gapped: tuple[bool, bool]
+    meeting: Meeting | None = None
+    offset: float | None = None
+
+
+class SpanningForest:
+    """A spanning forest: for each part its tree, and whether it lies against the tree's root (`signs`)."""
+
+    def __init__(self, parts: list[Part], seams: list[Seam]) -> None:
+        self.ties: dict[Part, list[Seam]] = {}
+        for seam in seams:
+            for part in dict.fromkeys((seam.one, seam.other)):
+                self.ties.setdefault(part, []).append(seam)
+        self.signs: dict[Part, tuple[int, bool]] = {}
+        self.above: dict[Part, Seam | None] = {}
+        self.depth: dict[Part, int] = {}
+        self.odd: list[Seam] = []
+        for number, root in enumerate(parts):
+            if root not in self.signs:
+                self._grow(root, number)
+
+    def _grow(self, root: Part, number: int) -> None:
+        self.signs[root], self.above[root], self.depth[root] = (number, False), None, 0
+        queue = deque([root])
+        while queue:
+            here = queue.popleft()
+            for seam in self.ties.get(here, ()):
+                there = seam.other if seam.one == here else seam.one
+                sign = number, self.signs[here][1] != seam.turns
+                if there not in self.signs:
+                    self.signs[there], self.above[there] = sign, seam
+                    self.depth[there] = self.depth[here] + 1
+                    queue.append(there)
+                elif sign != self.signs[there] and seam.one == here:
+                    self.odd.append(seam)
+
+    def disjoint_odd_cycles(self) -> list[list[Seam]]:
+        """Odd cycles that share no part, the short ones first; those that share one are found once it is mended."""
+        cycles: list[list[Seam]] = []
+        used: set[Part] = set()
+        for cycle in sorted(map(self._close, self.odd), key=len):
+            parts = {part for seam in cycle for part in (seam.one, seam.other)}
+            if not parts & used:
+                used |= parts
+                cycles.append(cycle)
+        return cycles
+
+    def _close(self, seam: Seam) -> list[Seam]:
+        """The cycle that a seam closes with the tree, in the order in which one walks round it."""
+        here, there = seam.one, seam.other
+        up: list[Seam] = []
+        down: list[Seam] = []
+        while here != there:
+            deeper = self.depth[here] >= self.depth[there]
+            step = self.above[here if deeper else there]
+            assert step is not None, "a root has no deeper partner"
+            if deeper:
+                up.append(step)
+                here = step.other if step.one == here else step.one
+            else:
+                down.append(step)
+                there = step.other if step.one == there else step.one
+        return [seam, *down, *reversed(up)]
+
+    def turns_with(self, seams: list[Seam]) -> bool:
+        """Whether these seams, added to the forest, close an odd cycle."""
+        trees = [
+            Seam((str(one), 0), (str(other), 0), seam.turns != (against != lies), seam.rails, seam.gapped)
+            for seam in seams
+            for (one, against), (other, lies) in [(self.signs[seam.one], self.signs[seam.other])]
+        ]
+        return bool(SpanningForest([seam.one for seam in trees], trees).odd)

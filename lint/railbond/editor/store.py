@@ -1,0 +1,132 @@
+"""Every plan as it stands by now, with what has been worked out of it, until one of its files changes."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from railbond.circuit.facts import Facts
+from railbond.dependents import roots
+from railbond.findings import Finding, Fix
+from railbond.inspection import Inspection, inspect
+from trackplan.gather import GatheredPlan, gather, normal
+from trackplan.span import Source
+from trackplan.statements import Module
+
+from .names import Scope, scope_of
+from .texts import Texts
+
+
+class OpenPlan:
+    """One plan with what it includes. What is asked of it is worked out once."""
+
+    def __init__(self, root: str, texts: Texts) -> None:
+        self.root = root
+        self._texts = texts
+        self._asked: dict[str, str | None] = {}
+        self.gathered: GatheredPlan = gather(root, self.open_text)
+        self._proven: dict[Finding, tuple[Fix, ...]] = {}
+
+    def open_text(self, path: str) -> str:
+        """A file's text as this plan read it."""
+        if path not in self._asked:
+            try:
+                self._asked[path] = self._texts.open_text(path)
+            except OSError:
+                self._asked[path] = None
+                raise
+        text = self._asked[path]
+        if text is None:
+            raise FileNotFoundError(path)
+        return text
+
+    def is_current(self) -> bool:
+        """Whether every file still says what it said when this plan was read."""
+        return all(self._now(path) == text for path, text in self._asked.items())
+
+    def _now(self, path: str) -> str | None:
+        try:
+            return self._texts.open_text(path)
+        except OSError:
+            return None
+
+    def source(self, path: str) -> Source:
+        """A file's text; that of a meet's module too."""
+        reading = self.gathered.readings.get(path)
+        return reading.source if reading else self.inspection.sources[path]
+
+    @cached_property
+    def is_meet(self) -> bool:
+        return any(isinstance(one, Module) for one in self.gathered.statements)
+
+    @cached_property
+    def facts(self) -> Facts:
+        return Facts(self.gathered.statements, self.gathered.sources, self.gathered.broken)
+
+    @cached_property
+    def inspection(self) -> Inspection:
+        """What the rules find; in a meet, in its modules and in the whole."""
+        return self._inspected_whole() if self.is_meet else inspect(self.gathered)
+
+    def _inspected_whole(self) -> Inspection:
+        from railbond.meet.examining import examine_meet
+        from railbond.meet.reading import read_meet
+
+        meet = read_meet(self.gathered, self.open_text)
+        alone = {gathered.root: inspect(gathered) for gathered in meet.modules.values()}
+        return Inspection(meet.sources, examine_meet(meet, alone).findings)
+
+    @cached_property
+    def scope(self) -> Scope:
+        return scope_of(self.gathered)
+
+    def fixes(self, finding: Finding) -> tuple[Fix, ...]:
+        """A finding's fixes, tried on the plan in memory when first asked for; those of a meet have been already."""
+        if self.is_meet:
+            return finding.fixes
+        if finding not in self._proven:
+            from railbond.mend.proving import proven
+
+            whole = self.inspection
+            only = whole._replace(after={finding: whole.after.get(finding, ())})
+            tried = proven(self.root, only, self.open_text).findings
+            self._proven[finding] = tried[whole.findings.index(finding)].fixes
+        return self._proven[finding]
+
+
+class PlanStore:
+    """All plans that somebody has asked for."""
+
+    def __init__(self) -> None:
+        self.texts = Texts()
+        self._plans: dict[str, OpenPlan] = {}
+
+    def plan(self, root: str) -> OpenPlan:
+        """A plan as it stands by now. Raises OSError where its file cannot be read."""
+        plan = self._plans.get(root)
+        if plan is None or not plan.is_current():
+            plan = self._plans[root] = OpenPlan(root, self.texts)
+        return plan
+
+    def roots(self, path: str) -> list[str]:
+        """The plans to inspect for the sake of a file: those that read it, or else the file itself."""
+        return roots([path], self.texts.uses(path))
+
+    def readers(self, path: str) -> list[OpenPlan]:
+        """The plans that hold a file's statements, however many include it."""
+        plans = [plan for root in self.roots(path) if (plan := self.readable(root)) is not None]
+        found = [plan for plan in plans if path in plan.gathered.readings]
+        if not found and (own := self.readable(path)):
+            return [own]
+        return found
+
+    def readable(self, root: str) -> OpenPlan | None:
+        """A plan, where its file can be read."""
+        try:
+            return self.plan(normal(root))
+        except OSError:
+            return None
+
+    def keep(self, wanted: set[str]) -> None:
+        """Lets go of all plans but the wanted ones."""
+        for root in self._plans.keys() - wanted:
+            self._plans.pop(root, None)

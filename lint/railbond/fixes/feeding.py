@@ -1,0 +1,159 @@
+"""Where a new feeder goes, which wire it comes from, and which way round the track asks for it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from functools import cached_property
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.polarity import Polarity, part_side
+from railbond.findings import Fix
+from railbond.layout.model import Piece
+from railbond.layout.template import rail_names
+from trackplan.edit import Edit, add_line
+from trackplan.statements import Booster, District, Feeder, Segment
+
+from .fix_edits import beside, length_words, local
+from .rings import best_ring
+from .wires_around import wire_around
+
+
+def feed(facts: Facts, conductors: Iterable[int], wire: str = "") -> Fix | None:
+    """A feeder for every component among the conductors, to the longest rails that the language can name.
+
+    It comes from `wire` where one is named, else from that of the track around.
+    """
+    return _Feeding(facts, list(conductors), wire).fix()
+
+
+class _Feeding:
+    def __init__(self, facts: Facts, conductors: list[int], wire: str) -> None:
+        self.facts = facts
+        self.conductors = conductors
+        self.wanted = dict.fromkeys(facts.always.component[conductor] for conductor in conductors)
+        self.wire = wire or wire_around(facts, conductors)
+        self.fed: set[int] = set()
+
+    def fix(self) -> Fix | None:
+        lines = [one for piece, metal in self._by_length() if (one := self._line(piece, metal))]
+        if not lines:
+            return None
+        words = "; ".join(" ".join(edit.text.split()[1:]).replace("->", "to") for edit in lines)
+        return Fix(f"solder a feeder: {words}", (*self._opening(), *lines))
+
+    def _opening(self) -> tuple[Edit, ...]:
+        """Lines for a first supply where the plan has none."""
+        if self.wire:
+            return ()
+        at, lines = self.facts.statements[0].at, ("booster B1  15 V  5 A", "district main  from B1")
+        kinds = zip((Booster, District), lines, strict=True)
+        return tuple(add_line(beside(self.facts, kind, at), line) for kind, line in kinds)
+
+    def _by_length(self) -> list[tuple[Piece, int]]:
+        """Every metal of the wanted components, in the order in which a wire is best soldered to them."""
+        found = [
+            (piece, index)
+            for piece in self.facts.layout.pieces.values()
+            for index, metal in enumerate(piece.template.metals)
+            if not metal.frog and self._lump(piece, index) in self.wanted
+        ]
+        return sorted(found, key=_named_and_long)
+
+    def _lump(self, piece: Piece, metal: int) -> int:
+        return self.facts.always.component[self.facts.wiring.metal(piece.name, metal)]
+
+    def _line(self, piece: Piece, metal: int) -> Edit | None:
+        """A pair of drops where both rails want one at the same place, else a single drop; None where no name fits."""
+        if self._lump(piece, metal) in self.fed:
+            return None
+        lay = self._drops if isinstance(piece.statement, Segment) else self._drop
+        text = self._bridge(piece) if metal in (piece.template.bridge or ()) else lay(piece, metal)
+        return add_line(beside(self.facts, Feeder, piece.statement.at), f"feeder {text}") if text else None
+
+    def _bridge(self, piece: Piece) -> str:
+        """A pair to a table's bridge, with a split ring where it is turned."""
+        self.fed |= {self._lump(piece, metal) for metal in piece.template.bridge or ()}
+        ring = best_ring(self.facts, piece)
+        turned = f"{'  crossed' * ring.crossed}  split at {ring.angle:g} degrees" if ring else ""
+        return f"{self.wire_words} -> {local(piece)}.bridge{self._size}{turned}"
+
+    def _drop(self, piece: Piece, metal: int) -> str | None:
+        """One drop to a turnout's rail."""
+        rail = _rail_name(piece, metal)
+        if rail is None:
+            return None
+        self.fed.add(self._lump(piece, metal))
+        return f"{self._leg(piece, metal)} -> {local(piece)}.{rail}{self._size}"
+
+    def _drops(self, piece: Piece, metal: int) -> str:
+        """One or two drops to a segment's rails."""
+        stretch = piece.template.metals[metal]
+        place = f" at {length_words((stretch.start + stretch.stop) / 2)}" if piece.template.links else ""
+        mate = self._mate(piece, metal)
+        self.fed.add(self._lump(piece, metal))
+        if mate is None:
+            return f"{self._leg(piece, metal)} -> {local(piece)}.{stretch.words.split()[0]}{place}{self._size}"
+        self.fed.add(self._lump(piece, mate))
+        left = metal if stretch.words == "left rail" else mate
+        crossed = "  crossed" if self._phase(piece, left) else ""
+        return f"{self.wire_words} -> {local(piece)}{place}{self._size}{crossed}"
+
+    def _mate(self, piece: Piece, metal: int) -> int | None:
+        """The other rail at the middle of a stretch, if that wants a feeder too."""
+        stretch = piece.template.metals[metal]
+        middle = (stretch.start + stretch.stop) / 2
+        for index, other in enumerate(piece.template.metals):
+            if other.words != stretch.words and other.start < middle < other.stop:
+                component = self._lump(piece, index)
+                return (
+                    index
+                    if component in self.wanted and component not in self.fed | {self._lump(piece, metal)}
+                    else None
+                )
+        return None
+
+    @cached_property
+    def polarity(self) -> Polarity:
+        return Polarity(self.facts.turning)
+
+    @cached_property
+    def _size(self) -> str:
+        return usual_size(self.facts, self.wire)
+
+    @property
+    def wire_words(self) -> str:
+        return self.wire.rpartition(".")[2] or "main"
+
+    def _phase(self, piece: Piece, metal: int) -> int:
+        """Which leg a rail asks for; in a plan without a supply the first part's left rail takes the first one."""
+        if self.wire:
+            return self.polarity.leg(self.wire, piece.name, metal)
+        part, left = part_side(self.facts.wiring, piece.name, metal)
+        return left == self.facts.turning.forest.signs[part][1]
+
+    def _leg(self, piece: Piece, metal: int) -> str:
+        """The wire with the leg that a rail asks for: `P1.red`."""
+        supply = self.facts.layout.supplies.get(self.wire)
+        legs = supply.legs if supply else self.facts.layout.terminals.get(self.wire, ("red", "black"))
+        return f"{self.wire_words}.{legs[self._phase(piece, metal)]}"
+
+
+def _named_and_long(rail: tuple[Piece, int]) -> tuple[float, bool]:
+    """Long rails before short ones, and those at a piece's end before what lies within it."""
+    piece, index = rail
+    metal = piece.template.metals[index]
+    return metal.start - metal.stop, "." not in (_rail_name(piece, index) or "")
+
+
+def usual_size(facts: Facts, wire: str) -> str:
+    """Size and length as most feeders have them, those of the same terminal first; nothing where none has."""
+    told = [(drop.wire.name == wire, drop.statement) for drop in facts.layout.drops]
+    counts = Counter((near, one.size.text, one.length.text) for near, one in told if one.size and one.length)
+    most = max(counts, key=lambda one: (one[0], counts[one]), default=None)
+    return f"  {most[1]}  {most[2]}" if most else ""
+
+
+def _rail_name(piece: Piece, metal: int) -> str | None:
+    """`through.frog`: how the language names a rail of a piece without length."""
+    return next((words for words, index in rail_names(piece.template).items() if index == metal), None)

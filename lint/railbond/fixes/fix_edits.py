@@ -1,0 +1,234 @@
+"""The usual mends of the trade as edits of a plan, shared by the rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.polarity import Polarity, Swap
+from railbond.circuit.signed_graph import Seam
+from railbond.findings import Fix
+from railbond.layout.model import FrogFeed, Meeting, Piece
+from railbond.layout.template import OTHER_SIDE
+from trackplan.edit import Edit, add_line, replace
+from trackplan.span import Span, Word
+from trackplan.statements import (
+    Bus,
+    ClosureBond,
+    Cut,
+    Feeder,
+    FrogFromStockRails,
+    FrogSwitched,
+    Gap,
+    Statement,
+    where,
+)
+
+
+def beside(facts: Facts, kind: type, near: Span) -> Span:
+    """After which line a new statement belongs: the last of its kind in the file of `near`, else `near` itself."""
+    same = [one.at for one in facts.statements if isinstance(one, kind) and one.at.path == near.path]
+    return max(same, key=lambda at: at.end, default=near)
+
+
+def local(piece: Piece) -> str:
+    """A piece's name as its own file calls it."""
+    return str(piece.statement.name)
+
+
+def gap_words(facts: Facts, meeting: Meeting, side: str) -> tuple[str, str] | None:
+    """PLACE and RAIL of a gap statement for one rail of a meeting, by its side looking out of `meeting.one`.
+
+    A frog end is named as such, a segment's rail along its arrow; None where the language has no words for it.
+    """
+    for at, seen in ((meeting.one, side), (meeting.other, OTHER_SIDE[side])):
+        piece = facts.layout.pieces[at.piece]
+        end = piece.template.ends[at.end]
+        for words, on in end.rails.items():
+            if on == seen:
+                return f"{local(piece)}.{at.end}", words
+    for at, seen in ((meeting.one, side), (meeting.other, OTHER_SIDE[side])):
+        piece = facts.layout.pieces[at.piece]
+        if piece.template.length:
+            along = seen if at.end == "finish" else OTHER_SIDE[seen]
+            return f"{local(piece)}.{at.end}", f"{along} rail"
+    return None
+
+
+def gap_edits(facts: Facts, meeting: Meeting, sides: Iterable[str]) -> tuple[Edit, ...]:
+    """Gap statements for the named rails of a meeting that are not gapped yet."""
+    missing = [side for side in sides if side not in meeting.gaps]
+    near = facts.layout.pieces[meeting.one.piece].statement.at
+    after = beside(facts, Gap, near)
+    if len(missing) == 2:
+        return (add_line(after, f"gap {_place(facts, meeting)}  both rails"),)
+    words = [gap_words(facts, meeting, side) for side in missing]
+    return tuple(add_line(after, f"gap {place[0]}  {place[1]}") for place in words if place)
+
+
+def seam_edits(facts: Facts, seam: Seam, which: Iterable[int]) -> tuple[Edit, ...]:
+    """Gaps at a seam for its left (0) and right (1) rail, seen along the looking direction of `seam.one`."""
+    missing = [index for index in which if not seam.gapped[index]]
+    if seam.meeting is not None:
+        leaves = facts.wiring.end(seam.meeting.one).leaves
+        sides = [("left", "right")[index if leaves else 1 - index] for index in missing]
+        return gap_edits(facts, seam.meeting, sides)
+    piece = facts.layout.pieces[seam.one[0]]
+    words = "both rails" if len(missing) == 2 else "left rail" if missing == [0] else "right rail"
+    after = beside(facts, Gap, piece.statement.at)
+    return (add_line(after, f"gap {local(piece)} at {length_words(seam.offset or 0.0)}  {words}"),) if missing else ()
+
+
+def length_words(metres: float) -> str:
+    """A length for a new line: `1.2 m` or `35 cm`."""
+    return f"{round(metres, 3):g} m" if metres >= 1 else f"{round(metres * 100, 1):g} cm"
+
+
+def _place(facts: Facts, meeting: Meeting) -> str:
+    frog_first = sorted((meeting.one, meeting.other), key=lambda at: not facts.wiring.end(at).rails)
+    piece = facts.layout.pieces[frog_first[0].piece]
+    return f"{local(piece)}.{frog_first[0].end}"
+
+
+def gap_place_words(edits: Iterable[Edit]) -> str:
+    """What the gap lines of some edits say, for the bench: `T2.through, frog rail`."""
+    lines = (" ".join(one.text.split()) for one in edits)
+    return "; ".join(_read_gap(line) for line in lines if line.startswith("gap "))
+
+
+def _read_gap(line: str) -> str:
+    words = line.split()
+    return f"{' '.join(words[1:-2])}, {' '.join(words[-2:])}"
+
+
+def uncrossed(facts: Facts, statement: Feeder | Bus) -> tuple[Edit, ...]:
+    """Swaps the two legs of a feeder pair or a bus run, or the leg of a single drop."""
+    if isinstance(statement, Feeder) and is_single(statement):
+        return _other_leg(facts, statement)
+    if statement.crossed is None:
+        return (_crossed(facts, statement),)
+    at = where(statement, statement.crossed)
+    text = facts.sources[at.path].text
+    start = at.start
+    while start and text[start - 1] in " \t":
+        start -= 1
+    return (replace(Span(at.path, start, at.end), ""),)
+
+
+def is_single(feeder: Feeder) -> bool:
+    """Whether a feeder is one wire to one rail, and no pair to a segment or a table's bridge."""
+    return "." in feeder.rail and not feeder.rail.endswith(".bridge")
+
+
+def _crossed(facts: Facts, statement: Feeder | Bus) -> Edit:
+    """`crossed` where it belongs: before a split ring and contacts."""
+    end = statement.at.end
+    if isinstance(statement, Feeder) and (statement.split is not None or statement.contacts):
+        word, part = ("through", statement.contacts[0]) if statement.contacts else ("split", statement.split)
+        before = facts.sources[statement.at.path].text.rfind(word, statement.at.start, where(statement, part).start)
+        if before >= 0:  # else the part is one that a mend in the head has put there
+            return replace(Span(statement.at.path, before, before), "crossed  ")
+    return replace(Span(statement.at.path, end, end), " crossed")
+
+
+def swapped(facts: Facts, wires: Sequence[Swap]) -> Fix:
+    """Feeders, bus runs and frogs' contacts swapped, all of them."""
+    targets, edits = list[str](), list[Edit]()
+    for one in wires:
+        if isinstance(one, FrogSwitched):
+            targets.append(f"{one.turnout}'s frog")
+            edits += swapped_contacts(one)
+        else:
+            targets.append(target(one))
+            edits += uncrossed(facts, one)
+    return Fix(f"swap the two wires to {' and to '.join(targets)}", tuple(edits))
+
+
+def target(wire: Feeder | Bus) -> str:
+    """Where a feeder or bus run goes."""
+    return str(wire.rail if isinstance(wire, Feeder) else wire.terminal)
+
+
+def _other_leg(facts: Facts, statement: Feeder) -> tuple[Edit, ...]:
+    drop = next(one for one in facts.layout.drops if one.statement is statement)
+    legs = _legs(facts, drop.wire.name)
+    name, _, _ = statement.supply.rpartition(".")
+    return (replace(where(statement, statement.supply), f"{name}.{legs[1 - drop.wire.leg]}"),)
+
+
+def _legs(facts: Facts, name: str) -> tuple[str, str]:
+    supply = facts.layout.supplies.get(name)
+    return supply.legs if supply else facts.layout.terminals[name]
+
+
+def moved(facts: Facts, feeder: Feeder, wire: str) -> tuple[Edit, ...]:
+    """A feeder soldered to another supply's or terminal's wire, the way round that the track asks for."""
+    drops = [one for one in facts.layout.drops if one.statement is feeder]
+    polarity, name = Polarity(facts.turning), wire.rpartition(".")[2]
+    leg = polarity.leg(wire, drops[0].piece, drops[0].metal)
+    if is_single(feeder):
+        return (replace(where(feeder, feeder.supply), f"{name}.{_legs(facts, wire)[leg]}"),)
+    turn = uncrossed(facts, feeder) if leg != (feeder.crossed is not None) else ()
+    return (replace(where(feeder, feeder.supply), name), *turn)
+
+
+def taken_out(facts: Facts, at: Span) -> Edit:
+    """A statement taken out, with its line where it stands there alone."""
+    source = facts.sources[at.path]
+    first, last = source.line_of(at.start), source.line_of(at.end)
+    if last + 1 == len(source.starts):
+        return replace(at, "")
+    whole = Span(at.path, source.starts[first], source.starts[last + 1])
+    alone = not (source.text[whole.start : at.start] + source.text[at.end : whole.end]).strip()
+    return replace(whole if alone else at, "")
+
+
+def swapped_contacts(statement: FrogSwitched) -> tuple[Edit, ...]:
+    """A switched frog with its two contacts exchanged."""
+    through, diverging = statement.through, statement.diverging
+    return (
+        replace(where(statement, through), str(diverging)),
+        replace(where(statement, diverging), str(through)),
+    )
+
+
+def line_after(facts: Facts, kind: type, near: Statement, text: str) -> Edit:
+    """A new statement's line, laid beside its own kind."""
+    return add_line(beside(facts, kind, near.at), text)
+
+
+def rewritten(statement: Statement, word: Word, text: str) -> Edit:
+    """One word of a statement put in other words."""
+    return replace(where(statement, word), text)
+
+
+def convert(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
+    """The classic cure of a live frog: cut around it, closure rails bonded to stock rails, the frog fed.
+
+    There is none for any other frog.
+    """
+    if getattr(piece.statement, "build", None) != "live-frog":
+        return ()
+    name, near = local(piece), piece.statement
+    has = {type(one) for one in piece.work}
+    cuts = [one for one in piece.work if isinstance(one, Cut)]
+    lines = [replace(where(one, one.what), "around frog") for one in cuts if one.what != "around frog"]
+    if not cuts:
+        lines.append(line_after(facts, Cut, near, f"cut {name}  around frog"))
+    if ClosureBond not in has:
+        lines.append(line_after(facts, ClosureBond, near, f"bond {name}  closure rails to stock rails"))
+    if piece.name not in facts.layout.frogs:
+        lines.append(line_after(facts, FrogFromStockRails, near, f"frog {name}  switched from stock rails"))
+    rebuilt = Fix(
+        f"convert {name}: cut the rails on both sides of its frog, solder each closure rail to the stock rail "
+        f"beside it, and feed the frog through contacts that move with the points",
+        tuple(lines),
+        plain=False,
+        changes=f"{name} is rebuilt: its frog becomes short and alone, fed by switch contacts",
+    )
+    return (rebuilt,)
+
+
+def rewritten_frog(facts: Facts, feed: FrogFeed) -> tuple[Edit, ...]:
+    """The frog's feed written anew as `switched from stock rails`, which is right by construction."""
+    return (replace(feed.statement.at, f"frog {feed.statement.turnout}  switched from stock rails"),)

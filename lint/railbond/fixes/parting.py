@@ -1,0 +1,198 @@
+"""Where to gap the track between two supplies: the fewest places, joints before cuts in the middle of a rail."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.polarity import part_of
+from railbond.circuit.signed_graph import Part, Seam
+from railbond.circuit.wiring import common_groups
+from railbond.layout.model import Wire
+from trackplan.edit import Edit, add_line, replace
+from trackplan.span import Span
+from trackplan.statements import Gap, Segment, where
+
+from .fix_edits import beside, length_words, local, seam_edits
+
+JOINT_COST = 1.0
+"""Insulated joiners in both rails of a joint, or, in `HALF_COST`, in the one that has none yet."""
+
+HALF_COST = 0.9
+CUT_COST = 1.3
+"""Both rails cut where there is no joint."""
+
+Spot = tuple[Part, int]
+"""A part between two of its drops: 0 up to the first of them."""
+
+
+class Boundary(NamedTuple):
+    """A place at which track can be gapped: a seam, or metres from the start of a segment. `rails` are those that must
+    be, left (0) and right (1) along the looking direction: both, but for a common rail."""
+
+    one: Spot
+    other: Spot
+    cost: float
+    seam: Seam | None = None
+    cut: tuple[str, float] | None = None
+    rails: tuple[int, ...] = (0, 1)
+
+
+def boundary_edits(facts: Facts, boundaries: list[Boundary]) -> tuple[Edit, ...]:
+    """Gaps in the rails at each of the places."""
+    found: list[Edit] = []
+    for boundary in boundaries:
+        if boundary.seam is not None:
+            found += seam_edits(facts, boundary.seam, boundary.rails)
+        elif boundary.cut is not None:
+            found += cut_edits(facts, *boundary.cut, boundary.rails)
+    return tuple(found)
+
+
+def boundary_at(facts: Facts, boundary: Boundary) -> Span:
+    """The line of the plan at which a missing gap is best told."""
+    seam = boundary.seam
+    return seam.meeting.at if seam and seam.meeting else facts.layout.pieces[boundary.one[0][0]].statement.at
+
+
+def fewest_boundaries(facts: Facts, one: str, other: str) -> list[Boundary]:
+    """The cheapest places that part the track one supply feeds from the other's: a minimum cut, and so exact. Empty
+    where no gap can, because both have a wire to the same metal. Of cuts that are equally cheap, the ones nearest to
+    either supply are compared: that which leaves less track turning back on itself, and fewer gaps that part
+    nothing, is taken."""
+    near, far = (_nearest_cut(facts, *supplies) for supplies in ((one, other), (other, one)))
+    if not near or {boundary[:2] for boundary in near} == {boundary[:2] for boundary in far}:
+        return near
+    return min(near, far, key=lambda cut: _worth(facts, cut))
+
+
+def _worth(facts: Facts, cut: list[Boundary]) -> tuple[int, int]:
+    """How often track turns once the cut is made, and how many joints gapped in both rails then part nothing."""
+    try:
+        turning = facts.revised(boundary_edits(facts, cut)).turning
+    except ValueError:
+        turning = facts.turning
+    idle = (
+        all(turning.supplies(before) == turning.supplies(behind) for before, behind in seam.rails)
+        for seam in turning.seams
+        if all(seam.gapped)
+    )
+    return len(turning.forest.odd), sum(idle)
+
+
+def _nearest_cut(facts: Facts, one: str, other: str) -> list[Boundary]:
+    """Of the minimum cuts the one nearest to the first supply."""
+    import networkx as nx
+
+    drops = _drops(facts)
+    shared = shared_leg(facts, one, other)
+    boundaries = [*_joints(facts, drops, shared), *_cuts(facts, drops, shared)]
+    graph = nx.DiGraph()
+    for boundary in boundaries:
+        for edge in ((boundary.one, boundary.other), (boundary.other, boundary.one)):
+            before = graph.get_edge_data(*edge, {"capacity": 0.0})["capacity"]
+            graph.add_edge(*edge, capacity=before + boundary.cost)
+    for spot, supplies in _fed(facts, drops):
+        if one in supplies:
+            graph.add_edge("one", spot)
+        if other in supplies:
+            graph.add_edge(spot, "other")
+    if "one" not in graph or "other" not in graph:
+        return []
+    try:
+        near = nx.minimum_cut(graph, "one", "other")[1][0]
+    except nx.NetworkXUnbounded:
+        return []
+    return [boundary for boundary in boundaries if (boundary.one in near) != (boundary.other in near)]
+
+
+def _drops(facts: Facts) -> dict[Part, list[float]]:
+    """The places of each part's drops, in metres from its segment's start, each once and in order."""
+    found: dict[Part, set[float]] = {}
+    for drop in facts.layout.drops:
+        part = part_of(facts.wiring, drop)
+        found.setdefault(part, set()).add(drop.place or 0.0)
+    return {part: sorted(places) for part, places in found.items()}
+
+
+def shared_leg(facts: Facts, one: str, other: str) -> int | None:
+    """The leg (0 or 1) that is a common rail of both supplies."""
+    groups = common_groups(facts.layout)
+    return next((leg for leg in (0, 1) if groups.get(Wire(one, leg), "") == groups.get(Wire(other, leg))), None)
+
+
+def _parted(facts: Facts, rails: tuple[int, int], shared: int | None) -> tuple[int, ...]:
+    """Which of a left and a right rail must be cut: not the one that is common."""
+    legs = [{way.source.leg for way in facts.proof.reachable(rail)} for rail in rails]
+    return tuple(index for index in (0, 1) if legs[index] != {shared}) or (0, 1)
+
+
+def _joints(facts: Facts, drops: dict[Part, list[float]], shared: int | None) -> Iterator[Boundary]:
+    """The seams at which a rail that must be gapped is whole."""
+    for seam in facts.turning.seams:
+        rails = _parted(facts, (seam.rails[0][0], seam.rails[1][0]), shared)
+        whole = [index for index in rails if not seam.gapped[index]]
+        if whole:
+            first, second = _ends(facts, seam)
+            spots = (seam.one, _last(drops, seam.one) * first), (seam.other, _last(drops, seam.other) * second)
+            yield Boundary(*spots, HALF_COST if len(whole) == 1 else JOINT_COST, seam, rails=rails)
+
+
+def _ends(facts: Facts, seam: Seam) -> tuple[bool, bool]:
+    """Whether the seam lies at the far end of each of its parts, along the looking direction."""
+    if seam.meeting is None:
+        return True, False
+    return facts.wiring.end(seam.meeting.one).leaves, facts.wiring.end(seam.meeting.other).leaves
+
+
+def _last(drops: dict[Part, list[float]], part: Part) -> int:
+    """The number of a part's last spot."""
+    return max(len(drops.get(part, ())) - 1, 0)
+
+
+def _cuts(facts: Facts, drops: dict[Part, list[float]], shared: int | None) -> Iterator[Boundary]:
+    """The middle between two drops to a segment."""
+    for part, places in drops.items():
+        if isinstance(facts.layout.pieces[part[0]].statement, Segment):
+            for number, (before, behind) in enumerate(pairwise(places)):
+                cut = part[0], (before + behind) / 2
+                rails = _parted(facts, _rails_at(facts, *cut), shared)
+                yield Boundary((part, number), (part, number + 1), CUT_COST, None, cut, rails)
+
+
+def _rails_at(facts: Facts, name: str, place: float) -> tuple[int, int]:
+    """A segment's left and right rail at a place on it."""
+    metals = facts.layout.pieces[name].template.metals
+    here = [index for index, metal in enumerate(metals) if metal.start < place < metal.stop]
+    left, right = (facts.wiring.metal(name, index) for index in here[:2])
+    return left, right
+
+
+def _fed(facts: Facts, drops: dict[Part, list[float]]) -> Iterator[tuple[Spot, frozenset[str]]]:
+    """Every drop's spot, and the supplies behind its wire."""
+    for drop in facts.layout.drops:
+        part = part_of(facts.wiring, drop)
+        number = drops[part].index(drop.place or 0.0)
+        plain = isinstance(facts.layout.pieces[part[0]].statement, Segment)
+        yield (part, number if plain else 0), facts.supply_of_wire.get(drop.wire.name, frozenset())
+
+
+def cut_edits(facts: Facts, name: str, offset: float, rails: tuple[int, ...] = (0, 1)) -> tuple[Edit, ...]:
+    """Rails of a segment cut, `offset` metres from its start; feeders to its middle say where that is."""
+    piece = facts.layout.pieces[name]
+    at, length = piece.statement.at, max(metal.stop for metal in piece.template.metals)
+    words = "both rails" if len(rails) == 2 else ("left rail", "right rail")[rails[0]]
+    gap = add_line(beside(facts, Gap, at), f"gap {local(piece)} at {length_words(offset)}  {words}")
+    return gap, *_placed(facts, name, length / 2)
+
+
+def _placed(facts: Facts, name: str, middle: float) -> Iterator[Edit]:
+    told: set[Span] = set()
+    for drop in facts.layout.drops:
+        statement = drop.statement
+        if drop.piece == name and statement.place is None and statement.at not in told:
+            told.add(statement.at)
+            end = where(statement, statement.rail).end
+            yield replace(Span(statement.at.path, end, end), f"  at {length_words(middle)}")

@@ -1,0 +1,114 @@
+"""Thicker wires, new drops and breakers' settings as edits, shared by the rules about power."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Fix
+from trackplan.edit import Edit, add_line, replace
+from trackplan.quantities import Quantity, WireSize
+from trackplan.span import Span
+from trackplan.statements import Accept, Bus, District, Feeder, Statement, where
+
+from .fix_edits import beside, length_words
+from .power_words import wire_words
+
+if TYPE_CHECKING:
+    from railbond.circuit.power.guards import Guard
+    from railbond.circuit.power.wires import Changes
+
+
+def less_resistance(facts: Facts, supply: str, most: float) -> Iterator[Fix]:
+    """The least copper that brings every place of a supply below that many ohms; and by thicker wires alone."""
+    from railbond.circuit.power.least_copper import least_copper
+
+    candidates: list[Changes | None] = [
+        least_copper(facts.power, supply, most, more_drops) for more_drops in (True, False)
+    ]
+    for changes in [one for place, one in enumerate(candidates) if one and one not in candidates[:place]]:
+        yield Fix("; ".join(_words(facts, changes)), tuple(_edits(facts, changes)))
+    if not any(candidates):
+        yield Fix("bring a booster of its own nearer to the place, or feed it as a district: copper is not enough", ())
+
+
+def _words(facts: Facts, changes: Changes) -> Iterator[str]:
+    for wire, size in changes.sizes.items():
+        yield f"lay {wire_words(wire)} in {size.text}"
+    for feeder in _feeders(changes):
+        at = f" at {length_words(feeder.place)}" if feeder.place is not None else ""
+        long = f"{length_words(feeder.length or 0.0)} of {feeder.size.text}" if feeder.size else ""
+        yield f"solder a feeder from {_local(facts, feeder.supply)} to {_local(facts, feeder.rail)}{at}, {long}"
+
+
+def _edits(facts: Facts, changes: Changes) -> Iterator[Edit]:
+    for wire, size in changes.sizes.items():
+        yield resized(facts, wire, size)
+    for feeder in _feeders(changes):
+        at = f"  at {length_words(feeder.place)}" if feeder.place is not None else ""
+        long = f"  {feeder.size.text}  {length_words(feeder.length or 0.0)}" if feeder.size else ""
+        ends = f"{_local(facts, feeder.supply)} -> {_local(facts, feeder.rail)}"
+        crossed = "  crossed" if feeder.crossed else ""
+        yield add_line(beside(facts, Feeder, feeder.at), f"feeder {ends}{at}{long}{crossed}")
+
+
+def _feeders(changes: Changes) -> list[Feeder]:
+    """The new drops' lines, one for a pair."""
+    return list(dict.fromkeys(drop.statement for drop, _, _ in changes.drops if isinstance(drop.statement, Feeder)))
+
+
+def _local(facts: Facts, word: str) -> str:
+    """A piece, supply or terminal as its own file calls it: what a module's name comes before is left out."""
+    known = facts.layout.pieces.keys() | facts.layout.supplies.keys() | facts.layout.terminals.keys()
+    owner = word
+    while owner and owner not in known:
+        owner = owner.rpartition(".")[0]
+    return word[owner.rfind(".") + 1 :]
+
+
+def _short(name: str) -> str:
+    """A supply or terminal as its own file calls it."""
+    return name.rpartition(".")[2]
+
+
+def resized(facts: Facts, wire: Bus | Feeder, size: WireSize) -> Edit:
+    """A bus run or feeder in another size, whether its line says one or a limit says it for all."""
+    if wire.size is not None:
+        return replace(where(wire, wire.size), size.text)
+    if isinstance(wire, Bus):
+        return _after(wire, wire.length or wire.terminal, f"  {size.text}")
+    length = facts.power.wire_of(wire)[1]
+    return _after(wire, wire.place or wire.rail, f"  {size.text}" + (f"  {length.text}" if length else ""))
+
+
+def _after(statement: Statement, part: Quantity | str, text: str) -> Edit:
+    end = where(statement, part).end  # type: ignore[arg-type]
+    return replace(Span(statement.at.path, end, end), text)
+
+
+def trip_at(statement: District, current: float) -> Edit:
+    """A district whose breaker opens at that many amperes."""
+    words = f"{round(current, 2):g} A"
+    if statement.trips is not None:
+        return replace(where(statement, statement.trips), words)
+    return _after(statement, statement.booster, f"  trips {words}")
+
+
+def lower_trip(facts: Facts, guard: Guard, short: float) -> Iterator[Fix]:
+    """A breaker set so low that the weakest short opens it, where the trains leave room for that."""
+    district = facts.layout.supplies.get(guard.supply.district or "")
+    statement = district.statement if district else None
+    trips = int(10 * short / (guard.needed(facts.layout) / float(guard.trips))) / 10
+    if isinstance(statement, District) and trips >= max(facts.power.load or 0.0, 0.5):
+        yield Fix(
+            f"set the breaker of {statement.name} to {trips:g} A", (trip_at(statement, trips),), plain=False,
+            changes=f"{statement.name} then feeds fewer trains",
+        )  # fmt: skip
+
+
+def accepted(facts: Facts, rule: str, name: str, near: Statement, words: str, reason: str) -> Fix:
+    """What the plan cannot say is done at the bench, and the owner's word for it put into the plan."""
+    line = f'accept {rule} at {_short(name)} because "{reason}"'
+    edit = add_line(beside(facts, Accept, near.at), line)
+    return Fix(words, (edit,), plain=False, changes="the finding is then accepted by the owner's word")

@@ -1,0 +1,46 @@
+"""Where to split the ring of a turntable, so that its bridge suits the tracks that it comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from railbond.layout.model import Piece
+from trackplan.statements import Turntable
+
+
+class Ring(NamedTuple):
+    """A split ring: the angle of its split, whether its wires are crossed, and how many tracks it does not suit."""
+
+    angle: float
+    crossed: bool
+    unsuited: int
+
+
+def best_ring(facts: Facts, piece: Piece) -> Ring | None:
+    """The split ring that suits the polarity of the most tracks; None for a bridge that is never turned."""
+    headings = sorted({heading % 180 for heading in piece.template.headings.values()})
+    if not isinstance(piece.statement, Turntable) or not headings:
+        return None
+    middles = [(one + other) / 2 for one, other in zip(headings, [*headings[1:], headings[0] + 180], strict=True)]
+    wants = list(_wants(facts, piece))
+    rings = [
+        Ring(round(middle, 1), crossed, sum(_first_half(at, middle) == (leg != crossed) for at, leg in wants))
+        for middle in middles
+        for crossed in (False, True)
+    ]
+    return min(rings, key=lambda ring: ring.unsuited)
+
+
+def _first_half(heading: float, split: float) -> bool:
+    return (heading - split) % 360 < 180
+
+
+def _wants(facts: Facts, piece: Piece) -> Iterator[tuple[float, bool]]:
+    """The heading of each track whose polarity is known, and whether its left rail carries the second leg."""
+    for name, end in piece.template.ends.items():
+        ways = facts.proof.reachable(facts.wiring.metal(piece.name, end.left))
+        legs = {way.source.leg for way in ways if way.source.kind == "fixed"}
+        if len(legs) == 1:
+            yield piece.template.headings[name], legs == {1}

@@ -1,0 +1,106 @@
+"""Lengths, places and routes of running trains in words, and the usual mends, shared by the rules about running."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from itertools import zip_longest
+from typing import TYPE_CHECKING
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.running import measure
+from railbond.layout.model import Piece
+from trackplan.edit import Edit, replace
+from trackplan.span import Span, Word
+from trackplan.statements import Engine, FrogFromStockRails, FrogUnpowered, Gap, Stub, Turnout, where
+
+from .fix_edits import line_after, local
+
+if TYPE_CHECKING:
+    from railbond.circuit.running.stalling import StallAt
+    from railbond.circuit.running.windows import Window
+
+BUILT_TO_BE_FED = "isolated-frog"
+
+
+def stretch_words(trouble: StallAt) -> str:
+    """From where to where the engine's foremost pickup wheel is in trouble: `20 to 21.3 cm past T1.points`."""
+    window, front = trouble.window, trouble.engine.foremost
+    start, stop = (place - front for place in trouble.interval)
+    at = max((i for i, place in enumerate(window.starts) if place <= start), default=0)
+    leg = window.legs[at]
+    from_here = [measure(place - window.starts[at]) for place in (start, stop)]
+    one, other = (words.split() for words in from_here)
+    first = one[0] if one[1] == other[1] else " ".join(one)
+    return f"{first} to {' '.join(other)} past {leg.piece}.{leg.enter}"
+
+
+def route_words(window: Window) -> str:
+    """The points that a train has before it: `from lead over T1 (through) to line`."""
+    named = [f"{leg.piece} ({leg.position})" if leg.position else leg.piece for leg in window.legs]
+    if len(named) == 1:
+        return f"over {named[0]}"
+    over = f" over {', '.join(named[1:-1])}" if named[2:] else ""
+    return f"from {named[0]}{over} to {named[-1]}"
+
+
+def can_be_fed(facts: Facts, piece: Piece) -> bool:
+    """Whether the piece has a frog that is not fed, and that it could be."""
+    feed = facts.layout.frogs.get(piece.name)
+    return getattr(piece.statement, "build", None) is not None and (feed is None or feed.kind == "unpowered")
+
+
+def feed_frog(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
+    """Frogs of metal in place of plastic ones, and their feed: from the stock rails through contacts, or from an
+    automatic unit where there are no such points. What is laid by one line, as a scissors is, is built alike."""
+    built: tuple[Edit, ...] = ()
+    alike = [piece]
+    build: Word | None = getattr(piece.statement, "build", None)
+    if build == "dead-frog":
+        built = (replace(where(piece.statement, build), BUILT_TO_BE_FED),)
+        alike = [one for one in facts.layout.pieces.values() if one.statement.at == piece.statement.at]
+    return (*built, *(_fed(facts, one) for one in alike))
+
+
+def _fed(facts: Facts, piece: Piece) -> Edit:
+    feed = facts.layout.frogs.get(piece.name)
+    has_points = isinstance(piece.statement, Turnout | Stub)
+    supply = next((name for name, one in facts.layout.supplies.items() if one.kind == "district"), "main")
+    how = "switched from stock rails" if has_points else f"automatic {supply.rpartition('.')[2]}"
+    line = f"frog {local(piece)}  {how}"
+    if feed is not None and isinstance(feed.statement, FrogUnpowered):
+        return replace(feed.statement.at, line)
+    return line_after(facts, FrogFromStockRails, piece.statement, line)
+
+
+def feed_words(facts: Facts, piece: Piece) -> str:
+    """The same for the hands."""
+    name = local(piece)
+    contacts = "contacts that move with its points"
+    how = contacts if isinstance(piece.statement, Turnout | Stub) else "an automatic frog unit"
+    if getattr(piece.statement, "build", None) == "dead-frog":
+        return f"in the place of {name} put trackwork with isolated metal frogs, and feed them through {how}"
+    return f"feed the frog of {name} through {how}"
+
+
+def wires_of(facts: Facts, supply: str) -> list[str]:
+    """The supply itself and the terminals that it alone reaches with its legs the same way round, the nearest first."""
+    found = [supply]
+    for name in found:
+        ends = (run for run in facts.layout.runs if run.source == name and not run.crossed)
+        found += [run.terminal for run in ends if facts.supply_of_wire.get(run.terminal) == frozenset({supply})]
+    return list(dict.fromkeys(found))
+
+
+def moved_gaps(old: Iterable[Gap], new: Iterable[Edit]) -> tuple[Edit, ...]:
+    """Gaps made elsewhere: the new lines in the place of the old ones, as far as there are both."""
+    pairs = zip_longest(old, new)
+    return tuple(replace(gap.at, edit.text if edit else "") if gap else edit for gap, edit in pairs)
+
+
+def kept_alive(engine: Engine, seconds: float) -> tuple[Edit, ...]:
+    """The engine with a keep-alive of at least so many seconds, in whole tenths."""
+    words = f"{-(-round(seconds * 1000, 3) // 100) * 100:g} ms"
+    if engine.keep_alive is not None:
+        return (replace(where(engine, engine.keep_alive), words),)
+    end = where(engine, (engine.unweighted or (engine.current,))[-1]).end
+    return (replace(Span(engine.at.path, end, end), f"  keep-alive {words}"),)

@@ -1,0 +1,208 @@
+"""Where reversing sections go on track that turns back on itself: as few as can be, and each where it does best.
+
+Best is, in this order: long enough for the longest train; where the gaps are cut already; on track that nothing
+feeds, while a reverser feeds nothing; with no turnout in it, which a train would hold; and then the longest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from railbond.circuit.balance import Chain, Choice, beyond, blocks, chains, fewest, odd_cycle
+from railbond.circuit.facts import Facts
+from railbond.circuit.polarity import part_of
+from railbond.circuit.signed_graph import Part, Seam
+from trackplan.statements import Segment
+
+from .wires_around import carries
+
+
+class Section(NamedTuple):
+    """Track that can be set apart, the seams at which it ends, and the length of its plain track in metres."""
+
+    parts: tuple[Part, ...]
+    ends: tuple[Seam, ...]
+    length: float
+
+
+class Turn(NamedTuple):
+    """An odd cycle, in the order in which one walks round it, and the sections that would cure it, the best first."""
+
+    cycle: list[Seam]
+    sections: list[Section]
+
+
+MOST_NAMED = 6
+"""Sections named for one turn."""
+
+MOST_PARTS = 40
+"""Parts that a section with a turnout in it may have."""
+
+
+def turns(facts: Facts) -> Iterator[Turn]:
+    """One turn for each reverser that the track needs."""
+    if facts.turning.forest.odd:
+        found = chains(facts.turning.forest, lambda part: is_plain(facts, part))
+        for block in blocks(found):
+            yield from _Block(facts, found, block).turns()
+
+
+def is_plain(facts: Facts, part: Part) -> bool:
+    return isinstance(facts.layout.pieces[part[0]].statement, Segment)
+
+
+def part_length(facts: Facts, part: Part) -> float:
+    """Metres of a segment's part; nothing for other trackwork."""
+    if not is_plain(facts, part):
+        return 0.0
+    template = facts.layout.pieces[part[0]].template
+    marks = [0.0, *(link.offset for link in template.links), max(metal.stop for metal in template.metals)]
+    return marks[part[1] + 1] - marks[part[1]]
+
+
+class _Block:
+    """The sections of one block of chains, by the set of chains that they take out, each with its cost."""
+
+    def __init__(self, facts: Facts, found: list[Chain], block: list[int]) -> None:
+        self.facts, self.found, self.block = facts, found, block
+        self.sections: dict[frozenset[int], list[tuple[tuple[float, ...], Section]]] = {}
+        for index in block:
+            for section in self._stretches(found[index]):
+                self._add(frozenset({index}), section)
+        for part in dict.fromkeys(end for index in block for end in found[index].ends):
+            own = frozenset(index for index in block if part in found[index].ends)
+            if behind := self._behind(part, own):
+                self._add(own, behind)
+
+    def _add(self, own: frozenset[int], section: Section) -> None:
+        self.sections.setdefault(own, []).append((cost(self.facts, section), section))
+
+    def turns(self) -> Iterator[Turn]:
+        for same in self.sections.values():
+            same.sort(key=lambda one: one[0])
+        choices = [Choice(own, same[0][0]) for own, same in self.sections.items()]
+        chosen = fewest(self.found, self.block, choices)
+        for choice in chosen:
+            others = frozenset[int]().union(*(one.chains for one in chosen if one is not choice))
+            instead = [one for one in choices if one != choice and not one.chains & others]
+            candidates = [one for one in instead if not odd_cycle(self.found, self.block, others | one.chains)]
+            best = [choice, *sorted(candidates, key=lambda one: one.cost)]
+            cycle = odd_cycle(self.found, self.block, others)
+            named = [section for one in best for _, section in self.sections[one.chains]]
+            yield Turn(self._walk(cycle), named[:MOST_NAMED])
+        if not chosen:
+            yield Turn(self._walk(odd_cycle(self.found, self.block)), [])
+
+    def _stretches(self, chain: Chain) -> Iterator[Section]:
+        """A chain's track from any seam to any other that gaps mark; and the whole."""
+        last = len(chain.seams) - 1
+        marks = [at for at, seam in enumerate(chain.seams) if at in (0, last) or is_marked(self.facts, seam)]
+        for start in marks:
+            for stop in marks:
+                if start < stop:
+                    parts = chain.parts[start:stop]
+                    length = sum(part_length(self.facts, part) for part in parts)
+                    yield Section(parts, (chain.seams[start], chain.seams[stop]), length)
+
+    def _behind(self, part: Part, own: frozenset[int]) -> Section | None:
+        """A turnout with all the track that hangs on the block by it alone: the tail of a wye."""
+        ends = tuple(
+            seam
+            for index in sorted(own)
+            for seam in {id(one): one for one in (self.found[index].seams[0], self.found[index].seams[-1])}.values()
+            if part in (seam.one, seam.other)
+        )
+        parts = reached(self.facts, part, ends)
+        odd = any(seam.one in parts and seam.other in parts for seam in self.facts.turning.forest.odd)
+        edges = {edge.end.piece for edge in self.facts.layout.edges.values() if edge.end}
+        if odd or len(parts) > MOST_PARTS or edges & {name for name, _ in parts}:
+            return None
+        return Section(tuple(parts), ends, tail_length(self.facts, part, parts, ends))
+
+    def _walk(self, cycle: list[int]) -> list[Seam]:
+        """The seams of a cycle of chains, one after the other."""
+        if not cycle:
+            return []
+        first, second = self.found[cycle[0]], self.found[cycle[1 % len(cycle)]]
+        here = first.ends[0] if first.ends[1] in second.ends else first.ends[1]
+        seams: list[Seam] = []
+        for index in cycle:
+            chain = self.found[index]
+            ahead = chain.ends[0] == here
+            seams += chain.seams if ahead else chain.seams[::-1]
+            here = chain.ends[1] if ahead else chain.ends[0]
+        return seams
+
+
+def reached(facts: Facts, start: Part, barred: tuple[Seam, ...]) -> dict[Part, None]:
+    """The parts that hang together with one without the barred seams, as far as a section may go."""
+    parts, stop = {start: None}, set(map(id, barred))
+    queue = [start]
+    for here in queue:
+        for seam in facts.turning.forest.ties.get(here, ()):
+            there = beyond(seam, here)
+            if id(seam) not in stop and there not in parts and len(queue) <= MOST_PARTS:
+                parts[there] = None
+                queue.append(there)
+    return parts
+
+
+def tail_length(facts: Facts, turnout: Part, parts: dict[Part, None], ends: tuple[Seam, ...]) -> float:
+    """The plain track that follows a turnout directly, in metres, where its section holds more than that."""
+    seen, length, here = {turnout}, 0.0, turnout
+    while True:
+        ahead = [beyond(seam, here) for seam in facts.turning.forest.ties.get(here, ()) if seam not in ends]
+        here = next((one for one in ahead if one in parts and one not in seen and is_plain(facts, one)), turnout)
+        if here == turnout:
+            return length
+        seen.add(here)
+        length += part_length(facts, here)
+
+
+def cost(facts: Facts, section: Section) -> tuple[float, ...]:
+    """How good a section is: the less the better, place by place."""
+    longest = max((float(train.length) for train in facts.layout.trains), default=0.0)
+    unmarked = sum(not is_marked(facts, seam) for seam in section.ends)
+    uncut = sum(not cut for seam in section.ends for cut in seam.gapped)
+    waiting = reverser_for(facts, section) is not None
+    held = sum(not is_plain(facts, part) for part in section.parts)
+    return section.length < longest, unmarked > 0, not waiting, held, -section.length, uncut
+
+
+def is_marked(facts: Facts, seam: Seam) -> bool:
+    """Whether a seam is gapped, or half gapped where a live frog does not ask for it."""
+    if not any(seam.gapped):
+        return False
+    gapped = {rail for rails, cut in zip(seam.rails, seam.gapped, strict=True) if cut for rail in rails}
+    frogs = {facts.always.component[frog] for frog in facts.graph.frogs}
+    return all(seam.gapped) or not any(facts.always.component[rail] in frogs for rail in gapped)
+
+
+def reverser_for(facts: Facts, section: Section) -> str | None:
+    """A reverser that was meant for a section: it has wires to there only, or, for one without power, to nowhere."""
+    inside = {name for part, wire in wired_parts(facts) if part in section.parts for name in _behind(facts, wire)}
+    outside = {name for part, wire in wired_parts(facts) if part not in section.parts for name in _behind(facts, wire)}
+    own = [name for name in inside - outside if facts.layout.supplies[name].kind == "reverser"]
+    if inside:
+        return own[0] if len(inside) == len(own) == 1 else None
+    return next(iter(spare_reversers(facts)), None) if not carries(facts, section.parts) else None
+
+
+def spare_reversers(facts: Facts) -> list[str]:
+    """The reversers that have a wire to nowhere."""
+    used = {name for _, wire in wired_parts(facts) for name in _behind(facts, wire)}
+    return [name for name, one in facts.layout.supplies.items() if one.kind == "reverser" and name not in used]
+
+
+def _behind(facts: Facts, wire: str) -> frozenset[str]:
+    return facts.supply_of_wire.get(wire, frozenset())
+
+
+def wired_parts(facts: Facts) -> Iterator[tuple[Part, str]]:
+    """Every part that a wire goes to, a frog's too, with that wire's name."""
+    for drop in facts.layout.drops:
+        yield part_of(facts.wiring, drop), drop.wire.name
+    for feed in facts.layout.frogs.values():
+        for wire in feed.contacts.values():
+            yield (feed.piece, 0), wire.name

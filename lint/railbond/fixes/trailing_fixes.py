@@ -1,0 +1,44 @@
+"""Mends of a frog over which trains trail from either route, as at a spring switch: no contact can serve both."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Fix
+from railbond.layout.model import Piece
+from trackplan.edit import Edit, replace
+from trackplan.statements import FrogAutomatic
+
+from .candidates import CandidateFix, curing
+from .fix_edits import convert, line_after, local
+
+
+def trailing_cures(facts: Facts) -> list[tuple[CandidateFix, ...]]:
+    """For each piece whose points only ever stand one way, an automatic frog unit, where that makes its passes good."""
+    names = {facts.piece_of(conductor) for roll, _ in facts.opposed for conductor in (roll.one, roll.other)}
+    pieces = (facts.layout.pieces[name] for name in sorted(filter(None, names)))
+    candidates = (
+        _cure(facts, piece) for piece in pieces if len(piece.template.positions) == 1 and piece.template.frogs
+    )
+    return [
+        (candidate,) for candidate in curing(facts, candidates, lambda tried: len(tried.opposed) < len(facts.opposed))
+    ]
+
+
+def _cure(facts: Facts, piece: Piece) -> CandidateFix:
+    name, edits = local(piece), tuple(_edits(facts, piece))
+    cut = "cut the rails on both sides of its frog, solder each closure rail to the stock rail beside it, and "
+    words = f"{cut if len(edits) > 1 else ''}feed the frog of {name} from an automatic frog unit"
+    changes = f"an automatic frog unit is added at {name}"
+    return CandidateFix(piece.statement.at, Fix(words, edits, plain=False, changes=changes), (piece.name,))
+
+
+def _edits(facts: Facts, piece: Piece) -> Iterator[Edit]:
+    """A live frog is cut out first; its new feed is the unit, whatever fed it before."""
+    for rebuilt in convert(facts, piece):
+        yield from (edit for edit in rebuilt.edits if not edit.text.startswith("frog "))
+    supply = next((name for name, one in facts.layout.supplies.items() if one.kind == "district"), "main")
+    line = f"frog {local(piece)}  automatic {supply.rpartition('.')[2]}"
+    feed = facts.layout.frogs.get(piece.name)
+    yield replace(feed.statement.at, line) if feed else line_after(facts, FrogAutomatic, piece.statement, line)

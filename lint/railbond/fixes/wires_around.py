@@ -1,0 +1,107 @@
+"""Which wire a stretch of track without power has lost: the nearest one, or one that is idle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from railbond.circuit.balance import beyond
+from railbond.circuit.facts import Facts
+from railbond.circuit.polarity import part_of, part_side
+from railbond.circuit.signed_graph import Part
+
+MOST_ASKED = 6
+"""Wires nearby among which one of another supply is looked for."""
+
+
+def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
+    """The wire that rails without power have most likely lost. Empty where the plan has no supply.
+
+    It is the nearest wire, unless another of its supply feeds nothing. Where no rail beside these has power either,
+    it is that of another supply which feeds nothing; and between gapped joints, which somebody cut to part two
+    supplies, the nearest of a fixed supply that is not on their other side.
+    """
+    parts = parts_of(facts, conductors)
+    near, idle = list(_outwards(facts, parts)), idle_wires(facts)
+    around = facts.supply_of_wire.get(near[0], frozenset()) if near else frozenset()
+    feeding = frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in near))
+    fixed = [wire for wire in facts.supply_of_wire if _is_fixed(facts, wire)]
+    likely = [wire for wire in idle if facts.supply_of_wire[wire] == around]
+    if not carries(facts, parts):
+        likely += [wire for wire in idle if not facts.supply_of_wire[wire] & feeding and wire in fixed]
+        if beside := beyond_gaps(facts, parts):
+            others = [wire for wire in near[:MOST_ASKED] if wire in fixed] or fixed
+            likely += [wire for wire in others if not facts.supply_of_wire[wire] & beside] + others
+    return next(iter([*likely, *near, *fixed]), "")
+
+
+def beyond_gaps(facts: Facts, parts: list[Part]) -> frozenset[str]:
+    """The supplies on the other side, where all ways out of some parts are joints with both rails gapped; else none."""
+    found = frozenset[str]()
+    for part in parts:
+        for seam in facts.turning.seams_at.get(part, ()):
+            if beyond(seam, part) not in parts:
+                if seam.meeting is None or not all(seam.gapped):
+                    return frozenset()
+                far = (rails[seam.one == part] for rails in seam.rails)
+                found |= {name for rail in far for name, _ in facts.turning.supplies(rail)}
+    return found
+
+
+def parts_of(facts: Facts, conductors: Iterable[int]) -> list[Part]:
+    """The parts in which some rails lie."""
+    pieces = ((conductor, facts.piece_of(conductor)) for conductor in conductors)
+    places = (part_side(facts.wiring, name, one - facts.wiring.first[name])[0] for one, name in pieces)
+    return list(dict.fromkeys(places))
+
+
+def carries(facts: Facts, parts: Iterable[Part]) -> bool:
+    """Whether these parts have a wire, or any rail that comes to an end of them carries power in some setting."""
+    soldered = {part_of(facts.wiring, drop) for drop in facts.layout.drops}
+    return not soldered.isdisjoint(parts) or any(
+        facts.turning.kinds(rails[seam.one != part])
+        for part in parts
+        for seam in facts.turning.seams_at.get(part, ())
+        for rails in seam.rails
+    )
+
+
+def idle_wires(facts: Facts) -> list[str]:
+    """Terminals, and supplies without a bus run, from which no wire goes anywhere."""
+    layout = facts.layout
+    used = {drop.wire.name for drop in layout.drops} | {run.source for run in layout.runs}
+    used |= {wire.name for feed in layout.frogs.values() for wire in feed.contacts.values()}
+    used |= {feed.supply for feed in layout.frogs.values() if feed.supply}
+    used |= {supply.district for supply in layout.supplies.values() if supply.district}
+    return [name for name in (*layout.terminals, *layout.supplies) if name not in used and name in facts.supply_of_wire]
+
+
+def _is_fixed(facts: Facts, wire: str) -> bool:
+    supplies = facts.supply_of_wire.get(wire, frozenset())
+    return bool(supplies) and all(facts.layout.supplies[name].kind != "reverser" for name in supplies)
+
+
+def _outwards(facts: Facts, parts: Iterable[Part]) -> Iterator[str]:
+    """The wires of all drops, the nearest first: along the track, over gaps too, but not out of or into a reverser's
+    section."""
+    wires: dict[Part, list[str]] = {}
+    for drop in facts.layout.drops:
+        wires.setdefault(part_of(facts.wiring, drop), []).append(drop.wire.name)
+    for part in _spreading(facts, parts):
+        yield from wires.get(part, ())
+
+
+def _spreading(facts: Facts, parts: Iterable[Part]) -> Iterator[Part]:
+    """The parts around, the nearest first; what is joined by metal is nearer than what lies beyond gaps."""
+    from heapq import heapify, heappop, heappush
+
+    seen = dict.fromkeys(parts)
+    queue = [(0, 0, part) for part in seen]
+    heapify(queue)
+    while queue:
+        gaps, steps, here = heappop(queue)
+        yield here
+        for seam in facts.turning.forest.ties.get(here, ()):
+            there = beyond(seam, here)
+            if there not in seen:
+                seen[there] = None
+                heappush(queue, (gaps + all(seam.gapped), steps + 1, there))

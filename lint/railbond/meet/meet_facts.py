@@ -1,0 +1,118 @@
+"""The facts of a meet as one layout: its modules side by side, coupled at their edges."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from functools import cached_property
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.polarity import Swap, fewest_swaps
+from railbond.fixes.fix_edits import uncrossed
+from railbond.layout.assembly import assemble, speaks_of_modules
+from railbond.layout.build import build
+from railbond.layout.model import Layout
+from railbond.trackwork import expand, template_for
+from trackplan.edit import Edit, revise
+from trackplan.span import Word
+from trackplan.statements import AnyOrder, Bus, Couple, Module, Statement
+
+from .reading import Meet
+
+MOST_TURNED = 12
+"""Buses of a meet that are tried the other way round; each trial builds the whole anew."""
+
+
+class ModuleStatements(NamedTuple):
+    """The statements of one module, or of the meet itself (its name empty), and what of its lines was not read."""
+
+    name: str
+    statements: Sequence[Statement]
+    unread: frozenset[str]
+    paths: frozenset[str]
+
+
+class MeetFacts(Facts):
+    """A meet's facts. A module that is left out takes its couplings and its buses with it."""
+
+    def __init__(
+        self, meet: Meet, couples: Sequence[Couple] = (), scopes: list[ModuleStatements] | None = None
+    ) -> None:
+        self.meet, self.couples = meet, couples
+        self.scopes = scopes or [_scope("", meet, couples), *(_scope(name, meet) for name in meet.modules)]
+        statements = {(type(one), one.at): one for scope in self.scopes for one in scope.statements}
+        super().__init__(statements.values(), meet.sources, [*meet.gathered.broken, *meet.broken])
+        self.as_scoped = self.scopes
+
+    def revised(self, edits: Iterable[Edit]) -> MeetFacts:
+        """The meet as it would be after the edits, wherever the edited file is used in it."""
+        made = (*self.made, *edits)
+        scopes = [self._revised(scope, made) for scope in self.as_scoped]
+        whole = MeetFacts(self.meet, self.couples, scopes)
+        whole.as_scoped, whole.made, whole.as_read = self.as_scoped, made, self.as_read
+        return whole
+
+    def _revised(self, scope: ModuleStatements, edits: Iterable[Edit]) -> ModuleStatements:
+        own = [edit for edit in edits if edit.at.path in scope.paths]
+        return scope._replace(statements=revise(scope.statements, own, self.sources)) if own else scope
+
+    @cached_property
+    def layout(self) -> Layout:
+        own, *others = self.scopes
+        known = set(self.meet.modules)
+        alone = [one for one in own.statements if not speaks_of_modules(one, known)]
+        base = build(alone, template_for, own.unread, expand=expand)
+        modules = {scope.name: _prefixed(scope) for scope in others}
+        return assemble(base, modules, [one for one in own.statements if self._is_there(one)])
+
+    @cached_property
+    def swaps(self) -> list[Swap]:
+        """Each module agrees with itself by now: where two do not agree, the bus between them is turned round, if that
+        mends it, and no wire of a module."""
+        found, turned = fewest_swaps(self.turning), list[Bus]()
+        for bus in self._buses(found)[:MOST_TURNED] if found else ():
+            left = fewest_swaps(self._turned([*turned, bus]).turning)
+            if len(left) < len(found):
+                found = left
+                turned.append(bus)
+        return [*turned, *found]
+
+    def _buses(self, swaps: Sequence[Swap]) -> list[Bus]:
+        """The meet's buses, those first that lead to a module of which a wire is the wrong way round."""
+        paths = {one.at.path for one in swaps}
+        modules = {name for name, gathered in self.meet.modules.items() if paths & gathered.readings.keys()}
+        buses = [one for one in self.scopes[0].statements if isinstance(one, Bus)]
+        return sorted(buses, key=lambda bus: bus.terminal.partition(".")[0] not in modules)
+
+    def _turned(self, buses: list[Bus]) -> MeetFacts:
+        return self.revised(edit for bus in buses for edit in uncrossed(self, bus))
+
+    def _is_there(self, statement: Statement) -> bool:
+        """Whether a statement names no module that is left out."""
+        left_out = {str(one.name) for one in self.scopes[0].statements if isinstance(one, Module)} - set(
+            self.meet.modules
+        )
+        words = (part for part in statement if isinstance(part, Word) and "." in part)
+        return not any(word.partition(".")[0] in left_out for word in words)
+
+
+def _scope(name: str, meet: Meet, couples: Sequence[Couple] = ()) -> ModuleStatements:
+    gathered = meet.modules[name] if name else meet.gathered
+    unread = frozenset(
+        word
+        for one in gathered.broken
+        if one.at.path in gathered.sources
+        for word in gathered.sources[one.at.path].line_text(gathered.sources[one.at.path].line_of(one.at.start)).split()
+    )
+    statements = [one for one in (*gathered.statements, *couples) if not isinstance(one, AnyOrder)]
+    return ModuleStatements(name, statements, unread, frozenset(gathered.readings))
+
+
+def _prefixed(scope: ModuleStatements) -> Layout:
+    """A module's layout, everything in it called after the module; what it accepts, too."""
+    prefix = f"{scope.name}."
+    layout = build(scope.statements, template_for, scope.unread, prefix, expand=expand)
+    accepted = [
+        one._replace(place=Word(prefix + one.place, one.place.start, one.place.end)) for one in layout.acceptances
+    ]
+    return layout._replace(acceptances=accepted)

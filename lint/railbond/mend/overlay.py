@@ -1,0 +1,209 @@
+"""Plans in memory, on which edits are tried: what cures and does no harm is kept."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from railbond.findings import LEVELS, Finding, Fix
+from railbond.inspection import Inspection, inspect
+from trackplan.edit import Edit, Resolved, in_text, splice
+from trackplan.gather import gather
+from trackplan.read import QUOTED_OR_COMMENT
+
+MOST_UNCOVERED = 3
+"""How often in a row a mend may uncover faults that others had hidden and that are mended with it."""
+
+OpenText = Callable[[str], str]
+Inspector = Callable[[str, OpenText], Inspection]
+"""How a plan is inspected, by its path and by how texts are opened."""
+
+Attempted = tuple[Finding, Fix]
+Moves = Mapping[str, list[Resolved]]
+Key = tuple[str, str, str, int]
+"""How a finding is known again after a trial: rule, level, file, and where its line then begins."""
+
+
+State = tuple[dict[str, str], dict[str, Inspection]]
+
+
+class Trial(NamedTuple):
+    """The texts that edits changed, what their plans have to say with them, and the fixes that made them."""
+
+    texts: dict[str, str]
+    inspections: dict[str, Inspection]
+    jobs: tuple[Attempted, ...]
+
+
+def inspect_plan(root: str, open_text: OpenText) -> Inspection:
+    """A plan with what it includes, inspected."""
+    return inspect(gather(root, open_text))
+
+
+class Overlay:
+    """Plans by their paths, and their texts with all the edits made so far. They may include the same files."""
+
+    def __init__(self, roots: Iterable[str], open_text: OpenText, inspector: Inspector = inspect_plan) -> None:
+        self.roots = list(roots)
+        self.texts: dict[str, str] = {}
+        self.on_disk = open_text
+        self.inspector = inspector
+        self._inspections: dict[str, Inspection] = {}
+
+    def open_text(self, path: str) -> str:
+        """A file's text as it is by now."""
+        return self.texts[path] if path in self.texts else self.on_disk(path)
+
+    def inspection(self, root: str) -> Inspection:
+        """What a plan has to say by now."""
+        if root not in self._inspections:
+            self._inspections[root] = self.inspector(root, self.open_text)
+        return self._inspections[root]
+
+    def put(self, root: str, inspection: Inspection) -> None:
+        """Takes an inspection of a plan that is at hand already."""
+        self._inspections[root] = inspection
+
+    def state(self) -> State:
+        """The desk as it is, to come back to."""
+        return dict(self.texts), dict(self._inspections)
+
+    def restore(self, state: State) -> None:
+        """Puts everything back as it was in a state."""
+        self.texts, self._inspections = dict(state[0]), dict(state[1])
+
+    def attempt(
+        self, root: str, jobs: Sequence[Attempted], first: Iterable[Edit] = (), others: bool = True
+    ) -> Trial | None:
+        """The fixes tried together on a plan's text: None unless they cure all their findings and do no harm.
+
+        Harm is a line that does not read, a comment lost, or, in any plan that includes a changed file, a
+        finding that was not there and is as bad as the mildest of those cured. A finding that was only hidden by
+        the faults that are cured is mended along with them: by its first fix, a plain one unless `others` are
+        admitted. `first` are edits to be made with the fixes.
+        """
+        edits = [*first, *(edit for _, fix in jobs for edit in fix.edits)]
+        attempt = _Attempt(self, root, [finding for finding, _ in jobs])
+        made = list(jobs)
+        for _ in range(MOST_UNCOVERED):
+            if not attempt.edit(edits):
+                return None
+            uncovered = attempt.uncovered()
+            if not uncovered:
+                return Trial(attempt.texts, attempt.after, tuple(made)) if attempt.is_good() else None
+            more = [(one, fix) for one in uncovered if (fix := _first(one, others))]
+            made += more
+            edits = [edit for _, fix in more for edit in fix.edits]
+        return None
+
+    def make(self, trial: Trial) -> None:
+        """Keeps what a trial has changed."""
+        self.texts |= trial.texts
+        self._inspections |= trial.inspections
+
+    def inspected(self, root: str, texts: Mapping[str, str]) -> Inspection:
+        """What a plan would have to say with some texts changed."""
+        return self.inspector(root, lambda path: texts[path] if path in texts else self.open_text(path))
+
+
+def _first(finding: Finding, others: bool) -> Fix | None:
+    """The fix for a fault that was uncovered; a fault of the plan's text is not worth more than a plain one."""
+    others = others and finding.happens != "plan"
+    return next((fix for fix in finding.fixes if fix.edits and (fix.plain or others)), None)
+
+
+class _Attempt:
+    """Edits made one after the other on an overlay's texts, and what has become of its findings."""
+
+    def __init__(self, overlay: Overlay, root: str, cures: Sequence[Finding]) -> None:
+        self.overlay, self.root, self.cures = overlay, root, cures
+        self.least = min(LEVELS.index(one.level) for one in cures)
+        self.texts: dict[str, str] = {}
+        self.after: dict[str, Inspection] = {root: overlay.inspection(root)}
+        self.moves: list[Moves] = []
+        self.written: dict[str, list[tuple[int, int]]] = {}
+
+    def edit(self, edits: Iterable[Edit]) -> bool:
+        """Makes edits of the plan as it was left by the ones before; False where they cannot be made."""
+        by_path: dict[str, list[Edit]] = {}
+        for edit in edits:
+            by_path.setdefault(edit.at.path, []).append(edit)
+        sources = self.after[self.root].sources
+        try:
+            moves = {path: in_text(sources[path], own) for path, own in by_path.items()}
+            texts = {path: splice(path, sources[path].text, own) for path, own in moves.items()}
+        except ValueError:
+            return False
+        if not texts or any(comments(sources[path].text) != comments(text) for path, text in texts.items()):
+            return False
+        if any(self._undoes(path, own) for path, own in moves.items()):
+            return False
+        self.moves.append(moves)
+        self.texts |= texts
+        self.after = {root: self.overlay.inspected(root, self.texts) for root in self._roots()}
+        return True
+
+    def _undoes(self, path: str, resolved: list[Resolved]) -> bool:
+        """Whether edits change what earlier ones wrote; if not, notes what these write."""
+        before = self.written.get(path, [])
+        if any(start < last and first < end for start, end, _ in resolved for first, last in before):
+            return True
+        written = [(moved_to(first, resolved), moved_to(last, resolved)) for first, last in before]
+        shift = 0
+        for start, end, new in resolved:
+            written.append((start + shift, start + shift + len(new)))
+            shift += len(new) - (end - start)
+        self.written[path] = written
+        return False
+
+    def _roots(self) -> list[str]:
+        """The plan, and every other plan that includes a changed file."""
+        others = (root for root in self.overlay.roots if root != self.root)
+        return [self.root, *(one for one in others if self.texts.keys() & self.overlay.inspection(one).sources.keys())]
+
+    def uncovered(self) -> list[Finding]:
+        """The findings of the plan that are new and as bad as those to be cured."""
+        new = self._new(self.root)
+        return [one for one in self.after[self.root].after if self._key(one, moved=False) in new]
+
+    def is_good(self) -> bool:
+        """Whether what was to be cured is, and no plan has a finding that is new and as bad."""
+        then, now = self._then(self.root), self._now(self.root)
+        gone = Counter(self._key(one) for one in self.cures)
+        if any(now[key] > then[key] - count for key, count in gone.items()):
+            return False
+        return not any(self._new(root) for root in self.after)
+
+    def _new(self, root: str) -> set[Key]:
+        new = self._now(root) - self._then(root)
+        return {key for key in new if LEVELS.index(key[1]) >= self.least}
+
+    def _then(self, root: str) -> Counter[Key]:
+        return Counter(self._key(one) for one in self.overlay.inspection(root).findings)
+
+    def _now(self, root: str) -> Counter[Key]:
+        return Counter(self._key(one, moved=False) for one in self.after[root].findings)
+
+    def _key(self, finding: Finding, moved: bool = True) -> Key:
+        path, start = finding.at.path, finding.at.start
+        for moves in self.moves if moved else ():
+            start = moved_to(start, moves.get(path, ()))
+        return finding.rule, finding.level, path, start
+
+
+def moved_to(offset: int, resolved: Iterable[Resolved]) -> int:
+    """Where an offset of the unmodified text is after the edits; one within a stretch that is replaced goes to its
+    beginning."""
+    shift = 0
+    for start, end, new in resolved:
+        if end <= offset:
+            shift += len(new) - (end - start)
+        elif start < offset:
+            return start + shift
+    return offset + shift
+
+
+def comments(text: str) -> list[str]:
+    """All comments of a text, in their order."""
+    return [one.rstrip() for one in QUOTED_OR_COMMENT.findall(text) if one[0] == "#"]

@@ -1,0 +1,60 @@
+"""Mends of faults of the plan as a plan, for those that the message itself cannot mend."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Fix
+from railbond.fixes.fix_edits import taken_out
+from railbond.layout.model import Fault
+from trackplan.edit import replace
+from trackplan.read import read
+from trackplan.span import Source, Span
+from trackplan.statements import Broken, Statement
+
+USUAL = (" m", " A", " V", " AWG", " degrees", " %")
+"""Units tried for a number without one where the plan has none that fits."""
+
+_UNIT = re.compile(r"(?<=\d) ?(?:mm2|mm|cm|km|m|ft|in|AWG|mA|A|V|ohm|degrees|%|s)\b")
+
+
+def guessed_units(facts: Facts, broken: Broken) -> Iterator[Fix]:
+    """The line with a unit where a number has none; the one that the plan mostly uses comes first."""
+    source = facts.sources[broken.at.path]
+    number = source.text[broken.at.start : broken.at.end]
+    if not re.fullmatch(r"[\d.]+", number):
+        return
+    line = source.line_of(broken.at.start)
+    first, text = source.starts[line], source.line_text(line)
+    used = Counter(_UNIT.findall(source.text))
+    for unit in dict.fromkeys([*(unit for unit, _ in used.most_common()), *USUAL]):
+        end = broken.at.end - first
+        if not read(Source("", text[:end] + unit + text[end:])).broken:
+            words = f"write `{number}{unit}`, if that is the unit"
+            yield Fix(words, (replace(broken.at, number + unit),), plain=False, changes="the unit is a guess")
+
+
+def last_resorts(facts: Facts, fault: Fault) -> Iterator[Fix]:
+    """Another name for what bears one that is taken; for any other line that cannot be as it is, to take it out."""
+    if fault.rule == "name-used-twice":
+        name = facts.sources[fault.at.path].text[fault.at.start : fault.at.end]
+        new = _free(facts, name)
+        changes = f"lines that say `{name}` go on meaning the first one"
+        yield Fix(f"call the second one `{new}`", (replace(fault.at, new),), plain=False, changes=changes)
+    elif statement := _holding(facts, fault.at):
+        changes = "what it asks for is missing from the plan then"
+        yield Fix("take this line out", (taken_out(facts, statement.at),), plain=False, changes=changes)
+
+
+def _free(facts: Facts, name: str) -> str:
+    taken = {str(getattr(one, "name", "")) for one in facts.statements}
+    return next(f"{name}{number}" for number in range(2, len(taken) + 3) if f"{name}{number}" not in taken)
+
+
+def _holding(facts: Facts, at: Span) -> Statement | None:
+    """The statement in which a place lies."""
+    own = (one for one in facts.statements if one.at.path == at.path)
+    return next((one for one in own if one.at.start <= at.start <= one.at.end), None)
