@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any, NamedTuple, cast
+from typing import Any, NamedTuple, TypeVar, cast
 
 from .quantities import Quantity
 from .read import CLOSES, read
@@ -12,15 +12,17 @@ from .statements import Statement
 
 Resolved = tuple[int, int, str]
 Part = Word | Quantity
+PartType = TypeVar("PartType", bound=Part)
 
 
 class Edit(NamedTuple):
     """Replaces a stretch of a file. With `line`, `text` becomes lines of their own after the line that holds
-    `at.end` (a statement's last line), and nothing is replaced."""
+    `at.end` (a statement's last line), and nothing is replaced. `says` tells in words what is then there."""
 
     at: Span
     text: str
     line: bool = False
+    says: str = ""
 
 
 def replace(at: Span, text: str) -> Edit:
@@ -28,9 +30,9 @@ def replace(at: Span, text: str) -> Edit:
     return Edit(at, text)
 
 
-def add_line(after: Span, text: str) -> Edit:
+def add_line(after: Span, text: str, says: str = "") -> Edit:
     """Puts `text` as a line of its own after the line in which `after` ends."""
-    return Edit(Span(after.path, after.end, after.end), text, line=True)
+    return Edit(Span(after.path, after.end, after.end), text, True, says)
 
 
 def resolve(source: Source, edit: Edit) -> Resolved:
@@ -148,9 +150,9 @@ def as_it_was(statement: Statement, at: Span, start: int, own: list[Resolved]) -
     """A changed statement at its old place, each word of it where it stood, or where its edit will put it."""
     begins = start + statement.at.start
 
-    def back(part: Part) -> Part:
+    def back(part: PartType) -> PartType:
         first, last = unmoved(begins + part.start, own)[0], unmoved(begins + part.end, own)[1]
-        return put(part, first - at.start, max(first, last) - at.start)
+        return put(part, first - at.start, max(first, last) - at.start, tuple(map(back, part.lead)))
 
     return each_part(statement, back)._replace(at=at)
 
@@ -187,11 +189,15 @@ def each_part(statement: Statement, change: Callable[[Part], Part]) -> Statement
     return cast("Statement", kind(statement.at, *map(changed, statement[1:])))
 
 
-def put(part: Part, start: int, end: int) -> Part:
-    """The same word or quantity at another place."""
+def put(part: PartType, start: int, end: int, lead: tuple[Word, ...] = ()) -> PartType:
+    """The same word or quantity at another place, and the keywords that lead up to it at theirs."""
+    placed: Part
     if isinstance(part, Word):
-        return Word(part, start, end)
-    return type(part)(float(part), part.text, start, end)
+        placed = Word(part, start, end, lead)
+    else:
+        placed = type(part)(float(part), part.text, start, end)
+        placed.lead = lead
+    return cast("PartType", placed)
 
 
 def take_equal(statement: Statement, others: list[Statement]) -> bool:

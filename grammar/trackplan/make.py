@@ -56,7 +56,7 @@ def metal(parts: list[Word]) -> Word:
 
 def joined(parts: list[Word]) -> Word:
     """Words that say one thing together, such as `frog rail`."""
-    return Word(" ".join(parts), parts[0].start, parts[-1].end)
+    return Word(" ".join(parts), parts[0].start, parts[-1].end, parts[0].lead)
 
 
 def gathered(parts: list[Any]) -> tuple[Any, ...]:
@@ -74,7 +74,7 @@ def listed(parts: list[Any]) -> tuple[Any, ...]:
 def unquoted(parts: list[Word]) -> Word:
     """A quoted text without its quotes; its place is the text's with them."""
     (text,) = parts
-    return Word(text[1:-1], text.start, text.end)
+    return Word(text[1:-1], text.start, text.end, text.lead)
 
 
 def numbers(parts: list[Any]) -> list[Any]:

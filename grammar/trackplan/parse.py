@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, cast
 
 from .make import Make, Senseless, maker, only
 from .quantities import MEASURES, Quantity, read_quantity
@@ -67,6 +67,7 @@ def parse(text: str) -> Statement:
     """The statement that a line holds, placed as if it began its file. Raises Unexpected or Senseless."""
     states: list[int] = [0]
     values: list[Any] = []
+    lead: tuple[Word, ...] = ()
     for token in tokens(text):
         action = STATES[states[-1]].get(token.kind)
         while action is not None and action < 0:
@@ -75,7 +76,12 @@ def parse(text: str) -> Statement:
         if action is None:
             break
         states.append(action)
-        values.append(value_of(token))
+        value = value_of(token)
+        if token.kind in KEYWORDS:
+            lead = (*lead, cast("Word", value))
+        else:
+            value.lead, lead = lead, ()
+        values.append(value)
     if STATES[states[-1]]:  # only after a whole statement nothing can follow
         raise Unexpected(token)
     statement: Statement = values[0]

@@ -11,23 +11,27 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
+from .span import Word
+
 INCH = 0.0254
 FOOT = 0.3048
 
 
 class Quantity(float):
-    """A number with its unit. Subclasses say which SI unit the float is in."""
+    """A number with its unit. Subclasses say which SI unit the float is in. `lead` is as a word's."""
 
-    __slots__ = ("text", "start", "end")
+    __slots__ = ("text", "start", "end", "lead")
     text: str
     start: int
     end: int
+    lead: tuple[Word, ...]
 
     def __new__(cls, value: float, text: str = "", start: int = 0, end: int = 0) -> Quantity:
         quantity = super().__new__(cls, value)
         quantity.text = text or f"{value:g}"
         quantity.start = start
         quantity.end = end
+        quantity.lead = ()
         return quantity
 
 

@@ -16,14 +16,19 @@ class Span(NamedTuple):
 
 
 class Word(str):
-    """A name, keyword or quoted text as typed, with its place relative to the statement that holds it."""
+    """A name, keyword or quoted text as typed, with its place relative to the statement that holds it.
 
-    __slots__ = ("start", "end")
+    `lead` are the keywords that lead up to it, since the part before it: `split` and `at` before an angle.
+    """
+
+    __slots__ = ("start", "end", "lead")
     start: int
     end: int
+    lead: tuple[Word, ...]
 
-    def __new__(cls, text: str, start: int = 0, end: int | None = None) -> Word:
+    def __new__(cls, text: str, start: int = 0, end: int | None = None, lead: tuple[Word, ...] = ()) -> Word:
         word = super().__new__(cls, text)
+        word.lead = lead
         word.start = start
         word.end = start + len(text) if end is None else end
         return word

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix
 from railbond.layout.model import Drop, Piece
-from trackplan.edit import Edit, add_line, replace
+from trackplan.amend import add_clause, drop_clause, set_word
+from trackplan.edit import Edit, add_line
 from trackplan.span import Span
-from trackplan.statements import Feeder, Reverser, where
+from trackplan.statements import Feeder, Reverser
 
 from .candidates import CandidateFix, curing
 from .fix_edits import beside, is_single, local, taken_out, uncrossed
@@ -89,7 +90,7 @@ def _turns(facts: Facts, piece: Piece) -> Iterator[CandidateFix]:
     if district := _district(facts, drop):
         name = new_name(facts)
         line = add_line(beside(facts, Reverser, drop.statement.at), f"reverser {name}  in {district}")
-        edits = (line, replace(where(drop.statement, drop.statement.supply), name), *_unsplit(facts, drop.statement))
+        edits = (line, set_word(drop.statement, drop.statement.supply, name), *_unsplit(facts, drop.statement))
         words = f"feed {local(piece)}'s bridge from an auto-reverser of its own, {name}"
         fix = Fix(words, edits, False, f"{local(piece)}'s bridge turns its polarity by itself")
         yield CandidateFix(drop.statement.at, fix, (piece.name,))
@@ -101,11 +102,11 @@ def fixed_bridge(facts: Facts, piece: Piece) -> Fix | None:
     supply = drop and facts.layout.supplies.get(drop.wire.name)
     if drop is None or supply is None or supply.district is None or drop.statement.contacts:
         return None
-    edits = [replace(where(drop.statement, drop.statement.supply), supply.district.rpartition(".")[2])]
+    edits = [set_word(drop.statement, drop.statement.supply, supply.district.rpartition(".")[2])]
     if ring := best_ring(facts, piece):
         edits += _split(facts, drop.statement, ring)
     if len([one for one in facts.layout.drops if one.wire.name == supply.name]) == len(bridge_drops(facts, piece)):
-        edits.append(taken_out(facts, supply.statement.at))
+        edits.append(taken_out(facts, supply.statement))
     through = ", through a split ring" if len(edits) > 1 and ring else ""
     words = f"feed {local(piece)}'s bridge from {supply.district} itself{through}"
     return Fix(words, tuple(edits), False, f"{local(piece)}'s bridge has no reverser of its own")
@@ -119,26 +120,18 @@ def _split(facts: Facts, feeder: Feeder, ring: Ring) -> Iterator[Edit]:
     """The feeder's line with the ring in it."""
     text = f"split at {ring.angle:g} degrees"
     if feeder.split is not None:
-        yield replace(where(feeder, feeder.split), f"{ring.angle:g} degrees")
+        yield set_word(feeder, feeder.split, f"{ring.angle:g} degrees")
         if (feeder.crossed is not None) != ring.crossed:
             yield from uncrossed(facts, feeder)
     elif feeder.crossed is not None:
-        yield replace(where(feeder, feeder.crossed), f"crossed  {text}" if ring.crossed else text)
+        yield set_word(feeder, feeder.crossed, f"crossed {text}" if ring.crossed else text)
     else:
-        end = Span(feeder.at.path, feeder.at.end, feeder.at.end)
-        yield replace(end, f"  crossed  {text}" if ring.crossed else f"  {text}")
+        yield add_clause(feeder, "split", f"crossed {text}" if ring.crossed else text)
 
 
 def _unsplit(facts: Facts, feeder: Feeder) -> Iterator[Edit]:
     if feeder.split is not None:
-        yield replace(Span(feeder.at.path, _split_start(facts, feeder), where(feeder, feeder.split).end), "")
-
-
-def _split_start(facts: Facts, feeder: Feeder) -> int:
-    text = facts.sources[feeder.at.path].text
-    at = where(feeder, feeder.split).start
-    found = text.rfind("split", feeder.at.start, at)
-    return found if found >= 0 else at  # a ring that a mend in the head has put there has no place to name
+        yield drop_clause(facts.sources[feeder.at.path], feeder, feeder.split, "split")
 
 
 def _supply_kind(facts: Facts, drop: Drop) -> str:

@@ -9,11 +9,11 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
 from railbond.findings import Fix
 from railbond.layout.model import Drop
-from trackplan.edit import replace
+from trackplan.amend import drop_clause
 from trackplan.span import Span
-from trackplan.statements import Bus, Cut, Feeder, FrogSwitched, where
+from trackplan.statements import Bus, Cut, Feeder, FrogSwitched
 
-from .fix_edits import gap_edits, gap_place_words, line_after, local, moved, taken_out, uncrossed
+from .fix_edits import gap_edits, line_after, local, moved, places_of, taken_out, uncrossed
 
 MOST_TRIED = 24
 """Edits tried for one fault; a short's path is seldom longer."""
@@ -75,10 +75,7 @@ def _other_mover(facts: Facts, bond: Bond) -> Iterator[CandidateFix]:
     for name, feed in facts.layout.frogs.items():
         statement = feed.statement
         if statement.at == bond.at and isinstance(statement, FrogSwitched) and statement.mover is not None:
-            at = where(statement, statement.mover)
-            text = facts.sources[at.path].text
-            start = text.rfind("with", statement.at.start, at.start)
-            edit = replace(Span(at.path, start, at.end), "")
+            edit = drop_clause(facts.sources[statement.at.path], statement, statement.mover, "with")
             words = f"feed the frog of {name} through contacts that its own points move"
             yield CandidateFix(statement.at, Fix(words, (edit,)), (name,))
 
@@ -91,7 +88,7 @@ def _wire(facts: Facts, bond: Bond) -> Iterator[CandidateFix]:
             swap = Fix(f"swap the wires to {target}", uncrossed(facts, statement))
             yield CandidateFix(statement.at, swap, names)
             if isinstance(statement, Feeder):
-                take = Fix(f"take the wire to {target} off", (taken_out(facts, statement.at),))
+                take = Fix(f"take the wire to {target} off", (taken_out(facts, statement),))
                 yield CandidateFix(statement.at, take, names)
 
 
@@ -102,7 +99,7 @@ def _joint(facts: Facts, bond: Bond, one: int) -> Iterator[CandidateFix]:
         for side in ("left", "right"):
             if {bond.one, bond.other} == set(facts.wiring.across(meeting, side)):
                 edits = gap_edits(facts, meeting, (side,))
-                words = f"cut the rail, or put an insulated joiner, at {gap_place_words(edits)}"
+                words = f"cut the rail, or put an insulated joiner, at {places_of(edits)}"
                 yield CandidateFix(meeting.at, Fix(words, edits), (meeting.one.piece, meeting.other.piece))
 
 
@@ -115,7 +112,7 @@ def moved_wires(facts: Facts, path: list[tuple[Bond, int]], supplies: tuple[str,
     for run in facts.layout.runs:
         if run.statement.at in lines and len(facts.supply_of_wire.get(run.terminal, ())) > 1:
             words = f"take the bus run from {run.source} to {run.terminal} off"
-            yield CandidateFix(run.statement.at, Fix(words, (taken_out(facts, run.statement.at),)), (run.terminal,))
+            yield CandidateFix(run.statement.at, Fix(words, (taken_out(facts, run.statement),)), (run.terminal,))
 
 
 def _to_other_supply(facts: Facts, feeder: Feeder, supplies: tuple[str, str]) -> Iterator[CandidateFix]:

@@ -39,7 +39,7 @@ class _Feeding:
         lines = [one for piece, metal in self._by_length() if (one := self._line(piece, metal))]
         if not lines:
             return None
-        words = "; ".join(" ".join(edit.text.split()[1:]).replace("->", "to") for edit in lines)
+        words = "; ".join(edit.says for edit in lines)
         return Fix(f"solder a feeder: {words}", (*self._opening(), *lines))
 
     def _opening(self) -> tuple[Edit, ...]:
@@ -69,7 +69,10 @@ class _Feeding:
             return None
         lay = self._drops if isinstance(piece.statement, Segment) else self._drop
         text = self._bridge(piece) if metal in (piece.template.bridge or ()) else lay(piece, metal)
-        return add_line(beside(self.facts, Feeder, piece.statement.at), f"feeder {text}") if text else None
+        if not text:
+            return None
+        says = " ".join(text.split()).replace("->", "to")
+        return add_line(beside(self.facts, Feeder, piece.statement.at), f"feeder {text}", says)
 
     def _bridge(self, piece: Piece) -> str:
         """A pair to a table's bridge, with a split ring where it is turned."""

@@ -10,8 +10,9 @@ from railbond.circuit.signed_graph import Seam
 from railbond.findings import Fix
 from railbond.layout.model import FrogFeed, Meeting, Piece
 from railbond.layout.template import OTHER_SIDE
-from trackplan.edit import Edit, add_line, replace
-from trackplan.span import Span, Word
+from trackplan.amend import add_clause, drop_clause, set_statement, set_word, take_out
+from trackplan.edit import Edit, add_line
+from trackplan.span import Span
 from trackplan.statements import (
     Bus,
     ClosureBond,
@@ -21,7 +22,6 @@ from trackplan.statements import (
     FrogSwitched,
     Gap,
     Statement,
-    where,
 )
 
 
@@ -61,9 +61,14 @@ def gap_edits(facts: Facts, meeting: Meeting, sides: Iterable[str]) -> tuple[Edi
     near = facts.layout.pieces[meeting.one.piece].statement.at
     after = beside(facts, Gap, near)
     if len(missing) == 2:
-        return (add_line(after, f"gap {_place(facts, meeting)}  both rails"),)
+        return (gap_line(after, _place(facts, meeting), "both rails"),)
     words = [gap_words(facts, meeting, side) for side in missing]
-    return tuple(add_line(after, f"gap {place[0]}  {place[1]}") for place in words if place)
+    return tuple(gap_line(after, *place) for place in words if place)
+
+
+def gap_line(after: Span, place: str, rail: str) -> Edit:
+    """A new gap statement."""
+    return add_line(after, f"gap {place}  {rail}", f"{place}, {rail}")
 
 
 def seam_edits(facts: Facts, seam: Seam, which: Iterable[int]) -> tuple[Edit, ...]:
@@ -76,7 +81,8 @@ def seam_edits(facts: Facts, seam: Seam, which: Iterable[int]) -> tuple[Edit, ..
     piece = facts.layout.pieces[seam.one[0]]
     words = "both rails" if len(missing) == 2 else "left rail" if missing == [0] else "right rail"
     after = beside(facts, Gap, piece.statement.at)
-    return (add_line(after, f"gap {local(piece)} at {length_words(seam.offset or 0.0)}  {words}"),) if missing else ()
+    place = f"{local(piece)} at {length_words(seam.offset or 0.0)}"
+    return (gap_line(after, place, words),) if missing else ()
 
 
 def length_words(metres: float) -> str:
@@ -90,15 +96,9 @@ def _place(facts: Facts, meeting: Meeting) -> str:
     return f"{local(piece)}.{frog_first[0].end}"
 
 
-def gap_place_words(edits: Iterable[Edit]) -> str:
-    """What the gap lines of some edits say, for the bench: `T2.through, frog rail`."""
-    lines = (" ".join(one.text.split()) for one in edits)
-    return "; ".join(_read_gap(line) for line in lines if line.startswith("gap "))
-
-
-def _read_gap(line: str) -> str:
-    words = line.split()
-    return f"{' '.join(words[1:-2])}, {' '.join(words[-2:])}"
+def places_of(cuts: Iterable[Edit]) -> str:
+    """Where some new gaps are, for the bench: `T2.through, frog rail`."""
+    return "; ".join(cut.says for cut in cuts if cut.says)
 
 
 def uncrossed(facts: Facts, statement: Feeder | Bus) -> tuple[Edit, ...]:
@@ -106,29 +106,13 @@ def uncrossed(facts: Facts, statement: Feeder | Bus) -> tuple[Edit, ...]:
     if isinstance(statement, Feeder) and is_single(statement):
         return _other_leg(facts, statement)
     if statement.crossed is None:
-        return (_crossed(facts, statement),)
-    at = where(statement, statement.crossed)
-    text = facts.sources[at.path].text
-    start = at.start
-    while start and text[start - 1] in " \t":
-        start -= 1
-    return (replace(Span(at.path, start, at.end), ""),)
+        return (add_clause(statement, "crossed", "crossed"),)
+    return (drop_clause(facts.sources[statement.at.path], statement, statement.crossed),)
 
 
 def is_single(feeder: Feeder) -> bool:
     """Whether a feeder is one wire to one rail, and no pair to a segment or a table's bridge."""
     return "." in feeder.rail and not feeder.rail.endswith(".bridge")
-
-
-def _crossed(facts: Facts, statement: Feeder | Bus) -> Edit:
-    """`crossed` where it belongs: before a split ring and contacts."""
-    end = statement.at.end
-    if isinstance(statement, Feeder) and (statement.split is not None or statement.contacts):
-        word, part = ("through", statement.contacts[0]) if statement.contacts else ("split", statement.split)
-        before = facts.sources[statement.at.path].text.rfind(word, statement.at.start, where(statement, part).start)
-        if before >= 0:  # else the part is one that a mend in the head has put there
-            return replace(Span(statement.at.path, before, before), "crossed  ")
-    return replace(Span(statement.at.path, end, end), " crossed")
 
 
 def swapped(facts: Facts, wires: Sequence[Swap]) -> Fix:
@@ -153,7 +137,7 @@ def _other_leg(facts: Facts, statement: Feeder) -> tuple[Edit, ...]:
     drop = next(one for one in facts.layout.drops if one.statement is statement)
     legs = _legs(facts, drop.wire.name)
     name, _, _ = statement.supply.rpartition(".")
-    return (replace(where(statement, statement.supply), f"{name}.{legs[1 - drop.wire.leg]}"),)
+    return (set_word(statement, statement.supply, f"{name}.{legs[1 - drop.wire.leg]}"),)
 
 
 def _legs(facts: Facts, name: str) -> tuple[str, str]:
@@ -167,39 +151,25 @@ def moved(facts: Facts, feeder: Feeder, wire: str) -> tuple[Edit, ...]:
     polarity, name = Polarity(facts.turning), wire.rpartition(".")[2]
     leg = polarity.leg(wire, drops[0].piece, drops[0].metal)
     if is_single(feeder):
-        return (replace(where(feeder, feeder.supply), f"{name}.{_legs(facts, wire)[leg]}"),)
+        return (set_word(feeder, feeder.supply, f"{name}.{_legs(facts, wire)[leg]}"),)
     turn = uncrossed(facts, feeder) if leg != (feeder.crossed is not None) else ()
-    return (replace(where(feeder, feeder.supply), name), *turn)
+    return (set_word(feeder, feeder.supply, name), *turn)
 
 
-def taken_out(facts: Facts, at: Span) -> Edit:
+def taken_out(facts: Facts, statement: Statement) -> Edit:
     """A statement taken out, with its line where it stands there alone."""
-    source = facts.sources[at.path]
-    first, last = source.line_of(at.start), source.line_of(at.end)
-    if last + 1 == len(source.starts):
-        return replace(at, "")
-    whole = Span(at.path, source.starts[first], source.starts[last + 1])
-    alone = not (source.text[whole.start : at.start] + source.text[at.end : whole.end]).strip()
-    return replace(whole if alone else at, "")
+    return take_out(facts.sources[statement.at.path], statement)
 
 
 def swapped_contacts(statement: FrogSwitched) -> tuple[Edit, ...]:
     """A switched frog with its two contacts exchanged."""
     through, diverging = statement.through, statement.diverging
-    return (
-        replace(where(statement, through), str(diverging)),
-        replace(where(statement, diverging), str(through)),
-    )
+    return set_word(statement, through, str(diverging)), set_word(statement, diverging, str(through))
 
 
 def line_after(facts: Facts, kind: type, near: Statement, text: str) -> Edit:
     """A new statement's line, laid beside its own kind."""
     return add_line(beside(facts, kind, near.at), text)
-
-
-def rewritten(statement: Statement, word: Word, text: str) -> Edit:
-    """One word of a statement put in other words."""
-    return replace(where(statement, word), text)
 
 
 def convert(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
@@ -210,13 +180,7 @@ def convert(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
     if getattr(piece.statement, "build", None) != "live-frog":
         return ()
     name, near = local(piece), piece.statement
-    has = {type(one) for one in piece.work}
-    cuts = [one for one in piece.work if isinstance(one, Cut)]
-    lines = [replace(where(one, one.what), "around frog") for one in cuts if one.what != "around frog"]
-    if not cuts:
-        lines.append(line_after(facts, Cut, near, f"cut {name}  around frog"))
-    if ClosureBond not in has:
-        lines.append(line_after(facts, ClosureBond, near, f"bond {name}  closure rails to stock rails"))
+    lines = isolated(facts, piece)
     if piece.name not in facts.layout.frogs:
         lines.append(line_after(facts, FrogFromStockRails, near, f"frog {name}  switched from stock rails"))
     rebuilt = Fix(
@@ -229,6 +193,18 @@ def convert(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
     return (rebuilt,)
 
 
+def isolated(facts: Facts, piece: Piece) -> list[Edit]:
+    """A live frog made short and alone: the rails cut around it, the closure rails bonded; not yet fed."""
+    name, near = local(piece), piece.statement
+    cuts = [one for one in piece.work if isinstance(one, Cut)]
+    lines = [set_word(one, one.what, "around frog") for one in cuts if one.what != "around frog"]
+    if not cuts:
+        lines.append(line_after(facts, Cut, near, f"cut {name}  around frog"))
+    if not any(isinstance(one, ClosureBond) for one in piece.work):
+        lines.append(line_after(facts, ClosureBond, near, f"bond {name}  closure rails to stock rails"))
+    return lines
+
+
 def rewritten_frog(facts: Facts, feed: FrogFeed) -> tuple[Edit, ...]:
     """The frog's feed written anew as `switched from stock rails`, which is right by construction."""
-    return (replace(feed.statement.at, f"frog {feed.statement.turnout}  switched from stock rails"),)
+    return (set_statement(feed.statement, f"frog {feed.statement.turnout}  switched from stock rails"),)

@@ -10,10 +10,11 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.findings import Fix
 from railbond.layout.model import Drop, EndAt, Meeting
-from trackplan.edit import Edit, replace
-from trackplan.statements import Feeder, Gap, Segment, where
+from trackplan.amend import set_word
+from trackplan.edit import Edit
+from trackplan.statements import Feeder, Gap, Segment
 
-from .fix_edits import gap_edits, gap_place_words, local, uncrossed
+from .fix_edits import gap_edits, local, places_of, uncrossed
 from .running_words import moved_gaps, wires_of
 
 if TYPE_CHECKING:
@@ -91,7 +92,7 @@ def _moves(facts: Facts, sections: Sections, end: BoundaryCrossing) -> Iterator[
     for drop in feeders.values():
         edits += _refed(facts, drop, sections.reverser, turned=asked == {True})
     name = local(facts.layout.pieces[outside.segment])
-    made = f"cut {gap_place_words(cuts)}" if cuts else "leave the cuts beyond as they are"
+    made = f"cut {places_of(cuts)}" if cuts else "leave the cuts beyond as they are"
     words = f"close the gaps at {sections.place(end)}, {made} and feed {name} from {sections.reverser}"
     yield Move(tuple(edits), words)
 
@@ -140,5 +141,5 @@ def _refed(facts: Facts, drop: Drop, reverser: str, turned: bool) -> list[Edit]:
     name = next((wire for wire in wires_of(facts, reverser) if wire in fed), reverser).rpartition(".")[2]
     if "." in feeder.rail:
         legs = facts.layout.supplies[reverser].legs
-        return [replace(where(feeder, feeder.supply), f"{name}.{legs[drop.wire.leg != turned]}")]
-    return [replace(where(feeder, feeder.supply), name), *(uncrossed(facts, feeder) if turned else ())]
+        return [set_word(feeder, feeder.supply, f"{name}.{legs[drop.wire.leg != turned]}")]
+    return [set_word(feeder, feeder.supply, name), *(uncrossed(facts, feeder) if turned else ())]

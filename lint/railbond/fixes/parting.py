@@ -11,11 +11,12 @@ from railbond.circuit.polarity import part_of
 from railbond.circuit.signed_graph import Part, Seam
 from railbond.circuit.wiring import common_groups
 from railbond.layout.model import Wire
-from trackplan.edit import Edit, add_line, replace
+from trackplan.amend import add_clause
+from trackplan.edit import Edit
 from trackplan.span import Span
-from trackplan.statements import Gap, Segment, where
+from trackplan.statements import Gap, Segment
 
-from .fix_edits import beside, length_words, local, seam_edits
+from .fix_edits import beside, gap_line, length_words, local, seam_edits
 
 JOINT_COST = 1.0
 """Insulated joiners in both rails of a joint, or, in `HALF_COST`, in the one that has none yet."""
@@ -184,7 +185,7 @@ def cut_edits(facts: Facts, name: str, offset: float, rails: tuple[int, ...] = (
     piece = facts.layout.pieces[name]
     at, length = piece.statement.at, max(metal.stop for metal in piece.template.metals)
     words = "both rails" if len(rails) == 2 else ("left rail", "right rail")[rails[0]]
-    gap = add_line(beside(facts, Gap, at), f"gap {local(piece)} at {length_words(offset)}  {words}")
+    gap = gap_line(beside(facts, Gap, at), f"{local(piece)} at {length_words(offset)}", words)
     return gap, *_placed(facts, name, length / 2)
 
 
@@ -194,5 +195,4 @@ def _placed(facts: Facts, name: str, middle: float) -> Iterator[Edit]:
         statement = drop.statement
         if drop.piece == name and statement.place is None and statement.at not in told:
             told.add(statement.at)
-            end = where(statement, statement.rail).end
-            yield replace(Span(statement.at.path, end, end), f"  at {length_words(middle)}")
+            yield add_clause(statement, "place", f"at {length_words(middle)}")

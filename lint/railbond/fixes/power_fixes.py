@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix
-from trackplan.edit import Edit, add_line, replace
-from trackplan.quantities import Quantity, WireSize
-from trackplan.span import Span
-from trackplan.statements import Accept, Bus, District, Feeder, Statement, where
+from trackplan.amend import add_clause, set_word
+from trackplan.edit import Edit, add_line
+from trackplan.quantities import WireSize
+from trackplan.statements import Accept, Bus, District, Feeder, Statement
 
 from .fix_edits import beside, length_words
 from .power_words import wire_words
@@ -75,24 +75,17 @@ def _short(name: str) -> str:
 def resized(facts: Facts, wire: Bus | Feeder, size: WireSize) -> Edit:
     """A bus run or feeder in another size, whether its line says one or a limit says it for all."""
     if wire.size is not None:
-        return replace(where(wire, wire.size), size.text)
-    if isinstance(wire, Bus):
-        return _after(wire, wire.length or wire.terminal, f"  {size.text}")
-    length = facts.power.wire_of(wire)[1]
-    return _after(wire, wire.place or wire.rail, f"  {size.text}" + (f"  {length.text}" if length else ""))
-
-
-def _after(statement: Statement, part: Quantity | str, text: str) -> Edit:
-    end = where(statement, part).end  # type: ignore[arg-type]
-    return replace(Span(statement.at.path, end, end), text)
+        return set_word(wire, wire.size, size.text)
+    length = None if isinstance(wire, Bus) else facts.power.wire_of(wire)[1]
+    return add_clause(wire, "size", size.text + (f"  {length.text}" if length else ""))
 
 
 def trip_at(statement: District, current: float) -> Edit:
     """A district whose breaker opens at that many amperes."""
     words = f"{round(current, 2):g} A"
     if statement.trips is not None:
-        return replace(where(statement, statement.trips), words)
-    return _after(statement, statement.booster, f"  trips {words}")
+        return set_word(statement, statement.trips, words)
+    return add_clause(statement, "trips", f"trips {words}")
 
 
 def lower_trip(facts: Facts, guard: Guard, short: float) -> Iterator[Fix]:

@@ -8,9 +8,10 @@ from typing import NamedTuple
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import crossed_wires, part_of, part_side
 from railbond.layout.model import FrogFeed, Wire
-from trackplan.edit import Edit, add_line, replace
+from trackplan.amend import set_word
+from trackplan.edit import Edit, add_line
 from trackplan.span import Span
-from trackplan.statements import Bus, Feeder, FrogSwitched, Reverser, where
+from trackplan.statements import Bus, Feeder, FrogSwitched, Reverser
 
 from .feeding import feed
 from .fix_edits import beside, is_single, seam_edits, uncrossed
@@ -18,10 +19,11 @@ from .sections import Section, reverser_for, spare_reversers
 
 
 class Reversing(NamedTuple):
-    """How a section is made: the reverser's name, whether it is a new one, and all the edits."""
+    """How a section is made: the reverser's name, whether it is a new one, the new gaps, and all the edits."""
 
     name: str
     is_new: bool
+    cuts: tuple[Edit, ...]
     edits: tuple[Edit, ...]
 
 
@@ -32,13 +34,14 @@ def reverse(facts: Facts, section: Section, taken: Collection[str] = ()) -> Reve
     own = None if own in taken else own
     name = own or free_reverser(facts, taken)
     is_new = name not in facts.layout.supplies
-    edits = [edit for seam in section.ends for edit in seam_edits(facts, seam, (0, 1))]
+    cuts = tuple(edit for seam in section.ends for edit in seam_edits(facts, seam, (0, 1)))
+    edits = [*cuts]
     if is_new:
         district, at = _district(facts, section)
         edits.append(add_line(beside(facts, Reverser, at), f"reverser {name}  in {district}"))
     if own is None:
         edits += _moved(facts, section, name)
-    return Reversing(name, is_new, (*edits, *_fed(facts, section, name, edits)))
+    return Reversing(name, is_new, cuts, (*edits, *_fed(facts, section, name, edits)))
 
 
 def free_reverser(facts: Facts, taken: Collection[str] = ()) -> str:
@@ -69,7 +72,7 @@ def _moved(facts: Facts, section: Section, name: str) -> Iterator[Edit]:
     wires |= dict.fromkeys(wire for one in frogs for wire in one.contacts.values())
     for terminal in dict.fromkeys(wire.name for wire in wires):
         if run := _own_run(facts, terminal, feeders, frogs):
-            yield replace(where(run, run.supply), name)
+            yield set_word(run, run.supply, name)
             continue
         for feeder in feeders:
             if terminal in {wire.name for wire in _wires(facts, feeder)}:
@@ -90,9 +93,9 @@ def _own_run(facts: Facts, terminal: str, feeders: list[Feeder], frogs: list[Fro
 def _moved_feeder(facts: Facts, feeder: Feeder, name: str) -> Iterator[Edit]:
     wire = _wires(facts, feeder)[0]
     if is_single(feeder):
-        yield replace(where(feeder, feeder.supply), f"{name}.{_leg(facts, wire)}")
+        yield set_word(feeder, feeder.supply, f"{name}.{_leg(facts, wire)}")
         return
-    yield replace(where(feeder, feeder.supply), name)
+    yield set_word(feeder, feeder.supply, name)
     if crossed_wires(facts.wiring).get(wire.name):
         yield from uncrossed(facts, feeder)
 
@@ -102,7 +105,7 @@ def _moved_frog(facts: Facts, frog: FrogFeed, terminal: str, name: str) -> Itera
         words = (frog.statement.through, frog.statement.diverging)
         for word, wire in zip(words, frog.contacts.values(), strict=False):
             if wire.name == terminal:
-                yield replace(where(frog.statement, word), f"{name}.{_leg(facts, wire)}")
+                yield set_word(frog.statement, word, f"{name}.{_leg(facts, wire)}")
 
 
 def _leg(facts: Facts, wire: Wire) -> str:

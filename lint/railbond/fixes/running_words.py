@@ -9,9 +9,10 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.layout.model import Piece
-from trackplan.edit import Edit, replace
-from trackplan.span import Span, Word
-from trackplan.statements import Engine, FrogFromStockRails, FrogUnpowered, Gap, Stub, Turnout, where
+from trackplan.amend import add_clause, set_statement, set_word
+from trackplan.edit import Edit
+from trackplan.span import Word
+from trackplan.statements import Engine, FrogFromStockRails, FrogUnpowered, Gap, Stub, Turnout
 
 from .fix_edits import line_after, local
 
@@ -56,7 +57,7 @@ def feed_frog(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
     alike = [piece]
     build: Word | None = getattr(piece.statement, "build", None)
     if build == "dead-frog":
-        built = (replace(where(piece.statement, build), BUILT_TO_BE_FED),)
+        built = (set_word(piece.statement, build, BUILT_TO_BE_FED),)
         alike = [one for one in facts.layout.pieces.values() if one.statement.at == piece.statement.at]
     return (*built, *(_fed(facts, one) for one in alike))
 
@@ -68,7 +69,7 @@ def _fed(facts: Facts, piece: Piece) -> Edit:
     how = "switched from stock rails" if has_points else f"automatic {supply.rpartition('.')[2]}"
     line = f"frog {local(piece)}  {how}"
     if feed is not None and isinstance(feed.statement, FrogUnpowered):
-        return replace(feed.statement.at, line)
+        return set_statement(feed.statement, line)
     return line_after(facts, FrogFromStockRails, piece.statement, line)
 
 
@@ -94,13 +95,12 @@ def wires_of(facts: Facts, supply: str) -> list[str]:
 def moved_gaps(old: Iterable[Gap], new: Iterable[Edit]) -> tuple[Edit, ...]:
     """Gaps made elsewhere: the new lines in the place of the old ones, as far as there are both."""
     pairs = zip_longest(old, new)
-    return tuple(replace(gap.at, edit.text if edit else "") if gap else edit for gap, edit in pairs)
+    return tuple(set_statement(gap, edit.text if edit else "") if gap else edit for gap, edit in pairs)
 
 
 def kept_alive(engine: Engine, seconds: float) -> tuple[Edit, ...]:
     """The engine with a keep-alive of at least so many seconds, in whole tenths."""
     words = f"{-(-round(seconds * 1000, 3) // 100) * 100:g} ms"
     if engine.keep_alive is not None:
-        return (replace(where(engine, engine.keep_alive), words),)
-    end = where(engine, (engine.unweighted or (engine.current,))[-1]).end
-    return (replace(Span(engine.at.path, end, end), f"  keep-alive {words}"),)
+        return (set_word(engine, engine.keep_alive, words),)
+    return (add_clause(engine, "keep_alive", f"keep-alive {words}"),)

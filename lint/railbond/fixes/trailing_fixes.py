@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix
 from railbond.layout.model import Piece
-from trackplan.edit import Edit, replace
+from trackplan.amend import set_statement
+from trackplan.edit import Edit
 from trackplan.statements import FrogAutomatic
 
 from .candidates import CandidateFix, curing
-from .fix_edits import convert, line_after, local
+from .fix_edits import isolated, line_after, local
 
 
 def trailing_cures(facts: Facts) -> list[tuple[CandidateFix, ...]]:
@@ -36,9 +37,9 @@ def _cure(facts: Facts, piece: Piece) -> CandidateFix:
 
 def _edits(facts: Facts, piece: Piece) -> Iterator[Edit]:
     """A live frog is cut out first; its new feed is the unit, whatever fed it before."""
-    for rebuilt in convert(facts, piece):
-        yield from (edit for edit in rebuilt.edits if not edit.text.startswith("frog "))
+    if getattr(piece.statement, "build", None) == "live-frog":
+        yield from isolated(facts, piece)
     supply = next((name for name, one in facts.layout.supplies.items() if one.kind == "district"), "main")
     line = f"frog {local(piece)}  automatic {supply.rpartition('.')[2]}"
     feed = facts.layout.frogs.get(piece.name)
-    yield replace(feed.statement.at, line) if feed else line_after(facts, FrogAutomatic, piece.statement, line)
+    yield set_statement(feed.statement, line) if feed else line_after(facts, FrogAutomatic, piece.statement, line)

@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import chain
 
-from trackplan.edit import replace
-from trackplan.statements import Gap, where
+from trackplan.amend import set_statement
+from trackplan.statements import Gap
 
 from .cuts import RAILS, cut_twice
 from .ends import EndMark
@@ -82,7 +82,7 @@ class JointCutter:
 
     def _at_pit(self, gap: Gap) -> None:
         message = f"the pit parts the bridge from `{gap.place}` as it is: there is no joint to gap"
-        edits = (replace(where(gap), ""),)
+        edits = (set_statement(gap, ""),)
         self.names.fault("impossible", gap, gap.place, message, "take this line out", edits)
 
     def _at_joint(self, gap: Gap, name: str) -> tuple[Meeting, None] | None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from trackplan.edit import add_line, replace
+from trackplan.amend import set_word
+from trackplan.edit import add_line
 from trackplan.pits import Table
-from trackplan.statements import Endplate, SpecialWork, where
+from trackplan.statements import Endplate, SpecialWork
 
 from .ends import EndMark
 from .model import EndAt
@@ -70,7 +71,7 @@ def _tell_joint(name: str, touch: Touch, loose: Loose, names: Names, track: Trac
         message, mend = f"{message}; did you mean `{meant}`?", f"write `{meant}` here"
         target = other.end if isinstance(other, Touch) else other
         track.meet(touch.end, target, touch.statement, touch.word, near)
-    edit = replace(where(touch.statement, touch.word), meant)
+    edit = set_word(touch.statement, touch.word, meant)
     names.fault("loose-end", touch.statement, touch.word, message, mend, (edit,))
 
 

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from itertools import islice
 
 from railbond.findings import Step
-from trackplan.edit import Edit, replace
+from trackplan.amend import set_word
+from trackplan.edit import Edit
 from trackplan.quantities import Quantity
 from trackplan.span import Word
 from trackplan.statements import Bus, Engine, Limit, Statement, Train, where
@@ -121,7 +122,7 @@ class Names:
             self.fault("unknown-name", statement, word, message)
             return
         meant = self.typed(near) + tail
-        edits = (replace(where(statement, word), meant),)
+        edits = (set_word(statement, word, meant),)
         message = f"{message}; did you mean `{meant}`?"
         self.fault("unknown-name", statement, word, message, f"write `{meant}` here", edits)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from railbond.findings import Step
-from trackplan.edit import replace
+from trackplan.amend import set_statement
 from trackplan.statements import Rails, Solder, where
 
 from .ends import EndMark
@@ -28,7 +28,7 @@ def soldered_joints(symbols: SymbolTable, names: Names, track: Track) -> dict[En
 def _tell_cut(solder: Solder, meeting: Meeting, names: Names) -> None:
     why = tuple(Step(where(gap), "it is cut here") for gap in dict.fromkeys(meeting.gaps.values()))
     message = f"both rails are cut at `{solder.place}`: there is no joiner to solder"
-    edits = (replace(where(solder), ""),)
+    edits = (set_statement(solder, ""),)
     names.fault("impossible", solder, solder.place, message, "take this line out", edits, why)
 
 

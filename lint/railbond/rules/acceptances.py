@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix
 from railbond.fixes.fix_edits import taken_out
-from trackplan.edit import Edit, replace
-from trackplan.span import Span
+from trackplan.amend import add_clause, set_word
+from trackplan.edit import Edit
 from trackplan.statements import Accept, where
 
 from .rule import Rule
@@ -20,7 +20,7 @@ def find_without_reason(facts: Facts) -> Iterator[Finding]:
         if not one.reason:
             said = Fix(
                 "add why the fault is no fault here",
-                (replace(_end(one.at), ' because "say why"'),),
+                (add_clause(one, "reason", 'because "say why"'),),
                 plain=False,
                 changes="the finding is silenced by the owner's word",
             )
@@ -30,7 +30,7 @@ def find_without_reason(facts: Facts) -> Iterator[Finding]:
                 f"this acceptance of {one.rule} at {one.place} gives no reason, so it silences nothing. "
                 'Add `because "…"`.',
                 said,
-                Fix(_taken_words(one), (taken_out(facts, one.at),)),
+                Fix(_taken_words(one), (taken_out(facts, one),)),
             )
 
 
@@ -45,7 +45,7 @@ def find_unused(facts: Facts) -> Iterator[Finding]:
             yield _unknown_rule(one, known)
         elif one.reason and (str(one.rule), str(one.place)) not in told:
             message = f"nothing is left to accept: {one.rule} is not found at {one.place}."
-            out = Fix(_taken_words(one), (taken_out(facts, one.at),))
+            out = Fix(_taken_words(one), (taken_out(facts, one),))
             yield _finding("acceptance-unused", one, message, out)
 
 
@@ -57,7 +57,7 @@ def _unknown_rule(one: Accept, known: set[str]) -> Finding:
     from difflib import get_close_matches
 
     near = get_close_matches(one.rule, known, 1)
-    edits: tuple[Edit, ...] = (replace(where(one, one.rule), near[0]),) if near else ()
+    edits: tuple[Edit, ...] = (set_word(one, one.rule, near[0]),) if near else ()
     hint = f" Did you mean {near[0]}?" if near else " `railbond rules` lists them."
     fixes = (Fix(f"write `{near[0]}`", edits),) if near else ()
     message = f"there is no rule called {one.rule}.{hint}"
@@ -68,10 +68,6 @@ def _unknown_rule(one: Accept, known: set[str]) -> Finding:
 
 def _finding(rule: str, one: Accept, message: str, *fixes: Fix) -> Finding:
     return Finding(rule, "warning", "plan", one.at, message, (), "", fixes, (str(one.place),))
-
-
-def _end(at: Span) -> Span:
-    return Span(at.path, at.end, at.end)
 
 
 _PLAN = """\

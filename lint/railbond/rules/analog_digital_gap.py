@@ -12,9 +12,9 @@ from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
 from railbond.fixes.candidates import CandidateFix, curing
 from railbond.fixes.fix_edits import beside
-from trackplan.edit import Edit, add_line, replace
-from trackplan.span import Span
-from trackplan.statements import Block, Feeder, where
+from trackplan.amend import add_clause, set_word
+from trackplan.edit import Edit, add_line
+from trackplan.statements import Block, Feeder
 
 from .rule import Rule
 
@@ -90,7 +90,7 @@ def _cures(facts: Facts, analog: int, own: Reachable, there: Reachable) -> Itera
     name = _free_name(facts)
     edits = [one for feeder in feeders for one in _lent(facts, feeder, name, district)]
     cab = own.source.cab or own.source.supply
-    if any(edit.text.startswith(name) for edit in edits):
+    if not all(_own_block(facts, feeder) for feeder in feeders):
         edits.append(add_line(beside(facts, Block, feeders[0].at), f"block {name}  in {cab} or {district}"))
     rails = " and ".join(dict.fromkeys(feeder.rail.partition(".")[0] for feeder in feeders))
     words = (
@@ -113,16 +113,20 @@ def _feeders(facts: Facts, conductor: int) -> list[Feeder]:
 
 def _lent(facts: Facts, feeder: Feeder, name: str, district: str) -> Iterator[Edit]:
     """What feeds a feeder lent to the district too: a block's own line, or else the feeder moved to a new block."""
-    supply, dot, leg = facts.layout.supplies.get(str(feeder.supply)), "", ""
-    if supply is None:
-        head, dot, leg = feeder.supply.rpartition(".")
-        supply = facts.layout.supplies.get(head)
-        dot, leg = (dot, leg) if supply else ("", "")
-    if supply and isinstance(supply.statement, Block):
-        at = supply.statement.at
-        yield replace(Span(at.path, at.end, at.end), f" or {district}")
+    block = _own_block(facts, feeder)
+    if block:
+        yield add_clause(block, "others", f"or {district}")
     else:
-        yield replace(where(feeder, feeder.supply), f"{name}{dot}{leg}")
+        leg = "" if feeder.supply in facts.layout.supplies else str(feeder.supply).rpartition(".")[2]
+        known = feeder.supply.rpartition(".")[0] in facts.layout.supplies
+        yield set_word(feeder, feeder.supply, f"{name}.{leg}" if leg and known else name)
+
+
+def _own_block(facts: Facts, feeder: Feeder) -> Block | None:
+    """The block that a feeder hangs on, if it does on one."""
+    word = str(feeder.supply)
+    supply = facts.layout.supplies.get(word) or facts.layout.supplies.get(word.rpartition(".")[0])
+    return supply.statement if supply and isinstance(supply.statement, Block) else None
 
 
 def _free_name(facts: Facts) -> str:

@@ -10,12 +10,10 @@ from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix
 from railbond.fixes.candidates import CandidateFix, curing, moved_wires
-from railbond.fixes.fix_edits import gap_place_words, taken_out
+from railbond.fixes.fix_edits import places_of, taken_out
 from railbond.fixes.parting import boundary_at, boundary_edits, fewest_boundaries
 from railbond.layout.model import CommonRail
-from trackplan.edit import replace
-from trackplan.span import Span
-from trackplan.statements import where
+from trackplan.amend import drop_clause
 
 from .districts_joined import feeding
 from .rule import Rule
@@ -40,7 +38,7 @@ def _finding(facts: Facts, clash: Clash) -> Finding:
     boundaries = fewest_boundaries(facts, one, other) if one in facts.layout.supplies else []
     edits = boundary_edits(facts, boundaries)
     candidates = [*_commons(facts, path), *moved_wires(facts, path, (one, other))]
-    fixes = [Fix(f"gap both rails at the boundary: {gap_place_words(edits)}", edits)] if edits else []
+    fixes = [Fix(f"gap both rails at the boundary: {places_of(edits)}", edits)] if edits else []
     fixes += [
         candidate.fix for candidate in curing(facts, candidates, lambda tried: len(tried.aliens) < len(facts.aliens))
     ]
@@ -84,9 +82,9 @@ def without(facts: Facts, common: CommonRail, supplies: set[str]) -> CandidateFi
     named = " and ".join(shared)
     if len(statement.supplies) - len(shared) < 2:
         words = f"take the common wire of {' and '.join(statement.supplies)} apart"
-        return CandidateFix(statement.at, Fix(words, (taken_out(facts, statement.at),)), ())
-    spans = (where(statement, word) for word in shared)
-    edits = tuple(replace(Span(at.path, at.start - 1, at.end), "") for at in spans)
+        return CandidateFix(statement.at, Fix(words, (taken_out(facts, statement),)), ())
+    source = facts.sources[statement.at.path]
+    edits = tuple(drop_clause(source, statement, word) for word in shared)
     return CandidateFix(
         statement.at, Fix(f"give {named} a return wire of its own, off the common rail", edits), (*shared,)
     )

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.findings import Finding, Fix, Step
-from trackplan.edit import replace
-from trackplan.statements import where
+from trackplan.amend import set_word
 
 from .reverser_short_of_train import Longest, longest_metal
 from .rule import Rule
@@ -59,7 +58,7 @@ def _fixes(way: Through, longest: Longest) -> Iterator[Fix]:
         yield Fix(
             f"keep the metal wheels of {longest.name} within {centimetres} cm: a shorter train, or plastic wheels on "
             "its cars (`metal-wheels` tells how far its metal ones reach); or move the gaps apart",
-            (replace(where(longest.statement, longest.part), f"{centimetres} cm"),),
+            (set_word(longest.statement, longest.part, f"{centimetres} cm"),),
             plain=False, changes=f"{longest.name} is shorter",
         )  # fmt: skip
 

@@ -8,7 +8,8 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
 from railbond.fixes.power_fixes import trip_at
 from railbond.fixes.power_words import BURNS
-from trackplan.edit import Edit, replace
+from trackplan.amend import set_word
+from trackplan.edit import Edit
 from trackplan.quantities import Current
 from trackplan.statements import District, FrogAutomatic, Reverser, where
 
@@ -53,7 +54,7 @@ def _late(
     before = guard and (guard.passes if supply else guard.trips)
     if guard is None or before is None or trips < before:
         return
-    edit: Edit = replace(where(statement, trips), f"{_earlier(float(before)):g} A")
+    edit: Edit = set_word(statement, trips, f"{_earlier(float(before)):g} A")
     yield Finding(
         ORDER.name, ORDER.level, ORDER.happens, where(statement, trips),
         f"{what} trips at {trips.text}, and {guard.breaker}'s breaker at {before.text}: the breaker opens before it "

@@ -10,7 +10,7 @@ from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix
 from railbond.fixes.candidates import curing, moved_wires
-from railbond.fixes.fix_edits import gap_place_words
+from railbond.fixes.fix_edits import places_of
 from railbond.fixes.parting import boundary_at, boundary_edits, fewest_boundaries, shared_leg
 from railbond.fixes.sections import is_marked, reverser_for, turns
 from railbond.layout.model import Wire
@@ -45,7 +45,7 @@ def _finding(facts: Facts, clash: Clash) -> Finding:
     boundaries = fewest_boundaries(facts, one, other)
     edits = boundary_edits(facts, boundaries)
     which = "the rail that is not common" if shared_leg(facts, one, other) is not None else "both rails"
-    gaps = Fix(f"gap {which} at the boundary: {gap_place_words(edits)}", edits)
+    gaps = Fix(f"gap {which} at the boundary: {places_of(edits)}", edits)
     pair = {clash.one.supply, clash.other.supply}
     moves = curing(facts, moved_wires(facts, path, (one, other)), lambda tried: _is_parted(tried, pair))
     fixes = ((gaps,) if edits else ()) + tuple(candidate.fix for candidate in moves)

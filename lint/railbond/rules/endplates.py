@@ -10,8 +10,9 @@ from railbond.circuit.regions import regions
 from railbond.findings import Finding, Fix, Step
 from railbond.fixes.fix_edits import swapped, uncrossed
 from railbond.layout.model import Edge
-from trackplan.edit import Edit, replace
-from trackplan.statements import Bus, Feeder, where
+from trackplan.amend import set_word
+from trackplan.edit import Edit
+from trackplan.statements import Bus, Feeder
 
 from .rule import Rule
 from .unfed_rail import edges_of, finding, unfed_rails
@@ -66,7 +67,7 @@ def _fixes(facts: Facts, edge: Edge, carried: str) -> Iterator[Fix]:
     if edge.statement.left is not None:
         yield Fix(
             f"promise {carried} at {edge.statement.name} instead, and tell the neighbour",
-            (replace(where(edge.statement, edge.statement.left), carried),),
+            (set_word(edge.statement, edge.statement.left, carried),),
             plain=False,
             changes=f"the edge {edge.statement.name} no longer keeps to what was agreed",
         )

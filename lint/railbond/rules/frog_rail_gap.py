@@ -10,7 +10,7 @@ from railbond.circuit.graph import Bond, Setting, agree
 from railbond.circuit.proof import Proof
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
-from railbond.fixes.fix_edits import convert, gap_edits, gap_place_words
+from railbond.fixes.fix_edits import convert, gap_edits, places_of
 
 from .rule import Rule
 
@@ -51,7 +51,7 @@ def _clash(proof: Proof, beyond: int, outer: int, door: Bond) -> Setting | None:
 
 def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, setting: Setting) -> Finding:
     name, edits = one.piece.name, gap_edits(facts, one.meeting, (one.side,))
-    place = gap_place_words(edits)
+    place = places_of(edits)
     beyond = facts.graph.names[one.beyond]
     outer = facts.graph.names[outer_rail]
     tied = f"a wheel joins it to {outer}" if door.kind == "wheel" else f"it is tied to {outer}"

@@ -9,9 +9,9 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
-from trackplan.edit import Edit, replace
-from trackplan.span import Span
-from trackplan.statements import Turnout, where
+from trackplan.amend import add_clause, set_word
+from trackplan.edit import Edit
+from trackplan.statements import Turnout
 
 from .rule import Rule
 
@@ -73,9 +73,8 @@ def _fixes(facts: Facts, group: list[Bridge]) -> Iterator[Fix]:
 
 def _said(turnout: Turnout, length: str) -> tuple[Edit, ...]:
     if turnout.dead is not None:
-        return (replace(where(turnout, turnout.dead), length),)
-    end = where(turnout, turnout.build).end
-    return (replace(Span(turnout.at.path, end, end), f"  dead {length}"),)
+        return (set_word(turnout, turnout.dead, length),)
+    return (add_clause(turnout, "dead", f"dead {length}"),)
 
 
 _PLAN = """\

@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure, micrometres
 from railbond.findings import Finding, Fix, Step
-from railbond.fixes.fix_edits import gap_edits, gap_place_words
+from railbond.fixes.fix_edits import gap_edits, places_of
 from railbond.fixes.running_words import moved_gaps
 from railbond.layout.limits import limit
 from railbond.layout.model import EndAt
 from railbond.layout.template import OTHER_SIDE
-from trackplan.edit import Edit, replace
+from trackplan.amend import set_statement, set_word
+from trackplan.edit import Edit
 from trackplan.span import Span
-from trackplan.statements import Gap, where
+from trackplan.statements import Gap
 
 from .rule import Rule
 
@@ -83,11 +84,11 @@ def _opposite(facts: Facts, crossing: BoundaryCrossing, second: Span) -> Fix | N
         return None
     first = gap_of(facts, crossing)
     if crossing.offset and first:
-        edits: tuple[Edit, ...] = (replace(where(first, first.rail), "both rails"), replace(gap.at, ""))
+        edits: tuple[Edit, ...] = (set_word(first, first.rail, "both rails"), set_statement(gap, ""))
         words = f"{first.place} at {first.offset.text if first.offset else ''}, both rails"
     elif meeting and not crossing.offset:
         cuts = gap_edits(facts, meeting, ("left", "right"))
-        edits, words = moved_gaps([gap], cuts), gap_place_words(cuts)
+        edits, words = moved_gaps([gap], cuts), places_of(cuts)
     else:
         return None
     return Fix(f"cut {words}, and close the gap that lies apart", edits)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix
 from railbond.fixes.sections import Turn, turns
-from trackplan.edit import replace
+from trackplan.amend import set_statement
 from trackplan.statements import Couple, Gap
 
 from .reversing_without_reverser import finding, is_coupled
@@ -65,7 +65,7 @@ def _left_open(facts: Facts, couple: Couple) -> Fix:
     gaps = [one for one in facts.statements if isinstance(one, Gap) and one.place in edges]
     return Fix(
         f"leave {couple.one} and {couple.other} uncoupled: end the track there, or lead it elsewhere",
-        (replace(couple.at, ""), *(replace(one.at, "") for one in gaps)),
+        (set_statement(couple, ""), *(set_statement(one, "") for one in gaps)),
         plain=False,
         changes="trains no longer run through there",
     )

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
 from railbond.fixes.feeding import feed
-from trackplan.edit import add_line, replace
-from trackplan.statements import where
+from trackplan.amend import set_word
+from trackplan.edit import add_line
 
 from .rule import Rule
 
@@ -43,7 +43,7 @@ def _more_steps(facts: Facts) -> Fix:
     """Ten times the budget, in the plan's own `limit proof-steps`."""
     said, steps = facts.layout.limits.get("proof-steps"), f"{facts.budget * 10}"
     line = f"limit proof-steps {steps}"
-    edit = replace(where(said, said.value), steps) if said else add_line(facts.statements[-1].at, line)
+    edit = set_word(said, said.value, steps) if said else add_line(facts.statements[-1].at, line)
     return Fix(f"let the proof take {steps} steps in one island, and wait for it", (edit,))
 
 

@@ -10,8 +10,9 @@ from railbond.findings import Finding, Fix, Step
 from railbond.fixes.power_fixes import accepted, trip_at
 from railbond.fixes.power_words import amperes
 from railbond.layout.limits import limit
-from trackplan.edit import Edit, replace
-from trackplan.statements import Booster, District, where
+from trackplan.amend import set_word
+from trackplan.edit import Edit
+from trackplan.statements import Booster, District
 
 from .rule import Rule
 
@@ -88,7 +89,7 @@ def _stronger(given: list[Feed], drawn: float) -> Iterator[Fix]:
     enough = -(-drawn * 2 // 1) / 2
     edits: tuple[Edit, ...] = (trip_at(district, enough),) if district.trips else ()
     if enough > booster.current:
-        edits += (replace(where(booster, booster.current), f"{enough:g} A"),)
+        edits += (set_word(booster, booster.current, f"{enough:g} A"),)
         words = f"use a booster that gives {enough:g} A, or part the track into two districts with a booster each"
     else:
         words = f"set the breaker of {district.name} to {enough:g} A"

@@ -46,7 +46,7 @@ def last_resorts(facts: Facts, fault: Fault) -> Iterator[Fix]:
         yield Fix(f"call the second one `{new}`", (replace(fault.at, new),), plain=False, changes=changes)
     elif statement := _holding(facts, fault.at):
         changes = "what it asks for is missing from the plan then"
-        yield Fix("take this line out", (taken_out(facts, statement.at),), plain=False, changes=changes)
+        yield Fix("take this line out", (taken_out(facts, statement),), plain=False, changes=changes)
 
 
 def _free(facts: Facts, name: str) -> str:

@@ -8,7 +8,8 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
 from railbond.fixes.fix_edits import swapped_contacts, uncrossed
 from railbond.layout.model import Supply
-from trackplan.edit import Edit, replace
+from trackplan.amend import set_statement
+from trackplan.edit import Edit
 from trackplan.statements import District, FrogSwitched, Reverser
 
 from .rule import Rule
@@ -48,7 +49,7 @@ def _plain_district(facts: Facts, supply: Supply) -> Fix | None:
     trips = f"  trips {statement.trips.text}" if statement.trips else ""
     legs = parent.statement.legs
     named = f"  legs {legs[0]} {legs[1]}" if legs else ""
-    line = replace(statement.at, f"district {statement.name}  from {parent.statement.booster}{trips}{named}")
+    line = set_statement(statement, f"district {statement.name}  from {parent.statement.booster}{trips}{named}")
     try:
         ways = [(line,), (line, *_turned(facts, supply.name))]
         edits = min(ways, key=lambda edits: _faults(facts.revised(edits)))

@@ -10,8 +10,9 @@ from railbond.findings import Finding, Fix, Step
 from railbond.fixes.fix_edits import beside
 from railbond.fixes.reversers import new_name
 from railbond.fixes.running_words import wires_of
-from trackplan.edit import add_line, replace
-from trackplan.statements import Feeder, Reverser, where
+from trackplan.amend import set_word
+from trackplan.edit import add_line
+from trackplan.statements import Feeder, Reverser
 
 from .rule import Rule
 
@@ -62,7 +63,7 @@ def _one_more(facts: Facts, sections: Sections) -> Fix | None:
     name = new_name(facts)
     trips = f"  trips {supply.trips.text}" if supply.trips else ""
     line = add_line(beside(facts, Reverser, supply.at), f"reverser {name}  in {supply.district}{trips}")
-    moved = [replace(where(one, one.supply), name + one.supply[len(_wire(one)) :]) for one in feeders[1]]
+    moved = [set_word(one, one.supply, name + one.supply[len(_wire(one)) :]) for one in feeders[1]]
     segments = ", ".join(dict.fromkeys(one.rail.partition(".")[0] for one in feeders[1]))
     return Fix(
         f"wire a second auto-reverser, {name}, and feed {segments} from it",

@@ -10,7 +10,7 @@ from railbond.circuit.running import measure
 from railbond.findings import Finding, Fix, Step
 from railbond.fixes.longer_section import longer
 from railbond.layout.model import Layout
-from trackplan.edit import replace
+from trackplan.amend import set_word
 from trackplan.quantities import Length
 from trackplan.span import Span
 from trackplan.statements import Train, where
@@ -92,7 +92,7 @@ def _fixes(facts: Facts, sections: Sections, way: Through, longest: Longest) -> 
         yield Fix(
             f"keep the metal wheels of {longest.name} within {words}: a shorter train, or plastic wheels on its cars "
             f"(`metal-wheels` tells how far its metal ones reach)",
-            (replace(where(longest.statement, longest.part), words),),
+            (set_word(longest.statement, longest.part, words),),
             plain=False, changes=f"{longest.name} is shorter",
         )  # fmt: skip
 

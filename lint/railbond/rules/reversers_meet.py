@@ -9,10 +9,10 @@ from railbond.circuit.signed_graph import Part, Seam
 from railbond.findings import Finding, Fix, Step
 from railbond.fixes.bridge_fixes import fixed_bridge
 from railbond.fixes.feeding import usual_size
-from railbond.fixes.fix_edits import beside, length_words, local
-from trackplan.edit import Edit, add_line, replace
-from trackplan.span import Span
-from trackplan.statements import Feeder, Gap, Segment, where
+from railbond.fixes.fix_edits import beside, gap_line, length_words, local
+from trackplan.amend import add_clause
+from trackplan.edit import Edit, add_line
+from trackplan.statements import Feeder, Gap, Segment
 
 from .rule import Rule
 
@@ -98,7 +98,7 @@ def _fixed_stretch(facts: Facts, seam: Seam, part: Part) -> tuple[float, tuple[E
     offset, middle = (cut, cut / 2) if at_start else (length - cut, length - cut / 2)
     name, near = local(piece), piece.statement.at
     edits = [
-        add_line(beside(facts, Gap, near), f"gap {name} at {length_words(offset)}  both rails"),
+        gap_line(beside(facts, Gap, near), f"{name} at {length_words(offset)}", "both rails"),
         add_line(
             beside(facts, Feeder, near),
             f"feeder {district.rpartition('.')[2]} -> {name}  at {length_words(middle)}{usual_size(facts, district)}",
@@ -110,14 +110,9 @@ def _fixed_stretch(facts: Facts, seam: Seam, part: Part) -> tuple[float, tuple[E
 
 def _placed(facts: Facts, name: str, length: float) -> list[Edit]:
     """Feeders to the middle of a segment, which will now be cut, with the middle said."""
-    found: dict[Span, Edit] = {}
-    for drop in facts.layout.drops:
-        statement = drop.statement
-        if drop.piece == name and statement.place is None:
-            end = where(statement, statement.rail).end
-            at = Span(statement.at.path, end, end)
-            found[at] = replace(at, f"  at {length_words(length / 2)}")
-    return list(found.values())
+    here = (drop.statement for drop in facts.layout.drops if drop.piece == name)
+    feeders = {one.at: one for one in here if one.place is None}
+    return [add_clause(one, "place", f"at {length_words(length / 2)}") for one in feeders.values()]
 
 
 RULE = Rule(

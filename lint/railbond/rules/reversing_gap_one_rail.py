@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Seam
 from railbond.findings import Finding, Fix, Step
-from railbond.fixes.fix_edits import gap_place_words, seam_edits
+from railbond.fixes.fix_edits import places_of, seam_edits
 
 from .rule import Rule
 
@@ -42,7 +42,7 @@ def _finding(facts: Facts, seam: Seam, whole: int) -> Finding:
         "against the fixed track.",
         (Step(cut, "one rail is gapped here"), Step(at, f"the other is not: {place}")),
         "",
-        (Fix(f"gap the other rail too: {gap_place_words(edits)}", edits),),
+        (Fix(f"gap the other rail too: {places_of(edits)}", edits),),
         (seam.one[0], seam.other[0], reverser),
     )
 

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Seam
 from railbond.findings import Finding, Fix, Step
-from railbond.fixes.fix_edits import gap_place_words
+from railbond.fixes.fix_edits import places_of
 from railbond.fixes.reversers import free_reverser, reverse
 from railbond.fixes.sections import Section, Turn, cost, is_marked, turns
 from trackplan.statements import Couple, where
@@ -91,7 +91,7 @@ def _fix(facts: Facts, section: Section, taken: Collection[str]) -> Fix | None:
     except ValueError:
         return None
     track = _listed(list(dict.fromkeys(part[0] for part in section.parts)))
-    gaps = gap_place_words(made.edits)
+    gaps = places_of(made.cuts)
     cut = f"gap both rails at both of its ends ({gaps}) and " if gaps else "its gaps are cut already; "
     feed = (
         f"feed it from an auto-reverser, {made.name}" if made.is_new else f"feed it from {made.name}, and nothing else"

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Happens, Step
 from railbond.fixes.power_words import BURNS
-from trackplan.edit import replace
+from trackplan.amend import set_word
 from trackplan.statements import Booster, where
 
 from .rule import Rule
@@ -52,7 +52,7 @@ def _finding(facts: Facts, booster: Booster, volts: Volts) -> Finding:
     does = "decoders and lamps burn out" if high else "decoders do not start"
     scale = f"{facts.layout.scale} scale" if facts.layout.scale else "any scale up to O"
     fix = Fix(
-        f"set {booster.name} to {volts.usual:g} V", (replace(where(booster, booster.voltage), f"{volts.usual:g} V"),),
+        f"set {booster.name} to {volts.usual:g} V", (set_word(booster, booster.voltage, f"{volts.usual:g} V"),),
         plain=False, changes="engines run at another speed",
     )  # fmt: skip
     return Finding(

@@ -9,7 +9,7 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Finding, Fix, Step
 from railbond.fixes.power_fixes import resized
 from railbond.fixes.power_words import BURNS, amperes, wire_words
-from trackplan.edit import replace
+from trackplan.amend import set_word
 from trackplan.quantities import WireSize
 from trackplan.statements import Bus, Feeder, Limit, where
 
@@ -80,7 +80,7 @@ def _ends(wire: Wire) -> tuple[str, ...]:
 
 def _fix(facts: Facts, thin: Thin, wires: list[Wire], size: WireSize) -> Fix:
     if thin.told:
-        return Fix(f"use {size.text} for all of these wires", (replace(where(thin.told, thin.told.value), size.text),))
+        return Fix(f"use {size.text} for all of these wires", (set_word(thin.told, thin.told.value, size.text),))
     words = "; ".join(dict.fromkeys(wire_words(wire) for wire in wires))
     return Fix(f"lay in {size.text}: {words}", tuple(resized(facts, wire, size) for wire in wires))
 
