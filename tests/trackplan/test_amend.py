@@ -1,10 +1,11 @@
-"""Changes of one statement: only what they are about is changed, wherever the line breaks and whatever names it has."""
+"""Changes of one statement: only what they are about is changed, wherever the line breaks and whatever it names."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
 import pytest
+
 from trackplan.amend import add_clause, drop_clause, set_statement, set_word, take_out
 from trackplan.edit import Edit, apply, revise
 from trackplan.read import read
