@@ -31,7 +31,7 @@ class Reachable(NamedTuple):
 
 
 class Proof:
-    """Components and islands of a rail graph, and what each reaches. `holds` chooses the bonds that count (else all)."""
+    """Components and islands of a rail graph, and what each reaches. `holds` chooses the bonds (all, unless said)."""
 
     def __init__(self, graph: RailGraph, holds: Callable[[Bond], bool] | None = None, budget: int = BUDGET) -> None:
         self.graph = graph
