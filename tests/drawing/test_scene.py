@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+from itertools import pairwise
 from math import atan2, degrees
 from random import Random
 
@@ -11,10 +13,14 @@ from drawing.lines import crossings
 from drawing.samples import BALLOON, CROSSOVER, LADDER, LEFT, OVER, PLANE, POWER, RING, SIDING, WYE, facts
 from oracle.plans import big_layout, big_yard, random_wild
 from railbond.faces.drawing.picture import rooms
+from railbond.faces.drawing.scale import LANE
 from railbond.faces.drawing.scene import Scene
 from railbond.faces.drawing.staging import prepared, stage
 from railbond.layout.model import EndAt
+from trackwork.mixed import random_mixed
 
+THOROUGH = os.environ.get("HYPOTHESIS_PROFILE") == "thorough"
+"""Whether the thorough profile is run, by hand."""
 ANGLE = degrees(atan2(3, 4))
 
 
@@ -52,13 +58,13 @@ def test_every_piece_is_in_the_picture() -> None:
         assert {*scene.stretches, *scene.cells} == {*plan.layout.pieces}
 
 
-@pytest.mark.parametrize("text", [LEFT, SIDING, LADDER, CROSSOVER, big_yard(20)])
+@pytest.mark.parametrize("text", [LEFT, SIDING, CROSSOVER, big_yard(20)])
 def test_the_straight_route_is_level(text: str) -> None:
     for cell in staged(text).cells.values():
         assert cell.ends["points"][1] == cell.at[1] == cell.ends["through"][1]
 
 
-@pytest.mark.parametrize("text", [LEFT, SIDING, LADDER, CROSSOVER, BALLOON, big_yard(20)])
+@pytest.mark.parametrize("text", [LEFT, SIDING, CROSSOVER, BALLOON, big_yard(20)])
 def test_every_turnout_parts_at_one_angle(text: str) -> None:
     for cell in staged(text).cells.values():
         (x, y), (u, v) = cell.at, cell.ends["diverging"]
@@ -156,3 +162,51 @@ def test_crossings_and_three_way_turnouts_keep_their_order() -> None:
     assert x["a1"][1] == x["a2"][1] and x["b1"][1] < x["a1"][1] < x["b2"][1]
     assert w["left"][1] < w["through"][1] == w["points"][1] < w["right"][1]
     assert crossed(SPECIAL) == []
+
+
+def test_a_ladder_is_a_slope_and_its_tracks_are_level_side_by_side() -> None:
+    """The straight route of every turnout lies on the slope, and each track one lane below the one before."""
+    cells = list(staged(LADDER).cells.values())
+    assert len({cell.ends["diverging"][1] for cell in cells}) == len(cells) == 5
+    for cell, following in pairwise(cells):
+        (x, y), (u, v), (w, z) = cell.ends["points"], cell.at, cell.ends["through"]
+        assert degrees(atan2(v - y, u - x)) == pytest.approx(ANGLE) == pytest.approx(degrees(atan2(z - v, w - u)))
+        assert cell.ends["diverging"][1] == v and following.at[1] - v == pytest.approx(LANE)
+
+
+def test_spurs_of_one_line_share_a_lane() -> None:
+    """Twelve spurs of 1 m one after another take two lanes, not thirteen, as each ends before the next one begins."""
+    line = "".join(
+        f"segment m{n} {f'T{n - 1}.through' if n else 'stop'} -> T{n}.points 2 m\nturnout T{n} left live-frog\n"
+        f"segment spur{n} T{n}.diverging -> stop 1 m\n"
+        for n in range(12)
+    )
+    scene = staged(line + "segment last T11.through -> stop 1 m\n")
+    assert scene.height == 2 * LANE
+    assert max(stretch.stop - stretch.start for name, stretch in scene.stretches.items() if "spur" in name) < 250
+
+
+@pytest.mark.parametrize("hand", ["left", "right"])
+@pytest.mark.parametrize("end", ["points", "through", "diverging"])
+def test_scissors_lie_two_lanes_apart_beside_any_turnout(hand: str, end: str) -> None:
+    others = [one for one in ("points", "through", "diverging") if one != end]
+    text = (
+        "scissors S number 6 live-frog\n"
+        f"turnout T {hand} live-frog\nsegment t T.{end} -> S.b1 60 cm\n"
+        f"segment u T.{others[0]} -> stop 60 cm\nsegment v T.{others[1]} -> S.a1 60 cm\n"
+        "segment w S.b2 -> stop 60 cm\nsegment x S.a2 -> stop 60 cm\n"
+    )
+    scene = staged(text)
+    heights = {part: scene.cells[f"S-{part}"].at[1] for part in ("a1", "a2", "b1", "b2", "x")}
+    assert heights["a1"] == heights["a2"] and heights["b1"] == heights["b2"]
+    assert abs(heights["a1"] - heights["b1"]) >= 2 * LANE
+    assert heights["x"] == (heights["a1"] + heights["b1"]) / 2
+
+
+@pytest.mark.parametrize("seed", range(1000 if THOROUGH else 60))
+def test_any_plan_that_reads_is_drawn(seed: int) -> None:
+    """Plans of all kinds of trackwork at random, five to a seed."""
+    for one in range(5 * seed, 5 * seed + 5):
+        plan = facts(random_mixed(Random(one), 1024) if one % 3 else random_wild(Random(one), one % 14))
+        scene = stage(plan.layout, rooms(plan))
+        assert {*scene.stretches, *scene.cells} == {*plan.layout.pieces}

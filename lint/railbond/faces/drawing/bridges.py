@@ -32,7 +32,8 @@ def _lay(net: Net, strands: list[int]) -> None:
             reached[one] = other
             laid.append(index)
     for index in later:
-        _cross(net, index, laid)
+        if laid:  # else it goes from a lone node to itself, and is the first that is laid
+            _cross(net, index, laid)
         laid.append(index)
 
 

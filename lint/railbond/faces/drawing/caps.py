@@ -35,7 +35,7 @@ def join_crossovers(net: Net) -> None:
         if len(strand.darts) == 1 and len(strand.chain) < 2:
             dart = strand.darts[0] if net.goes_east(strand.darts[0]) else strand.darts[0] ^ 1
             if _aside(net, dart) and _aside(net, dart ^ 1) and _opens(net, dart) and not _another_way(net, dart):
-                _take_in(net, dart)
+                take_in(net, dart, 1 if net.nodes[net.at[dart]].east.index(dart) else -1)
 
 
 def _aside(net: Net, dart: int) -> bool:
@@ -68,7 +68,8 @@ def _another_way(net: Net, dart: int) -> bool:
     return False
 
 
-def _take_in(net: Net, dart: int) -> None:
+def take_in(net: Net, dart: int, rises: int) -> None:
+    """Makes one node of the two that an eastward dart joins; `rises` is 1 where the eastern piece lies above, or -1."""
     here, there = net.at[dart], net.at[dart ^ 1]
     one, other = net.nodes[here], net.nodes[there]
     before, after = one.east.index(dart), other.west.index(dart ^ 1)
@@ -78,4 +79,4 @@ def _take_in(net: Net, dart: int) -> None:
     other.east, other.west, other.straight = [], [], []
     for leaving in (*one.east, *one.west, dart ^ 1):
         net.at[leaving] = here
-    net.crossovers[dart] = 1 if before else -1
+    net.crossovers[dart] = rises

@@ -15,7 +15,7 @@ from .scale import BEND
 Point = tuple[float, float]
 
 
-class Corner(NamedTuple):
+class Vertex(NamedTuple):
     at: Point
     radius: float = BEND
 
@@ -39,7 +39,7 @@ class Straight(NamedTuple):
 
 
 class Bend(NamedTuple):
-    """Part of a circle; `radius` is negative where it bends to the left."""
+    """LaidPart of a circle; `radius` is negative where it bends to the left."""
 
     middle: Point
     heading: float
@@ -62,7 +62,7 @@ class Bend(NamedTuple):
 class Course:
     """A polyline whose corners are rounded: each with its own radius, or less where there is no room for it."""
 
-    def __init__(self, corners: list[Corner]) -> None:
+    def __init__(self, corners: list[Vertex]) -> None:
         self.parts: list[Straight | Bend] = []
         kept = _distinct(corners)
         here = kept[0].at
@@ -74,7 +74,7 @@ class Course:
     def length(self) -> float:
         return self.marks[-1]
 
-    def _go(self, before: Point, here: Point, to: Corner, after: Point | None) -> Point:
+    def _go(self, before: Point, here: Point, to: Vertex, after: Point | None) -> Point:
         """A straight stretch to the bend at a corner, and the bend; gives where that ends."""
         corner = to.at
         heading = atan2(corner[1] - before[1], corner[0] - before[0])
@@ -117,7 +117,7 @@ class Course:
         return "".join(drawn)
 
 
-def _distinct(corners: list[Corner]) -> list[Corner]:
+def _distinct(corners: list[Vertex]) -> list[Vertex]:
     kept = [corners[0]]
     for corner in corners[1:]:
         if hypot(corner.at[0] - kept[-1].at[0], corner.at[1] - kept[-1].at[1]) > 0.01:

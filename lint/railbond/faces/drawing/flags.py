@@ -11,21 +11,21 @@ from railbond.layout.model import EndAt
 from trackplan.span import Span
 
 from .course import Point
+from .label_room import Box, LabelRoom
 from .marks import soldered
 from .markup import dot, line, text
 from .scene import Scene
-from .shelf import Box, Shelf
 
 SIZE = 21.0
 
 
 def places(facts: Facts, scene: Scene, findings: Sequence[Finding]) -> list[Point | None]:
     """Where each finding lies in the picture; None for what is about no track."""
-    atlas = _Atlas(facts, scene)
-    return [atlas.find(finding) for finding in findings]
+    chart = PlaceChart(facts, scene)
+    return [chart.find(finding) for finding in findings]
 
 
-def flags(findings: Sequence[Finding], at: Sequence[Point | None], shelf: Shelf) -> Iterator[str]:
+def flags(findings: Sequence[Finding], at: Sequence[Point | None], shelf: LabelRoom) -> Iterator[str]:
     """The marks, each as near its place as there is room, with a line to it."""
     for number, (finding, point) in enumerate(zip(findings, at, strict=True), 1):
         if point:
@@ -56,7 +56,7 @@ def flag(x: float, y: float, number: int, level: str) -> str:
     )
 
 
-class _Atlas:
+class PlaceChart:
     """Where each statement's work lies."""
 
     def __init__(self, facts: Facts, scene: Scene) -> None:

@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from .net import Net, Node
+from .rises import numbered_lines, rises_of
 from .settling import settle
 from .surface import Faces, darts_of
 from .turns import corner
@@ -25,7 +26,7 @@ class Lanes(NamedTuple):
     order: list[int]
 
 
-class Corner(NamedTuple):
+class FaceCorner(NamedTuple):
     """Between the dart by which one came to a node and the next one clockwise. `wide` goes round its back."""
 
     node: int
@@ -42,7 +43,7 @@ def saturate(net: Net, faces: Faces) -> list[int]:
     Raises ValueError where the faces do not close, which no net of turned track gives.
     """
     leads: list[int] = []
-    outside: list[Corner] = []
+    outside: list[FaceCorner] = []
     for around in faces.around:
         corners = _corners(net, faces, around)
         outer = sum(1 if one.wide else -1 for one in corners) > 0
@@ -54,7 +55,7 @@ def saturate(net: Net, faces: Faces) -> list[int]:
     return leads + _frame(net, outside)
 
 
-def _corners(net: Net, faces: Faces, around: list[int]) -> list[Corner]:
+def _corners(net: Net, faces: Faces, around: list[int]) -> list[FaceCorner]:
     """The corners of a face whose two darts leave on one side."""
     found = []
     for dart in around:
@@ -62,11 +63,11 @@ def _corners(net: Net, faces: Faces, around: list[int]) -> list[Corner]:
         node = net.nodes[net.at[leaving]]
         turn = corner(node, dart ^ 1, leaving)
         if turn:
-            found.append(Corner(net.at[leaving], dart ^ 1, leaving, turn < 0, leaving in node.west))
+            found.append(FaceCorner(net.at[leaving], dart ^ 1, leaving, turn < 0, leaving in node.west))
     return found
 
 
-def _reduce(net: Net, corners: list[Corner], leads: list[int]) -> None:
+def _reduce(net: Net, corners: list[FaceCorner], leads: list[int]) -> None:
     """While a wide corner is followed by two narrow ones, leads from it to the second of them."""
     place = idle = 0
     while len(corners) > 2 and idle <= len(corners):
@@ -83,7 +84,7 @@ def _reduce(net: Net, corners: list[Corner], leads: list[int]) -> None:
             place, idle = place + 1, idle + 1
 
 
-def _lead(net: Net, wide: Corner, narrow: Corner) -> int:
+def _lead(net: Net, wide: FaceCorner, narrow: FaceCorner) -> int:
     """A pair of darts from the back of one node into the corner of another; gives the one at the back."""
     lead = net.pair(wide.node, narrow.node)
     back, node = net.nodes[wide.node], net.nodes[narrow.node]
@@ -93,7 +94,7 @@ def _lead(net: Net, wide: Corner, narrow: Corner) -> int:
     return lead
 
 
-def _frame(net: Net, corners: list[Corner]) -> list[int]:
+def _frame(net: Net, corners: list[FaceCorner]) -> list[int]:
     """Leads from the outside's wide corners to a western and an eastern end, and one over the top of it all."""
     west, east = net.add(Node("cap", "")), net.add(Node("cap", ""))
     wide = [one for one in corners if one.wide]
@@ -127,53 +128,14 @@ def lanes(net: Net, nodes: list[int], strands: list[int], wide: Mapping[int, int
 
 def _numbered(net: Net, faces: Faces, eastward: list[int], drawn: set[int], wide: Mapping[int, int]) -> dict[int, int]:
     """The lane of each drawn dart that goes east."""
-    line = _lines(net, eastward)
-    number = {name: place for place, name in enumerate(dict.fromkeys(line.values()))}
-    top, first = eastward[-1], len(number)
-    below = [(first + faces.left[dart ^ 1], number[line[dart]], 0) for dart in eastward]
-    above = [(number[line[dart]], first + faces.left[dart], int(dart in drawn)) for dart in eastward if dart != top]
-    pulls = _pulls(net, line, number, drawn)
-    rises = _rises(net, line, number, wide)
-    lane = settle(first + len(faces.around), [*below, *above, *rises], pulls)
-    lowest = min(lane[number[line[dart]]] for dart in eastward if dart in drawn)
-    return {dart: lane[number[line[dart]]] - lowest for dart in eastward if dart in drawn}
-
-
-def _lines(net: Net, eastward: list[int]) -> dict[int, int]:
-    """The first dart of the straight line that each eastward dart is on."""
-    before = {east: west ^ 1 for node in net.nodes for west, east in node.straight if east in node.east}
-    line: dict[int, int] = {}
-    for dart in eastward:
-        first = dart
-        while first in before and first not in line:
-            first = before[first]
-        line[dart] = line.get(first, first)
-    return line
-
-
-def _pulls(net: Net, line: dict[int, int], number: dict[int, int], drawn: set[int]) -> list[tuple[int, int, int]]:
-    """Lines that touch one node, the lower before the upper: they would lie near each other."""
-    pulls = []
-    for node in net.nodes:
-        for side in (node.west, node.east):
-            own = [dart if dart in line else dart ^ 1 for dart in side if dart in drawn]
-            for lower, upper in zip(own, own[1:], strict=False):
-                pulls.append((number[line[lower]], number[line[upper]], 1))
-    return pulls
-
-
-def _rises(
-    net: Net, line: dict[int, int], number: dict[int, int], wide: Mapping[int, int]
-) -> list[tuple[int, int, int]]:
-    """From line to line: how far above one another the two straight tracks of a wide crossover lie."""
-    straight = {net.piece.get(east): east for node in net.nodes for _, east in node.straight if east in line}
-    rises = []
-    for dart, lanes_up in wide.items():
-        pair = [straight.get(net.piece[one]) for one in (dart, dart ^ 1)]
-        if None not in pair:
-            lower, upper = pair[:: net.crossovers[dart]]
-            rises.append((number[line[lower]], number[line[upper]], lanes_up))  # type: ignore[index]
-    return rises
+    line = numbered_lines(net, eastward)
+    top, first = eastward[-1], max(line.values()) + 1
+    below = [(first + faces.left[dart ^ 1], line[dart], 0) for dart in eastward]
+    above = [(line[dart], first + faces.left[dart], int(dart in drawn)) for dart in eastward if dart != top]
+    rises = rises_of(net, line, wide)
+    lane = settle(first + len(faces.around), [*below, *above, *rises], [])
+    lowest = min(lane[line[dart]] for dart in eastward if dart in drawn)
+    return {dart: lane[line[dart]] - lowest for dart in eastward if dart in drawn}
 
 
 def _order(net: Net, nodes: list[int]) -> list[int]:

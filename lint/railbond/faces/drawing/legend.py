@@ -11,11 +11,11 @@ from railbond.findings import Finding
 
 from .flags import flag
 from .ink import INKS
+from .label_room import LETTER, Box, wide
 from .marks import parapet
 from .markup import line, pill, text
 from .rails import CORED
 from .scale import SMALL
-from .shelf import LETTER, Box, wide
 
 ROW = 24.0
 KEY = 44.0

@@ -11,10 +11,10 @@ from railbond.layout.template import OTHER_SIDE
 from trackplan.statements import Couple
 
 from .course import Course, Point
+from .label_room import Box, LabelRoom, wide
 from .markup import bar, beyond, dot, line, pill
 from .scale import GAUGE, PILL, PIT, TRIM
 from .scene import Scene, Terminal
-from .shelf import Box, Shelf, wide
 from .strokes import HALF, aside, place
 from .turnouts import is_turnout, routes
 
@@ -88,7 +88,7 @@ def couplings(facts: Facts, scene: Scene) -> Iterator[str]:
             yield bar(joint.course, joint.along, 0, HALF + 12, "coupling")
 
 
-def ends(scene: Scene, shelf: Shelf) -> Iterator[str]:
+def ends(scene: Scene, shelf: LabelRoom) -> Iterator[str]:
     """Buffers where track stops, and brackets at a module's edges."""
     for terminal in scene.terminals:
         x, y = terminal.at
@@ -100,7 +100,7 @@ def ends(scene: Scene, shelf: Shelf) -> Iterator[str]:
             yield line((x, y - HALF - 4), (x, y + HALF + 4), "loose")
 
 
-def _edge(terminal: Terminal, shelf: Shelf) -> Iterator[str]:
+def _edge(terminal: Terminal, shelf: LabelRoom) -> Iterator[str]:
     (x, y), looks = terminal.at, terminal.looks
     half, back = HALF + 9, -7 * looks
     yield f'<path class="edge" d="M{x + back:.1f} {y - half:.1f}h{-back}v{2 * half:.1f}h{back}"/>'
@@ -109,7 +109,7 @@ def _edge(terminal: Terminal, shelf: Shelf) -> Iterator[str]:
     yield pill(shelf.take(Box(x + looks * (width / 2 + 8), y, width, PILL + 8)), words, "plate")
 
 
-def feeders(facts: Facts, scene: Scene, ink: list[str], shelf: Shelf) -> Iterator[str]:
+def feeders(facts: Facts, scene: Scene, ink: list[str], shelf: LabelRoom) -> Iterator[str]:
     """Every feeder: its wires from the rails to a label that says where they come from."""
     groups: dict[int, list[Drop]] = {}
     for drop in facts.layout.drops:
@@ -139,7 +139,9 @@ def soldered(facts: Facts, scene: Scene, drop: Drop) -> Point | None:
     return None
 
 
-def _wires(facts: Facts, points: list[tuple[Drop, Point]], ink: list[str], words: str, shelf: Shelf) -> Iterator[str]:
+def _wires(
+    facts: Facts, points: list[tuple[Drop, Point]], ink: list[str], words: str, shelf: LabelRoom
+) -> Iterator[str]:
     x = sum(at[0] for _, at in points) / len(points)
     y = sum(at[1] for _, at in points) / len(points)
     width = wide(words, PILL) + 14
@@ -158,7 +160,7 @@ def _wires(facts: Facts, points: list[tuple[Drop, Point]], ink: list[str], words
     yield pill(box, words, "supply")
 
 
-def frogs(facts: Facts, scene: Scene, shelf: Shelf) -> Iterator[str]:
+def frogs(facts: Facts, scene: Scene, shelf: LabelRoom) -> Iterator[str]:
     """How each metal frog gets its power: a line from the frog to a label."""
     for name, cell in scene.cells.items():
         piece = facts.layout.pieces[name]
@@ -181,7 +183,7 @@ def frog_words(feed: FrogFeed | None, metal: bool) -> str:
     return words.get(feed.kind, f"auto {supply}".strip())
 
 
-def _frog_label(frog: Point, words: str, shelf: Shelf) -> Iterator[str]:
+def _frog_label(frog: Point, words: str, shelf: LabelRoom) -> Iterator[str]:
     width = wide(words, PILL - 1) + 12
     box = shelf.put(
         Box(frog[0] + dx, frog[1] + dy, width, PILL + 4)
@@ -195,7 +197,7 @@ def _frog_label(frog: Point, words: str, shelf: Shelf) -> Iterator[str]:
     yield pill(box, words, "frog-feed")
 
 
-def track_boxes(scene: Scene, shelf: Shelf) -> None:
+def track_boxes(scene: Scene, shelf: LabelRoom) -> None:
     """Takes up the room of the track itself, so that no label covers it."""
     courses = [(one.course, one.start, one.stop) for one in scene.stretches.values()]
     courses += [(course, 0.0, course.length) for _, _, course in scene.links]
@@ -207,7 +209,7 @@ def track_boxes(scene: Scene, shelf: Shelf) -> None:
             _along(cell.at, end, shelf)
 
 
-def _along(one: Point, other: Point, shelf: Shelf) -> None:
+def _along(one: Point, other: Point, shelf: LabelRoom) -> None:
     steps = max(int(hypot(other[0] - one[0], other[1] - one[1]) / 10), 1)
     for step in range(steps + 1):
         share = step / steps

@@ -6,7 +6,7 @@ from html import escape
 from math import cos, sin
 
 from .course import Course, Point
-from .shelf import Box
+from .label_room import Box
 
 
 def text(x: float, y: float, words: str, kind: str, anchor: str = "middle") -> str:

@@ -6,16 +6,16 @@ from collections.abc import Iterator, Mapping
 
 from railbond.circuit.facts import Facts
 
+from .label_room import Box, LabelRoom, wide
 from .markup import text
 from .rails import supply_of
 from .scale import GAUGE, LARGE, NAME
-from .scene import Scene, Stretch
-from .shelf import Box, Shelf, wide
+from .scene import LaidTrack, Scene
 
 HALF = GAUGE / 2
 
 
-def turnout_names(facts: Facts, scene: Scene, shelf: Shelf) -> Iterator[str]:
+def turnout_names(facts: Facts, scene: Scene, shelf: LabelRoom) -> Iterator[str]:
     """The name of each piece that is no plain track, beside where its routes part."""
     for name, cell in scene.cells.items():
         words = short(name)
@@ -29,14 +29,14 @@ def turnout_names(facts: Facts, scene: Scene, shelf: Shelf) -> Iterator[str]:
         yield text(box.x, box.y, words, "turnout")
 
 
-def plain_names(facts: Facts, scene: Scene, shelf: Shelf) -> Iterator[str]:
+def plain_names(facts: Facts, scene: Scene, shelf: LabelRoom) -> Iterator[str]:
     """The name of each plain piece, beside its middle."""
     for name, stretch in scene.stretches.items():
         box = shelf.put(_beside(stretch, wide(short(name), NAME), NAME))
         yield text(box.x, box.y, short(name), "name")
 
 
-def _beside(stretch: Stretch, width: float, height: float) -> Iterator[Box]:
+def _beside(stretch: LaidTrack, width: float, height: float) -> Iterator[Box]:
     """Places for a label along plain track: above it and below it, from the middle outwards."""
     for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
         x, y = stretch.course.at(stretch.start + (stretch.stop - stretch.start) * share)
@@ -47,9 +47,9 @@ def _beside(stretch: Stretch, width: float, height: float) -> Iterator[Box]:
             yield Box(x - width / 2 - far, y, width, height)
 
 
-def module_names(facts: Facts, scene: Scene, shelf: Shelf) -> Iterator[str]:
+def module_names(facts: Facts, scene: Scene, shelf: LabelRoom) -> Iterator[str]:
     """The name of each module of a meet, above or below its longest track."""
-    longest: dict[str, Stretch] = {}
+    longest: dict[str, LaidTrack] = {}
     for name, stretch in scene.stretches.items():
         module = name.rpartition(".")[0]
         if module and (module not in longest or _length(stretch) > _length(longest[module])):
@@ -59,11 +59,11 @@ def module_names(facts: Facts, scene: Scene, shelf: Shelf) -> Iterator[str]:
         yield text(box.x, box.y, module, "module")
 
 
-def _length(stretch: Stretch) -> float:
+def _length(stretch: LaidTrack) -> float:
     return stretch.stop - stretch.start
 
 
-def _far_beside(stretch: Stretch, width: float) -> Iterator[Box]:
+def _far_beside(stretch: LaidTrack, width: float) -> Iterator[Box]:
     for far in (HALF + 30, HALF + 40, HALF + 52):
         for share in (0.5, 0.3, 0.7):
             x, y = stretch.course.at(stretch.start + (stretch.stop - stretch.start) * share)
@@ -71,7 +71,7 @@ def _far_beside(stretch: Stretch, width: float) -> Iterator[Box]:
             yield Box(x, y + far, width, LARGE + 2)
 
 
-def district_names(facts: Facts, scene: Scene, tint: Mapping[str, int], shelf: Shelf) -> Iterator[str]:
+def district_names(facts: Facts, scene: Scene, tint: Mapping[str, int], shelf: LabelRoom) -> Iterator[str]:
     """The name of each supply, once for every part of the track that hangs together on it."""
     for supply, pieces in _regions(facts, scene):
         longest = max(pieces, key=lambda name: _length(scene.stretches[name]))

@@ -13,6 +13,7 @@ from trackplan.statements import Couple, Plan
 
 from .flags import flags, places
 from .ink import inks
+from .label_room import Box, LabelRoom, wide
 from .legend import legend, listed
 from .marks import bridges, couplings, cuts, ends, feeders, frogs, joints, pits, track_boxes
 from .markup import text
@@ -20,7 +21,6 @@ from .names import district_names, module_names, plain_names, short, turnout_nam
 from .rails import bands, rails, supply_of
 from .scale import NAME, TITLE
 from .scene import Scene
-from .shelf import Box, Shelf, wide
 from .staging import stage
 from .style import TINTS, style
 
@@ -28,7 +28,7 @@ MARGIN = 28.0
 NARROWEST = 640.0
 
 
-class Look(NamedTuple):
+class PictureChoice(NamedTuple):
     """What a picture shows besides the track: its title, the legend and the list of findings, and its style."""
 
     title: str = ""
@@ -41,11 +41,11 @@ def draw(
     facts: Facts,
     findings: Sequence[Finding] = (),
     setting: Mapping[str, str] | None = None,
-    look: Look | None = None,
+    look: PictureChoice | None = None,
 ) -> str:
     """The schematic of a plan. With a `setting` of some turnouts its rails show their polarity as it is then, every
     other turnout set for its first route; without one, what they carry however the points stand."""
-    return _Picture(facts, findings, setting, look or Look(title_of(facts))).svg()
+    return _Picture(facts, findings, setting, look or PictureChoice(title_of(facts))).svg()
 
 
 def title_of(facts: Facts) -> str:
@@ -55,11 +55,11 @@ def title_of(facts: Facts) -> str:
 
 class _Picture:
     def __init__(
-        self, facts: Facts, findings: Sequence[Finding], setting: Mapping[str, str] | None, look: Look
+        self, facts: Facts, findings: Sequence[Finding], setting: Mapping[str, str] | None, look: PictureChoice
     ) -> None:
         self.facts, self.findings, self.setting, self.look = facts, findings, setting, look
         self.stands = {name: each[0] for name, each in facts.graph.positions.items()} | dict(setting or {})
-        self.shelf = Shelf()
+        self.shelf = LabelRoom()
         self.scene: Scene = stage(facts.layout, rooms(facts))
         self.ink = inks(facts, None if setting is None else self.stands)
 

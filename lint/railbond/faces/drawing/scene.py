@@ -9,7 +9,7 @@ from railbond.layout.model import EndAt
 from .course import Course, Point
 
 
-class Stretch(NamedTuple):
+class LaidTrack(NamedTuple):
     """A plain piece on its course, from one place of it to another, along its looking direction or against it."""
 
     course: Course
@@ -28,7 +28,7 @@ class Cell(NamedTuple):
     tall: bool = False
 
 
-class Joint(NamedTuple):
+class LaidEnd(NamedTuple):
     """Where a piece's end lies on a course, and whether looking out of it is looking along the course."""
 
     course: Course
@@ -49,10 +49,10 @@ class Scene:
     """All places, in picture units, y downwards."""
 
     def __init__(self) -> None:
-        self.stretches: dict[str, Stretch] = {}
+        self.stretches: dict[str, LaidTrack] = {}
         self.cells: dict[str, Cell] = {}
         self.terminals: list[Terminal] = []
-        self.joints: dict[EndAt, Joint] = {}
+        self.joints: dict[EndAt, LaidEnd] = {}
         self.links: list[tuple[EndAt, EndAt, Course]] = []
         """Courses on which no piece lies: two pieces meet there, drawn apart."""
         self.bridges: list[Point] = []

@@ -10,16 +10,41 @@ Least = tuple[int, int, int]
 Pull = tuple[int, int, int]
 """The second place lies behind the first, and each step between them costs so much."""
 
-LARGEST = 3000
-"""Places that are drawn together; in a larger plan each goes as far to the front as it can."""
+LARGEST = 250
+"""Places that are drawn together exactly; of more, each goes as near as it can, one by one."""
+SWEEPS = 4
 
 
 def settle(count: int, least: list[Least], pulls: list[Pull]) -> list[int]:
     """The places of least cost, from 0. A pull's second place must lie behind its first by some chain of `least`."""
     front = _longest(count, least)
-    if count > LARGEST or not pulls:
+    if not pulls:
         return front
+    if count > LARGEST:
+        return _eased(front, least, pulls)
     return _longest(count, least + _tight(count, least, pulls, front))
+
+
+def _eased(place: list[int], least: list[Least], pulls: list[Pull]) -> list[int]:
+    """Each place by itself moved to where it costs least, the last first and then the first first."""
+    before: list[list[tuple[int, int]]] = [[] for _ in place]
+    after: list[list[tuple[int, int]]] = [[] for _ in place]
+    drawn: list[list[int]] = [[] for _ in place]
+    for one, other, far in least:
+        after[one].append((other, far))
+        before[other].append((one, far))
+    for one, other, weight in pulls:
+        drawn[one] += [other] * weight
+        drawn[other] += [one] * weight
+    for sweep in range(SWEEPS):
+        for here in sorted(range(len(place)), key=place.__getitem__, reverse=sweep % 2 == 0):
+            if near := sorted(place[there] for there in drawn[here]):
+                low = max((place[one] + far for one, far in before[here]), default=0)
+                high = min((place[one] - far for one, far in after[here]), default=max(place))
+                wanted = near[len(near) // 2] if sweep % 2 == 0 else near[(len(near) - 1) // 2]
+                place[here] = max(low, min(high, wanted))
+    first = min(place, default=0)
+    return [one - first for one in place]
 
 
 def _longest(count: int, least: list[Least]) -> list[int]:

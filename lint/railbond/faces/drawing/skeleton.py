@@ -6,6 +6,7 @@ from railbond.layout.model import EndAt, Layout, Piece
 
 from .net import Kind, Net, Node, Strand
 from .outline import outline
+from .scissored import PLACES, inner_joints, scissors
 
 
 def skeleton(layout: Layout) -> Net:
@@ -32,19 +33,35 @@ class _Walk:
         self.seen: set[str] = set()
         self.port: dict[EndAt, int] = {}
         joined = [piece for piece in layout.pieces.values() if not plain(piece)]
-        self.node = {piece.name: self.net.add(Node("piece", piece.name)) for piece in joined}
+        self.node: dict[str, int] = {}
+        self.inner: set[EndAt] = set()
+        for stem in scissors(layout):
+            self._assemble(stem)
+        for piece in joined:
+            if piece.name not in self.node:
+                self.node[piece.name] = self.net.add(Node("piece", piece.name))
         for piece in joined:
             self._strands_of(piece)
         for piece in layout.pieces.values():
             if plain(piece) and piece.name not in self.seen:
                 self._plain(piece)
         for piece in joined:
-            self._lay(piece)
+            if piece.name not in self.net.aside:
+                self._lay(piece)
+        for stem in self.net.scissors:
+            self._lay_scissors(stem)
+
+    def _assemble(self, stem: str) -> None:
+        """One node for the five pieces of a scissors crossover."""
+        self.net.scissors[stem] = node = self.net.add(Node("piece", stem))
+        self.node |= {f"{stem}-{part}": node for part in PLACES}
+        self.net.aside |= {f"{stem}-{part}": place for part, place in PLACES.items()}
+        self.inner |= {end for pair in inner_joints(stem) for end in pair}
 
     def _strands_of(self, piece: Piece) -> None:
         for end in piece.template.ends:
             start = EndAt(piece.name, end)
-            if start not in self.port:
+            if start not in self.port and start not in self.inner:
                 there = self.beyond.get(start)
                 chain, last = self._follow(there) if there else ((), start)
                 self._strand(chain, start, last)
@@ -115,3 +132,10 @@ class _Walk:
         node.even = drawn.even
         if drawn.tall:
             self.net.tall.add(piece.name)
+
+    def _lay_scissors(self, stem: str) -> None:
+        node = self.net.nodes[self.node[f"{stem}-x"]]
+        dart = {part: self.port[EndAt(f"{stem}-{part}", "points")] for part in PLACES if part != "x"}
+        self.net.piece |= {one: f"{stem}-{part}" for part, one in dart.items()}
+        node.west, node.east = [dart["a1"], dart["b1"]], [dart["a2"], dart["b2"]]
+        node.straight = [(dart["a1"], dart["a2"]), (dart["b1"], dart["b2"])]

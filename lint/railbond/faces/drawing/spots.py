@@ -11,27 +11,27 @@ from .net import Net
 from .scale import RUN
 
 
-class Spot(NamedTuple):
+class NodeSpot(NamedTuple):
     """A place of a node: how far east of it, and in which lane."""
 
     east: int
     lane: int
 
 
-def spots(net: Net, lanes: Lanes, darts: Iterable[int]) -> dict[int, Spot]:
+def spots(net: Net, lanes: Lanes, darts: Iterable[int]) -> dict[int, NodeSpot]:
     """The spot from which each dart leaves."""
     darts = list(darts)
     pieces: defaultdict[str, list[int]] = defaultdict(list)
-    found: dict[int, Spot] = {}
+    found: dict[int, NodeSpot] = {}
     for dart in darts:
         if dart in net.piece:
             pieces[net.piece[dart]].append(dart)
         else:
-            found[dart] = Spot(0, _lane(net, lanes, net.nodes[net.at[dart]].around))
+            found[dart] = NodeSpot(0, _lane(net, lanes, net.nodes[net.at[dart]].around))
     lane = {piece: _lane(net, lanes, own) for piece, own in pieces.items()}
     east = _offsets(net, lane)
     for piece, own in pieces.items():
-        found |= dict.fromkeys(own, Spot(east.get(piece, 0), lane[piece]))
+        found |= dict.fromkeys(own, NodeSpot(east.get(piece, 0), lane[piece]))
     return found
 
 
@@ -47,6 +47,8 @@ def is_laned(lanes: Lanes, dart: int) -> bool:
 def _lane(net: Net, lanes: Lanes, darts: Iterable[int]) -> int:
     """The lane in which a piece lies: that of its straight track, or of its lone dart on one side."""
     own = [dart for dart in darts if is_laned(lanes, dart)]
+    if own[0] in net.piece and (level := net.level.get(net.piece[own[0]])) is not None:
+        return lane_of(lanes, level)
     node = net.nodes[net.at[own[0]]]
     for pair in node.straight:
         if pair[0] in own:
@@ -67,6 +69,9 @@ def _offsets(net: Net, lane: dict[str, int]) -> dict[str, int]:
             beside[west].append((east, far))
             beside[east].append((west, -far))
     found: dict[str, int] = {}
+    for stem, node in net.scissors.items():
+        if f"{stem}-a1" in lane:
+            found |= _scissored(net, stem, node, lane)
     for first in beside:
         if first not in found:
             found[first] = 0
@@ -76,3 +81,12 @@ def _offsets(net: Net, lane: dict[str, int]) -> dict[str, int]:
                 found |= {there: found[here] + far for there, far in fresh}
                 queue += [there for there, _ in fresh]
     return found
+
+
+def _scissored(net: Net, stem: str, node: int, lane: dict[str, int]) -> dict[str, int]:
+    """How far east of the middle each turnout of a scissors crossover lies."""
+    first = next(dart for dart in net.nodes[node].around if net.piece[dart] == f"{stem}-a1")
+    way = 1 if first in net.nodes[node].west else -1
+    rise = abs(lane[f"{stem}-a1"] - lane[f"{stem}-b1"])
+    names = {net.piece[dart] for dart in net.nodes[node].around}
+    return {name: way * RUN * rise // 2 * net.aside[name] for name in names}

@@ -7,27 +7,33 @@ the nodes and lines keep the order that `lanes` found, with at least so much roo
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Mapping
+from functools import cmp_to_key
 
 from .lanes import Lanes
 from .net import Net
 from .scale import CLEAR, CURVE, LANE, LEAD, PIT, REACH, RUN
 from .settling import settle
-from .spots import Spot, lane_of
+from .spots import NodeSpot, lane_of
 
 Extent = dict[int, tuple[int, int]]
 """How far west and east a node reaches in each lane, from its own place."""
 
 
-def spread(net: Net, lanes: Lanes, spots: dict[int, Spot], room: Callable[[int], int]) -> dict[int, int]:
+def spread(
+    net: Net,
+    lanes: Lanes,
+    spots: dict[int, NodeSpot],
+    room: Callable[[int], int],
+    lax: bool = False,
+    rows: Mapping[int, list[int]] | None = None,
+) -> dict[int, int]:
     """How far east each node lies. `spots` gives the spot within its node from which each dart leaves; `room` the
-    room that an eastward dart's track needs."""
+    room that an eastward dart's track needs. `lax`: as if no track had to rise by more than one lane.
+    `rows` are the nodes of each lane, unless they keep the order of `lanes`. Raises ValueError where they cannot."""
     index = {node: place for place, node in enumerate(lanes.order)}
-    extents = {node: _extent(net, lanes, spots, node) for node in lanes.order}
-    rows: defaultdict[int, list[int]] = defaultdict(list)
-    for node in lanes.order:
-        for lane in extents[node]:
-            rows[lane].append(node)
+    extents = {node: extent_of(net, lanes, spots, node, lax) for node in lanes.order}
+    rows = rows or rows_of(lanes.order, extents)
     least, pulls = [], []
     joined = _joined(net, lanes)
     for lane, row in rows.items():
@@ -42,19 +48,53 @@ def spread(net: Net, lanes: Lanes, spots: dict[int, Spot], room: Callable[[int],
     return {node: places[place] for node, place in index.items()}
 
 
+def rows_of(order: list[int], extents: Mapping[int, Extent]) -> dict[int, list[int]]:
+    """The nodes of each lane from west to east, in that order."""
+    rows: defaultdict[int, list[int]] = defaultdict(list)
+    for node in order:
+        for lane in extents[node]:
+            rows[lane].append(node)
+    return rows
+
+
+def sorted_rows(
+    order: list[int],
+    extents: Mapping[int, Extent],
+    east: Mapping[int, int],
+    home: Mapping[int, int],
+    first: Collection[tuple[int, int]] = (),
+) -> dict[int, list[int]]:
+    """The nodes of each lane as they would lie if each lay so far east. Two nodes that share several lanes have one
+    order in all of them, that in the lane of one of their pieces (`home`) where they can. `first` are pairs of which
+    the first lies west of the second whatever else is said."""
+
+    def at(node: int, lane: int) -> int:
+        return 2 * east[node] + sum(extents[node][lane])
+
+    def compare(one: int, other: int) -> int:
+        if (one, other) in first or (other, one) in first:
+            return -1 if (one, other) in first else 1
+        homes = [lane for lane in (home[one], home[other]) if lane in extents[one] and lane in extents[other]]
+        lanes = homes or sorted(extents[one].keys() & extents[other].keys())[:1]
+        return sum(at(one, lane) - at(other, lane) for lane in lanes)
+
+    return {lane: sorted(row, key=cmp_to_key(compare)) for lane, row in rows_of(order, extents).items()}
+
+
 def _joined(net: Net, lanes: Lanes) -> dict[tuple[int, int, int], int]:
     return {(net.at[dart], net.at[dart ^ 1], lane): dart for dart, lane in lanes.of.items()}
 
 
-def _extent(net: Net, lanes: Lanes, spots: dict[int, Spot], node: int) -> Extent:
+def extent_of(net: Net, lanes: Lanes, spots: dict[int, NodeSpot], node: int, lax: bool = False) -> Extent:
     """What a node takes up in each lane that it reaches."""
     extent: Extent = {}
     for dart in net.nodes[node].around:
         spot, lane, way = spots[dart], lane_of(lanes, dart), 1 if net.goes_east(dart) else -1
         level = net.nodes[node].kind == "cap" or net.piece.get(dart) in net.apexes | net.tall
         run = 0 if level else RUN
-        for between in range(min(spot.lane, lane), max(spot.lane, lane) + 1):
-            _widen(extent, between, spot.east + way * run * abs(between - spot.lane))
+        for between in (spot.lane, lane) if lax else range(min(spot.lane, lane), max(spot.lane, lane) + 1):
+            rise = abs(between - spot.lane)
+            _widen(extent, between, spot.east + way * run * (min(rise, 1) if lax else rise))
         if lane == spot.lane or net.piece.get(dart) in net.tall:
             _widen(extent, lane, spot.east + way * own_reach(net, dart))
     for dart in net.crossovers:
@@ -62,6 +102,11 @@ def _extent(net: Net, lanes: Lanes, spots: dict[int, Spot], node: int) -> Extent
             west, east = spots[dart], spots[dart ^ 1]
             for between in range(min(west.lane, east.lane), max(west.lane, east.lane) + 1):
                 _widen(extent, between, west.east + RUN * abs(between - west.lane))
+    if node in net.scissors.values():
+        own = [spots[dart] for dart in net.nodes[node].around]
+        for between in range(min(one.lane for one in own), max(one.lane for one in own) + 1):
+            for one in own:
+                _widen(extent, between, one.east)
     if net.nodes[node].kind == "cap":
         _round(net, node, extent)
     return extent

@@ -8,8 +8,9 @@ from .apex import raise_apexes
 from .bridges import bridge
 from .caps import cap, join_crossovers
 from .facing import face, is_straight, length
+from .ladders import join_ladders
+from .laid_part import LaidPart
 from .net import Net, Strand
-from .part import Part
 from .scene import Scene
 from .skeleton import skeleton
 from .surface import Faces, darts_of
@@ -21,7 +22,7 @@ def stage(layout: Layout, rooms: dict[str, float]) -> Scene:
     net = prepared(layout)
     scene = Scene()
     for nodes, strands in list(net.components()):
-        Part(net, layout, rooms, nodes, strands).place(scene)
+        LaidPart(net, layout, rooms, nodes, strands).place(scene)
     return scene
 
 
@@ -36,6 +37,7 @@ def prepared(layout: Layout) -> Net:
         turned |= turns(net, Faces(net, list(cost)), cost.__getitem__)
     raise_apexes(net, turned)
     cap(net, turned)
+    join_ladders(net, layout)
     join_crossovers(net)
     return net
 

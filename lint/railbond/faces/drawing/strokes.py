@@ -10,7 +10,7 @@ from railbond.layout.template import OTHER_SIDE
 
 from .course import Course
 from .scale import GAUGE, TRIM
-from .scene import Stretch
+from .scene import LaidTrack
 
 HALF = GAUGE / 2
 
@@ -45,13 +45,13 @@ def aside(side: str) -> float:
     return HALF if side == "left" else -HALF
 
 
-def place(piece: Piece, stretch: Stretch, metres: float) -> float:
+def place(piece: Piece, stretch: LaidTrack, metres: float) -> float:
     """Where a place of a plain piece, metres from its start, lies on its course."""
     share = metres / (max(metal.stop for metal in piece.template.metals) or 1)
     return stretch.start + (stretch.stop - stretch.start) * (share if stretch.along else 1 - share)
 
 
-def on_stretch(piece: Piece, stretch: Stretch, cuts: Cuts) -> Iterator[Stroke]:
+def on_stretch(piece: Piece, stretch: LaidTrack, cuts: Cuts) -> Iterator[Stroke]:
     """The rails of plain track, in as many strokes as it has stretches of rail."""
     length = max(metal.stop for metal in piece.template.metals)
     ends = list(piece.template.ends)

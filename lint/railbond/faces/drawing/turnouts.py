@@ -13,7 +13,7 @@ from typing import NamedTuple
 from railbond.layout.model import EndAt, Piece
 from railbond.layout.template import OTHER_SIDE, Template
 
-from .course import Corner, Course
+from .course import Course, Vertex
 from .scale import BEND, REACH, TRIM
 from .scene import Cell
 from .strokes import Cuts, Stroke, aside
@@ -43,7 +43,7 @@ def routes(piece: Piece, cell: Cell) -> list[Route]:
     ends = piece.template.ends
     radius = REACH * 0.8 if cell.upright else BEND
     courses = {
-        name: Course([Corner(cell.ends["points"]), Corner(cell.at, radius), Corner(cell.ends[name])])
+        name: Course([Vertex(cell.ends["points"]), Vertex(cell.at, radius), Vertex(cell.ends[name])])
         for name in piece.template.positions
     }
     inner = {name: aside(ends[name].rails["frog rail"]) for name in courses}
@@ -138,7 +138,7 @@ def _in_pit(piece: Piece, cell: Cell, cuts: Cuts, setting: Mapping[str, str]) ->
     for name, end in template.ends.items():
         x, y = cell.ends[name]
         rim = (x - RIM if x > cell.at[0] else x + RIM), y
-        edge, bridge = Course([Corner(rim), Corner((x, y))]), Course([Corner(cell.at), Corner(rim)])
+        edge, bridge = Course([Vertex(rim), Vertex((x, y))]), Course([Vertex(cell.at), Vertex(rim)])
         for side in ("left", "right"):
             metal, stop = end.side(side), edge.length - cuts.trim(EndAt(piece.name, name), side)
             yield Stroke(piece.name, metal, edge.path(0, stop, aside(side)))
@@ -149,7 +149,7 @@ def _in_pit(piece: Piece, cell: Cell, cuts: Cuts, setting: Mapping[str, str]) ->
 def _halves(piece: Piece, cell: Cell, cuts: Cuts) -> Iterator[Stroke]:
     """Track of a kind that has no picture of its own: from the middle to each end, the rails that it has there."""
     for name, end in piece.template.ends.items():
-        course = Course([Corner(cell.at), Corner(cell.ends[name])])
+        course = Course([Vertex(cell.at), Vertex(cell.ends[name])])
         for side in ("left", "right"):
             stop = course.length - cuts.trim(EndAt(piece.name, name), side)
             yield Stroke(piece.name, end.side(side), course.path(0, stop, aside(side)))

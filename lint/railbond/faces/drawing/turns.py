@@ -10,12 +10,14 @@ strands, and the fewest are a flow of least cost (after R. Tamassia, 1987, from 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
+from .flow import Flow
 from .net import Net, Node
 from .surface import Faces
 
 OUTSIDES_TRIED = 8
+MANY = 400
+"""Of more faces than these only two are tried as the outside."""
 
 
 def turns(net: Net, faces: Faces, cost: Callable[[int], int]) -> dict[int, int]:
@@ -31,7 +33,7 @@ def _outsides(net: Net, faces: Faces) -> list[int]:
         return sum(net.nodes[net.at[dart]].kind in ("stop", "edge", "loose") for dart in faces.around[face])
 
     order = sorted(range(len(faces.around)), key=lambda one: (-open_ends(one), -len(faces.around[one])))
-    return order[:OUTSIDES_TRIED]
+    return order[: OUTSIDES_TRIED if len(order) < MANY else 2]
 
 
 def corner(node: Node, arriving: int, leaving: int) -> int:
@@ -43,25 +45,23 @@ def corner(node: Node, arriving: int, leaving: int) -> int:
 
 
 def _flow(net: Net, faces: Faces, outside: int, cost: Callable[[int], int]) -> tuple[int, dict[int, int]]:
-    import networkx as nx
-
     base = {dart: int(net.goes_east(dart) == net.goes_east(dart ^ 1)) for dart in faces.left if not dart % 2}
-    graph: Any = nx.MultiDiGraph()
-    for face, around in enumerate(faces.around):
-        graph.add_node(face, demand=_wanted(net, faces, around, base, 2 if face != outside else -2) // 2)
+    flow = Flow(len(faces.around))
+    excess = [
+        -_wanted(net, faces, around, base, 2 if face != outside else -2) // 2
+        for face, around in enumerate(faces.around)
+    ]
     for dart, odd in base.items():
         right, left = faces.left[dart ^ 1], faces.left[dart]
         if right != left:
-            graph.add_edge(right, left, key=(dart, 1, "on"), weight=2 * cost(dart))
-            graph.add_edge(left, right, key=(dart, -1, "on"), weight=2 * cost(dart))
+            flow.arc(right, left, 2 * cost(dart), (dart, 1))
+            flow.arc(left, right, 2 * cost(dart), (dart, -1))
         if right != left and odd:
-            graph.add_edge(left, right, key=(dart, -1, "once"), weight=0, capacity=1)
-    total, flow = nx.network_simplex(graph)
+            flow.arc(left, right, 0, (dart, -1), 1)
+    total, ran = flow.run(excess)
     result = dict(base)
-    for there in flow.values():
-        for keys in there.values():
-            for (dart, add, _), amount in keys.items():
-                result[dart] += 2 * add * amount
+    for (dart, add), amount in ran:
+        result[dart] += 2 * add * amount
     return total, result
 
 

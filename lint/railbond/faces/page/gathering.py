@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.faces.drawing.flags import flag
-from railbond.faces.drawing.picture import Look, draw, title_of
+from railbond.faces.drawing.picture import PictureChoice, draw, title_of
 from railbond.faces.patch import changes
 from railbond.faces.places import line_at, printable, said
 from railbond.findings import Finding
@@ -134,7 +134,7 @@ def owners(told: Sequence[tuple[str, Item]]) -> list[Owner]:
 
 def drawing(facts: Facts, findings: Sequence[Finding], title: str) -> tuple[str, str]:
     """A plan's picture, without the style sheet that the page has once and the list that stands below it."""
-    return title, draw(facts, findings, None, Look(title, listed=False, styled=False))
+    return title, draw(facts, findings, None, PictureChoice(title, listed=False, styled=False))
 
 
 def plans_sheet(title: str, plans: Sequence[tuple[str, Inspection | None, str]]) -> Sheet:

@@ -2,41 +2,60 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
 from math import ceil, copysign, hypot
 
 from railbond.layout.model import EndAt, Layout
 
-from .course import Corner, Course, Point
-from .lanes import lanes
+from .course import Course, Point, Vertex
+from .lanes import Lanes, lanes
 from .net import Net, Strand
 from .scale import CURVE, LANE, LEAD, LEAST, PIT, REACH, RUN
-from .scene import Cell, Joint, Scene, Stretch, Terminal
-from .spots import is_laned, lane_of, spots
-from .spread import own_reach, spread
+from .scene import Cell, LaidEnd, LaidTrack, Scene, Terminal
+from .scissored import place_scissors
+from .spots import NodeSpot, is_laned, lane_of
+from .spread import own_reach
 from .surface import darts_of
+from .together import drawn_together
 
 SLOPE = hypot(RUN, LANE)
 
 
-class Part:
+class LaidPart:
     """One part, in places of its own: from 0 at its western end, and down from its highest lane."""
 
     def __init__(self, net: Net, layout: Layout, rooms: dict[str, float], nodes: list[int], own: list[int]) -> None:
         self.net, self.layout, self.rooms = net, layout, rooms
         self.strands = [net.strands[index] for index in own]
-        self.lanes = lanes(net, nodes, own, self._wide())
-        self.spots = spots(net, self.lanes, darts_of(net, own))
         self.owner = {dart: strand for strand in self.strands for one in strand.darts for dart in (one, one ^ 1)}
+        self.darts = darts_of(net, own)
+        self.lanes, self.spots, self.east = drawn_together(
+            net, lanes(net, nodes, own, self._wide()), self.darts, self._room, self._wide()
+        )
+        self._align()
         self.top = max(self.lanes.of.values(), default=0)
-        self.east = spread(net, self.lanes, self.spots, self._room)
-        self.west = 0.0
+
+    def _align(self) -> None:
+        """Lets the tracks of a ladder end one above the other, where nothing lies beyond them."""
+        last: dict[int, int] = {}
+        for dart, lane in self.lanes.of.items():
+            last[lane] = max(last.get(lane, 0), self.east[self.net.at[dart ^ 1]])
+        ends = {
+            self.net.at[level ^ 1]: lane_of(self.lanes, level)
+            for piece, level in self.net.level.items()
+            if self.net.goes_east(level) and self.net.at[level] in self.east
+        }
+        free = [
+            node for node, lane in ends.items() if self.net.nodes[node].kind == "stop" and last[lane] == self.east[node]
+        ]
+        self.east |= dict.fromkeys(free, max((self.east[node] for node in free), default=0))
 
     def _wide(self) -> dict[int, int]:
         """The crossovers of this part that need more than one lane for what is on them."""
         need = {
             one: sum(max(self.rooms[entered.piece] - LEAST, 12) for entered in strand.chain)
+            - (2 * LANE if self.net.piece[one] in self.net.level else 0)
             for strand in self.strands
             for one in (strand.darts[0], strand.darts[0] ^ 1)
             if one in self.net.crossovers
@@ -58,14 +77,19 @@ class Part:
                 scene.bridges.append((float(self.east[node]), self._down(lane)))
         for name in self.net.tall & scene.cells.keys():
             scene.cells[name] = _centred(scene.cells[name])
+        for stem, node in self.net.scissors.items():
+            if node in self.east:
+                place_scissors(scene, stem)
         scene.height = self.down + (self.top + 1) * LANE
 
-    def _room(self, dart: int) -> int:
-        """The room that a dart's level track needs: its share of the strand's, less what lies on the slopes."""
+    def _room(self, lanes: Lanes, spots: Mapping[int, NodeSpot], dart: int, lax: bool = False) -> int:
+        """The room that a dart's level track needs: its share of the strand's, less what lies on the slopes; `lax`:
+        if it rose by one lane at most."""
         strand = self.owner[dart]
         need = sum(self.rooms[entered.piece] for entered in strand.chain) / len(strand.darts)
-        ends = [one for one in (dart, dart ^ 1) if lane_of(self.lanes, one) != self.spots[one].lane]
-        slopes = sum(abs(lane_of(self.lanes, one) - self.spots[one].lane) * SLOPE - REACH for one in ends)
+        ends = [one for one in (dart, dart ^ 1) if lane_of(lanes, one) != spots[one].lane]
+        rises = (1 if lax else abs(lane_of(lanes, one) - spots[one].lane) for one in ends)
+        slopes = sum(rise * SLOPE - REACH for rise in rises)
         least = LEAST if strand.chain else 2 if len(ends) < 2 else LEAST
         return int(max(need - slopes, least))
 
@@ -77,7 +101,7 @@ class Part:
     def _down(self, lane: int) -> float:
         return self.down + (self.top - lane) * LANE
 
-    def _corners(self, strand: Strand) -> Iterator[Corner]:
+    def _corners(self, strand: Strand) -> Iterator[Vertex]:
         """The polyline of a strand from piece to piece."""
         first, last = strand.darts[0], strand.darts[-1] ^ 1
         yield from self._leave(first)
@@ -85,29 +109,29 @@ class Part:
             yield from self._through(came ^ 1, goes)
         yield from reversed(list(self._leave(last)))
 
-    def _leave(self, dart: int) -> Iterator[Corner]:
+    def _leave(self, dart: int) -> Iterator[Vertex]:
         """From where a piece ends towards a dart, to where the dart's lane begins."""
         (x, y), way = self._at(dart), 1 if self._goes_east(dart) else -1
         if not is_laned(self.lanes, dart):
-            yield Corner(slope((x, y), way, y - self._at(dart ^ 1)[1]))
+            yield Vertex(slope((x, y), way, y - self._at(dart ^ 1)[1]))
             return
         rise = lane_of(self.lanes, dart) - self.spots[dart].lane
         if self.net.piece.get(dart) in self.net.tall:
-            yield Corner((x + way * PIT, y - rise * LANE))
+            yield Vertex((x + way * PIT, y - rise * LANE))
         elif not rise:
-            yield Corner((x + way * own_reach(self.net, dart), y))
+            yield Vertex((x + way * own_reach(self.net, dart), y))
         elif self.net.piece.get(dart) in self.net.apexes:
-            yield Corner((x, y - copysign(REACH, rise)))
-            yield Corner((x, y - rise * LANE))
-            yield Corner((x + way * LEAD, y - rise * LANE))
+            yield Vertex((x, y - copysign(REACH, rise)))
+            yield Vertex((x, y - rise * LANE))
+            yield Vertex((x + way * LEAD, y - rise * LANE))
         else:
-            yield Corner(slope((x, y), way, rise) if dart in self.net.piece else (x, y))
-            yield Corner((x + way * RUN * abs(rise), y - rise * LANE))
+            yield Vertex(slope((x, y), way, rise) if dart in self.net.piece else (x, y))
+            yield Vertex((x + way * RUN * abs(rise), y - rise * LANE))
 
     def _goes_east(self, dart: int) -> bool:
         return dart in self.net.crossovers or (dart ^ 1 not in self.net.crossovers and self.net.goes_east(dart))
 
-    def _through(self, back: int, goes: int) -> Iterator[Corner]:
+    def _through(self, back: int, goes: int) -> Iterator[Vertex]:
         """Past a node that is no piece: over a bridge, or round a cap."""
         if self.net.nodes[self.net.at[goes]].kind != "cap":
             yield from reversed(list(self._leave(back)))
@@ -116,23 +140,23 @@ class Part:
         way = -1 if self._goes_east(goes) else 1
         high, low = (self._down(lane_of(self.lanes, one)) for one in (back, goes))
         x = self.east[self.net.at[goes]] + way * min(abs(high - low) / 2, CURVE)
-        yield Corner((x, high), CURVE)
-        yield Corner((x, low), CURVE)
+        yield Vertex((x, high), CURVE)
+        yield Vertex((x, low), CURVE)
 
     def _put_chain(self, scene: Scene, strand: Strand, course: Course) -> None:
         """Shares a course among the plain pieces on it."""
         whole = sum(self.rooms[entered.piece] for entered in strand.chain)
         place = 0.0
-        scene.joints[strand.start] = Joint(course, 0 if strand.chain else course.length / 2, True)
+        scene.joints[strand.start] = LaidEnd(course, 0 if strand.chain else course.length / 2, True)
         for entered in strand.chain:
             far = next(end for end in self.layout.pieces[entered.piece].template.ends if end != entered.end)
             start, place = place, place + course.length * self.rooms[entered.piece] / whole
             along = not self.layout.pieces[entered.piece].template.ends[entered.end].leaves
-            scene.stretches[entered.piece] = Stretch(course, start, place, along)
-            scene.joints[entered] = Joint(course, start, False)
-            scene.joints[EndAt(entered.piece, far)] = Joint(course, place, True)
+            scene.stretches[entered.piece] = LaidTrack(course, start, place, along)
+            scene.joints[entered] = LaidEnd(course, start, False)
+            scene.joints[EndAt(entered.piece, far)] = LaidEnd(course, place, True)
         if strand.last != strand.start:
-            scene.joints[strand.last] = Joint(course, place if strand.chain else course.length / 2, False)
+            scene.joints[strand.last] = LaidEnd(course, place if strand.chain else course.length / 2, False)
         if not strand.chain and strand.last != strand.start:
             scene.links.append((strand.start, strand.last, course))
 

@@ -30,7 +30,7 @@ class Box(NamedTuple):
         return across * down if across > 0 and down > 0 else 0.0
 
 
-class Shelf:
+class LabelRoom:
     """What is taken up already, by squares of the plane, so that a large picture takes no longer for each label."""
 
     def __init__(self) -> None:

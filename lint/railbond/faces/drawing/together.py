@@ -1,0 +1,107 @@
+"""Makes a part of the drawing as small as it finds: lanes drawn together and nodes spread anew, in turns.
+
+What is minimized is the area that the part takes; a step is taken only where it makes that smaller and no track lies
+across another. Which lanes can be shared hangs on how far track reaches from west to east, and that on the lanes: so
+the search is a heuristic, while each of its steps by itself is the least of its kind (see `settling`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import NamedTuple
+
+from .compact import compact, in_the_way
+from .lanes import Lanes
+from .net import Net
+from .scale import LANE, RUN
+from .spots import NodeSpot, spots
+from .spread import Extent, extent_of, sorted_rows, spread
+
+Room = Callable[..., int]
+
+ROUNDS = 6
+MANY = 300
+"""Of more nodes than these it goes twice through all."""
+TRIES = 8
+
+
+class LaidNet(NamedTuple):
+    """The lanes, where in its node each dart leaves, and how far east each node lies."""
+
+    lanes: Lanes
+    spots: dict[int, NodeSpot]
+    east: dict[int, int]
+
+    @property
+    def area(self) -> int:
+        height = (max(self.lanes.of.values(), default=0) + 2) * LANE
+        return height * (max(self.east.values()) - min(self.east.values()) + 2 * LANE)
+
+
+def drawn_together(net: Net, lanes: Lanes, darts: list[int], room: Room, wide: Mapping[int, int]) -> LaidNet:
+    """`room` gives what a dart's track needs for lanes and spots, `wide` how many lanes crossovers rise."""
+    search = _Search(net, darts, room, wide)
+    best = search.laid(lanes)
+    for _ in range(ROUNDS if len(lanes.order) < MANY else 2):
+        better = search.smaller(best, lax=True) or search.smaller(best) or search.smaller(best, run=0)
+        if not better:
+            break
+        best = better
+    return best
+
+
+class _Search:
+    def __init__(self, net: Net, darts: list[int], room: Room, wide: Mapping[int, int]) -> None:
+        self.net, self.darts, self.room, self.wide = net, darts, room, wide
+
+    def laid(self, lanes: Lanes) -> LaidNet:
+        places = spots(self.net, lanes, self.darts)
+        return LaidNet(lanes, places, spread(self.net, lanes, places, partial(self.room, lanes, places)))
+
+    def smaller(self, now: LaidNet, lax: bool = False, run: int = RUN) -> LaidNet | None:
+        """A layout that takes less room. `lax`: found from where track would lie if it had to rise nowhere by more
+        than one lane, which is where it does lie once it is drawn together."""
+        net, (lanes, places, east) = self.net, now
+        if lax:
+            east = spread(net, lanes, places, partial(self.room, lanes, places, lax=True), lax=True)
+        order = sorted(lanes.order, key=east.__getitem__)
+        kept: set[tuple[int, int]] = set()
+        first: set[tuple[int, int]] = set()
+        for _ in range(TRIES if len(order) < MANY else 3):
+            fresh = Lanes(compact(net, lanes, places, east, self.wide, kept, run), order)
+            there = spots(net, fresh, self.darts)
+            extents = {node: extent_of(net, fresh, there, node) for node in order}
+            home = {net.at[dart]: there[dart].lane for dart in self.darts}
+            rows = sorted_rows(order, extents, east, home, first)
+            trouble = in_the_way(net, fresh, rows)
+            if not trouble:
+                return self._spread(now, fresh, there, rows)
+            known = len(kept) + len(first)
+            for dart, node in trouble:
+                if ahead := self._ahead(extents, dart, node):
+                    first.add(ahead)
+                else:
+                    kept.add((dart, node))
+            if len(kept) + len(first) == known:
+                break
+        return None
+
+    def _spread(
+        self, now: LaidNet, fresh: Lanes, there: dict[int, NodeSpot], rows: Mapping[int, list[int]]
+    ) -> LaidNet | None:
+        try:
+            east = spread(self.net, fresh, there, partial(self.room, fresh, there), rows=rows)
+        except ValueError:  # the nodes of two lanes wait for one another
+            return None
+        found = LaidNet(Lanes(fresh.of, sorted(fresh.order, key=east.__getitem__)), there, east)
+        return found if found.area < now.area else None
+
+    def _ahead(self, extents: Mapping[int, Extent], dart: int, node: int) -> tuple[int, int] | None:
+        """Which of two nodes must lie west of the other where one lies within a dart's line: it passes the end of the
+        line with which it shares fewer lanes. None where both are alike."""
+        west, east = self.net.at[dart], self.net.at[dart ^ 1]
+        shared = [len(extents[node].keys() & extents[end].keys()) for end in (west, east)]
+        if shared[0] == shared[1]:
+            return None
+        return (node, west) if shared[0] < shared[1] else (east, node)
