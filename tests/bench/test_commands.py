@@ -93,7 +93,7 @@ def test_two_plans_give_the_changes(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["schedule", *plans]) == 0
     text = capsys.readouterr().out
     assert text.index("Take out") < text.index("Add")
-    assert "put a metal joiner in its place" in " ".join(text.split())
+    assert "metal joiner (17) was: east.start / T2.points, east's left rail" in " ".join(text.split())
     assert main(["schedule", plans[0], plans[0]]) == 0
     assert "Nothing: a layout built to the one plan" in capsys.readouterr().out
 

@@ -13,10 +13,10 @@ import pytest
 from bench.readings import facts, facts_at
 from oracle.plans import random_sound, seed_faults
 from railbond.bench.changes import changes
-from railbond.bench.job import KINDS, Job
+from railbond.bench.job import KINDS, STAGES, Job
 from railbond.bench.jobs import jobs
 from railbond.bench.parts import parts
-from railbond.faces.schedule import DEEDS, changed, told
+from railbond.faces.schedule import DEEDS, both_rails, changed, told
 from railbond.faces.schedule_csv import HEAD, changed_rows, rows
 
 SIDING = Path(__file__).parents[2] / "example_plans" / "passing_siding.trackplan"
@@ -28,15 +28,27 @@ def work(path: Path = SIDING) -> list[Job]:
 
 
 def test_every_job_of_the_siding_is_told() -> None:
-    """Counted by hand in the plan: six feeders of two drops, two bus runs of two wires, two gapped rails; cut around
-    its frog and bonded, T2 has four places to cut and two bonds."""
+    """Counted by hand in the plan: six feeders of two drops, two bus runs of two wires; six places where ends meet have
+    two joiners each, two of them insulated; cut around its frog and bonded, T2 has four places to cut, two jumpers to
+    keep and two bonds; T1's contact has three screws and T2's unit two wires of its own."""
     assert Counter(job.kind for job in work()) == {
-        "lay": 6, "joiner": 2, "jumper": 4, "bond": 2, "frog": 3, "drop": 12, "bus": 4, "device": 2,
+        "lay": 6, "joiner": 12, "jumper": 6, "bond": 2, "frog": 5, "drop": 12, "bus": 4, "device": 2,
     }  # fmt: skip
+    assert sum(job.note == "insulated joiner" for job in work()) == 2
+
+
+def test_work_goes_stage_by_stage() -> None:
+    """What cannot be reached once the track lies comes first: metal at the frogs, bonds, wires underneath."""
+    stages = [job.stage for job in work()]
+    assert list(dict.fromkeys(stages)) == list(STAGES)
+    assert stages == sorted(stages, key=list(STAGES).index)
+    first = [job for job in work() if job.stage == "before laying"]
+    assert {job.kind for job in first} == {"jumper", "bond", "frog"}
+    assert all(job.rail for job in first)
 
 
 def test_every_kind_of_job_has_its_words() -> None:
-    assert list(DEEDS) == list(KINDS)
+    assert set(DEEDS) == set(KINDS)
 
 
 def test_a_drop_is_told_with_all_that_its_hands_need() -> None:
@@ -48,9 +60,43 @@ def test_a_drop_is_told_with_all_that_its_hands_need() -> None:
 def test_which_contact_goes_to_which_wire() -> None:
     contacts = {job.place: job.source for job in work() if job.kind == "frog" and job.name == "T1"}
     assert contacts == {
-        "contact closed while T1 stands through": "P1.red",
-        "contact closed while T1 stands diverging": "P1.black",
+        "changeover contact 1: wire to its common": "",
+        "changeover contact 1: throw while T1 stands through": "P1.red",
+        "changeover contact 1: throw while T1 stands diverging": "P1.black",
     }
+
+
+def test_a_slip_has_two_contacts_that_two_machines_move() -> None:
+    """Entered from a1, frog 1 wants the left polarity and frog 2 the right one: they can never share a feed."""
+    throat = work(SIDING.parent / "station_throat.trackplan")
+    notes = [(job.rail, job.note) for job in throat if job.kind == "frog" and job.name == "D" and job.rail]
+    assert notes == [("frog 1", "moved by D's points at ends 2"), ("frog 2", "moved by D's points at ends 1")]
+    assert sum(job.kind == "frog" and job.name == "D" for job in throat) == 6
+
+
+def test_a_split_ring_is_two_wires() -> None:
+    terminal = work(SIDING.parent / "engine_terminal.trackplan")
+    ring = [(job.place, job.source) for job in terminal if job.kind == "drop" and job.name == "TT"]
+    assert ring == [
+        ("TT split ring, half from 80 to 260 degrees", "P2.red"),
+        ("TT split ring, half from 260 to 80 degrees", "P2.black"),
+    ]
+
+
+def test_parts_are_all_that_is_bought() -> None:
+    bought = {part.what: part.number for part in parts(work())}
+    assert bought["turnout left number 6 isolated-frog"] == bought["turnout right number 6 live-frog"] == 1
+    assert bought["plain track"] == pytest.approx(0.9 + 2.4 + 2.4 + 0.6)
+    assert (bought["metal joiners"], bought["insulated joiners"]) == (10, 2)
+    assert (bought["changeover contacts"], bought["automatic frog units"]) == (1, 1)
+
+
+def test_what_is_bought_whole_is_counted_once() -> None:
+    plan = "booster B1 15 V 5 A\ndistrict main from B1\nscissors S number 6 live-frog\n"
+    ends = "".join(f"segment {end} stop -> S.{end} 1 m\n" for end in ("a1", "b1", "a2", "b2"))
+    bought = {part.what: part.number for part in parts(jobs(facts(f"{plan}{ends}")))}
+    assert bought["scissors number 6 live-frog"] == 1
+    assert not any(what.startswith(("turnout", "crossing")) for what in bought)
 
 
 def test_metres_of_wire_are_those_of_the_plan_and_the_allowance() -> None:
@@ -90,7 +136,7 @@ def test_text_keeps_to_eighty_columns_and_has_a_box_for_each_job(path: Path) -> 
     told_jobs = jobs(plan)
     text = told("x", told_jobs, [], 10, plan.sources)
     assert max(map(len, text.splitlines())) <= 80
-    assert text.count("[ ] ") == len(told_jobs)
+    assert text.count("[ ] ") == len(both_rails(told_jobs))
     assert "Pull the power supply's plug" in text and "licensed electrician" in " ".join(text.split())
 
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.graph import Bond
-from railbond.circuit.wiring import contacts
-from railbond.layout.model import FrogFeed, Piece
+from railbond.layout.model import FrogFeed, Piece, Wire
 
 from .bonds import Bonds
 from .mistake import Mistake
@@ -22,7 +21,7 @@ def frog_mistakes(bonds: Bonds) -> Iterator[Mistake]:
         if feed.kind == "automatic":
             yield from _unit(bonds, piece, feed, numbers)
         elif numbers:
-            yield _swapped(bonds, piece, feed, numbers)
+            yield from _swapped(bonds, piece, feed, numbers)
             yield from _missing(bonds, piece, feed, numbers)
             yield from _elsewhere(bonds, piece, feed, numbers)
 
@@ -37,45 +36,61 @@ def _numbers(bonds: Bonds, piece: Piece, feed: FrogFeed) -> tuple[int, ...]:
     )
 
 
-def _swapped(bonds: Bonds, piece: Piece, feed: FrogFeed, numbers: tuple[int, ...]) -> Mistake:
-    at, made = feed.statement.at, []
-    turned = feed._replace(contacts={1 - leg: wire for leg, wire in feed.contacts.items()})
+def _swapped(bonds: Bonds, piece: Piece, feed: FrogFeed, numbers: tuple[int, ...]) -> Iterator[Mistake]:
+    """The two throws of one frog's contact exchanged, and those of all frogs of a piece at once."""
+    every: list[Bond] = []
     for frog in piece.template.frogs:
-        metal, rails = bonds.wiring.metal(piece.name, frog.metal), list(dict.fromkeys(frog.wants.values()))
-        for when, wire in contacts(bonds.wiring, turned, frog) if feed.kind == "switched" else ():
-            made.append(Bond(bonds.wiring.wire(wire), metal, when, "contact", at))
-        for position, rail in frog.wants.items() if feed.kind == "stock rails" and len(rails) == 2 else ():
-            other = bonds.wiring.metal(piece.name, rails[1 - rails.index(rail)])
-            made.append(Bond(other, metal, bonds.wiring.literal(piece.name, position), "contact", at))
-    return Mistake("frog contacts swapped", f"the frog contacts of {piece.name} are swapped", numbers, tuple(made), at)
+        metal = bonds.wiring.metal(piece.name, frog.metal)
+        mine = tuple(number for number in numbers if bonds.graph.bonds[number].other == metal)
+        wires = list(dict.fromkeys(bonds.graph.bonds[number].one for number in mine))
+        if len(wires) == 2:
+            made = [
+                bond._replace(one=wires[1 - wires.index(bond.one)]) for bond in map(bonds.graph.bonds.__getitem__, mine)
+            ]
+            every += made
+            what = piece.name if len(piece.template.frogs) == 1 else bonds.name(metal)
+            words = f"the frog contacts of {what} are swapped"
+            yield Mistake("frog contacts swapped", words, mine, tuple(made), feed.statement.at)
+    if len(piece.template.frogs) > 1 and every:
+        lost = tuple(n for n in numbers if any(b.other == bonds.graph.bonds[n].other for b in every))
+        words = f"the wires to all frog contacts of {piece.name} are swapped"
+        yield Mistake("frog contacts swapped", words, lost, tuple(every), feed.statement.at)
 
 
 def _missing(bonds: Bonds, piece: Piece, feed: FrogFeed, numbers: tuple[int, ...]) -> Iterator[Mistake]:
     at, graph = feed.statement.at, bonds.graph
-    for wire in dict.fromkeys(graph.bonds[number].one for number in numbers):
-        words = f"the wire from {bonds.name(wire)} to the frog contacts of {piece.name} is missing or makes no contact"
-        yield Mistake("missing contact wire", words, tuple(n for n in numbers if graph.bonds[n].one == wire), (), at)
+    for wire, frog in dict.fromkeys((graph.bonds[number].one, graph.bonds[number].other) for number in numbers):
+        words = f"the wire from {bonds.name(wire)} to the contacts of {bonds.name(frog)} is missing or makes no contact"
+        lost = tuple(n for n in numbers if (graph.bonds[n].one, graph.bonds[n].other) == (wire, frog))
+        yield Mistake("missing contact wire", words, lost, (), at)
     for frog in dict.fromkeys(graph.bonds[number].other for number in numbers):
         words = f"the wire from the contacts to {bonds.name(frog)} is missing or makes no contact"
         yield Mistake("missing frog wire", words, tuple(n for n in numbers if graph.bonds[n].other == frog), (), at)
 
 
 def _elsewhere(bonds: Bonds, piece: Piece, feed: FrogFeed, numbers: tuple[int, ...]) -> Iterator[Mistake]:
+    """One wire at a frog's contacts that comes from the other leg, or from another supply."""
+    at, graph = feed.statement.at, bonds.graph
     for wire in feed.contacts.values():
         old = bonds.wiring.wire(wire)
-        mine = tuple(number for number in numbers if bonds.graph.bonds[number].one == old)
-        for other in bonds.others(wire):
-            new = bonds.wiring.wire(other)
-            what = f"the wire from {bonds.name(old)} to the frog contacts of {piece.name}"
-            words = f"{what} comes from the wrong supply, {bonds.name(new)}"
-            at = feed.statement.at
-            yield Mistake("contact wire on the wrong supply", words, mine, bonds.moved(mine, old, new), at)
+        for frog in dict.fromkeys(graph.bonds[number].other for number in numbers if graph.bonds[number].one == old):
+            mine = tuple(n for n in numbers if (graph.bonds[n].one, graph.bonds[n].other) == (old, frog))
+            what = f"the wire from {bonds.name(old)} to the contacts of {bonds.name(frog)} comes from the wrong"
+            for kind, other in (
+                ("leg", Wire(wire.name, 1 - wire.leg)),
+                *(("supply", one) for one in bonds.others(wire)),
+            ):
+                new = bonds.wiring.wire(other)
+                words = f"{what} {kind}, {bonds.name(new)}"
+                yield Mistake(f"contact wire on the wrong {kind}", words, mine, bonds.moved(mine, old, new), at)
 
 
 def _unit(bonds: Bonds, piece: Piece, feed: FrogFeed, numbers: tuple[int, ...]) -> Iterator[Mistake]:
     at = feed.statement.at
-    words = f"the wire from the automatic frog unit to the frog of {piece.name} is missing or makes no contact"
-    yield Mistake("missing frog wire", words, numbers, (), at)
+    for number in numbers:
+        frog = bonds.name(bonds.graph.bonds[number].other)
+        words = f"the wire from the automatic frog unit to {frog} is missing or makes no contact"
+        yield Mistake("missing frog wire", words, (number,), (), at)
     words = f"the automatic frog unit of {piece.name} does not hang on {feed.supply}"
     yield Mistake("unit without power", words, (), (), at, UNIT)
 

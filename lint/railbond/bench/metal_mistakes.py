@@ -10,8 +10,8 @@ from trackplan.span import Span
 
 from .bonds import Bonds
 from .mistake import Mistake
+from .uncut import KEEP, NO_JUMPER, pairs_at_frog
 from .uncut import bonds as soldered
-from .uncut import jumpers
 
 
 def gap_mistakes(bonds: Bonds) -> Iterator[Mistake]:
@@ -53,14 +53,24 @@ def metalwork_mistakes(bonds: Bonds) -> Iterator[Mistake]:
 
 
 def _jumpers(bonds: Bonds, piece: Piece) -> Iterator[Mistake]:
-    made: dict[Bond, str] = {}
-    for cut, tie in jumpers(piece):
-        ends = bonds.wiring.metal(piece.name, tie.one), bonds.wiring.metal(piece.name, tie.other)
-        made[Bond(*ends, None, "build", cut.at)] = f"{bonds.name(ends[0])} is not cut from its {_tail(bonds, ends[1])}"
-    yield from (Mistake("jumper not cut", words, (), (bond,), bond.at) for bond, words in made.items())
+    made: list[Bond] = []
+    for cut, one, other, note in pairs_at_frog(piece):
+        ends = bonds.wiring.metal(piece.name, one), bonds.wiring.metal(piece.name, other)
+        names = f"{bonds.name(ends[0])} {{}} its {_tail(bonds, ends[1])}"
+        bond = Bond(*ends, None, "build", cut.at)
+        if note == KEEP:
+            number = bonds.number(*ends, None, piece.statement.at)
+            words = f"the jumper under the frog from {names.format('to')} is missing or makes no contact"
+            yield Mistake("jumper missing", words, () if number is None else (number,), (), cut.at)
+            continue
+        if note == NO_JUMPER:
+            words = f"a jumper under the frog still joins {names.format('and')}"
+        else:
+            words = names.format("is not cut from")
+            made.append(bond)
+        yield Mistake("jumper not cut", words, (), (bond,), cut.at)
     if len(made) > 1:
-        words = f"{piece.name} was not cut at all at its frog"
-        yield Mistake("jumpers not cut", words, (), tuple(made), next(iter(made)).at)
+        yield Mistake("jumpers not cut", f"{piece.name} was not cut at all at its frog", (), tuple(made), made[0].at)
 
 
 def _bonds(bonds: Bonds, piece: Piece) -> Iterator[Mistake]:

@@ -98,6 +98,10 @@ def bus_mistakes(bonds: Bonds) -> Iterator[Mistake]:
             numbers, (near, far) = leg
             words = f"the bus wire from {bonds.name(near)} to {bonds.name(far)} is missing or makes no contact"
             yield Mistake("missing bus wire", words, numbers, (), run.statement.at)
+            wrong = bonds.wiring.wire(Wire(run.source, 1 - legs.index(leg)))
+            words = f"the bus wire to {bonds.name(far)} comes from the wrong leg, {bonds.name(wrong)}"
+            made = bonds.moved(numbers, near, wrong)
+            yield Mistake("bus wire on the wrong leg", words, numbers, made, run.statement.at)
         yield _crossed(bonds, run, legs)
         yield from _elsewhere(bonds, run, legs)
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from railbond.layout.model import EndAt, FrogFeed, Layout, Meeting, Piece, Supply, Wire
 from railbond.layout.template import OTHER_SIDE, End, Frog, Template
+from railbond.trackwork import contact_legs
 from trackplan.statements import ClosureBond as BondWork
 
 from .graph import Bond, Literal, Open, RailGraph, Roll, SupplyLeg
@@ -206,7 +207,7 @@ def _feed_frog(wiring: Wiring, feed: FrogFeed) -> None:
             graph.names.append(f"the automatic frog unit of {piece.name}")
         reach = [(literal, wiring.wire(wire)) for literal, wire in contacts(wiring, feed, frog)]
         if feed.kind == "stock rails":
-            rails = frog.wants.items()
+            rails = stock_contacts(piece, frog).items()
             reach = [(wiring.literal(piece.name, at), wiring.metal(piece.name, rail)) for at, rail in rails]
         for literal, conductor in reach:
             graph.bonds.append(Bond(conductor, metal, literal, "contact", at))
@@ -219,10 +220,18 @@ def contacts(wiring: Wiring, feed: FrogFeed, frog: Frog) -> Iterator[tuple[Liter
     """
     mover = wiring.layout.pieces[feed.mover or feed.piece]
     if mover.name == feed.piece or feed.piece in wiring.aligned:
-        for position, leg in frog.legs.items():
+        piece = wiring.layout.pieces[feed.piece]
+        for position, leg in contact_legs(piece.statement, piece.template, frog).items():
             if leg in feed.contacts:
                 yield wiring.literal(feed.piece, position), feed.contacts[leg]
         return
     for leg, wire in feed.contacts.items():
         if leg < len(mover.template.positions):
             yield wiring.literal(mover.name, mover.template.positions[leg]), wire
+
+
+def stock_contacts(piece: Piece, frog: Frog) -> dict[str, int]:
+    """The rail that a frog's contacts bring in each position, where they hang on the piece's own rails."""
+    rails = {frog.legs[position]: rail for position, rail in frog.wants.items()}
+    legs = contact_legs(piece.statement, piece.template, frog)
+    return dict(frog.wants) | {at: rails[leg] for at, leg in legs.items() if at not in frog.wants}

@@ -39,23 +39,25 @@ def run(options: Namespace) -> int:
 
 
 def _whole(options: Namespace, facts: Facts) -> str:
-    from railbond.bench.jobs import jobs
+    from railbond.bench.checks import checks
+    from railbond.bench.jobs import tasks
     from railbond.bench.parts import ALLOWANCE, parts
 
     allowance = ALLOWANCE if options.allowance is None else options.allowance
-    work = jobs(facts)
+    todo = tasks(facts)
+    work, tried = [task.job for task in todo], checks(facts, todo)
     bought = parts(work, allowance)
     if options.face == "csv":
         from railbond.faces.schedule_csv import rows
 
-        return rows(work, bought, facts.sources)
+        return rows(work, bought, facts.sources, tried)
     if options.face == "page":
         from railbond.faces.schedule_page import page
 
-        return page(title_of(facts, options.path), work, bought, allowance, facts.sources)
+        return page(title_of(facts, options.path), work, bought, allowance, facts.sources, tried)
     from railbond.faces.schedule import told
 
-    return told(title_of(facts, options.path), work, bought, allowance, facts.sources)
+    return told(title_of(facts, options.path), work, bought, allowance, facts.sources, tried)
 
 
 def _changed(options: Namespace, old: Facts, new: Facts) -> str:

@@ -1,12 +1,13 @@
-"""The schedule as text: what to solder and what to buy, with boxes to tick, in 80 columns."""
+"""The schedule as text: what to do stage by stage and what to buy, with boxes to tick, in 80 columns."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from itertools import groupby
 from textwrap import fill, wrap
 
 from railbond.bench.changes import JobChange
-from railbond.bench.job import KINDS, Job
+from railbond.bench.job import KINDS, STAGES, Job
 from railbond.bench.parts import PartsLine
 
 from .cautions import SOLDERING
@@ -15,7 +16,7 @@ from .places import Sources, line_at, printable
 WIDTH = 80
 BOX = "[ ]"
 DEEDS = {
-    "lay": "track", "joiner": "insulated joiner", "cut": "cut", "jumper": "cut at the turnout", "bond": "bond",
+    "lay": "track", "joiner": "joiner", "cut": "cut", "jumper": "at the frog", "bond": "bond",
     "frog": "frog", "drop": "drop", "bus": "bus wire", "common": "common rail", "device": "device",
 }  # fmt: skip
 """One job of each kind."""
@@ -24,16 +25,36 @@ UNDONE = {
     "cut": ": solder a wire across",
     "jumper": ": solder a wire across",
 }
+LINES = "A number in brackets is the line of the plan that asks for the job."
+HOW = {
+    "before laying": "With the turnouts upside down on the bench. Leave the other end of each wire free, long enough "
+    "to reach through the table: that end and the metal it is soldered to must beep.",
+    "laying": "The rail before a metal joiner and the rail behind it must beep.",
+    "wires": "Solder a drop to its rail first. While its other end is free, that end and the rail must beep, and that "
+    "end and the rail across must be silent; then put it on its screw.",
+    "contacts": "A changeover contact has three screws: its common goes to the frog, and each throw to one wire.",
+    "supplies": "Before the plug goes in, work through the sheet of `railbond meter`.",
+}
+"""What goes for every job of a stage, with the probe that tries it."""
+
+Checks = Mapping[Job, str]
 
 
-def told(title: str, jobs: Sequence[Job], parts: Iterable[PartsLine], allowance: float, sources: Sources) -> str:
-    """The whole schedule, module by module."""
-    lines = [*wrap(f"Schedule: {title}", WIDTH), "", *cautions(SOLDERING)]
+def told(
+    title: str,
+    jobs: Sequence[Job],
+    parts: Iterable[PartsLine],
+    allowance: float,
+    sources: Sources,
+    checks: Checks | None = None,
+) -> str:
+    """The whole schedule, module by module. `checks` tells the probe that tries each job."""
+    lines = [*wrap(f"Schedule: {title}", WIDTH), "", *cautions(SOLDERING), "", *wrap(LINES, WIDTH)]
     modules = dict.fromkeys(job.module for job in jobs)
     for module in modules:
         if module:
             lines += ["", f"== Module {module} =="]
-        lines += _kinds([job for job in jobs if job.module == module], sources)
+        lines += _stages([job for job in jobs if job.module == module], sources, checks or {})
     return printed([*lines, "", *_parts(parts, allowance)])
 
 
@@ -60,27 +81,56 @@ def cautions(texts: Iterable[str]) -> list[str]:
     return [line for text in texts for line in wrap(f"! {text}", WIDTH, subsequent_indent="  ")]
 
 
-def _kinds(jobs: Sequence[Job], sources: Sources) -> Iterator[str]:
+def _stages(jobs: Sequence[Job], sources: Sources, checks: Checks) -> Iterator[str]:
+    there = [stage for stage in STAGES if any(job.stage == stage for job in jobs)]
+    for number, stage in enumerate(there, 1):
+        yield ""
+        yield f"{number}. {STAGES[stage].upper()}"
+        yield from wrap(HOW[stage], WIDTH)
+        yield from _kinds([job for job in jobs if job.stage == stage], sources, checks)
+
+
+def _kinds(jobs: Sequence[Job], sources: Sources, checks: Checks) -> Iterator[str]:
     for kind, head in KINDS.items():
-        mine = [job for job in jobs if job.kind == kind]
+        mine = both_rails([job for job in jobs if job.kind == kind])
         if mine:
             yield ""
             yield f"{head} ({len(mine)})"
             for job in mine:
                 yield from boxed(words(job), sources, job)
+                if check := "" if kind in ("drop", "lay") else checks.get(job, ""):
+                    yield from _below(f"check: {check}")
+
+
+def both_rails(jobs: Iterable[Job]) -> list[Job]:
+    """Two joiners of a kind at one place as one job, as one does them."""
+    found: list[Job] = []
+    for _, group in groupby(jobs, key=lambda job: (job.kind, job.place, job.note, job.at)):
+        same = list(group)
+        if same[0].kind == "joiner" and len(same) == 2 and same[0].note.startswith("metal"):
+            same = [same[0]._replace(rail="both rails")]
+        found += same
+    return found
 
 
 def _change(change: JobChange, sources: Sources) -> list[str]:
     lines = boxed(f"{DEEDS[change.job.kind]}: {deed(change)}", sources, change.job)
     if change.before:
-        lines.append(fill(f"was: {words(change.before)}", WIDTH, initial_indent=" " * 6, subsequent_indent=" " * 6))
+        lines += _below(f"was: {words(change.before)}")
     return lines
+
+
+def _below(text: str) -> list[str]:
+    """What is said below a job."""
+    return wrap(text, WIDTH, initial_indent=" " * 6, subsequent_indent=" " * 6, break_on_hyphens=False)
 
 
 def deed(change: JobChange) -> str:
     """What is to be done, and where something was cut that is to be whole again, how."""
-    undone = UNDONE.get(change.job.kind, "") if change.what == "take out" else ""
-    return f"{words(change.job)}{undone}"
+    job = change.job
+    apart = job.kind == "cut" or job.note.startswith(("insulated", "cut"))
+    undone = UNDONE.get(job.kind, "") if change.what == "take out" and apart else ""
+    return f"{words(job)}{undone}"
 
 
 def words(job: Job) -> str:
@@ -113,4 +163,4 @@ def _parts(parts: Iterable[PartsLine], allowance: float) -> Iterator[str]:
     yield f"Parts (wire with {allowance:g} % allowed for strips and slack)"
     for part in parts:
         if part.number:
-            yield f"{BOX} {part.number:>8g} {part.unit:<2} {part.what}"
+            yield from wrap(f"{BOX} {part.number:>8g} {part.unit:<2} {part.what}", WIDTH, subsequent_indent=" " * 16)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from io import StringIO
 
 from railbond.bench.changes import JobChange
@@ -13,13 +13,16 @@ from .places import Sources, line_at
 
 HEAD = (
     "change", "kind", "module", "name", "place", "rail", "colour", "size", "metres", "from", "note", "line", "number",
+    "stage", "check",
 )  # fmt: skip
 
 
-def rows(jobs: Iterable[Job], parts: Iterable[PartsLine], sources: Sources) -> str:
+def rows(
+    jobs: Iterable[Job], parts: Iterable[PartsLine], sources: Sources, checks: Mapping[Job, str] | None = None
+) -> str:
     """One row a job, then one a part with its number."""
     counted = (("", "part", "", part.what, *[""] * 4, *_number(part)) for part in parts if part.number)
-    return _written([*(("", *_cells(job, sources)) for job in jobs), *counted])
+    return _written([*(("", *_cells(job, sources), (checks or {}).get(job, "")) for job in jobs), *counted])
 
 
 def changed_rows(changes: Iterable[JobChange], sources: Sources) -> str:
@@ -27,8 +30,8 @@ def changed_rows(changes: Iterable[JobChange], sources: Sources) -> str:
     found: list[tuple[object, ...]] = []
     for one in changes:
         if one.before:
-            found.append(("was", *_cells(one.before, sources)))
-        found.append((one.what, *_cells(one.job, sources)))
+            found.append(("was", *_cells(one.before, sources), ""))
+        found.append((one.what, *_cells(one.job, sources), ""))
     return _written(found)
 
 
@@ -37,11 +40,12 @@ def _cells(job: Job, sources: Sources) -> Iterator[object]:
     yield from ("" if job.length is None else job.length, job.source, job.note)
     yield line_at(job.at, sources) if job.at and job.at.path in sources else ""
     yield ""
+    yield job.stage
 
 
 def _number(part: PartsLine) -> tuple[object, ...]:
     metres = part.number if part.unit else ""
-    return metres, "", "", "", "" if part.unit else part.number
+    return metres, "", "", "", "" if part.unit else part.number, "", ""
 
 
 def _written(table: Iterable[Iterable[object]]) -> str:

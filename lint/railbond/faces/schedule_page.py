@@ -2,41 +2,77 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from railbond.bench.changes import JobChange
-from railbond.bench.job import KINDS, Job
+from railbond.bench.job import KINDS, STAGES, Job
 from railbond.bench.parts import PartsLine
+from railbond.trackwork import lessons
 
 from .cautions import SOLDERING
 from .paper import PaperSection, paper
 from .places import Sources, line_at
-from .schedule import DEEDS, deed, where, wire, words
+from .schedule import DEEDS, HOW, LINES, Checks, both_rails, deed, where, wire, words
 
-COLUMNS = ("where", "rail", "wire", "from", "note", "line")
+COLUMNS = ("where", "rail", "wire", "from", "note", "check", "line")
+PLAIN = ("segment", "approach-track", "construction")
 
 
-def page(title: str, jobs: Sequence[Job], parts: Iterable[PartsLine], allowance: float, sources: Sources) -> str:
-    """The whole schedule, module by module, and the parts."""
-    sections = [one for module in dict.fromkeys(job.module for job in jobs) for one in _module(module, jobs, sources)]
+def page(
+    title: str,
+    jobs: Sequence[Job],
+    parts: Sequence[PartsLine],
+    allowance: float,
+    sources: Sources,
+    checks: Checks | None = None,
+) -> str:
+    """The whole schedule, module by module, and the parts, with a drawing of each kind of trackwork."""
+    modules = dict.fromkeys(job.module for job in jobs)
+    sections = [one for module in modules for one in _module(module, jobs, sources, checks or {})]
     bought = [(f"{part.number:g} {part.unit}".strip(), part.what) for part in parts if part.number]
     lead = f"Wire with {allowance:g} % allowed for strips and slack."
     sections.append(PaperSection("Parts", ("number", "what"), bought, lead))
-    return paper(title, "Schedule", SOLDERING, sections)
+    return paper(
+        title, "Schedule", SOLDERING, sections, LINES.replace("in brackets", "in the last column"), rails(jobs)
+    )
 
 
-def _module(module: str, jobs: Sequence[Job], sources: Sources) -> Iterator[PaperSection]:
-    for kind, head in KINDS.items():
-        mine = [job for job in jobs if job.module == module and job.kind == kind]
-        name = f"{module}: {head}" if module else head
-        if kind == "lay":
-            yield PaperSection(name, ("track", "line"), [(job.note, _line(job, sources)) for job in mine])
-        else:
-            yield PaperSection(name, COLUMNS, [_row(job, sources) for job in mine])
+def _module(module: str, jobs: Sequence[Job], sources: Sources, checks: Checks) -> Iterator[PaperSection]:
+    there = [stage for stage in STAGES if any(job.stage == stage and job.module == module for job in jobs)]
+    for number, stage in enumerate(there, 1):
+        lead = HOW[stage]
+        for kind, head in KINDS.items():
+            chosen = [job for job in jobs if (job.module, job.kind, job.stage) == (module, kind, stage)]
+            if not chosen:
+                continue
+            name = f"{number}. {STAGES[stage]}: {head[0].lower()}{head[1:]}"
+            yield _section(f"{module}: {name}" if module else name, kind, chosen, sources, checks, lead)
+            lead = ""
 
 
-def _row(job: Job, sources: Sources) -> tuple[str, ...]:
-    return where(job), job.rail, wire(job), job.source, job.note, _line(job, sources)
+def _section(name: str, kind: str, jobs: Sequence[Job], sources: Sources, checks: Checks, lead: str) -> PaperSection:
+    if kind == "lay":
+        return PaperSection(name, ("track", "line"), [(job.note, _line(job, sources)) for job in jobs], lead)
+    return PaperSection(name, COLUMNS, [_row(job, sources, checks) for job in both_rails(jobs)], lead)
+
+
+def _row(job: Job, sources: Sources, checks: Checks) -> tuple[str, ...]:
+    return where(job), job.rail, wire(job), job.source, job.note, checks.get(job, ""), _line(job, sources)
+
+
+def rails(jobs: Sequence[Job]) -> list[tuple[str, str]]:
+    """A drawing of the rails of each kind of trackwork that is laid, so that a finger finds them."""
+    laid = dict.fromkeys(job.note.split()[0] for job in jobs if job.kind == "lay")
+    known = lessons()
+    return [(f"The rails of a {kind}", drawing(known[kind])) for kind in laid if kind in known and kind not in PLAIN]
+
+
+def drawing(lesson: str) -> str:
+    """The first drawing of a lesson, with what it says of its mirror image."""
+    lines = lesson.split("\n")
+    start = next(number for number, line in enumerate(lines) if line.startswith("    "))
+    stop = next((n for n, line in enumerate(lines) if n > start and line and not line.startswith(" ")), len(lines))
+    return "\n".join(lines[start:stop]).rstrip()
 
 
 def changed_page(title: str, changes: Sequence[JobChange], sources: Sources) -> str:

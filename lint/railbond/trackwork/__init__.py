@@ -2,17 +2,20 @@
 
 Each has `template(statement, work, cuts)`, or, where a statement stands for several pieces, `expand(statement)`. Its
 docstring draws the rails and says which is which: it is what `railbond rules` teaches of the kind. `FORMS` names
-statements of the kind, by what they are called when their template is printed as a `construction`.
+statements of the kind, by what they are called when their template is printed as a `construction`. `MACHINES` names the
+sets of points of a kind that has more than one, each with the positions of the piece in which it stands one way and
+the other.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from importlib import import_module
 from types import ModuleType
 
 from railbond.folder import names
-from railbond.layout.template import Expansion, Template
+from railbond.layout.template import Expansion, Frog, Template
 from trackplan.statements import ASSEMBLIES, Statement
 
 SegmentCut = tuple[float, str]
@@ -31,6 +34,23 @@ def expand(statement: Statement) -> Expansion | None:
         return None
     expansion: Expansion = kind(type(statement).__name__).expand(statement)
     return expansion
+
+
+def machines(statement: Statement) -> Mapping[str, tuple[tuple[str, ...], ...]]:
+    """The sets of points of a piece that has more than one, each with the positions in which it stands either way."""
+    found: Mapping[str, tuple[tuple[str, ...], ...]] = getattr(kind(type(statement).__name__), "MACHINES", {})
+    return found
+
+
+def contact_legs(statement: Statement, template: Template, frog: Frog) -> Mapping[str, int]:
+    """Which of its two wires a frog gets in each position through a changeover contact, which always has one throw
+    closed: where no wheel touches the frog, as the machine that moves the contact stands."""
+    for halves in machines(statement).values():
+        legs = [{frog.legs[one] for one in half if one in frog.legs} for half in halves]
+        if all(len(one) == 1 for one in legs) and legs[0] != legs[1]:
+            both = zip(halves, legs, strict=True)
+            return {one: leg for half, (leg,) in both for one in half if one in template.positions}
+    return frog.legs
 
 
 def forms() -> dict[str, str]:

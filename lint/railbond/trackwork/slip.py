@@ -52,6 +52,9 @@ FORMS = {
 }
 OUTER = ("left outer rail", "right outer rail")
 LEG = {"left": 0, "right": 1}
+EXITS = {"a2": ("a", "b-a"), "b2": ("b", "a-b")}
+ENTRIES = {"a1": ("a", "a-b"), "b1": ("b", "b-a")}
+MACHINES = {"points at ends 1": tuple(EXITS.values()), "points at ends 2": tuple(ENTRIES.values())}
 
 Rolls = dict[str, tuple[tuple[str, ...], tuple[str, ...]]]
 
@@ -131,17 +134,15 @@ def _frog(drawing: Drawing, name: str, sides: dict[str, str], wants: dict[str, s
 
 def _blades(drawing: Drawing, double: bool) -> None:
     """Each blade, the rail it lies beside, and the way out or in that it is set for; it is open for the others."""
-    exits = {"a2": ("a", "b-a"), "b2": ("b", "a-b")}
-    entries = {"a1": ("a", "a-b"), "b1": ("b", "b-a")}
-    _blade(drawing, "a right closure rail", OUTER[1], exits, "a2")
-    _blade(drawing, "a-b left slip rail", "a left middle rail", exits, "b2")
-    _blade(drawing, "b right closure rail", OUTER[1], entries, "b1")
-    _blade(drawing, "a-b left slip rail", "b left middle rail", entries, "a1")
+    _blade(drawing, "a right closure rail", OUTER[1], EXITS, "a2")
+    _blade(drawing, "a-b left slip rail", "a left middle rail", EXITS, "b2")
+    _blade(drawing, "b right closure rail", OUTER[1], ENTRIES, "b1")
+    _blade(drawing, "a-b left slip rail", "b left middle rail", ENTRIES, "a1")
     if double:
-        _blade(drawing, "b left closure rail", OUTER[0], exits, "b2")
-        _blade(drawing, "b-a right slip rail", "b right middle rail", exits, "a2")
-        _blade(drawing, "a left closure rail", OUTER[0], entries, "a1")
-        _blade(drawing, "b-a right slip rail", "a right middle rail", entries, "b1")
+        _blade(drawing, "b left closure rail", OUTER[0], EXITS, "b2")
+        _blade(drawing, "b-a right slip rail", "b right middle rail", EXITS, "a2")
+        _blade(drawing, "a left closure rail", OUTER[0], ENTRIES, "a1")
+        _blade(drawing, "b-a right slip rail", "a right middle rail", ENTRIES, "b1")
 
 
 def _blade(drawing: Drawing, closure: str, stock: str, ways: Mapping[str, tuple[str, ...]], way: str) -> None:

@@ -27,7 +27,8 @@ In a dead-frog turnout each closure is one metal with what goes on from it. In a
 stand alone, and the rest takes the polarity of the stock rail of its side: the through left closure, the right
 closure and what goes on from them that of the left one, their opposites that of the right one. C0 and C1 want the
 right polarity for the left route; C0 and C2 the left one for the right route; set through, C1 wants the left one
-and C2 the right one. With contacts, `through LEG` is the left polarity and `diverging LEG` the right one."""
+and C2 the right one. With contacts, `through LEG` is the left polarity and `diverging LEG` the right one; those of
+C0 and C1 move with the left route's points and those of C2 with the right one's."""
 
 from __future__ import annotations
 
@@ -47,6 +48,10 @@ FORMS = {
 SIDES: tuple[Side, Side] = ("left", "right")
 FROGS = {"left": "frog C1", "right": "frog C2"}
 LEG = {"left": 0, "right": 1}
+MACHINES = {
+    "left points": (("left",), ("through", "right")),
+    "right points": (("right",), ("through", "left")),
+}
 
 
 def template(statement: ThreeWay, work: tuple[Statement, ...], cuts: tuple[tuple[float, str], ...]) -> Template:

@@ -19,8 +19,15 @@ class PaperSection(NamedTuple):
     strong: frozenset[int] = frozenset()
 
 
-def paper(title: str, kind: str, cautions: Sequence[str], sections: Sequence[PaperSection], intro: str = "") -> str:
-    """One HTML file that needs nothing else."""
+def paper(
+    title: str,
+    kind: str,
+    cautions: Sequence[str],
+    sections: Sequence[PaperSection],
+    intro: str = "",
+    drawings: Sequence[tuple[str, str]] = (),
+) -> str:
+    """One HTML file that needs nothing else. `drawings` are headlines and drawings in letters."""
     from jinja2 import Environment, StrictUndefined
 
     from railbond import __version__
@@ -28,7 +35,9 @@ def paper(title: str, kind: str, cautions: Sequence[str], sections: Sequence[Pap
     environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
     template = environment.from_string(TEMPLATE.read_text(encoding="utf-8"))
     tables, said = [_narrowed(one) for one in sections], intro.replace("`", "")
-    return template.render(title=title, kind=kind, cautions=cautions, sections=tables, intro=said, version=__version__)
+    return template.render(
+        title=title, kind=kind, cautions=cautions, sections=tables, intro=said, drawings=drawings, version=__version__
+    )
 
 
 def _narrowed(section: PaperSection) -> PaperSection:

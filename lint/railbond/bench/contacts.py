@@ -1,0 +1,88 @@
+"""What feeds frogs, as jobs: the wire from each frog, the throws of its contacts, automatic units."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.wiring import contacts, stock_contacts
+from railbond.layout.model import FrogFeed, Piece
+from railbond.layout.template import Frog
+from railbond.trackwork import machines
+
+from .job import Job, Task
+from .wires import leg
+
+
+class Throw(NamedTuple):
+    """A wire that a frog gets through its contacts, and the positions of `mover` in which it does."""
+
+    conductor: int
+    source: str
+    colour: str
+    mover: str
+    positions: tuple[str, ...]
+
+
+def frog_tasks(facts: Facts) -> Iterator[Task]:
+    """Every frog's feed, in the order of the plan."""
+    for feed in facts.layout.frogs.values():
+        piece, at = facts.layout.pieces[feed.piece], feed.statement.at
+        if feed.kind == "unpowered":
+            yield Task(Job("frog", piece.name, "leave it without a wire", at=at))
+        for number, frog in enumerate(piece.template.frogs, 1):
+            if feed.kind == "automatic":
+                yield from _unit(piece, number, frog, feed)
+            elif feed.kind != "unpowered":
+                yield from _contact(facts, piece, number, frog, feed)
+
+
+def _unit(piece: Piece, number: int, frog: Frog, feed: FrogFeed) -> Iterator[Task]:
+    what, at = f"automatic frog unit {number}", feed.statement.at
+    yield Task(Job("frog", piece.name, f"{what}: wire to its output", piece.template.metals[frog.metal].words, at=at))
+    yield Task(Job("frog", piece.name, f"{what}: its supply, both wires", source=feed.supply or "", at=at))
+
+
+def _contact(facts: Facts, piece: Piece, number: int, frog: Frog, feed: FrogFeed) -> Iterator[Task]:
+    """A changeover contact has the frog at its common, and a wire at each of its two throws."""
+    throws, at, metal = _throws(facts, piece, frog, feed), feed.statement.at, facts.wiring.metal(piece.name, frog.metal)
+    if not throws:
+        return
+    mover = facts.layout.pieces[throws[0].mover]
+    full = len(throws) == 2 and {at for throw in throws for at in throw.positions} == set(mover.template.positions)
+    what = f"changeover contact {number}" if full else f"contact {number}"
+    note = moved_by(mover, throws[0].positions) if full else f"closed in some positions of {mover.name} only"
+    yield Task(
+        Job(
+            "frog", piece.name, f"{what}: wire to its common", piece.template.metals[frog.metal].words, note=note, at=at
+        )
+    )
+    for throw in throws:
+        place = f"{what}: {'throw' if full else 'closed'} while {mover.name} stands {' or '.join(throw.positions)}"
+        job = Job("frog", piece.name, place, colour=throw.colour, source=throw.source, at=at)
+        yield Task(job, (throw.conductor, metal))
+
+
+def _throws(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> list[Throw]:
+    """What a frog gets, and in which positions."""
+    found: dict[int, Throw] = {}
+    reach = contacts(facts.wiring, feed, frog)
+    several = [(when, facts.wiring.wire(w), f"{w.name}.{leg(facts, w)}", leg(facts, w)) for when, w in reach]
+    for position, rail in stock_contacts(piece, frog).items() if feed.kind == "stock rails" else ():
+        words, when = piece.template.metals[rail].words, facts.wiring.literal(piece.name, position)
+        several.append((when, facts.wiring.metal(piece.name, rail), f"{piece.name}'s {words}", ""))
+    for (mover, position), conductor, source, colour in several:
+        before = found.get(conductor, Throw(conductor, source, colour, mover, ()))
+        found[conductor] = before._replace(positions=(*before.positions, position))
+    return list(found.values())
+
+
+def moved_by(mover: Piece, stands: tuple[str, ...]) -> str:
+    """Which machine moves a contact that is thrown in these positions."""
+    for machine, halves in machines(mover.statement).items():
+        if set(stands) in map(set, halves):
+            return f"moved by {mover.name}'s {machine}"
+    if mover.template.aligned:
+        return f"a toggle at {mover.name}, thrown for the track that is run"
+    return f"moved by {mover.name}'s points"
