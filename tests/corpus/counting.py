@@ -11,12 +11,12 @@ from railbond.commands._whole import inspect_whole
 from railbond.findings import Finding
 from railbond.inspection import Inspection
 from railbond.meet.reading import is_meet
-from railbond.mend.desk import Desk
 from railbond.mend.difference import changed_lines
+from railbond.mend.overlay import Overlay
 from railbond.mend.proving import proven
 from railbond.mend.rounds import mend
-from trackplan.book import gather
 from trackplan.edit import Edit, apply
+from trackplan.gather import gather
 from trackplan.span import Source
 
 
@@ -103,9 +103,9 @@ def _is_right(corpus: Corpus, faulty: Texts, texts: Texts) -> bool:
 
 def _mends(corpus: Corpus, faulty: Texts) -> bool:
     """Whether `mend` makes it right again with no more changed lines than the slip itself."""
-    desk = Desk([corpus.root], _opener(faulty), inspect_whole)
-    mend(desk)
-    texts = {**faulty, **desk.texts}
+    overlay = Overlay([corpus.root], _opener(faulty), inspect_whole)
+    mend(overlay)
+    texts = {**faulty, **overlay.texts}
     return _lines(faulty, texts) <= _lines(faulty, corpus.texts) and _is_right(corpus, faulty, texts)
 
 

@@ -12,16 +12,16 @@ from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Setting, Source
+from railbond.circuit.graph import Setting, SupplyLeg
+from railbond.meet.meet_facts import MeetFacts
 from railbond.meet.reading import is_meet, read_meet
-from railbond.meet.whole import Whole
-from trackplan.book import gather
+from trackplan.gather import gather
 from trackplan.read import read
 from trackplan.span import Source as Text
 from trackplan.statements import Segment
 
 Texts = Mapping[str, str]
-Ways = frozenset[tuple[Source, Setting]]
+Ways = frozenset[tuple[SupplyLeg, Setting]]
 Place = tuple[str, ...]
 
 
@@ -56,10 +56,10 @@ def facts_of(root: str, texts: Texts) -> Facts:
             raise FileNotFoundError(path)
         return texts[path]
 
-    book = gather(root, open_text)
-    if is_meet(book):
-        return Whole(read_meet(book, open_text))
-    return Facts(book.statements, book.sources, book.broken)
+    gathered = gather(root, open_text)
+    if is_meet(gathered):
+        return MeetFacts(read_meet(gathered, open_text))
+    return Facts(gathered.statements, gathered.sources, gathered.broken)
 
 
 def carried(root: str, texts: Texts) -> Carried:
@@ -69,7 +69,7 @@ def carried(root: str, texts: Texts) -> Carried:
     for name, piece in facts.layout.pieces.items():
         first = facts.wiring.first[name]
         for index, metal in enumerate(piece.template.metals):
-            ways = frozenset((way.source, way.setting) for way in facts.proof.ways(first + index))
+            ways = frozenset((one.source, one.setting) for one in facts.proof.reachable(first + index))
             if isinstance(piece.statement, Segment):
                 along = found.rails.setdefault((name, metal.words), [])
                 if not along or along[-1][1] != ways:
@@ -123,7 +123,7 @@ def _paired(mine: Ways, theirs: Ways, turned: set[str]) -> bool:
     return {_plain(one, turned) for one in mine} == {_plain(one, set()) for one in theirs}
 
 
-def _plain(way: tuple[Source, Setting], turned: set[str]) -> tuple[object, ...]:
+def _plain(way: tuple[SupplyLeg, Setting], turned: set[str]) -> tuple[object, ...]:
     source, setting = way
     name = "" if source.kind == "reverser" else source.supply
     return name, source.leg ^ (source.supply in turned), source.kind, source.cab, setting
