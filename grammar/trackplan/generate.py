@@ -1,50 +1,73 @@
-"""Writes tables.py from plan.lark with Lark: `python -m trackplan.generate`. The only user of Lark.
+"""Makes made.py of plan.lark: `python -m trackplan.generate`. The only user of Lark.
 
-Importing Lark and building the tables take longer than all the reading of a plan, so whoever changes the
-grammar does it once; a test holds tables.py against plan.lark. States are numbered in the order in which they
-are reached, so the same grammar always gives the same file.
+Lark reads the grammar and writes its parser down as JSON (`lark.tools.serialize`): terminals, rules, and for each
+state what every symbol leads to. That becomes one Python file, because importing Lark and building the parser take
+longer than all the reading of a plan. It is made when the package is built, and in a checkout when plan.lark has
+changed (see tables.py). States are numbered in the order in which they are reached, so the same grammar always
+gives the same file.
 """
 
 from __future__ import annotations
 
+import json
+import os
 import re
-import subprocess
 import sys
 from collections.abc import Iterator, Sequence
+from io import StringIO
 from pathlib import Path
 from typing import Any
 
 from lark import Lark
-from lark.grammar import Rule, Symbol, Terminal
-from lark.lexer import PatternStr, TerminalDef
-from lark.parsers.lalr_analysis import Shift
+from lark.tools.serialize import serialize
 
 HERE = Path(__file__).parent
-HEAD = '''"""The parse tables of plan.lark, written by generate.py: do not edit.
+MADE = HERE / "made.py"
+START = "statement"
+REDUCE = 1
+"""As Lark writes an action: a rule is complete; 0 is a shift to the next state."""
+HEAD = '''"""The parse tables of plan.lark, made by generate.py: do not edit.
 
-PATTERN matches one word of a statement and KEYWORDS are the reserved ones. A rule is its name, its symbols,
+PATTERN matches one word of a statement and KEYWORDS are those of the language. A rule is its name, its symbols,
 and which of them it hands on (None for a part left out). A state maps every symbol that may follow to the
 next state, or to ~n where rule n is complete. `<name>` is a rule, `NAME` a kind of word, the rest keywords.
 """
-# ruff: noqa: E501
 
 from __future__ import annotations
 '''
+Row = dict[str, Any]
 
 
 def build_parser() -> Lark:
     """Lark's own parser of one statement."""
     grammar = (HERE / "plan.lark").read_text(encoding="utf-8")
-    return Lark(grammar, start="statement", parser="lalr", lexer="basic", maybe_placeholders=True)
+    return Lark(grammar, start=START, parser="lalr", lexer="basic", maybe_placeholders=True)
+
+
+class Serialized:
+    """A parser as Lark writes it down. Whatever it holds twice stands in its memo once."""
+
+    def __init__(self, parser: Lark) -> None:
+        out = StringIO()
+        serialize(parser, out)  # type: ignore[no-untyped-call]
+        whole: Row = json.loads(out.getvalue())
+        memo, frontend = whole["memo"], whole["data"]["parser"]
+        self.rules: list[Row] = [memo[str(rule["@"])] for rule in whole["data"]["rules"]]
+        self.number_of = {rule["@"]: number for number, rule in enumerate(whole["data"]["rules"])}
+        self.ignored: list[str] = frontend["lexer_conf"]["ignore"]
+        self.terminals: list[Row] = [memo[str(term["@"])] for term in frontend["lexer_conf"]["terminals"]]
+        self.symbols: dict[str, str] = frontend["parser"]["tokens"]
+        self.states: dict[str, Row] = frontend["parser"]["states"]
+        self.start: int = frontend["parser"]["start_states"][START]
 
 
 def write_tables() -> str:
-    """The text of tables.py."""
-    parser = build_parser()
-    spelling = {term.name: spell(term) for term in parser.terminals}
-    keywords = sorted(word for word in spelling.values() if re.match("[a-z]", word))
-    words = [term for term in parser.terminals if is_word(term, parser)]
-    groups = [repr("|" * (term != words[0]) + group(term)) for term in words]
+    """The text of made.py."""
+    parser = Serialized(build_parser())
+    spelling = {term["name"]: spell(term) for term in parser.terminals}
+    keywords = sorted(word for word in spelling.values() if is_keyword(word))
+    words = [term for term in parser.terminals if not is_keyword(spell(term)) and term["name"] not in parser.ignored]
+    groups = [repr("|" * (term is not words[0]) + group(term)) for term in words]
     rules = [describe(rule, spelling) for rule in parser.rules]
     return HEAD + "".join([
         constant("PATTERN: str = (", groups, ")"),
@@ -62,46 +85,49 @@ def each(items: Sequence[object]) -> list[str]:
     return [f"{item}," for item in items]
 
 
-def is_word(term: TerminalDef, parser: Lark) -> bool:
-    """Whether PATTERN must tell this terminal: all but the keywords, which are WORDs, and blanks."""
-    return term.name not in parser.ignore_tokens and not re.match("[a-z]", spell(term))
+def is_keyword(spelled: str) -> bool:
+    """Whether PATTERN must not tell this terminal: keywords are read as WORDs first."""
+    return re.match("[a-z]", spelled) is not None
 
 
-def spell(term: TerminalDef) -> str:
+def spell(term: Row) -> str:
     """A keyword or the arrow as typed; any other terminal by its name."""
-    return term.pattern.value if isinstance(term.pattern, PatternStr) else term.name
+    return str(term["pattern"]["value"] if term["pattern"]["__type__"] == "PatternStr" else term["name"])
 
 
-def group(term: TerminalDef) -> str:
-    return f"(?P<{term.name}>{term.pattern.to_regexp()})"
+def group(term: Row) -> str:
+    pattern = term["pattern"]
+    assert not pattern["flags"], f"{term['name']} has flags, which PATTERN cannot give to one group"
+    value = re.escape(pattern["value"]) if pattern["__type__"] == "PatternStr" else pattern["value"]
+    return f"(?P<{term['name']}>{value})"
 
 
-def name_of(symbol: Symbol, spelling: dict[str, str]) -> str:
-    return spelling[symbol.name] if isinstance(symbol, Terminal) else f"<{symbol.name}>"
+def name_of(symbol: Row, spelling: dict[str, str]) -> str:
+    return spelling[symbol["name"]] if symbol["__type__"] == "Terminal" else f"<{symbol['name']}>"
 
 
-def describe(rule: Rule, spelling: dict[str, str]) -> tuple[str, tuple[str, ...], tuple[int | None, ...]]:
+def describe(rule: Row, spelling: dict[str, str]) -> tuple[str, tuple[str, ...], tuple[int | None, ...]]:
     """A rule's name, its symbols, and the places of those that it hands on."""
     kept: list[int | None] = []
-    symbols = enumerate(rule.expansion)
-    for left_out in rule.options.empty_indices or [False] * len(rule.expansion):
+    symbols = enumerate(rule["expansion"])
+    for left_out in rule["options"]["empty_indices"] or [False] * len(rule["expansion"]):
         place, symbol = (None, None) if left_out else next(symbols)
-        if symbol is None or not (isinstance(symbol, Terminal) and symbol.filter_out):
+        if symbol is None or not symbol.get("filter_out"):
             kept.append(place)
-    return f"<{rule.origin.name}>", tuple(name_of(one, spelling) for one in rule.expansion), tuple(kept)
+    return f"<{rule['origin']['name']}>", tuple(name_of(one, spelling) for one in rule["expansion"]), tuple(kept)
 
 
-def number_states(parser: Lark, spelling: dict[str, str]) -> list[dict[str, int]]:
+def number_states(parser: Serialized, spelling: dict[str, str]) -> list[dict[str, int]]:
     """Lark's states, the first one 0 and the others in the order of their first mention."""
-    table: Any = parser.parser.parser._parse_table
-    order = {table.start_states["statement"]: 0}
-    rules = {rule: number for number, rule in enumerate(parser.rules)}
+    order = {parser.start: 0}
     states = []
     for state in growing(order):
         row: dict[str, int] = {}
-        for symbol, (action, target) in sorted(table.states[state].items()):
+        named = {parser.symbols[number]: action for number, action in parser.states[str(state)].items()}
+        for symbol, (kind, target) in sorted(named.items()):
             name = spelling.get(symbol, symbol if symbol.startswith("$") else f"<{symbol}>")
-            row[name] = order.setdefault(target, len(order)) if action is Shift else ~rules[target]
+            done = kind == REDUCE
+            row[name] = ~parser.number_of[target["@"]] if done else order.setdefault(target, len(order))
         states.append(row)
     return states
 
@@ -114,6 +140,19 @@ def growing(order: dict[int, int]) -> Iterator[int]:
         place += 1
 
 
+def make() -> None:
+    """Writes made.py; whoever reads it meanwhile has the old one whole or the new one."""
+    beside = MADE.with_suffix(f".{os.getpid()}")
+    beside.write_text(write_tables(), encoding="utf-8")
+    beside.replace(MADE)
+
+
 if __name__ == "__main__":
-    (HERE / "tables.py").write_text(write_tables(), encoding="utf-8")
-    subprocess.run([sys.executable, "-m", "trackplan.highlight"], check=True)  # which reads the new tables
+    from .tables import IN_CHECKOUT
+
+    if not IN_CHECKOUT:
+        sys.exit("this is an installed package, whose tables were made when it was built; nothing is written")
+    make()
+    from .coloring import write
+
+    write()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from typing import Any, NamedTuple, cast
 
 from .make import Make, Senseless, maker, only
@@ -12,7 +13,7 @@ from .statements import Statement
 from .tables import KEYWORDS, PATTERN, RULES, STATES
 
 END = "$END"
-RESERVED = KEYWORDS | {"->"}
+SPELLED = KEYWORDS | {"->"}
 
 # What is no word of the language, cut so that a message can tell what was meant.
 STRAY = (
@@ -68,8 +69,11 @@ def parse(text: str) -> Statement:
     states: list[int] = [0]
     values: list[Any] = []
     lead: tuple[Word, ...] = ()
-    for token in tokens(text):
+    for token in words(text):
         action = STATES[states[-1]].get(token.kind)
+        if (action is None or action < 0) and token.kind in KEYWORDS:
+            token = in_place(token, states)
+            action = STATES[states[-1]].get(token.kind)
         while action is not None and action < 0:
             reduce(~action, states, values)
             action = STATES[states[-1]].get(token.kind)
@@ -98,6 +102,30 @@ def reduce(number: int, states: list[int], values: list[Any]) -> None:
     states.append(STATES[states[-1]][name])
 
 
+def in_place(token: Token, states: list[int]) -> Token:
+    """A word that is spelled like a keyword is a name where the grammar cannot take that keyword but can a name."""
+    if token.kind in KEYWORDS and not takes(states, token.kind) and takes(states, "WORD"):
+        return token._replace(kind="WORD")
+    return token
+
+
+def takes(states: list[int], kind: str) -> bool:
+    """Whether a parse that has come to these states can go on with such a word."""
+    action = STATES[states[-1]].get(kind)
+    return action is not None and (action >= 0 or bool(advance(states, kind)))
+
+
+def advance(states: list[int], kind: str) -> list[int]:
+    """The states of a parse after one more word; none where that word cannot stand there."""
+    states = states[:]
+    while (action := STATES[states[-1]].get(kind) if states else None) is not None:
+        if action >= 0:
+            return [*states, action]
+        del states[-COMPLETED[~action].size :]
+        states.append(STATES[states[-1]][COMPLETED[~action].name])
+    return states if kind == END and states and not STATES[states[-1]] else []
+
+
 def value_of(token: Token) -> Word | Quantity:
     kind, text, start = token
     if kind not in MEASURES:
@@ -109,11 +137,21 @@ def value_of(token: Token) -> Word | Quantity:
 
 
 def tokens(text: str) -> list[Token]:
-    """The words of a line and, last, its end."""
-    found = []
+    """The words of a line, each as what it is in its place, and last the line's end. After the first word that cannot
+    stand where it does, whatever is spelled like a keyword is one."""
+    states, found = [0], []
+    for token in words(text):
+        if states:
+            token = in_place(token, states)
+            states = advance(states, token.kind)
+        found.append(token)
+    return found
+
+
+def words(text: str) -> Iterator[Token]:
+    """The words of a line, all that are spelled like a keyword as that, and last its end."""
     for match in TOKEN.finditer(text):
         word = match[match.lastindex or 0]
-        kind = word if word in RESERVED else match.lastgroup or ""
-        found.append(Token(kind, word, match.end() - len(word)))
-    found.append(Token(END, "", len(text)))
-    return found
+        kind = word if word in SPELLED else match.lastgroup or ""
+        yield Token(kind, word, match.end() - len(word))
+    yield Token(END, "", len(text))

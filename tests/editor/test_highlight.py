@@ -9,7 +9,7 @@ from xml.etree import ElementTree
 import pytest
 
 from plan_texts import FORMS
-from trackplan.highlight import FOLDER, NAME, files, textmate
+from trackplan.coloring import FOLDER, NAME, files, textmate
 from trackplan.quantities import MEASURES
 from trackplan.tables import KEYWORDS
 from trackplan.words import STATEMENTS

@@ -1,23 +1,26 @@
-"""Writes the highlighting of editors from the tables of plan.lark: `python -m trackplan.highlight`.
+"""Writes the colors of editors from the tables of plan.lark: `python -m trackplan.coloring`.
 
 A keyword, a unit or a statement that the grammar has is in all of them; a test holds the files against it.
+`python -m trackplan.coloring --folder` tells where they are.
 """
 
 from __future__ import annotations
 
 import json
+import os
 import re
+import sys
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 from xml.sax.saxutils import escape
 
 from .quantities import MEASURES
-from .tables import KEYWORDS, RULES
+from .tables import IN_CHECKOUT, KEYWORDS, RULES
 from .words import STATEMENTS
 
-FOLDER = Path(__file__).resolve().parents[1] / "highlight"
-NOTE = "Written by `python -m trackplan.highlight` from plan.lark: do not edit."
+FOLDER = Path(__file__).resolve().parent / "colors"
+NOTE = "Written by `python -m trackplan.coloring` from plan.lark: do not edit."
 NAME = r"[^\W\d_]\w*(?:-+\w+)*(?:\.\w+(?:-+\w+)*)*"
 
 
@@ -154,12 +157,19 @@ def items(words: Iterable[str]) -> str:
 
 
 def write() -> None:
-    """Writes all of them."""
+    """Writes all of them, each whole or not at all. Ends the program where the package is installed."""
+    if not IN_CHECKOUT:
+        sys.exit("this is an installed package, whose colors were made when it was built; nothing is written")
     for name, text in files().items():
         path = FOLDER / name
         path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text, encoding="utf-8")
+        beside = path.with_name(f"{path.name}.{os.getpid()}")
+        beside.write_text(text, encoding="utf-8")
+        beside.replace(path)
 
 
 if __name__ == "__main__":
-    write()
+    if "--folder" in sys.argv[1:]:
+        print(FOLDER)
+    else:
+        write()

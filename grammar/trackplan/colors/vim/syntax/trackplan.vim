@@ -1,4 +1,4 @@
-" Written by `python -m trackplan.highlight` from plan.lark: do not edit.
+" Written by `python -m trackplan.coloring` from plan.lark: do not edit.
 if exists("b:current_syntax")
   finish
 endif
