@@ -16,10 +16,10 @@ import sys
 from collections.abc import Iterator, Sequence
 from io import StringIO
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from lark import Lark
-from lark.tools.serialize import serialize
+if TYPE_CHECKING:
+    from lark import Lark
 
 HERE = Path(__file__).parent
 MADE = HERE / "made.py"
@@ -40,6 +40,8 @@ Row = dict[str, Any]
 
 def build_parser() -> Lark:
     """Lark's own parser of one statement."""
+    from lark import Lark
+
     grammar = (HERE / "plan.lark").read_text(encoding="utf-8")
     return Lark(grammar, start=START, parser="lalr", lexer="basic", maybe_placeholders=True)
 
@@ -48,6 +50,8 @@ class Serialized:
     """A parser as Lark writes it down. Whatever it holds twice stands in its memo once."""
 
     def __init__(self, parser: Lark) -> None:
+        from lark.tools.serialize import serialize
+
         out = StringIO()
         serialize(parser, out)  # type: ignore[no-untyped-call]
         whole: Row = json.loads(out.getvalue())

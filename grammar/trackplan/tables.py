@@ -17,14 +17,15 @@ def outdated() -> bool:
 
 def renew() -> None:
     """Makes them. Raises ImportError, with what to do, where there is no Lark."""
-    try:
-        from .generate import make
-    except ModuleNotFoundError as error:
-        told = "plan.lark has changed since its tables were made: `pip install -e .` makes them, or `pip install lark`"
-        raise ImportError(f"{told} and they are made by themselves") from error
     from importlib import invalidate_caches
 
-    make()
+    from .generate import make
+
+    try:
+        make()
+    except ModuleNotFoundError as error:
+        told = "the tables of plan.lark are missing, or older than it"
+        raise ImportError(f"{told}: `pip install -e .` makes them, or `pip install lark` and start again") from error
     invalidate_caches()
 
 

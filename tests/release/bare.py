@@ -17,7 +17,7 @@ STEPS: tuple[tuple[int, str, tuple[str, ...]], ...] = (
     (0, "No faults found", ("railbond", "inspect", "sound.trackplan")),
     (1, "legs-joined", ("railbond", "inspect", "faulty.trackplan")),
     (1, '"version": "2.1.0"', ("railbond", "inspect", "faulty.trackplan", "--as", "sarif")),
-    (0, "+++", ("railbond", "mend", "faulty.trackplan", "--show")),
+    (1, "mended: ", ("railbond", "mend", "faulty.trackplan", "--show")),
     (0, "legs-joined", ("railbond", "rules", "legs-joined")),
     (0, "", ("railbond", "draw", "sound.trackplan", "-o", "sound.svg")),
     (1, "nothing is written", ("python", "-m", "trackplan.generate")),
