@@ -15,8 +15,9 @@ from pathlib import Path
 from typing import Any
 from xml.sax.saxutils import escape
 
+from .checkout import IN_CHECKOUT, REFUSED
 from .quantities import MEASURES
-from .tables import IN_CHECKOUT, KEYWORDS, RULES
+from .tables import KEYWORDS, RULES
 from .words import STATEMENTS
 
 FOLDER = Path(__file__).resolve().parent / "colors"
@@ -159,7 +160,7 @@ def items(words: Iterable[str]) -> str:
 def write() -> None:
     """Writes all of them, each whole or not at all. Ends the program where the package is installed."""
     if not IN_CHECKOUT:
-        sys.exit("this is an installed package, whose colors were made when it was built; nothing is written")
+        sys.exit(REFUSED)
     for name, text in files().items():
         path = FOLDER / name
         path.parent.mkdir(parents=True, exist_ok=True)

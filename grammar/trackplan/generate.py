@@ -12,11 +12,14 @@ from __future__ import annotations
 import json
 import os
 import re
+import subprocess
 import sys
 from collections.abc import Iterator, Sequence
 from io import StringIO
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+from .checkout import IN_CHECKOUT, REFUSED
 
 if TYPE_CHECKING:
     from lark import Lark
@@ -152,11 +155,7 @@ def make() -> None:
 
 
 if __name__ == "__main__":
-    from .tables import IN_CHECKOUT
-
     if not IN_CHECKOUT:
-        sys.exit("this is an installed package, whose tables were made when it was built; nothing is written")
+        sys.exit(REFUSED)
     make()
-    from .coloring import write
-
-    write()
+    subprocess.run([sys.executable, "-m", "trackplan.coloring"], check=True)  # which reads the new tables

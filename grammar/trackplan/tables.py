@@ -5,8 +5,7 @@ from __future__ import annotations
 
 from os import path
 
-HERE = path.dirname(path.abspath(__file__))
-IN_CHECKOUT = path.exists(path.join(HERE, "..", "..", "pyproject.toml"))
+from .checkout import HERE, IN_CHECKOUT
 
 
 def outdated() -> bool:

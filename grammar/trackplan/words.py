@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import NamedTuple
 
-from .parse import COMPLETED, END, Token, tokens
+from .parse import END, Token, advance, tokens
 from .tables import KEYWORDS, RULES, STATES
 
 STATEMENTS = tuple(symbol for symbol in STATES[0] if symbol in KEYWORDS)
@@ -50,17 +50,6 @@ def follow(states: tuple[int, ...]) -> Expected:
     roles = [role for role in sorted(found) if not any(role in begins(other) for other in found)]
     words = [one for one in after if not any(one in begins(role) for role in roles)]
     return Expected(tuple(role[1:-1] for role in roles), tuple(words), ends)
-
-
-def advance(states: list[int], kind: str) -> list[int]:
-    """The states of a parse after one more word; none where that word cannot stand there."""
-    states = states[:]
-    while (action := STATES[states[-1]].get(kind) if states else None) is not None:
-        if action >= 0:
-            return [*states, action]
-        del states[-COMPLETED[~action].size :]
-        states.append(STATES[states[-1]][COMPLETED[~action].name])
-    return states if kind == END and states and not STATES[states[-1]] else []
 
 
 @lru_cache(None)

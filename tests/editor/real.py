@@ -12,7 +12,7 @@ from house.files import ROOTS
 from house.readme import README
 from needs import program
 
-HIGHLIGHT = ROOTS["trackplan"] / "highlight"
+HIGHLIGHT = ROOTS["trackplan"] / "trackplan" / "colors"
 SECONDS = 60
 
 FAULTY = """\

@@ -136,7 +136,7 @@ def calls(plan: list[Statement]) -> int:
     """How many calls it takes to build a plan's layout."""
     count = 0
 
-    def note(frame: object, event: str, argument: object) -> None:
+    def note(frame: object, event: str, _: object) -> None:
         nonlocal count
         count += event in ("call", "c_call")
 

@@ -83,16 +83,3 @@ accept unfed-rail at rail because "x"
     reading = read(Source("p", plan))
     assert not reading.broken
     assert len(reading.statements) == 12
-
-
-@pytest.mark.parametrize(
-    ("line", "told"),
-    [
-        ("turnout left number 6 live-frog", "a name for the turnout is missing before `left`"),
-        ("reverser in main", "a name for the reverser is missing before `in`"),
-        ("bond closure rails to stock rails", "the name of a turnout is missing before `closure`"),
-    ],
-)
-def test_a_name_that_is_missing_is_told(line: str, told: str) -> None:
-    (broken,) = read(Source("p", line)).broken
-    assert broken.message == told

@@ -67,16 +67,11 @@ MISTAKES: list[tuple[str, str, str | None]] = [
     # constructions
     ("⟦end⟧", "`end` closes a `construction`, and none is open here", None),
     (
-        "construction C1\n  rail a b\n  tie ⟦end⟧",
-        "`end` is a word of the plan language, not a name: expected the names of rails, in quotes where they are more "
-        "than one word",
+        "construction C1\n  rail a ⟦(⟧\nend",
+        "the character `(` means nothing in a plan: expected what more it is made of (`positions`, `rail`, `frog`, "
+        "`tie`, `pass`, `blade` or `opening`), or the name of a rail, in quotes where it is more than one "
+        "word, or `end`",
         None,
-    ),
-    (
-        "construction C1 rail a\n  pass ⟦frog⟧ a when x end",
-        "`frog` is a word of the plan language, not a name: expected the names of rails, in quotes where they are more "
-        "than one word",
-        '"frog"',
     ),
     (
         "construction C1\n  opening p left a right b ⟦enter⟧\nend",
@@ -93,16 +88,9 @@ MISTAKES: list[tuple[str, str, str | None]] = [
     # names
     ("segment ⟦2nd⟧ W -> T1 90 cm", "names start with a letter, `2nd` does not: expected a name for the segment", None),
     ("turnout ⟦7⟧ left live-frog", "names start with a letter, `7` does not: expected a name for the turnout", None),
-    (
-        "turnout ⟦left⟧ number 6 live-frog",
-        "`left` is a word of the plan language, not a name: expected a name for the turnout",
-        None,
-    ),
-    (
-        "segment ⟦block⟧ W -> T1 90 cm",
-        "`block` is a word of the plan language, not a name: expected a name for the segment",
-        None,
-    ),
+    ("turnout ⟦left⟧ number 6 live-frog", "a name for the turnout is missing before `left`", None),
+    ("reverser ⟦in⟧ main", "a name for the reverser is missing before `in`", None),
+    ("bond ⟦closure⟧ rails to stock rails", "the name of a turnout is missing before `closure`", None),
     ('train ⟦"longest"⟧ 2 m', "names stand without quotes: expected a name for the train", "longest"),
     (
         "segment west W -> T1⟦.⟧ 90 cm",

@@ -21,9 +21,9 @@ MISTAKES = (
     words.missing_quotes,
     words.quoted_name,
     words.split_keyword,
-    words.reserved_name,
     words.stray_character,
     words.misspelt,
+    words.nameless,
     words.left_out,
     words.anything_else,
 )

@@ -86,13 +86,6 @@ def split_keyword(fault: Misreading) -> Broken | None:
     return fault.tell(f"{fault.wanted}, with its hyphen", meant, fault.after.end)
 
 
-def reserved_name(fault: Misreading) -> Broken | None:
-    if fault.token.kind not in KEYWORDS or not fault.takes("WORD"):
-        return None
-    meant = f'"{fault.token.text}"' if fault.takes("TEXT") and fault.token.text != "end" else None
-    return fault.tell(f"{fault.shown} is a word of the plan language, not a name: {fault.wanted}", meant)
-
-
 def stray_character(fault: Misreading) -> Broken | None:
     if fault.token.kind != "stray":
         return None
@@ -106,6 +99,18 @@ def stray_character(fault: Misreading) -> Broken | None:
 def misspelt(fault: Misreading) -> Broken | None:
     meant = nearest(fault.token.text, fault.expected.keywords)
     return fault.tell(f"{fault.wanted}, not {fault.shown}", meant) if meant else None
+
+
+def nameless(fault: Misreading) -> Broken | None:
+    """`turnout left number 6`, where `left` was taken for the name."""
+    *earlier, last = fault.before or [fault.token]
+    if last.kind != "WORD" or last.text not in KEYWORDS or not earlier:
+        return None
+    told = fault._replace(line=fault.line[: last.start], token=last, expected=expected_after(earlier))
+    named = fault._replace(expected=expected_after([*earlier, last]))
+    if not named.takes(last.text):
+        return None
+    return told.tell(f"{told.wanted.removeprefix('expected ')} is missing before `{last.text}`")
 
 
 def left_out(fault: Misreading) -> Broken | None:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from lsprotocol.types import SemanticTokens, SemanticTokensLegend, SemanticTokensParams, SemanticTokensRangeParams
 
-from trackplan.parse import TOKEN
+from trackplan.parse import tokens as words_of
 from trackplan.quantities import MEASURES
 from trackplan.read import LONGEST_LINE, QUOTED_OR_COMMENT, logical_lines, read_line, without_comments
 from trackplan.span import Source, units
@@ -22,7 +22,7 @@ TYPES = ("keyword", "variable", "string", "number", "operator", "comment")
 KEYWORD, NAME, TEXT, NUMBER, ARROW, COMMENT = range(len(TYPES))
 LEGEND = SemanticTokensLegend(list(TYPES), ["declaration"])
 DECLARATION = 1
-KINDS = {"WORD": NAME, "TEXT": TEXT, "ARROW": ARROW, **dict.fromkeys(MEASURES, NUMBER)}
+KINDS = {"WORD": NAME, "TEXT": TEXT, "->": ARROW, **dict.fromkeys(MEASURES, NUMBER)}
 
 
 class Mark(NamedTuple):
@@ -70,12 +70,10 @@ def marks(source: Source) -> Iterator[Mark]:
 def _of_line(text: str) -> tuple[Mark, ...]:
     found = [Mark(*one.span(), COMMENT) for one in QUOTED_OR_COMMENT.finditer(text) if one[0][0] == "#"]
     defined = _defined(text)
-    for match in TOKEN.finditer(without_comments(text)):
-        kind, word = match.lastgroup or "", match[match.lastindex or 0]
-        start = match.end() - len(word)
-        if kind in KINDS and "\n" not in word:
-            type_ = KEYWORD if word in KEYWORDS else KINDS[kind]
-            found.append(Mark(start, match.end(), type_, DECLARATION if start in defined else 0))
+    for token in words_of(without_comments(text)):
+        type_ = KEYWORD if token.kind in KEYWORDS else KINDS.get(token.kind)
+        if type_ is not None and "\n" not in token.text:
+            found.append(Mark(token.start, token.end, type_, DECLARATION if token.start in defined else 0))
     return tuple(sorted(found))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from .teaching import GENERAL_CAUTIONS
 
-UNPLUG, MAINS, SHORT, IRON = GENERAL_CAUTIONS
+_, MAINS, SHORT, IRON = GENERAL_CAUTIONS
 
 SOLDERING = (
     "Pull the power supply's plug before you cut or solder anything, and take the engines off the track.",

@@ -6,7 +6,7 @@ from typing import Literal, NamedTuple
 
 from railbond.circuit.graph import Literal as Position
 from railbond.circuit.wiring import Wiring
-from railbond.layout.model import EndAt, Wire
+from railbond.layout.model import Wire
 from railbond.layout.template import Metal
 from trackplan.span import Span
 
@@ -71,13 +71,6 @@ class Network(NamedTuple):
         """The node at the middle of a metal without a length; of a segment's rail, where it begins."""
         rails = self.rails.get(conductor)
         return rails[0].one if rails else self.nodes[conductor, None]
-
-    def end_rail(self, at: EndAt, side: str) -> Rail:
-        """The last rail before an end of a piece, on that side looking out."""
-        end, conductor = self.wiring.end(at), self.wiring.rail(at, side)
-        if conductor not in self.rails:
-            return self.arms[conductor, at.end]
-        return self.rails[conductor][-1 if end.leaves else 0]
 
 
 def is_long(metal: Metal) -> bool:
