@@ -19,7 +19,7 @@ from plan_texts import statement_lines
 from trackplan.generate import HERE, MADE, build_parser, write_tables
 from trackplan.make import Senseless
 from trackplan.mistakes.phrases import PHRASES
-from trackplan.parse import END, Unexpected, parse
+from trackplan.parse import END, TOKEN, Unexpected, parse
 from trackplan.read import without_comments
 from trackplan.tables import KEYWORDS, RULES
 from trackplan.words import STATEMENTS, begins, expected
@@ -142,6 +142,11 @@ def test_every_part_has_its_phrase() -> None:
 def test_every_keyword_is_expected_somewhere() -> None:
     assert set(STATEMENTS) == set(expected("").keywords)
     assert {"dead-frog", "closure", "because", "crossed"} <= KEYWORDS
+
+
+def test_what_is_no_word_is_never_taken_for_a_keyword() -> None:
+    assert not KEYWORDS & set(TOKEN.groupindex)
+    assert by_us('scale"') == 5
 
 
 def test_what_may_follow() -> None:

@@ -46,10 +46,10 @@ def stray_end(fault: Misreading) -> Broken | None:
 
 def bad_quotes(fault: Misreading) -> Broken | None:
     kind, text, _ = fault.token
-    if kind == "curly" or (kind == "open" and text[0] == "'"):
+    if kind == "curly" or (kind == "unclosed" and text[0] == "'"):
         meant = f'"{text.strip(QUOTES)}"' if fault.takes("TEXT") else None
         return fault.tell('expected straight double quotes, such as `"Quarry Junction"`', meant)
-    if kind == "open":
+    if kind == "unclosed":
         return fault.tell('this quote is never closed: expected another `"` on the same line', f'{text}"')
     return None
 
