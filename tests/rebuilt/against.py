@@ -41,17 +41,19 @@ class Same:
     def __init__(self, facts: Facts, bench: Bench) -> None:
         self.facts, self.bench = facts, bench
         self.node: dict[int, Node] = {}
+        self.place: dict[int, Node] = {}
+        """For plain track the middle of each stretch: a place that is there however it is cut."""
         for name, piece in facts.layout.pieces.items():
             for number, metal in enumerate(piece.template.metals):
-                self.node[facts.wiring.metal(name, number)] = self._metal(name, metal.words, metal.start, metal.stop)
+                conductor, middle = facts.wiring.metal(name, number), (metal.start + metal.stop) / 2
+                assert metal.words in bench.things[name].metals, f"nobody laid {name}'s {metal.words}"
+                if metal.stop:
+                    self.place[conductor] = name, metal.words, middle
+                self.node[conductor] = bench.resolved(self.place.get(conductor, (name, metal.words)))
         for name, base in facts.wiring.wires.items():
             for conductor in (base, base + 1):
                 self.node[conductor] = (name, facts.graph.names[conductor].rpartition(".")[2])
         self._units()
-
-    def _metal(self, piece: str, words: str, start: float, stop: float) -> Node:
-        assert words in self.bench.things[piece].metals, f"nobody laid {piece}'s {words}"
-        return self.bench.resolved((piece, words, (start + stop) / 2)) if stop else (piece, words)
 
     def _units(self) -> None:
         graph = self.facts.graph

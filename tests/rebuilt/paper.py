@@ -40,7 +40,6 @@ class Builder:
         for row in rows:
             if row["kind"] not in ("lay", "cut"):
                 self.do(row)
-        self.changeovers()
         return self.bench
 
     def do(self, row: Row) -> None:

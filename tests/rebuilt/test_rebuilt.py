@@ -28,7 +28,9 @@ RANDOM = 2000 if THOROUGH else 200
 def check(plan: Facts, rng: Random, jumpered: bool = False, most: int = 48) -> None:
     """Builds a plan from its schedule as CSV, and compares every setting."""
     table = rows_of(rows(jobs(plan), [], plan.sources))
-    bench = Builder(jumpered).build(table)
+    builder = Builder(jumpered)
+    bench = builder.build(table)
+    builder.changeovers()
     same = Same(plan, bench)
     assert bench.positions.items() >= {k: v for k, v in plan.graph.positions.items() if k in bench.things}.items()
     for setting in settings(plan.graph, rng, most):

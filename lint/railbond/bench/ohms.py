@@ -13,6 +13,9 @@ from trackplan.statements import Bus, Feeder, Segment
 
 from .continuity import FullSetting, holds
 
+BEEPS = 30.0
+"""Ohms below which a cheap meter beeps; some do up to 50 or 70 (common practice, from many meters' leaflets)."""
+
 
 class Ohms:
     """Resistances along the way of least resistance, each rail taken from end to end: a little too high rather than

@@ -14,12 +14,41 @@ from .mistake import Mistake
 def drop_mistakes(bonds: Bonds) -> Iterator[Mistake]:
     """A drop missing, on the other rail, on the other leg or on another supply's wire; a pair swapped."""
     feeders: dict[object, list[Drop]] = {}
+    yield from _rings(bonds)
     for drop in bonds.wiring.layout.drops:
+        if drop.when and drop.statement.split is not None:
+            continue
         feeders.setdefault((drop.statement.at, drop.piece, drop.when), []).append(drop)
         yield from _single(bonds, drop)
     for pair in feeders.values():
         if len(pair) == 2:
             yield from _pair(bonds, *pair)
+
+
+def _rings(bonds: Bonds) -> Iterator[Mistake]:
+    """The two wires of a split ring, each to its half: one missing, both on one leg, or the two exchanged."""
+    rings: dict[object, list[Drop]] = {}
+    for drop in bonds.wiring.layout.drops:
+        if drop.when and drop.statement.split is not None:
+            rings.setdefault((drop.statement.at, drop.piece), []).append(drop)
+    for drops in rings.values():
+        at, piece = drops[0].statement.at, drops[0].piece
+        wires = [bonds.wiring.wire(wire) for wire in dict.fromkeys(drop.wire for drop in drops)]
+        halves = {wire: _of_wire(bonds, drops, wire) for wire in wires}
+        for wire, numbers in halves.items():
+            what = f"the wire from {bonds.name(wire)} to its half of {piece}'s split ring"
+            yield Mistake("missing drop", f"{what} is missing or makes no contact", numbers, (), at)
+            other = wires[1 - wires.index(wire)]
+            words = f"{what} comes from the wrong leg, {bonds.name(other)}"
+            yield Mistake("drop on the wrong leg", words, numbers, bonds.moved(numbers, wire, other), at)
+        made = (bond for wire in wires for bond in bonds.moved(halves[wire], wire, wires[1 - wires.index(wire)]))
+        words = f"the two wires to the halves of {piece}'s split ring are swapped"
+        yield Mistake("swapped pair", words, tuple(n for wire in wires for n in halves[wire]), tuple(made), at)
+
+
+def _of_wire(bonds: Bonds, drops: list[Drop], wire: int) -> tuple[int, ...]:
+    mine = (drop for drop in drops if bonds.wiring.wire(drop.wire) == wire)
+    return tuple(number for drop in mine for number in bonds.of_drop(drop))
 
 
 def _single(bonds: Bonds, drop: Drop) -> Iterator[Mistake]:

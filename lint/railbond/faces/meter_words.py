@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from railbond.bench.mistake import Mistake
-from railbond.bench.ohms import Ohms
+from railbond.bench.ohms import BEEPS, Ohms
 from railbond.bench.probes import Probe
 from railbond.bench.sheet import ProbeGroup, Sheet
 from trackplan.statements import Segment
@@ -11,6 +11,10 @@ from trackplan.statements import Segment
 from .places import counted
 
 BEEP, SILENT = "beep", "SILENT"
+BEEP_WORDS = (
+    "A cheap meter beeps up to some tens of ohms: a beep tells that there is a way, not that it is a good one. Where "
+    "ohms are told, read them too, less what the leads read by themselves. SILENT is no beep and no reading."
+)
 FIRST = "THE PLAN ITSELF HAS SHORTS, and this sheet takes them as meant: mend the plan first, see `railbond inspect`."
 
 
@@ -26,8 +30,8 @@ def summary(sheet: Sheet) -> str:
     shorts = f"{FIRST} " if sheet.points.facts.shorts else ""
     return (
         f"{shorts}{settings} show each of {counted(shown, 'single mistake')} there can be; {bound} (to try everything "
-        f"by itself takes {sheet.naive}). Put one lead to each of the two places: a beep is under an ohm or so, "
-        "SILENT is none. Where a reading is another, stop, note it, and ask `railbond diagnose`."
+        f"by itself takes {sheet.naive}). Put one lead to each of the two places. {BEEP_WORDS} Where a reading is "
+        "another, stop, note it, and ask `railbond diagnose`."
     )
 
 
@@ -41,6 +45,8 @@ def reading(probe: Probe, stand: ProbeGroup, ohms: Ohms) -> str:
     if not probe.beeps:
         return f"must be {SILENT}"
     about = ohms.between(probe.one, probe.other, stand.setting)
+    if about and about >= BEEPS:
+        return f"must read about {about:.2g} ohm: a cheap meter may stay silent"
     return f"must {BEEP}" + (f", about {about:.2g} ohm" if about and about >= 0.1 else "")
 
 
