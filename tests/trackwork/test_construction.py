@@ -7,6 +7,7 @@ from itertools import product
 import pytest
 
 from layout.plans import layout
+from railbond.layout.shape import Shape
 from railbond.layout.template import Impossible, Template
 from railbond.trackwork import forms, template_for
 from railbond.trackwork.construction import __doc__ as LESSON
@@ -47,6 +48,11 @@ def read_back(template: Template) -> Template:
     return template_for(statement, (), ())
 
 
+def metal_of(template: Template) -> Template:
+    """The template without how it lies, which a construction does not tell."""
+    return template._replace(shape=Shape())
+
+
 def test_every_kind_build_and_work_reads_back_as_it_is() -> None:
     tried = 0
     for line, work in product(LINES, WORK):
@@ -55,7 +61,7 @@ def test_every_kind_build_and_work_reads_back_as_it_is() -> None:
             template = template_for(piece, tuple(done), ())
         except Impossible:
             continue
-        assert read_back(template) == template, (line, work)
+        assert read_back(template) == metal_of(template), (line, work)
         tried += 1
     assert tried > 2 * len(LINES)
 
@@ -64,7 +70,7 @@ def test_every_kind_build_and_work_reads_back_as_it_is() -> None:
 def test_every_named_form_is_one_of_them(name: str) -> None:
     (statement,) = statements(forms()[name])
     template = template_for(statement, (), ())
-    assert read_back(template) == template
+    assert read_back(template) == metal_of(template)
 
 
 def test_every_file_of_a_kind_has_its_forms() -> None:

@@ -13,6 +13,8 @@ from typing import Literal, NamedTuple
 from trackplan.span import Word
 from trackplan.statements import Statement
 
+from .shape import Outline, Shape
+
 Side = Literal["left", "right"]
 
 OTHER_SIDE: Mapping[str, Side] = {"left": "right", "right": "left"}
@@ -123,7 +125,7 @@ class Template(NamedTuple):
     `aligned`: its positions are the routes of track without points of its own, and follow those of other points
     where its frogs are said to be switched with them. `bridge` is the left and the right rail of a table's bridge,
     which no end reaches; it is part 0. `headings` tells where a turntable's head end stands in each position, in
-    degrees.
+    degrees. `shape` is how the piece is built and lies.
     """
 
     metals: tuple[Metal, ...]
@@ -138,6 +140,23 @@ class Template(NamedTuple):
     aligned: bool = False
     bridge: tuple[int, int] | None = None
     headings: Mapping[str, float] = {}
+    shape: Shape = Shape()
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether it is nothing but track from one end to another, on which places are counted."""
+        return bool(self.length)
+
+    @property
+    def outline(self) -> Outline:
+        """Where a drawing has its ends. Unless its kind says so, those at which the looking direction comes in lie to
+        the west, in the order in which the template names them."""
+        if self.shape.outline:
+            return self.shape.outline
+        west = tuple(name for name, end in self.ends.items() if not end.leaves)
+        east = tuple(name for name, end in self.ends.items() if end.leaves)
+        few = max(len(west), len(east)) < 3
+        return Outline(west, east, tuple(zip(west, east, strict=False)) if few else (), tall=not few)
 
     @property
     def length(self) -> float:

@@ -4,12 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from railbond.layout.shape import Outline
 from railbond.layout.template import OTHER_SIDE, Impossible, Side
 from trackplan.statements import ClosureBond, Cut, Statement
 
 from .drawing import Drawing
 
 Pair = tuple[str, str]
+
+OUTLINES = {
+    "left": Outline(("points",), ("through", "diverging"), (("points", "through"),)),
+    "right": Outline(("points",), ("diverging", "through"), (("points", "through"),)),
+    "wye": Outline(("points",), ("right", "left"), (("points", "left"),), even=True),
+}
+"""How a turnout of each hand is drawn."""
+
+
+def outline(hand: str) -> Outline:
+    """That of a hand, such as `left` or `curved left`."""
+    return OUTLINES[hand.rpartition(" ")[2]]
 
 
 def work_done(work: Iterable[Statement]) -> tuple[bool, frozenset[str]]:

@@ -24,6 +24,10 @@ wants the polarity of a's left rail for a train on a, of b's right rail for one 
 b's left. Each obtuse frog is one metal with the rail of track a that it lies in. With contacts, `through LEG` is
 what frog 1 gets for track a and frog 2 for track b, and `diverging LEG` the other.
 
+The acute frogs lie G·n on either side of the middle for a gauge G and a frog of number n, their throats towards it, and
+each obtuse frog G/4n beyond the middle as seen from the acute frog of its rail (derived). A rail is broken there by
+the other rail's head and two flangeways.
+
 There are no points: the routes `a` and `b` are chosen by a toggle, or, with `frog ... switched with T1 ...`, by
 other points that are set for one of them: a is run while T1 stands for its first route, b for its second.
 """
@@ -32,6 +36,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from railbond.layout.shape import Outline, Place, Shape, Size
 from railbond.layout.template import Impossible, Template
 from trackplan.statements import Crossing, Statement
 
@@ -42,13 +47,15 @@ FORMS = {
     "crossing-isolated-frog": "crossing X1  30 degrees  isolated-frog",
 }
 PARTS = {"a": 0, "b": 1}
+OUTLINE = Outline(("a1", "b1"), ("b2", "a2"), (("a1", "a2"),))
 
 
 def template(statement: Crossing, work: tuple[Statement, ...], cuts: tuple[tuple[float, str], ...]) -> Template:
     """The crossing as built; there are no closure rails or jumpers to work on."""
     if work:
         raise Impossible("a crossing has no points: there is no closure rail to bond and no jumper to cut")
-    return _dead() if statement.build == "dead-frog" else _isolated()
+    shape = Shape.told(statement, places=places, outline=OUTLINE)
+    return (_dead() if statement.build == "dead-frog" else _isolated())._replace(shape=shape)
 
 
 @lru_cache(maxsize=1)
@@ -95,3 +102,27 @@ def _ends(drawing: Drawing, track: str) -> None:
     left, right = f"{track} left rail", f"{track} right rail"
     drawing.end(f"{track}1", f"near {right}", f"near {left}", leaves=False, route=route, part=PARTS[track])
     drawing.end(f"{track}2", f"far {left}", f"far {right}", leaves=True, route=route, part=PARTS[track])
+
+
+def places(size: Size, ends: tuple[str, str], side: str, frogs: int) -> tuple[int, list[Place]]:
+    """On a straight rail its acute frog and its obtuse one, the latter if it is of metal; on the inner rail of a slip's
+    curve both acute ones."""
+    acute_first = (ends[0][0] == "a") == (side == "left")
+    found = _on_curve(size) if ends[0][0] != ends[1][0] else _on_straight(size, acute_first)
+    return _length(size), sorted(found[:frogs])
+
+
+def _length(size: Size) -> int:
+    return 2 * (size.run + size.heel)
+
+
+def _on_curve(size: Size) -> list[Place]:
+    start, stop = size.heel - size.clear, size.heel + size.throat
+    return [(start, stop), (_length(size) - stop, _length(size) - start)]
+
+
+def _on_straight(size: Size, acute_first: bool) -> list[Place]:
+    off = round(size.gauge / (4 * size.number)) * (1 if acute_first else -1)
+    middle = size.run + size.heel + off
+    obtuse = middle - size.obtuse // 2, middle + size.obtuse // 2
+    return [_on_curve(size)[0 if acute_first else 1], obtuse]

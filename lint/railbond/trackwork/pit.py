@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from railbond.layout.shape import Outline
 from railbond.layout.template import End, Impossible, Metal, Pass, Template
 from trackplan.statements import ApproachTrack, Statement
 
@@ -64,6 +65,14 @@ def pit(
         bridge=BRIDGE,
         headings=headings or {},
     )
+
+
+def outline(tracks: Sequence[tuple[bool, float, Approach]], is_round: bool) -> Outline:
+    """The drawing of a pit: for each track whether it lies to the east, and how high up."""
+    order = [(east, height, track.name) for east, height, track in tracks]
+    west, east = (tuple(name for is_east, _, name in sorted(order) if is_east == side) for side in (False, True))
+    places = {track.name: track.place for _, _, track in tracks}
+    return Outline(west, east, tall=True, places=places, round=is_round)
 
 
 def _passes(stands: Mapping[str, tuple[Alignment, ...]], first: Mapping[str, int]) -> Iterator[Pass]:

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from railbond.layout.shape import Shape
 from railbond.layout.template import End, Link, Metal, Pass, Template
 from trackplan.statements import Segment, Statement
 
@@ -21,7 +22,8 @@ KINDS = (Segment,)
 
 def template(statement: Segment, work: tuple[Statement, ...], cuts: tuple[tuple[float, str], ...]) -> Template:
     """A segment of its length in metres, cut at `cuts`: metres from its start, and left or right along its arrow."""
-    return _template(float(statement.length), tuple((round(at, 6), side) for at, side in cuts))
+    made = _template(float(statement.length), tuple((round(at, 6), side) for at, side in cuts))
+    return made._replace(shape=Shape.told(statement))
 
 
 @lru_cache(maxsize=4096)

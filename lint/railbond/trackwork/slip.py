@@ -38,10 +38,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import lru_cache
 
+from railbond.layout.shape import Shape
 from railbond.layout.template import Impossible, Template
 from trackplan.statements import Slip, Statement
 
 from .branching import work_done
+from .crossing import OUTLINE, places
 from .drawing import Drawing
 
 FORMS = {
@@ -64,7 +66,8 @@ def template(statement: Slip, work: tuple[Statement, ...], cuts: tuple[tuple[flo
     bonded, cut = work_done(work)
     if cut:
         raise Impossible("a slip's frogs are not one metal with its closure rails: there is nothing to cut")
-    return _template(statement.slips == "double", str(statement.build), bonded)
+    shape = Shape.told(statement, places=places, outline=OUTLINE)
+    return _template(statement.slips == "double", str(statement.build), bonded)._replace(shape=shape)
 
 
 @lru_cache(maxsize=16)

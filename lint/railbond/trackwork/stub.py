@@ -24,10 +24,11 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from railbond.layout.shape import Shape
 from railbond.layout.template import Template
 from trackplan.statements import Statement, Stub
 
-from .branching import ends, jumpers, refuse_cuts, work_done
+from .branching import ends, jumpers, outline, refuse_cuts, work_done
 from .drawing import Drawing
 
 FORMS = {
@@ -41,7 +42,8 @@ ROUTES = ("through", "diverging")
 
 def template(statement: Stub, work: tuple[Statement, ...], cuts: tuple[tuple[float, str], ...]) -> Template:
     """The stub turnout as built and worked on. Raises `Impossible` where there is no such metal."""
-    return _template(str(statement.hand), str(statement.build), *work_done(work))
+    made = _template(str(statement.hand), str(statement.build), *work_done(work))
+    return made._replace(shape=Shape.told(statement, outline=outline(statement.hand)))
 
 
 @lru_cache(maxsize=64)

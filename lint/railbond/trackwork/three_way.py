@@ -33,7 +33,9 @@ C0 and C1 move with the left route's points and those of C2 with the right one's
 from __future__ import annotations
 
 from functools import lru_cache
+from math import sqrt
 
+from railbond.layout.shape import Outline, Place, Shape, Size
 from railbond.layout.template import OTHER_SIDE, Impossible, Side, Template
 from trackplan.statements import Statement, ThreeWay
 
@@ -52,6 +54,7 @@ MACHINES = {
     "left points": (("left",), ("through", "right")),
     "right points": (("right",), ("through", "left")),
 }
+OUTLINE = Outline(("points",), ("right", "through", "left"), (("points", "through"),))
 
 
 def template(statement: ThreeWay, work: tuple[Statement, ...], cuts: tuple[tuple[float, str], ...]) -> Template:
@@ -59,7 +62,8 @@ def template(statement: ThreeWay, work: tuple[Statement, ...], cuts: tuple[tuple
     bonded, cut = work_done(work)
     if cut:
         raise Impossible("the frogs of a three-way turnout are not one metal with its closure rails: nothing to cut")
-    return _template(str(statement.shape), str(statement.build), bonded)
+    shape = Shape.told(statement, places=_places, outline=OUTLINE)
+    return _template(str(statement.shape), str(statement.build), bonded)._replace(shape=shape)
 
 
 @lru_cache(maxsize=16)
@@ -144,3 +148,9 @@ def _ends(drawing: Drawing) -> None:
     drawing.end("through", "through left frog rail", "through right frog rail", leaves=True, route="through")
     right: dict[str, Side] = {"frog rail": "left", "stock rail": "right"}
     drawing.end("right", "right frog rail", "right stock rail", leaves=True, route="right", rails=right)
+
+
+def _places(size: Size, ends: tuple[str, str], side: str, frogs: int) -> tuple[int, list[Place]]:
+    """On circular curves the outer routes cross at lead/√2 (derived); the other frogs lie at the end of the lead."""
+    points = [round(size.lead / sqrt(2)), size.lead]
+    return size.lead + size.heel, [size.around(point) for point in points[len(points) - frogs :]]

@@ -21,11 +21,12 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from railbond.layout.shape import Shape
 from railbond.layout.template import Impossible, Template
 from trackplan.quantities import Length
 from trackplan.statements import Statement, TransferTable
 
-from .pit import Alignment, Approach, approaches, pit
+from .pit import Alignment, Approach, approaches, outline, pit
 
 TOLERANCE = 0.001
 """Metres within which two tracks lie opposite each other: the bridge's rails meet both."""
@@ -36,7 +37,9 @@ def template(statement: TransferTable, work: tuple[Statement, ...], cuts: tuple[
 
     Raises `Impossible` for a track at a place that is no length, or where another is on the same side.
     """
-    return _template(approaches(work, Length, "a distance along the pit, such as `at 40 cm`"))
+    tracks = approaches(work, Length, "a distance along the pit, such as `at 40 cm`")
+    drawn = outline([(track.far, track.place, track) for track in tracks], is_round=False)
+    return _template(tracks)._replace(shape=Shape.told(statement, outline=drawn))
 
 
 @lru_cache(maxsize=256)

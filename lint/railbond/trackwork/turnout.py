@@ -28,10 +28,11 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from railbond.layout.shape import Shape
 from railbond.layout.template import Impossible, Template
 from trackplan.statements import Statement, Turnout
 
-from .branching import ends, jumpers, refuse_cuts, work_done
+from .branching import ends, jumpers, outline, refuse_cuts, work_done
 from .drawing import Drawing
 from .springing import sprung_to
 
@@ -49,11 +50,13 @@ FORMS = {
 def template(statement: Turnout, work: tuple[Statement, ...], cuts: tuple[tuple[float, str], ...]) -> Template:
     """The turnout as built and worked on. Raises `Impossible` where the work asks for metal that is not there."""
     made = _template(str(statement.hand), str(statement.build), *work_done(work))
+    shape = Shape.told(statement, outline=outline(statement.hand))
     if statement.sprung is None:
-        return made
+        return made._replace(shape=shape)
     if statement.sprung not in made.positions:
         raise Impossible(f"this turnout's routes are {' and '.join(made.positions)}, not {statement.sprung}")
-    return sprung_to(made, str(statement.sprung))
+    faced = {"points": str(statement.sprung)}
+    return sprung_to(made, str(statement.sprung))._replace(shape=shape._replace(faced=faced))
 
 
 @lru_cache(maxsize=256)

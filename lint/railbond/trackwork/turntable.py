@@ -25,12 +25,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import lru_cache
+from math import cos, radians, sin
 
+from railbond.layout.shape import Shape
 from railbond.layout.template import Impossible, Template
 from trackplan.quantities import Angle
 from trackplan.statements import Statement, Turntable
 
-from .pit import Alignment, Approach, approaches, pit
+from .pit import Alignment, Approach, approaches, outline, pit
 
 TOLERANCE = 0.5
 """Degrees within which two headings are one: the bridge's rails meet the track's all the same."""
@@ -41,7 +43,10 @@ def template(statement: Turntable, work: tuple[Statement, ...], cuts: tuple[tupl
 
     Raises `Impossible` for a track at a place that is no angle, or where another is.
     """
-    return _template(approaches(work, Angle, "an angle, such as `at 30 degrees`"))
+    tracks = approaches(work, Angle, "an angle, such as `at 30 degrees`")
+    angles = [(radians(track.place), track) for track in tracks]
+    drawn = outline([(cos(angle) >= 0, sin(angle), track) for angle, track in angles], is_round=True)
+    return _template(tracks)._replace(shape=Shape.told(statement, outline=drawn))
 
 
 @lru_cache(maxsize=256)

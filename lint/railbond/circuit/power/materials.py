@@ -29,15 +29,14 @@ class Materials(NamedTuple):
 
     def rail(self, piece: Piece) -> float:
         """Ohms of each metre of one rail of a piece."""
-        code = getattr(piece.statement, "code", None) or self.code
-        metal = getattr(piece.statement, "metal", None) or self.metal
+        code, metal = piece.template.shape.code or self.code, piece.template.shape.metal or self.metal
         return rail_resistivity(code, metal, self.celsius)
 
     def half_length(self, piece: Piece) -> float:
         """Metres from the middle of a piece that is no plain track to any of its ends: of a table's bridge, or as
         trains find it too, estimated from the number of its frog."""
-        if length := getattr(piece.statement, "length", None):
-            return float(length) / 2
+        if length := piece.template.shape.length:
+            return length / 2
         ends = tuple(piece.template.ends)[:2]
         length, _ = frog_places(piece, size_of(piece, self.scale, self.code), (ends[0], ends[-1]), "left", 0)
         return length / METRE / 2

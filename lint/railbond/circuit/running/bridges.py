@@ -15,8 +15,8 @@ from railbond.circuit.graph import Setting
 from railbond.circuit.proof import Proof
 from railbond.circuit.questions import opposed
 from railbond.circuit.wiring import Wiring
+from railbond.layout.shape import Size
 
-from .frogs import Size
 from .geometry import Leg
 from .standards import MICROMETRES_PER_INCH, Wheel, railhead
 from .walking import WalkedTrack

@@ -12,12 +12,11 @@ from itertools import pairwise, product
 from typing import NamedTuple
 
 from railbond.layout.model import Piece
+from railbond.layout.shape import Place, Size
 from railbond.layout.template import Template
-from trackplan.statements import Segment
 
 from . import micrometres
-from .frogs import Size, frog_places
-from .intervals import Interval
+from .frogs import frog_places
 
 BLADE_SHARE = 0.1
 
@@ -61,9 +60,8 @@ class Leg(NamedTuple):
 def legs_of(piece: Piece, size: Size) -> list[Leg]:
     """Every way over a piece, in both directions. Points that a spring holds are faced for its route only."""
     found = [leg for ends in _pairs(piece.template) for leg in _between(piece, size, ends)]
-    sprung = getattr(piece.statement, "sprung", None)
-    both = [*found, *(leg.turned() for leg in found)]
-    return [leg for leg in both if not sprung or leg.enter != "points" or leg.leave == sprung]
+    faced = piece.template.shape.faced
+    return [leg for leg in (*found, *(leg.turned() for leg in found)) if faced.get(leg.enter, leg.leave) == leg.leave]
 
 
 def _pairs(template: Template) -> Iterator[tuple[str, str]]:
@@ -86,13 +84,13 @@ def _between(piece: Piece, size: Size, ends: tuple[str, str]) -> Iterator[Leg]:
 
 def _laid(piece: Piece, size: Size, ends: tuple[str, str], position: str | None, chains: Chains) -> Leg:
     """The leg whose left and right rails are these metals."""
-    statement, template = piece.statement, piece.template
+    template = piece.template
     rails: list[Rail] = []
-    if isinstance(statement, Segment):
-        length = micrometres(statement.length)
+    if template.is_plain:
+        length = size.length
         rails = [tuple(_extent(template, metal) for metal in chain) for chain in chains]
     elif template.bridge:
-        length = micrometres(float(getattr(statement, "length", 0.0)))
+        length = size.length
         rails = [(Stretch(0, length, chain[len(chain) // 2]),) for chain in chains]
     else:
         length = 0
@@ -132,19 +130,19 @@ def _frogs(piece: Piece, chain: list[int]) -> list[Frog]:
     """The frogs of a rail. A plastic one lies where a wheel rolls between two rails that a jumper joins."""
     template = piece.template
     found: list[Frog] = [(place, metal) for place, metal in enumerate(chain) if template.metals[metal].frog]
-    if getattr(piece.statement, "build", None) == "dead-frog":
+    if template.shape.build == "dead-frog":
         jumpers = {frozenset((tie.one, tie.other)) for tie in template.ties if tie.kind == "build"}
         pairs = enumerate(pairwise(chain), start=1)
         found += [(place, None) for place, pair in pairs if frozenset(pair) in jumpers]
     return sorted(found, key=lambda one: one[0])
 
 
-def _spread(chain: list[int], frogs: list[Frog], places: list[Interval], length: int, alone: int) -> Rail:
+def _spread(chain: list[int], frogs: list[Frog], places: list[Place], length: int, alone: int) -> Rail:
     """A rail's metals laid along the piece: each frog at its place, the others before, between and behind."""
     rail: list[Stretch] = []
     done = here = 0
     for (before, metal), place in zip(frogs, places, strict=True):
-        start, stop = max(place.start, here), min(place.stop, length)
+        start, stop = max(place[0], here), min(place[1], length)
         rail += _in_a_row(chain[done:before], here, start, alone)
         rail.append(Stretch(start, stop, metal))
         done, here = before + (metal is not None), stop

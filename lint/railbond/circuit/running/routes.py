@@ -13,9 +13,7 @@ from typing import Any, NamedTuple
 
 from railbond.layout.model import EndAt
 from railbond.layout.template import Template
-from trackplan.statements import Segment
 
-from . import micrometres
 from .geometry import Leg, Stretch
 from .walking import WalkedTrack
 
@@ -134,7 +132,7 @@ class Routes:
     def _over_tables(self) -> Iterator[Leg]:
         for name, piece in self.track.layout.pieces.items():
             if piece.template.bridge:
-                length = micrometres(float(getattr(piece.statement, "length", 0.0)))
+                length = self.track.size(name).length
                 left, right = ((Stretch(0, length, metal),) for metal in piece.template.bridge)
                 for enter, leave in product(piece.template.ends, repeat=2):
                     yield Leg(name, enter, leave, None, length, left, right)
@@ -145,8 +143,7 @@ class Routes:
         return [leg for leg in whole if there == EndAt(leg.piece, leg.leave)]
 
     def _holds(self, leg: Leg) -> bool:
-        plain = isinstance(self.track.layout.pieces[leg.piece].statement, Segment)
-        return plain and leg.length >= self.room
+        return self.track.layout.pieces[leg.piece].template.is_plain and leg.length >= self.room
 
 
 def _at_head(table: Template, end: str) -> bool:

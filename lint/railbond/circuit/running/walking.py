@@ -8,11 +8,11 @@ from railbond.circuit.graph import Setting, agree
 from railbond.circuit.wiring import Wiring
 from railbond.layout.limits import limit
 from railbond.layout.model import EndAt, Meeting
+from railbond.layout.shape import Size
 from railbond.layout.template import OTHER_SIDE
-from trackplan.statements import Segment
 
 from . import micrometres
-from .frogs import Size, size_of
+from .frogs import size_of
 from .geometry import Leg, Rail, Stretch, legs_of
 from .standards import standard
 from .windows import AWAY, OPEN, STOP, Window
@@ -113,7 +113,7 @@ class WalkedTrack:
         )
 
     def _insulation(self, leg: Leg, rail: Rail, side: str) -> Rail:
-        within = [one.start for one in rail[1:]] if isinstance(self.layout.pieces[leg.piece].statement, Segment) else []
+        within = [one.start for one in rail[1:]] if self.layout.pieces[leg.piece].template.is_plain else []
         first = (EndAt(leg.piece, leg.enter), OTHER_SIDE[side]) in self.gapped
         last = (EndAt(leg.piece, leg.leave), side) in self.gapped
         places = [0] * first + within + [leg.length] * last
@@ -121,8 +121,11 @@ class WalkedTrack:
         return tuple(Stretch(max(at - half, 0), min(at + half, leg.length), None) for at in places)
 
     def code(self, name: str) -> float:
-        """The code of the rail at a piece: that of a segment which meets it, else the usual one of the scale."""
-        ends = (EndAt(name, end) for end in self.layout.pieces[name].template.ends)
-        met = (self.layout.pieces[self.beyond[end].piece].statement for end in ends if end in self.beyond)
-        codes = (float(one.code) for one in met if isinstance(one, Segment) and one.code)
-        return next(codes, standard(self.layout.scale).rail_code)
+        """The code of the rail at a piece: its own or that of a segment which meets it, else the plan's usual one, else
+        that of the scale."""
+        own = self.layout.pieces[name].template
+        ends = (EndAt(name, end) for end in own.ends)
+        met = (self.layout.pieces[self.beyond[end].piece].template for end in ends if end in self.beyond)
+        codes = (one.shape.code for one in (own, *met) if one.shape.code)
+        usual = self.layout.rails.code if self.layout.rails else standard(self.layout.scale).rail_code
+        return next(codes, float(usual))

@@ -5,7 +5,6 @@ from __future__ import annotations
 from railbond.layout.model import EndAt, Layout, Piece
 
 from .net import Kind, Net, Node, Strand
-from .outline import outline
 from .scissored import PLACES, inner_joints, scissors
 
 
@@ -123,7 +122,7 @@ class _Walk:
 
     def _lay(self, piece: Piece) -> None:
         """Puts the darts of a piece's node where its outline has them."""
-        node, drawn = self.net.nodes[self.node[piece.name]], outline(piece)
+        node, drawn = self.net.nodes[self.node[piece.name]], piece.template.outline
         dart = {end: self.port[EndAt(piece.name, end)] for end in piece.template.ends}
         self.net.piece |= dict.fromkeys(dart.values(), piece.name)
         node.west = [dart[end] for end in drawn.west]
