@@ -9,7 +9,7 @@ from railbond.circuit.graph import Bond
 from railbond.circuit.power.materials import materials
 from railbond.circuit.power.wires import length_of, size_of
 from trackplan.span import Span
-from trackplan.statements import Bus, Feeder, Segment
+from trackplan.statements import Bus, Feeder
 
 from .continuity import FullSetting, holds
 
@@ -61,7 +61,7 @@ class Ohms:
         """Ohms of a conductor from end to end, where it is plain track."""
         name = self.facts.piece_of(conductor)
         piece = self.facts.layout.pieces[name] if name else None
-        if piece is None or not isinstance(piece.statement, Segment):
+        if piece is None or not piece.template.is_plain:
             return 0.0
         metal = piece.template.metals[conductor - self.facts.wiring.first[name]]
         return self.materials.rail(piece) * (metal.stop - metal.start)

@@ -6,17 +6,15 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.layout.model import Meeting, Piece
-from trackplan.quantities import Number
-from trackplan.span import Word
-from trackplan.statements import ApproachTrack, Crossing, Segment, Statement, Turnout
+from railbond.layout.said import PART_OF as PART_OF
+from railbond.layout.said import line
+from trackplan.statements import ApproachTrack, Statement
 
 from .job import Job, Task
 
 INSULATED = "insulated joiner"
 PLAIN = "metal joiner"
 SOLDERED = "metal joiner, soldered"
-PART_OF = ", part of: "
-"""What comes before the line of something that is bought whole and stands for several pieces."""
 
 
 def track_tasks(facts: Facts) -> Iterator[Task]:
@@ -34,31 +32,18 @@ def track_tasks(facts: Facts) -> Iterator[Task]:
 
 def _piece(facts: Facts, piece: Piece) -> Job:
     """Plain track has its length, and its rail where the plan tells it."""
-    statement, size = piece.statement, ""
-    job = Job("lay", piece.name, note=_told(facts, piece), at=statement.at)
-    if not isinstance(statement, Segment):
+    template, at = piece.template, piece.statement.at
+    job = Job("lay", piece.name, note=line(piece, _text(facts, piece.statement)), at=at)
+    if not template.is_plain:
         return job
-    rail = (statement.code, statement.metal) if statement.code is not None else _usual(facts)
-    if rail[0] is not None:
-        size = " ".join(["code", rail[0].text, *([str(rail[1])] if rail[1] else [])])
-    return job._replace(size=size, length=float(statement.length))
+    code, metal = (template.shape.code, template.shape.metal) if template.shape.code else _usual(facts)
+    size = f"code {code:g} {metal}".rstrip() if code else ""
+    return job._replace(size=size, length=template.length)
 
 
-def _usual(facts: Facts) -> tuple[Number | None, Word | None]:
+def _usual(facts: Facts) -> tuple[float | None, str]:
     rails = facts.layout.rails
-    return (rails.code, rails.metal) if rails else (None, None)
-
-
-def _told(facts: Facts, piece: Piece) -> str:
-    """The piece's own line; of a part of what stands for several pieces, a line as it would have."""
-    statement, name = piece.statement, piece.name.rpartition(".")[2]
-    words = _text(facts, statement)
-    if words.split()[1:2] == [name] or not isinstance(statement, Turnout | Crossing):
-        return words
-    if isinstance(statement, Crossing):
-        return f"crossing {name} {statement.angle:.3g} degrees {statement.build}{PART_OF}{words}"
-    number = f" number {statement.number.text}" if statement.number is not None else ""
-    return f"turnout {name} {statement.hand}{number} {statement.build}{PART_OF}{words}"
+    return (float(rails.code), str(rails.metal or "")) if rails else (None, "")
 
 
 def _text(facts: Facts, statement: Statement) -> str:

@@ -9,7 +9,6 @@ from railbond.layout.limits import LIMITS
 from railbond.layout.model import Layout
 from railbond.rules import all_rules
 from trackplan.metal import METALS
-from trackplan.statements import Segment
 
 from .names import SHARED
 from .store import OpenPlan
@@ -63,7 +62,7 @@ def _joints(plan: OpenPlan) -> Iterator[str]:
 
 
 def _segments(plan: OpenPlan) -> Iterator[str]:
-    return named(plan, Segment.__name__.lower())
+    return named(plan, "segment")
 
 
 def _cut_places(plan: OpenPlan) -> Iterator[str]:

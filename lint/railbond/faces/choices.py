@@ -26,7 +26,7 @@ def told(run: Running) -> str:
 
 def _row(run: Running, one: BuildChoice) -> tuple[str, ...]:
     size = run.track.size(one.piece)
-    now = str(getattr(run.facts.layout.pieces[one.piece].statement, "build", ""))
+    now = run.facts.layout.pieces[one.piece].template.shape.build
     dead = measure(one.dead) if size.told else f"about {measure(one.dead)}"
     if one.stall is None:
         return one.piece, now, dead, "dead or fed", f"{one.engine.name} bridges {measure(one.engine.bridges)}"

@@ -6,7 +6,7 @@ from railbond.bench.mistake import Mistake
 from railbond.bench.ohms import BEEPS, Ohms
 from railbond.bench.probes import Probe
 from railbond.bench.sheet import ProbeGroup, Sheet
-from trackplan.statements import Segment
+from railbond.layout.said import arrow
 
 from .places import counted
 
@@ -54,8 +54,9 @@ def legend(sheet: Sheet) -> list[str]:
     """Which way to look at each segment that a probe touches."""
     touched = (end for probe in sheet.probes for end in (probe.one, probe.other))
     pieces = dict.fromkeys(sheet.points.facts.piece_of(end) for end in touched)
-    statements = (sheet.points.facts.layout.pieces[name].statement for name in pieces if name)
-    return [f"along {one.name}: from {one.start} to {one.finish}" for one in statements if isinstance(one, Segment)]
+    own = (sheet.points.facts.layout.pieces[name] for name in pieces if name)
+    told = ((piece, found) for piece in own if (found := arrow(piece)))
+    return [f"along {piece.statement.name}: from {start} to {finish}" for piece, (start, finish) in told]
 
 
 def thing(mistake: Mistake) -> str:

@@ -12,7 +12,7 @@ from railbond.findings import Fix
 from railbond.layout.model import Piece
 from railbond.layout.template import rail_names
 from trackplan.edit import Edit, add_line
-from trackplan.statements import Booster, District, Feeder, Segment
+from trackplan.statements import Booster, District, Feeder
 
 from .fix_edits import beside, length_words, local
 from .rings import best_ring
@@ -67,7 +67,7 @@ class _Feeding:
         """A pair of drops where both rails want one at the same place, else a single drop; None where no name fits."""
         if self._lump(piece, metal) in self.fed:
             return None
-        lay = self._drops if isinstance(piece.statement, Segment) else self._drop
+        lay = self._drops if piece.template.is_plain else self._drop
         text = self._bridge(piece) if metal in (piece.template.bridge or ()) else lay(piece, metal)
         if not text:
             return None

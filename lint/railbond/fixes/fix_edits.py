@@ -177,7 +177,7 @@ def convert(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
 
     There is none for any other frog.
     """
-    if getattr(piece.statement, "build", None) != "live-frog":
+    if piece.template.shape.build != "live-frog":
         return ()
     name, near = local(piece), piece.statement
     lines = isolated(facts, piece)

@@ -12,7 +12,7 @@ from railbond.findings import Fix
 from railbond.layout.model import Drop, EndAt, Meeting
 from trackplan.amend import set_word
 from trackplan.edit import Edit
-from trackplan.statements import Feeder, Gap, Segment
+from trackplan.statements import Feeder, Gap
 
 from .fix_edits import gap_edits, local, places_of, uncrossed
 from .running_words import moved_gaps, wires_of
@@ -108,10 +108,10 @@ def _outside(facts: Facts, end: BoundaryCrossing) -> Outside | None:
     else:
         entered = beyond[EndAt(leg.piece, leg.enter)]
         piece = facts.layout.pieces[entered.piece]
-        if not isinstance(piece.statement, Segment) or piece.template.links:
+        if not piece.template.is_plain or piece.template.links:
             return None
         far = EndAt(entered.piece, "finish" if entered.end == "start" else "start")
-        bounds = 0.0, float(piece.statement.length)
+        bounds = 0.0, piece.template.length
     gaps = _gaps(facts, end)
     meeting = next((one for one in facts.layout.meetings if far in (one.one, one.other)), None)
     return Outside(far.piece, *bounds, gaps, meeting) if meeting and gaps else None

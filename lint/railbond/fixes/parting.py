@@ -14,7 +14,7 @@ from railbond.layout.model import Wire
 from trackplan.amend import add_clause
 from trackplan.edit import Edit
 from trackplan.span import Span
-from trackplan.statements import Gap, Segment
+from trackplan.statements import Gap
 
 from .fix_edits import beside, gap_line, length_words, local, seam_edits
 
@@ -156,7 +156,7 @@ def _last(drops: dict[Part, list[float]], part: Part) -> int:
 def _cuts(facts: Facts, drops: dict[Part, list[float]], shared: int | None) -> Iterator[Boundary]:
     """The middle between two drops to a segment."""
     for part, places in drops.items():
-        if isinstance(facts.layout.pieces[part[0]].statement, Segment):
+        if facts.layout.pieces[part[0]].template.is_plain:
             for number, (before, behind) in enumerate(pairwise(places)):
                 cut = part[0], (before + behind) / 2
                 rails = _parted(facts, _rails_at(facts, *cut), shared)
@@ -176,7 +176,7 @@ def _fed(facts: Facts, drops: dict[Part, list[float]]) -> Iterator[tuple[Spot, f
     for drop in facts.layout.drops:
         part = part_of(facts.wiring, drop)
         number = drops[part].index(drop.place or 0.0)
-        plain = isinstance(facts.layout.pieces[part[0]].statement, Segment)
+        plain = facts.layout.pieces[part[0]].template.is_plain
         yield (part, number if plain else 0), facts.supply_of_wire.get(drop.wire.name, frozenset())
 
 

@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
-from trackplan.statements import Turntable
 
 
 class Ring(NamedTuple):
@@ -21,7 +20,7 @@ class Ring(NamedTuple):
 def best_ring(facts: Facts, piece: Piece) -> Ring | None:
     """The split ring that suits the polarity of the most tracks; None for a bridge that is never turned."""
     headings = sorted({heading % 180 for heading in piece.template.headings.values()})
-    if not isinstance(piece.statement, Turntable) or not headings:
+    if not headings:
         return None
     middles = [(one + other) / 2 for one, other in zip(headings, [*headings[1:], headings[0] + 180], strict=True)]
     wants = list(_wants(facts, piece))

@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.layout.model import Piece
+from railbond.layout.said import said
 from trackplan.amend import add_clause, set_statement, set_word
 from trackplan.edit import Edit
-from trackplan.span import Word
-from trackplan.statements import Engine, FrogFromStockRails, FrogUnpowered, Gap, Stub, Turnout
+from trackplan.statements import Engine, FrogFromStockRails, FrogUnpowered, Gap
 
 from .fix_edits import line_after, local
 
@@ -47,7 +47,7 @@ def route_words(window: Window) -> str:
 def can_be_fed(facts: Facts, piece: Piece) -> bool:
     """Whether the piece has a frog that is not fed, and that it could be."""
     feed = facts.layout.frogs.get(piece.name)
-    return getattr(piece.statement, "build", None) is not None and (feed is None or feed.kind == "unpowered")
+    return bool(piece.template.shape.build) and (feed is None or feed.kind == "unpowered")
 
 
 def feed_frog(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
@@ -55,7 +55,7 @@ def feed_frog(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
     automatic unit where there are no such points. What is laid by one line, as a scissors is, is built alike."""
     built: tuple[Edit, ...] = ()
     alike = [piece]
-    build: Word | None = getattr(piece.statement, "build", None)
+    build = said(piece, "build")
     if build == "dead-frog":
         built = (set_word(piece.statement, build, BUILT_TO_BE_FED),)
         alike = [one for one in facts.layout.pieces.values() if one.statement.at == piece.statement.at]
@@ -64,9 +64,8 @@ def feed_frog(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
 
 def _fed(facts: Facts, piece: Piece) -> Edit:
     feed = facts.layout.frogs.get(piece.name)
-    has_points = isinstance(piece.statement, Turnout | Stub)
     supply = next((name for name, one in facts.layout.supplies.items() if one.kind == "district"), "main")
-    how = "switched from stock rails" if has_points else f"automatic {supply.rpartition('.')[2]}"
+    how = "switched from stock rails" if piece.template.has_points else f"automatic {supply.rpartition('.')[2]}"
     line = f"frog {local(piece)}  {how}"
     if feed is not None and isinstance(feed.statement, FrogUnpowered):
         return set_statement(feed.statement, line)
@@ -77,8 +76,8 @@ def feed_words(facts: Facts, piece: Piece) -> str:
     """The same for the hands."""
     name = local(piece)
     contacts = "contacts that move with its points"
-    how = contacts if isinstance(piece.statement, Turnout | Stub) else "an automatic frog unit"
-    if getattr(piece.statement, "build", None) == "dead-frog":
+    how = contacts if piece.template.has_points else "an automatic frog unit"
+    if piece.template.shape.build == "dead-frog":
         return f"in the place of {name} put trackwork with isolated metal frogs, and feed them through {how}"
     return f"feed the frog of {name} through {how}"
 

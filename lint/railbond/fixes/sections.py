@@ -13,7 +13,6 @@ from railbond.circuit.balance import Chain, Choice, beyond, blocks, chains, fewe
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import part_of
 from railbond.circuit.signed_graph import Part, Seam
-from trackplan.statements import Segment
 
 from .wires_around import carries
 
@@ -49,7 +48,7 @@ def turns(facts: Facts) -> Iterator[Turn]:
 
 
 def is_plain(facts: Facts, part: Part) -> bool:
-    return isinstance(facts.layout.pieces[part[0]].statement, Segment)
+    return facts.layout.pieces[part[0]].template.is_plain
 
 
 def part_length(facts: Facts, part: Part) -> float:

@@ -37,7 +37,7 @@ def _cure(facts: Facts, piece: Piece) -> CandidateFix:
 
 def _edits(facts: Facts, piece: Piece) -> Iterator[Edit]:
     """A live frog is cut out first; its new feed is the unit, whatever fed it before."""
-    if getattr(piece.statement, "build", None) == "live-frog":
+    if piece.template.shape.build == "live-frog":
         yield from isolated(facts, piece)
     supply = next((name for name, one in facts.layout.supplies.items() if one.kind == "district"), "main")
     line = f"frog {local(piece)}  automatic {supply.rpartition('.')[2]}"

@@ -148,6 +148,11 @@ class Template(NamedTuple):
         return bool(self.length)
 
     @property
+    def has_points(self) -> bool:
+        """Whether it has points of its own, which contacts can move with."""
+        return bool(self.positions) and not self.aligned and not self.bridge
+
+    @property
     def outline(self) -> Outline:
         """Where a drawing has its ends. Unless its kind says so, those at which the looking direction comes in lie to
         the west, in the order in which the template names them."""

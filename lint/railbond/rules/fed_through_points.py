@@ -88,7 +88,7 @@ def _mend(facts: Facts, piece: Piece) -> tuple[Edit, str] | None:
     name, near = local(piece), piece.statement
     if _is_one_metal(piece.template) and piece.name not in facts.layout.frogs:
         return _fed_frog(facts, piece, ", and with it its blades,")
-    if not hasattr(near, "build"):
+    if not piece.template.shape.build:
         return None
     line = line_after(facts, ClosureBond, near, f"bond {name}  closure rails to stock rails")
     return line, f"solder each closure rail of {name} to the stock rail beside it"

@@ -9,9 +9,10 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding, Fix, Step
+from railbond.layout.model import Piece
+from railbond.layout.said import said
 from trackplan.amend import add_clause, set_word
 from trackplan.edit import Edit
-from trackplan.statements import Turnout
 
 from .rule import Rule
 
@@ -28,7 +29,7 @@ def find(facts: Facts) -> Iterator[Finding]:
 
     alike: dict[object, list[Bridge]] = {}
     for one in (one for one in running(facts).bridges if one.size.told):
-        build = getattr(facts.layout.pieces[one.piece].statement, "build", "")
+        build = facts.layout.pieces[one.piece].template.shape.build
         alike.setdefault((build, one.size, one.margin), []).append(one)
     for group in alike.values():
         yield _finding(facts, group)
@@ -61,9 +62,9 @@ def _fixes(facts: Facts, group: list[Bridge]) -> Iterator[Fix]:
 
     run, edits = running(facts), list[Edit]()
     for one in group:
-        statement = facts.layout.pieces[one.piece].statement
+        piece = facts.layout.pieces[one.piece]
         dead = dead_to_clear(one.size, run.wheel, run.track.code(one.piece))
-        edits += _said(statement, f"{-(-dead // 100) / 10:g} mm") if isinstance(statement, Turnout) else ()
+        edits += _dead(piece, f"{-(-dead // 100) / 10:g} mm")
     yield Fix(
         f"paint the heads of both frog rails with clear lacquer for the first {measure(group[0].length)} from where "
         "they begin, as is common practice, or cut them back that far",
@@ -71,10 +72,10 @@ def _fixes(facts: Facts, group: list[Bridge]) -> Iterator[Fix]:
     )  # fmt: skip
 
 
-def _said(turnout: Turnout, length: str) -> tuple[Edit, ...]:
-    if turnout.dead is not None:
-        return (set_word(turnout, turnout.dead, length),)
-    return (add_clause(turnout, "dead", f"dead {length}"),)
+def _dead(piece: Piece, length: str) -> tuple[Edit, ...]:
+    if dead := said(piece, "dead"):
+        return (set_word(piece.statement, dead, length),)
+    return (add_clause(piece.statement, "dead", f"dead {length}"),)
 
 
 _PLAN = """\

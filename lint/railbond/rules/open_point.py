@@ -67,7 +67,7 @@ def _clearance(facts: Facts) -> Iterator[Step]:
 def _fixes(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
     """Closure rails bonded and cut from the frog, the frog fed; or the whole conversion."""
     name = local(piece)
-    if getattr(piece.statement, "build", None) != "live-frog":
+    if piece.template.shape.build != "live-frog":
         return ()
     edits = _missing(facts, piece)
     bonded = Fix(

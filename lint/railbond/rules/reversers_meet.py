@@ -12,7 +12,7 @@ from railbond.fixes.feeding import usual_size
 from railbond.fixes.fix_edits import beside, gap_line, length_words, local
 from trackplan.amend import add_clause
 from trackplan.edit import Edit, add_line
-from trackplan.statements import Feeder, Gap, Segment
+from trackplan.statements import Feeder, Gap
 
 from .rule import Rule
 
@@ -88,9 +88,9 @@ def _fixed_stretch(facts: Facts, seam: Seam, part: Part) -> tuple[float, tuple[E
     """A quarter of an uncut segment beside the seam, short of its first drop, as (metres, edits, name, length)."""
     piece = facts.layout.pieces[part[0]]
     district = next((name for name, one in facts.layout.supplies.items() if one.kind in ("district", "plug")), None)
-    if not isinstance(piece.statement, Segment) or piece.template.links or seam.meeting is None or district is None:
+    if not piece.template.is_plain or piece.template.links or seam.meeting is None or district is None:
         return None
-    length = float(piece.statement.length)
+    length = piece.template.length
     at_start = (seam.meeting.one if seam.one == part else seam.meeting.other).end == "start"
     places = [drop.place for drop in facts.layout.drops if drop.piece == piece.name and drop.place is not None]
     free = min([place if at_start else length - place for place in places] or [length / 2])
