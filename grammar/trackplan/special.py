@@ -79,7 +79,18 @@ class Scissors(NamedTuple):
     dead: Length | None = None
 
 
-SpecialWork = Turnout | Stub | ThreeWay | Crossing | Slip | Construction
+class Gauntlet(NamedTuple):
+    """Two tracks that lie within one another without points, `length` from frog to frog."""
+
+    at: Span
+    name: Word
+    length: Length
+    number: Number | None
+    build: Word
+    dead: Length | None = None
+
+
+SpecialWork = Turnout | Stub | ThreeWay | Crossing | Slip | Gauntlet | Construction
 """Trackwork with a frog: what is bonded, cut and fed besides plain track."""
 
 ASSEMBLIES: tuple[type, ...] = (Scissors,)

@@ -25,6 +25,7 @@ from .running import Train as Train
 from .span import Span, Word
 from .special import ASSEMBLIES as ASSEMBLIES
 from .special import Crossing as Crossing
+from .special import Gauntlet as Gauntlet
 from .special import Scissors as Scissors
 from .special import Slip as Slip
 from .special import SpecialWork as SpecialWork

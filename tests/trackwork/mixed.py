@@ -37,6 +37,7 @@ KINDS = [
         for build in PLAIN
     ),
     *(Kind(f"crossing {{}} 20 degrees {build}", CROSSED, 2) for build in PLAIN),
+    *(Kind(f"gauntlet {{}} 60 cm {build}", CROSSED, 2) for build in PLAIN),
     *(Kind(f"slip {{}} {slips} {build}", CROSSED, 4) for slips in ("single", "double") for build in PLAIN),
     *(Kind(f"scissors {{}} {build}", CROSSED, 32) for build in BUILDS),
     Kind(

@@ -29,6 +29,7 @@ LINES = [
         for shape, build in product(("symmetrical", "staggered left", "staggered right"), PLAIN_BUILDS)
     ),
     *(f"crossing P 30 degrees {build}" for build in PLAIN_BUILDS),
+    *(f"gauntlet P 60 cm {build}" for build in PLAIN_BUILDS),
     *(f"slip P {slips} {build}" for slips, build in product(("single", "double"), PLAIN_BUILDS)),
 ]
 BOND = "bond P closure rails to stock rails\n"
@@ -75,7 +76,7 @@ def test_every_named_form_is_one_of_them(name: str) -> None:
 
 def test_every_file_of_a_kind_has_its_forms() -> None:
     kinds = {type(statements(text)[0]).__name__ for text in forms().values()}
-    assert kinds == {"Turnout", "Stub", "ThreeWay", "Crossing", "Slip"}
+    assert kinds == {"Turnout", "Stub", "ThreeWay", "Crossing", "Slip", "Gauntlet"}
 
 
 def test_the_lesson_shows_a_live_frog_turnout() -> None:
