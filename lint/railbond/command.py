@@ -7,8 +7,15 @@ import os
 import sys
 from argparse import SUPPRESS, ArgumentParser, HelpFormatter, Namespace
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from io import TextIOWrapper
-from typing import Protocol, cast
+from typing import Any, Protocol, cast
+
+from railbond.saying import complain, say
+from railbond.usage import UsageError
+
+TRACE = "RAILBOND_TRACE"
+"""The environment variable that shows where the program broke off."""
 
 
 class Command(Protocol):
@@ -20,30 +27,92 @@ class Command(Protocol):
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Runs a command and gives its exit status. Ctrl-C and a reader that went away end it quietly, and
-    a character that the terminal does not have is spelt out."""
-    for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, TextIOWrapper):
-            stream.reconfigure(errors="backslashreplace")
-    gc.set_threshold(100_000)  # a plan is many small things that stay: looking for waste less often halves the time
+    """Runs a command and gives its exit status, of which 1 always means that something was found. Ctrl-C and a reader
+    that went away end it quietly; whatever else stands in its way is one line, and status 2."""
     try:
+        _make_ready()
+        gc.set_threshold(100_000)  # a plan is many small things that stay: looking for waste less often halves the time
         status = _run(list(sys.argv[1:] if argv is None else argv))
-        sys.stdout.flush()
+        for stream in (sys.stdout, sys.stderr):
+            stream.flush()
         return status
     except KeyboardInterrupt:
         return 130
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _abandon()
         return 141
+    except OSError as error:
+        return _told(_in_the_way(error))
+    except Exception as error:
+        if os.environ.get(TRACE):
+            raise
+        return _told(_at_fault(error))
+
+
+def _make_ready() -> None:
+    """Has a character that the terminal does not have spelt out. Raises OSError where nobody could read an answer."""
+    if sys.stderr is None:
+        sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - as long as the process
+    for stream in (sys.stdout, sys.stderr, sys.stdin):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace" if stream is sys.stdin else "backslashreplace")
+    if sys.stdout is None:
+        raise OSError(0, "standard output is closed")
+
+
+def _told(text: str) -> int:
+    """Says why there is no answer, if anybody can hear it."""
+    with suppress(OSError):
+        complain(text)
+        sys.stderr.flush()
+    _abandon()
+    return 2
+
+
+def _in_the_way(error: OSError) -> str:
+    why = error.strerror or str(error)
+    try:
+        os.getcwd()
+    except OSError:
+        return f"the folder that we are in is gone: {why}"
+    return f"{error.filename}: {why}" if error.filename else f"the answer cannot be written: {why}"
+
+
+def _at_fault(error: Exception) -> str:
+    trace = error.__traceback__
+    while trace and trace.tb_next:
+        trace = trace.tb_next
+    where = f" in line {trace.tb_lineno} of {trace.tb_frame.f_globals.get('__name__')}" if trace else ""
+    what = f"{type(error).__name__}: {error}{where}"
+    return f"broke off by a fault of its own, not of the plan ({what}); {TRACE}=1 in the environment shows all of it"
+
+
+def _abandon() -> None:
+    """Lets what is still to be written go nowhere, so that the end of the process has nothing to complain of."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    for stream in (sys.stdout, sys.stderr):
+        with suppress(OSError, ValueError, AttributeError):
+            os.dup2(nowhere, stream.fileno())
+    os.close(nowhere)
 
 
 def _run(argv: list[str]) -> int:
     command = _command(argv[0]) if argv else None
     if command is None:
         return _overview(argv)
-    parser = ArgumentParser(f"railbond {argv[0]}", description=command.__doc__, formatter_class=_help)
+    parser = _Parser(f"railbond {argv[0]}", description=command.__doc__, formatter_class=_help)
     command.arguments(parser)
-    return command.run(parser.parse_args(argv[1:]))
+    try:
+        return command.run(parser.parse_args(argv[1:]))
+    except SystemExit as stop:
+        return int(stop.code or 0)
+    except UsageError as error:
+        return _refused(parser, str(error))
+
+
+def _refused(parser: ArgumentParser, why: str) -> int:
+    say(f"{parser.format_usage()}{parser.prog}: error: {why}", to=sys.stderr)
+    return 2
 
 
 def _command(name: str) -> Command | None:
@@ -67,14 +136,14 @@ def _overview(argv: list[str]) -> int:
 
     from railbond import __doc__ as summary
     from railbond import __version__
-    from railbond.commands._near import near
+    from railbond.usage import near
 
     commands = names()
     summaries = {name: (_command(name).__doc__ or "").splitlines()[0] for name in commands}
     listed = [
         fill(line, 80, initial_indent=f"  {name:<10}", subsequent_indent=" " * 12) for name, line in summaries.items()
     ]
-    parser = ArgumentParser(
+    parser = _Parser(
         "railbond",
         usage="railbond COMMAND …",
         description="\n\n".join(
@@ -84,11 +153,21 @@ def _overview(argv: list[str]) -> int:
     )
     parser.add_argument("--version", action="version", version=f"railbond {__version__}")
     parser.add_argument("command", nargs="?", help=SUPPRESS)
-    command = parser.parse_known_args(argv)[0].command
+    try:
+        command = parser.parse_known_args(argv)[0].command
+    except SystemExit as stop:
+        return int(stop.code or 0)
     if command is None:
         parser.print_help(sys.stderr)
         return 2
-    parser.error(f"there is no command {command!r}{near(command, commands)}")
+    return _refused(parser, f"there is no command {command!r}{near(command, commands)}")
+
+
+class _Parser(ArgumentParser):
+    """Says what it has to say as all others do: the library's own way keeps it from nobody that nobody got it."""
+
+    def _print_message(self, message: str, file: Any = None) -> None:
+        say(message, end="", to=file or sys.stderr)
 
 
 def _help(prog: str) -> HelpFormatter:

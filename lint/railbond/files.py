@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from errno import ENOENT
 from stat import S_ISREG
-from typing import BinaryIO, NamedTuple
+from typing import TYPE_CHECKING, BinaryIO, NamedTuple
 
-SUFFIX = ".trackplan"
+from .reach import SUFFIX, FolderBounds
+
+if TYPE_CHECKING:
+    from trackplan.span import Source
+
 BYTE_ORDER_MARK = b"\xef\xbb\xbf"
 LARGEST = 64 * 1024 * 1024
 
@@ -26,17 +31,29 @@ class Trouble(NamedTuple):
 
 
 class Files:
-    """Reads each file once. `given` holds texts that do not come from disk, by the path they stand for."""
+    """Reads each file once. `given` holds texts that do not come from disk, by the path they stand for; `reach` tells
+    how far the plans that are named may lead to others."""
 
-    def __init__(self, given: dict[str, bytes] | None = None) -> None:
+    def __init__(self, given: Mapping[str, bytes] | None = None, reach: FolderBounds | None = None) -> None:
         self.troubles: list[Trouble] = []
+        self.reach = reach or FolderBounds()
         self._texts: dict[str, str] = {}
         for path, content in (given or {}).items():
             self._texts[os.path.normpath(path)] = self._decoded(path, content)
+            self.reach.named(os.path.normpath(path))
+
+    @property
+    def read(self) -> list[str]:
+        """The paths of all that was read."""
+        return list(self._texts)
 
     def open_text(self, path: str) -> str:
-        """The text of a file without its byte order mark; raises OSError where there is none to be had."""
+        """The text of a file without its byte order mark; raises OSError where there is none to be had.
+
+        What was not named, by `plans` or as the first that was asked for, must be a plan within reach.
+        """
         if path not in self._texts:
+            self.reach.require(path)
             self._texts[path] = self._decoded(path, _content(path))
         return self._texts[path]
 
@@ -49,6 +66,7 @@ class Files:
                 real = os.path.realpath(plan)
                 if real not in seen:
                     seen.add(real)
+                    self.reach.named(plan)
                     yield plan
 
     def trouble(self, path: str, error: OSError, what: str = "cannot be read") -> None:
@@ -57,14 +75,27 @@ class Files:
 
     def _below(self, folder: str) -> Iterator[str]:
         found = False
+        self.reach.allow(folder)
         for at, folders, names in os.walk(folder, onerror=lambda error: self.trouble(error.filename, error)):
             folders[:] = sorted(name for name in folders if not name.startswith("."))
             for name in sorted(names):
                 if name.endswith(SUFFIX) and not name.startswith("."):
                     found = True
-                    yield os.path.normpath(os.path.join(at, name))
+                    plan = os.path.normpath(os.path.join(at, name))
+                    if self._may_be_opened(plan):
+                        yield plan
         if not found:
             self.troubles.append(Trouble(folder, None, f"holds no plan: no file there ends in {SUFFIX}"))
+
+    def _may_be_opened(self, plan: str) -> bool:
+        """Whether what was found in a folder leads out of it, as a symbolic link may."""
+        try:
+            if os.path.islink(plan):
+                self.reach.require(plan)
+        except OSError as error:
+            self.trouble(plan, error)
+            return False
+        return True
 
     def _decoded(self, path: str, content: bytes) -> str:
         content = content.removeprefix(BYTE_ORDER_MARK)
@@ -91,3 +122,14 @@ def bounded(file: BinaryIO, path: str) -> bytes:
     if len(content) > LARGEST:
         raise OSError(0, "too large to be a plan", path)
     return content
+
+
+def reopening(sources: Mapping[str, Source]) -> Callable[[str], str]:
+    """Opens texts that have been read before, and no others."""
+
+    def open_text(path: str) -> str:
+        if path not in sources:
+            raise FileNotFoundError(ENOENT, "was not there to be read", path)
+        return sources[path].text
+
+    return open_text

@@ -37,8 +37,25 @@ class Fix(NamedTuple):
     proven: Proven = ""
 
 
+class Found(NamedTuple):
+    """A fault as a rule finds it. `names` are the names of the plan at which it can be accepted, the main one first.
+
+    `level` and `happens` are said only where they are not the rule's own.
+    """
+
+    at: Span
+    message: str
+    why: tuple[Step, ...] = ()
+    setting: str = ""
+    fixes: tuple[Fix, ...] = ()
+    names: tuple[str, ...] = ()
+    level: Level | None = None
+    happens: Happens | None = None
+
+
 class Finding(NamedTuple):
-    """One fault. `names` are the names of the plan at which it can be accepted, the main one first."""
+    """A fault as it is told: what a rule has found, with the rule's name, its level and what happens. Whoever asks the
+    rule puts these on (`rules/asking.py`)."""
 
     rule: str
     level: Level

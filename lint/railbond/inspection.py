@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from railbond.circuit.facts import Facts
@@ -15,13 +15,24 @@ from trackplan.edit import Edit
 if TYPE_CHECKING:
     from trackplan.gather import GatheredPlan
     from trackplan.span import Source
+    from trackplan.statements import Accept
 
 Edits = tuple[Edit, ...]
 
 UNSIZED = "no wire's size or length is told, so voltage drop and tripping were not looked at"
 
+UNUSED = "acceptance-unused"
+"""The rule that tells every acceptance; those that accept something are left out where findings are gathered."""
+
 ROUNDS = 40
 """How often the plan is mended in the head; each round tells all faults of one rule that stand apart."""
+
+
+class Remark(NamedTuple):
+    """What could not be looked at in a plan, by the plan's path."""
+
+    path: str
+    text: str
 
 
 class Inspection(NamedTuple):
@@ -34,7 +45,7 @@ class Inspection(NamedTuple):
     sources: dict[str, Source]
     findings: list[Finding]
     after: dict[Finding, Edits] = {}
-    remarks: tuple[str, ...] = ()
+    remarks: tuple[Remark, ...] = ()
 
 
 def inspect(gathered: GatheredPlan, rules: Sequence[Rule] | None = None) -> Inspection:
@@ -42,12 +53,12 @@ def inspect(gathered: GatheredPlan, rules: Sequence[Rule] | None = None) -> Insp
     facts = Facts(gathered.statements, gathered.sources, gathered.broken)
     after = examined(facts, all_rules() if rules is None else rules)
     findings = sorted(after, key=lambda one: (one.at, one.rule))
-    return Inspection(dict(gathered.sources), findings, after, remarks(facts))
+    return Inspection(dict(gathered.sources), findings, after, remarks(facts, gathered.root))
 
 
-def remarks(facts: Facts) -> tuple[str, ...]:
+def remarks(facts: Facts, path: str) -> tuple[Remark, ...]:
     """What nothing can be said of, because the plan does not tell enough."""
-    return (UNSIZED,) if facts.power.sized.nothing_said else ()
+    return (Remark(path, UNSIZED),) if facts.power.sized.nothing_said else ()
 
 
 def examine(facts: Facts, rules: Sequence[Rule]) -> list[Finding]:
@@ -56,7 +67,11 @@ def examine(facts: Facts, rules: Sequence[Rule]) -> list[Finding]:
 
 
 def examined(facts: Facts, rules: Sequence[Rule]) -> dict[Finding, Edits]:
-    """The same, each with the mends that had been made in the head before it was told."""
+    """The same, each with the mends that had been made in the head before it was told.
+
+    Rules are asked by turn and name, in whatever order they are given.
+    """
+    rules = sorted(rules, key=lambda rule: (rule.turn, rule.name))
     told: dict[Finding, Edits] = {}
     for rule in rules:
         if rule.turn == 0:
@@ -64,11 +79,30 @@ def examined(facts: Facts, rules: Sequence[Rule]) -> dict[Finding, Edits]:
     mended = _tell_causes(facts, [rule for rule in rules if rule.cause], told)
     for rule in rules:
         if rule.turn and not rule.cause:
-            mended.told = list(told)
-            told |= dict.fromkeys(_of_the_plan(ask(rule, mended), facts, mended), mended.made)
-    accepted = {(str(one.rule), str(one.place)) for one in facts.layout.acceptances if one.reason}
-    silent = {one for one in told if any((one.rule, name) in accepted for name in one.names)}
-    return {one: made for one, made in told.items() if one not in silent}
+            asked = mended.taking_as_live(_told_as_dead(rule, facts, told)) if rule.after else mended
+            told |= dict.fromkeys(_of_the_plan(ask(rule, asked), facts, mended), mended.made)
+    return _judged(told, facts)
+
+
+def _told_as_dead(rule: Rule, facts: Facts, told: Iterable[Finding]) -> Iterator[str]:
+    """The names at which the rules that come before another have told dead metal that nobody has accepted."""
+    for one in told:
+        if one.rule in rule.after and not _accepting(one, facts):
+            yield from one.names
+
+
+def _accepting(finding: Finding, facts: Facts) -> list[Accept]:
+    """The acceptances that silence a finding."""
+    accepted = (one for one in facts.layout.acceptances if one.reason and one.rule == finding.rule)
+    return [one for one in accepted if one.place in finding.names]
+
+
+def _judged(told: dict[Finding, Edits], facts: Facts) -> dict[Finding, Edits]:
+    """What is left to tell by the owner's own judgement: no finding that is accepted, and no acceptance that accepts
+    one."""
+    silencing = {finding: _accepting(finding, facts) for finding in told}
+    in_use = {(UNUSED, one.at, (str(one.place),)) for found in silencing.values() for one in found}
+    return {one: made for one, made in told.items() if not silencing[one] and _key(one) not in in_use}
 
 
 def _of_the_plan(found: Iterable[Finding], facts: Facts, mended: Facts) -> list[Finding]:

@@ -180,14 +180,14 @@ def test_a_meet_is_told_module_by_module(capsys: pytest.CaptureFixture[str]) -> 
     """Two modules made from one file have each their own wires, and mistakes of their own on the sheet."""
     from railbond.bench.mistakes import mistakes
     from railbond.command import main
-    from railbond.commands._plan import facts_of
+    from railbond.doorway import enter
+    from railbond.files import Files
 
     path = str(SIDING.parent / "meet" / "spring_meet.trackplan")
     assert main(["schedule", path]) == 0
     text = capsys.readouterr().out
     assert "== Module plain-1 ==" in text and "== Module plain-2 ==" in text
-    meet = facts_of(path)
-    assert meet
+    meet = enter(path, Files().open_text).facts
     swapped = [one.words for one in mistakes(meet.wiring) if one.kind == "swapped pair"]
     assert len(swapped) == len(set(swapped))
     modules = {words.partition(" from ")[2].partition(".")[0] for words in swapped}

@@ -12,8 +12,8 @@ from time import perf_counter
 from benchmark.start import inspect, python
 from benchmark.timing import Measure, seconds
 from oracle.plans import random_sound
+from railbond.batch.many import results
 from railbond.faces import summary
-from railbond.meet.batch import results
 from railbond.meet.examining import Outcome, examine_meet
 from railbond.meet.reading import read_meet
 from trackplan.gather import gather

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from railbond import command
+from railbond import command, doorway
 from railbond.commands import inspect as inspecting
 
 SOUND = """\
@@ -75,13 +75,13 @@ def test_a_faulty_plan(run, plan: str) -> None:
     ],
 )  # fmt: skip
 def test_the_level_that_fails(run, monkeypatch: pytest.MonkeyPatch, worst: str, least: str, status: int) -> None:
-    whole = inspecting.inspect
+    whole = doorway.inspect
 
     def graded(gathered: object) -> object:
         inspection = whole(gathered)
         return inspection._replace(findings=[one._replace(level=worst) for one in inspection.findings])
 
-    monkeypatch.setattr(inspecting, "inspect", graded)
+    monkeypatch.setattr(doorway, "inspect", graded)
     assert run("a.trackplan", "--fail-at", least, a=DEAD)[0] == status
 
 
@@ -109,7 +109,8 @@ def test_what_is_no_plain_file_is_not_read(run) -> None:
     """A device could go on for ever, and so could a pipe that nobody writes to."""
     nothing = os.devnull
     assert run(nothing) == (2, "", f"railbond: {nothing}: cannot be read: not a plain file\n")
-    assert "not a plain file" in run("a.trackplan", a=f'include "{nothing}"\n')[1]
+    os.mkfifo("pipe.trackplan")
+    assert "not a plain file" in run("a.trackplan", a='include "pipe.trackplan"\n')[1]
 
 
 def test_a_folder_stands_for_the_plans_below_it_by_name(run, tmp_path: Path) -> None:
@@ -214,7 +215,7 @@ def test_ctrl_c_ends_it_quietly(run, monkeypatch: pytest.MonkeyPatch) -> None:
     def interrupted(gathered: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(inspecting, "inspect", interrupted)
+    monkeypatch.setattr(doorway, "inspect", interrupted)
     assert run("a.trackplan", a=SOUND) == (130, "", "")
 
 

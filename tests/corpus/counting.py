@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
+from railbond.commands._whole import inspect_whole
+
 from corpus.meaning import Texts, same
 from corpus.reading import Corpus, Slip
-from railbond.commands._whole import inspect_whole
 from railbond.findings import Finding
 from railbond.inspection import Inspection
 from railbond.meet.reading import is_meet

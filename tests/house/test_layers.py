@@ -12,7 +12,8 @@ from house.files import imports, modules
 # Low to high. A room imports from rooms below it and from itself; rooms of one row leave each other alone.
 ROWS = (
     ("trackplan",),
-    ("railbond", "railbond.findings", "railbond.files", "railbond.folder", "railbond.dependents"),
+    ("railbond", "railbond.findings", "railbond.reach", "railbond.folder", "railbond.dependents", "railbond.saying"),
+    ("railbond.files", "railbond.writing", "railbond.usage"),
     ("railbond.rewriting",),
     ("railbond.layout",),
     ("railbond.trackwork",),
@@ -22,6 +23,8 @@ ROWS = (
     ("railbond.inspection", "railbond.bench"),
     ("railbond.mend",),
     ("railbond.meet",),
+    ("railbond.doorway",),
+    ("railbond.batch",),
     ("railbond.faces", "railbond.editor"),
     ("railbond.commands",),
     ("railbond.command",),

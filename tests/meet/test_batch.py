@@ -10,10 +10,11 @@ from random import Random
 import pytest
 
 from oracle.plans import random_wild
+from railbond.batch import cache
+from railbond.batch import many as batch
+from railbond.batch.many import answered, results
+from railbond.batch.plain import from_plain, to_plain
 from railbond.inspection import inspect
-from railbond.meet import batch, cache
-from railbond.meet.batch import answered, results
-from railbond.meet.plain import from_plain, to_plain
 from trackplan.gather import gather
 
 PLAN = 'plan "One"\nbooster B1 15 V 5 A\ndistrict main from B1\ninclude "club.trackplan"\nsegment a stop -> stop 1 m\n'
@@ -70,7 +71,7 @@ def test_a_file_that_is_not_there_stops_nothing(folder: Path) -> None:
 def test_an_unchanged_plan_is_answered_without_inspecting_it(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     Path("club.trackplan").write_text("# nothing fed\n")
     assert rules_of("plan.trackplan") == ["unfed-rail"]
-    monkeypatch.setattr(batch, "inspect_alone", lambda gathered: pytest.fail("it was inspected again"))
+    monkeypatch.setattr(batch, "enter", lambda *given: pytest.fail("it was inspected again"))
     assert rules_of("plan.trackplan") == ["unfed-rail"]
 
 

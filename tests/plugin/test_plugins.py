@@ -11,7 +11,7 @@ import pytest
 
 from house.files import ROOTS
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding
+from railbond.findings import Finding, Found
 from railbond.inspection import examine
 from railbond.rules import all_rules
 from railbond.rules.plugins import are_there_any
@@ -124,16 +124,16 @@ def asked(found: object) -> list[Finding]:
     ("found", "told"),
     [
         (RecursionError("too deep"), "RecursionError: too deep"),
-        ("a text", "which is no Finding"),
-        (Finding("odd", "bad", "plan", Span("plan", 0, 1), "?"), "of the level 'bad'"),  # type: ignore[arg-type]
-        (Finding("odd", "note", "plan", Span("plan", 0, 10_000), "?"), "not in the plan"),
-        (Finding("odd", "note", "plan", Span("other", 0, 0), "?"), "not in the plan"),
+        ("a text", "which is not of the type Found"),
+        (Found(Span("plan", 0, 1), "?", level="bad"), "of the level 'bad'"),  # type: ignore[arg-type]
+        (Found(Span("plan", 0, 10_000), "?"), "not in the plan"),
+        (Found(Span("other", 0, 0), "?"), "not in the plan"),
     ],
 )
 def test_what_cannot_be_shown_is_told_by_the_rules_name(found: object, told: str) -> None:
     (odd,) = (one for one in asked(found) if one.rule == "odd")
     assert odd.message.startswith("the rule odd broke off") and told in odd.message
-    assert odd.level == "warning"
+    assert odd.level == "note", "as bad as the rule can be"
     assert "fed-through-points" in {one.rule for one in asked(found)}
 
 

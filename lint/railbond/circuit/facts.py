@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from functools import cached_property
-from typing import TYPE_CHECKING
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Self
 
-from railbond.findings import Finding
 from railbond.layout.build import build
 from railbond.layout.limits import limit
 from railbond.layout.model import Layout
@@ -28,18 +28,32 @@ if TYPE_CHECKING:
 
 
 class Facts:
-    """A plan's facts, each worked out when first asked for. `sources` are the texts that its places refer to."""
+    """A plan's facts, each worked out when first asked for, and never changed: whoever asks, and in whatever order,
+    gets the same answers. `sources` are the texts that the plan's places refer to.
+
+    `made` are the edits that made the statements of those `as_read`. `live` names pieces whose dead metal somebody has
+    told already, so that engines are taken to find power there.
+    """
 
     def __init__(
-        self, statements: Iterable[Statement], sources: Mapping[str, Text], broken: Iterable[Broken] = ()
+        self,
+        statements: Iterable[Statement],
+        sources: Mapping[str, Text],
+        broken: Iterable[Broken] = (),
+        as_read: tuple[Statement, ...] | None = None,
+        made: tuple[Edit, ...] = (),
     ) -> None:
-        self.statements = self.as_read = list(statements)
-        self.made: tuple[Edit, ...] = ()
-        """The edits that made these statements of those `as_read`."""
-        self.sources = sources
+        self.statements = tuple(statements)
+        self.as_read = self.statements if as_read is None else as_read
+        self.made = made
+        self.sources = MappingProxyType(dict(sources))
         self.broken = tuple(broken)
-        self.told: list[Finding] = []
-        """What earlier rules have told, for the rules that judge acceptances."""
+        self.live: frozenset[str] = frozenset()
+
+    def __setattr__(self, name: str, value: object) -> None:
+        if name in self.__dict__:
+            raise AttributeError(f"facts are not changed: {name} is known already")
+        super().__setattr__(name, value)
 
     def revised(self, edits: Iterable[Edit]) -> Facts:
         """The facts of the plan as it would be after the edits, its places still those of the text as it is.
@@ -47,8 +61,15 @@ class Facts:
         Raises ValueError where the edited text does not read.
         """
         made = (*self.made, *edits)
-        facts = Facts(revise(self.as_read, made, self.sources), self.sources, self.broken)
-        facts.as_read, facts.made = self.as_read, made
+        return Facts(revise(self.as_read, made, self.sources), self.sources, self.broken, self.as_read, made)
+
+    def taking_as_live(self, pieces: Iterable[str]) -> Self:
+        """The same facts, but engines find power on the dead metal of these pieces. What is known already is shared."""
+        live = self.live.union(pieces)
+        if live == self.live:
+            return self
+        facts = object.__new__(type(self))
+        facts.__dict__.update(self.__dict__, live=live)
         return facts
 
     @cached_property
@@ -91,30 +112,30 @@ class Facts:
         return Proof(self.graph, _always)
 
     @cached_property
-    def shorts(self) -> list[Clash]:
-        return shorts(self.proof)
+    def shorts(self) -> tuple[Clash, ...]:
+        return tuple(shorts(self.proof))
 
     @cached_property
-    def minglings(self) -> list[Clash]:
-        return minglings(self.proof)
+    def minglings(self) -> tuple[Clash, ...]:
+        return tuple(minglings(self.proof))
 
     @cached_property
-    def aliens(self) -> list[Clash]:
-        return aliens(self.proof)
+    def aliens(self) -> tuple[Clash, ...]:
+        return tuple(aliens(self.proof))
 
     @cached_property
-    def opposed(self) -> list[tuple[Roll, Setting]]:
+    def opposed(self) -> tuple[tuple[Roll, Setting], ...]:
         """Every pass along a route that is set which goes from one phase to the other, in its least setting."""
         asked = ((roll, opposed(self.proof, roll.one, roll.other, roll.needs)) for roll in self.graph.rolls)
-        return [(roll, setting) for roll, setting in asked if setting is not None]
+        return tuple((roll, setting) for roll, setting in asked if setting is not None)
 
     @cached_property
-    def swaps(self) -> list[Swap]:
+    def swaps(self) -> tuple[Swap, ...]:
         """The fewest feeders, bus runs and frogs' contacts to swap so that connected track is fed one way round."""
-        return fewest_swaps(self.turning)
+        return tuple(fewest_swaps(self.turning))
 
     @cached_property
-    def supply_of_wire(self) -> dict[str, frozenset[str]]:
+    def supply_of_wire(self) -> Mapping[str, frozenset[str]]:
         """The supplies whose bus runs reach each terminal; a supply reaches itself."""
         reach = {name: {name} for name in self.layout.supplies}
         for _ in range(len(self.layout.runs) + 1):
@@ -123,7 +144,7 @@ class Facts:
                 reach.setdefault(run.terminal, set()).update(reach.get(run.source, ()))
             if sum(map(len, reach.values())) == before:
                 break
-        return {name: frozenset(supplies) for name, supplies in reach.items()}
+        return MappingProxyType({name: frozenset(supplies) for name, supplies in reach.items()})
 
     @cached_property
     def turning(self) -> Turning:
@@ -140,20 +161,20 @@ class Facts:
         return Witness(self.graph)
 
     @cached_property
-    def owners(self) -> list[str]:
+    def owners(self) -> tuple[str, ...]:
         """The piece of each conductor; an empty name for a wire."""
         owners = [""] * len(self.graph.names)
         for name, piece in self.layout.pieces.items():
             first = self.wiring.first[name]
             owners[first : first + len(piece.template.metals)] = [name] * len(piece.template.metals)
-        return owners
+        return tuple(owners)
 
     def piece_of(self, conductor: int) -> str:
         """The name of the piece that a conductor is part of."""
         return self.owners[conductor]
 
     @cached_property
-    def neighbours(self) -> dict[str, list[tuple[str, int, int]]]:
+    def neighbours(self) -> Mapping[str, tuple[tuple[str, int, int], ...]]:
         """For each piece the pieces it meets, rail by rail: their name, its own rail, their rail."""
         found: dict[str, list[tuple[str, int, int]]] = {}
         for meeting in self.layout.meetings:
@@ -161,10 +182,10 @@ class Facts:
                 one, other = self.wiring.across(meeting, side)
                 found.setdefault(meeting.one.piece, []).append((meeting.other.piece, one, other))
                 found.setdefault(meeting.other.piece, []).append((meeting.one.piece, other, one))
-        return found
+        return MappingProxyType({piece: tuple(others) for piece, others in found.items()})
 
     @cached_property
-    def frog_units(self) -> dict[int, str]:
+    def frog_units(self) -> Mapping[int, str]:
         """Conductors of frogs that stand alone: one metal with nothing but frog rails. Each with its turnout."""
         components: dict[int, list[int]] = {}
         for conductor, component in enumerate(self.always.component):
@@ -177,7 +198,7 @@ class Facts:
             own |= {first + rail for f in self.layout.pieces[name].template.frogs for rail in f.rails.values()}
             if own.issuperset(unit):
                 units |= dict.fromkeys(unit, name)
-        return units
+        return MappingProxyType(units)
 
     def leg(self, source: SupplyLeg) -> str:
         """A source as the plan writes it: `main.red`."""

@@ -1,17 +1,18 @@
-"""What the commands that make paper for the bench have in common."""
+"""What the commands that make paper for the bench have in common, and how every command writes what `-o` asks for."""
 
 from __future__ import annotations
 
-import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+
+from railbond.saying import complain, harmless, say
+from railbond.usage import UsageError
 
 
 def paper_arguments(parser: ArgumentParser, faces: Sequence[str]) -> None:
     """How the paper is told, and where it goes."""
     parser.add_argument("--as", dest="face", choices=faces, default="text", help="text unless said")
     parser.add_argument("-o", dest="out", metavar="FILE", help="where to write it (standard output unless said)")
-    parser.set_defaults(refuse=parser.error)
 
 
 def needs_pages(options: Namespace) -> None:
@@ -19,18 +20,23 @@ def needs_pages(options: Namespace) -> None:
     from importlib.util import find_spec
 
     if options.face == "page" and find_spec("jinja2") is None:
-        options.refuse("--as page needs Jinja2: install it with `pip install 'railbond[page]'`")
+        raise UsageError("--as page needs Jinja2: install it with `pip install 'railbond[page]'`")
 
 
-def written(options: Namespace, text: str) -> int:
-    """Writes the paper, and gives the exit status. Line ends stay as they are: those of CSV are its own."""
-    if options.out is None:
-        print(text, end="" if text.endswith("\n") else "\n")
+def written(out: str | None, text: str, read: Iterable[str]) -> int:
+    """Tells a text, or writes it to the file that `-o` names; gives the exit status.
+
+    Line ends stay as they are: those of CSV are its own. What was `read` is never written over.
+    """
+    text = harmless(text if text.endswith("\n") else f"{text}\n")
+    if out is None:
+        say(text, end="", painted=True)
         return 0
+    from railbond.writing import write
+
     try:
-        with open(options.out, "w", encoding="utf-8", newline="") as file:
-            file.write(text if text.endswith("\n") else f"{text}\n")
+        write(out, text, read)
     except OSError as error:
-        print(f"railbond: {options.out}: cannot be written: {error.strerror or error}", file=sys.stderr)
+        complain(f"{out}: cannot be written: {error.strerror or error}")
         return 2
     return 0

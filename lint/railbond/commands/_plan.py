@@ -2,56 +2,70 @@
 
 from __future__ import annotations
 
-import sys
+from argparse import ArgumentParser, Namespace
 
 from railbond.circuit.facts import Facts
+from railbond.doorway import Opened, enter
 from railbond.files import Files
-from trackplan.gather import GatheredPlan, gather
+from railbond.reach import FolderBounds
+from railbond.saying import complain
 
 
-def facts_of(path: str) -> Facts | None:
+def plan_argument(parser: ArgumentParser, words: str = "a plan") -> None:
+    """The plan, and how far it may lead to others."""
+    parser.add_argument("path", metavar="PATH", help=words)
+    reach_argument(parser)
+
+
+def reach_argument(parser: ArgumentParser) -> None:
+    """How far plans may lead."""
+    parser.add_argument(
+        "--reach", action="append", default=[], metavar="FOLDER", help="let plans include and couple what lies below it"
+    )
+
+
+def files_for(options: Namespace) -> Files:
+    """Where a command reads from."""
+    return Files(reach=FolderBounds(options.reach))
+
+
+def opened(path: str, files: Files) -> Opened | None:
+    """Whatever stands at a path; None where it cannot be read as it should be. Why is told on standard error."""
+    told = len(files.troubles)
+    try:
+        found = enter(path, files.open_text)
+        assert found.sources  # a meet's modules are read too
+    except OSError as error:
+        files.trouble(path, error)
+    tell_troubles(files, told)
+    return None if len(files.troubles) > told else found
+
+
+def tell_troubles(files: Files, first: int = 0) -> None:
+    """What stood in the way, on standard error."""
+    for trouble in files.troubles[first:]:
+        complain(str(trouble))
+
+
+def facts_of(path: str, files: Files) -> Facts | None:
     """The facts of a plan with all that it includes; None, and a word on standard error, where it cannot be read.
 
     Lines that do not read are told there too: what they say is missing from every answer.
     """
-    files = Files()
-    try:
-        gathered = gather(path, files.open_text)
-    except OSError as error:
-        files.trouble(path, error)
-        gathered = None
-    for trouble in files.troubles:
-        print(f"railbond: {trouble}", file=sys.stderr)
-    if gathered is None or files.troubles:
+    found = opened(path, files)
+    if found is None:
         return None
-    facts = _facts(gathered, files)
+    facts = found.facts
     wrong = len(facts.broken) + len(facts.layout.faults)
     if wrong:
-        print(f"railbond: {path}: {wrong} faults of the plan stand in the way: see `railbond inspect`", file=sys.stderr)
+        complain(f"{path}: {wrong} faults of the plan stand in the way: see `railbond inspect`")
     return facts
-
-
-def _facts(gathered: GatheredPlan, files: Files) -> Facts:
-    """The facts of a plan, or of a meet's modules coupled as its wishes are granted."""
-    from railbond.meet.reading import is_meet, read_meet
-
-    if not is_meet(gathered):
-        return Facts(gathered.statements, gathered.sources, gathered.broken)
-    from railbond.meet.meet_facts import MeetFacts
-    from trackplan.statements import AnyOrder
-
-    meet = read_meet(gathered, files.open_text)
-    if not any(isinstance(one, AnyOrder) for one in gathered.statements):
-        return MeetFacts(meet)
-    from railbond.meet.examining import examine_meet
-
-    return examine_meet(meet).whole
 
 
 def tell_shorts(facts: Facts, path: str) -> None:
     """Says so where the plan itself has shorts: a layout that is built to it cannot be right."""
     if facts.shorts:
-        print(f"railbond: {path}: the plan itself has shorts: see `railbond inspect`", file=sys.stderr)
+        complain(f"{path}: the plan itself has shorts: see `railbond inspect`")
 
 
 def title_of(facts: Facts, path: str) -> str:

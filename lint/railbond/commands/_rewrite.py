@@ -2,39 +2,48 @@
 
 from __future__ import annotations
 
-import sys
 from argparse import ArgumentParser
 from collections.abc import Collection, Mapping, Sequence
 
 from railbond.files import Files
 from railbond.mend.difference import unified
+from railbond.saying import complain, harmless, say
 from trackplan.span import Source
+
+from ._plan import reach_argument
 
 
 def arguments(parser: ArgumentParser) -> None:
     """What every command that changes plans takes."""
     parser.add_argument("paths", nargs="+", metavar="PATH", help="a plan, or a folder of plans (*.trackplan)")
     parser.add_argument("--show", action="store_true", help="show the changes as a unified diff and write nothing")
+    reach_argument(parser)
 
 
-def rewritten(files: Files, texts: Mapping[str, str], show: bool, plans: Sequence[Collection[str]] = ()) -> int:
-    """Shows or writes the changed texts, by path; how many were changed. What stands in the way is a trouble.
+def rewritten(files: Files, texts: Mapping[str, str], show: bool, plans: Sequence[Collection[str]] = ()) -> list[str]:
+    """Shows or writes the changed texts, by path; those that were changed, each named. What stands in the way is a
+    trouble.
 
     `plans` names the files of each plan: where one of them was changed on disk meanwhile, all files of its plan are
     left, since what was proven of them together holds no more.
     """
-    changed = 0
+    changed = []
     left = set() if show else _stale(files, texts, plans)
     for path, after in sorted((path, text) for path, text in texts.items() if path not in left):
         before = files.open_text(path)
         if before == after:
             continue
-        changed += 1
         if show:
-            sys.stdout.writelines(unified(Source(path, before), after))
-        else:
-            changed -= not _wrote(files, path, before, after)
+            say(harmless("".join(unified(Source(path, before), after))), end="", painted=True)
+        if show or _wrote(files, path, before, after):
+            changed.append(path)
     return changed
+
+
+def tell_changed(changed: Sequence[str]) -> None:
+    """The files that were changed, each by its name."""
+    for path in changed:
+        say(f"changed: {path}")
 
 
 def _stale(files: Files, texts: Mapping[str, str], plans: Sequence[Collection[str]]) -> set[str]:
@@ -62,19 +71,14 @@ def _is_changed(files: Files, path: str) -> bool:
 
 
 def _wrote(files: Files, path: str, before: str, after: str) -> bool:
-    from railbond.rewriting import rewrite
+    from railbond.rewriting import names_lost, rewrite
 
+    lost = names_lost(path)
     try:
         rewrite(path, before, after)
     except OSError as error:
         files.trouble(path, error, "cannot be written")
         return False
+    if lost:
+        complain(f"{path}: {lost} other name{'s' * (lost > 1)} of this file (hard links) still lead to the old text")
     return True
-
-
-def tell_troubles(files: Files) -> None:
-    """What stood in the way, on standard error."""
-    from railbond.faces.places import printable
-
-    for trouble in files.troubles:
-        print(printable(f"railbond: {trouble}"), file=sys.stderr)

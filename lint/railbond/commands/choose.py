@@ -11,13 +11,14 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 
-from ._plan import facts_of
+from railbond.saying import say
+
+from ._plan import facts_of, files_for, plan_argument
 
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
-    parser.add_argument("path", metavar="PATH", help="a plan with its engines")
-    parser.set_defaults(refuse=parser.error)
+    plan_argument(parser, "a plan with its engines")
 
 
 def run(options: Namespace) -> int:
@@ -25,13 +26,13 @@ def run(options: Namespace) -> int:
     from railbond.circuit.running.answers import running
     from railbond.faces.choices import told
 
-    facts = facts_of(options.path)
+    facts = facts_of(options.path, files_for(options))
     if facts is None:
         return 2
     run = running(facts)
     if not run.engines:
-        print("The plan has no engines, and what a turnout may be hangs on them: add `engine` lines, such as")
-        print("engine  switcher  left 0 31 62 mm  right 0 31 62 mm  0.4 A")
+        say("The plan has no engines, and what a turnout may be hangs on them: add `engine` lines, such as")
+        say("engine  switcher  left 0 31 62 mm  right 0 31 62 mm  0.4 A")
         return 0
-    print(told(run))
+    say(told(run))
     return int(bool(run.stalls))

@@ -21,7 +21,9 @@ import sys
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from ._plan import facts_of, tell_shorts
+from railbond.saying import printable, say
+
+from ._plan import facts_of, files_for, plan_argument, tell_shorts, tell_troubles
 
 if TYPE_CHECKING:
     from railbond.bench.diagnosis import Diagnosis
@@ -33,15 +35,14 @@ if TYPE_CHECKING:
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
-    parser.add_argument("path", metavar="PATH", help="the plan that was built")
+    plan_argument(parser, "the plan that was built")
     parser.add_argument("seen", metavar="SEEN", nargs="?", help="what was seen (asked for unless said)")
     parser.add_argument("--two", action="store_true", help="weigh two mistakes at once even where one explains all")
-    parser.set_defaults(refuse=parser.error)
 
 
 def run(options: Namespace) -> int:
     """Tells the explanations and gives the exit status."""
-    facts = facts_of(options.path)
+    facts = facts_of(options.path, files_for(options))
     if facts is None:
         return 2
     tell_shorts(facts, options.path)
@@ -66,15 +67,13 @@ def _read(path: str) -> Source | None:
         source = Source(path, files.open_text(path))
     except OSError as error:
         files.trouble(path, error)
-    for trouble in files.troubles:
-        print(f"railbond: {trouble}", file=sys.stderr)
+    tell_troubles(files)
     return None if files.troubles else source
 
 
 def _observed(facts: Facts, diagnosis: Diagnosis, source: Source) -> list[Observation] | None:
     """The observations of a text; None where a line cannot be understood, which is told."""
     from railbond.bench.observation import Resolver
-    from railbond.faces.places import printable
     from trackplan.seen import read_seen
 
     seen, broken = read_seen(source)
@@ -82,7 +81,7 @@ def _observed(facts: Facts, diagnosis: Diagnosis, source: Source) -> list[Observ
     found = [one for one in map(resolver.resolve, seen) if one]
     for one in (*broken, *resolver.broken):
         line, column = source.line_column(one.at.start)
-        print(printable(f"{source.path}:{line}:{column}: {one.message}"), file=sys.stderr)
+        say(printable(f"{source.path}:{line}:{column}: {one.message}"), to=sys.stderr)
     return None if broken or resolver.broken else found
 
 
@@ -93,10 +92,10 @@ def _told(options: Namespace, facts: Facts, diagnosis: Diagnosis, observed: list
     sources = {**facts.sources, source.path: source}
     against = contradictions(observed)
     if against:
-        print(contradicted(against, sources), end="\n\n")
+        say(contradicted(against, sources), end="\n\n")
     causes = diagnosis.causes(observed, options.two)
     following = _chooser(facts, diagnosis, observed).best(causes)
-    print(told(causes, following, diagnosis.points, sources, bool(observed)))
+    say(told(causes, following, diagnosis.points, sources, bool(observed)))
     return int(bool(against) or causes[0].misses > 0)
 
 
@@ -118,13 +117,13 @@ def _asking(options: Namespace, facts: Facts, diagnosis: Diagnosis) -> int:
 
     observed: list[Observation] = []
     chooser = _chooser(facts, diagnosis, observed)
-    print(told([], None, diagnosis.points, facts.sources, False).partition("\n\n")[0], end="\n\n")
+    say(told([], None, diagnosis.points, facts.sources, False).partition("\n\n")[0], end="\n\n")
     while True:
         causes = diagnosis.causes(observed, options.two)
         following = chooser.best(causes)
         if following is None:
             break
-        print(asked(following, diagnosis.points))
+        say(asked(following, diagnosis.points))
         line = _answer()
         if line is None:
             break
@@ -138,7 +137,7 @@ def _asking(options: Namespace, facts: Facts, diagnosis: Diagnosis) -> int:
 def _answer() -> str | None:
     """What was typed: `beeps`, `silent`, or an observation in words; None where that was all."""
     try:
-        line = input("beeps, silent, what else you saw, or nothing to stop: ").strip()
+        line = input("beeps, silent, what else you saw, or nothing to stop: ").strip() if sys.stdin else ""
     except EOFError:
         return None
     whole = {"b": "beeps", "beep": "beeps", "s": "silent", "y": "beeps", "n": "silent"}.get(line.lower(), line)

@@ -10,17 +10,18 @@ import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable, Iterator
 
+from railbond.doorway import enter
 from railbond.files import Files, bounded
 from railbond.findings import LEVELS, Finding, Level
-from railbond.inspection import Inspection, inspect
-from trackplan.gather import GatheredPlan, gather
+from railbond.inspection import Inspection
+from railbond.reach import FolderBounds
+from railbond.saying import say
+from railbond.usage import UsageError
 from trackplan.span import Source
-from trackplan.statements import Module
+
+from ._plan import reach_argument, tell_troubles
 
 STANDARD_INPUT = "-"
-
-Remark = tuple[str, str]
-"""A plan's path, and what could not be looked at in it."""
 
 
 def arguments(parser: ArgumentParser) -> None:
@@ -32,7 +33,7 @@ def arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--dependents", action="store_true", help="inspect also the plans below this folder that read a PATH"
     )
-    parser.set_defaults(refuse=parser.error)
+    reach_argument(parser)
 
 
 def run(options: Namespace) -> int:
@@ -41,26 +42,28 @@ def run(options: Namespace) -> int:
     inspections = list(_inspected(files, _touched(files, paths) if options.dependents else paths))
     findings = _once(finding for one in inspections for finding in one.findings)
     sources = {path: source for one in inspections for path, source in one.sources.items()}
-    remarks = [(next(iter(one.sources)), remark) for one in inspections for remark in one.remarks]
     if options.face == "sarif":
-        _tell_sarif(findings, sources, files, remarks)
+        _tell_sarif(findings, sources, files, inspections)
     else:
-        _tell_text(findings, sources, len(inspections), remarks)
-    _tell_troubles(files)
+        _tell_text(findings, sources, files, inspections)
+    tell_troubles(files)
     return 2 if files.troubles else int(_fails(findings, options.fail_at))
 
 
 def _meant(options: Namespace) -> tuple[Files, list[str]]:
     """The files to read from, and the paths to inspect: `-` by the path that it stands for."""
+    reach = FolderBounds(options.reach)
     if STANDARD_INPUT not in options.paths:
         if options.stands_for:
-            options.refuse("--stands-for needs - (standard input) among the paths")
-        return Files(), options.paths
+            raise UsageError("--stands-for needs - (standard input) among the paths")
+        return Files(reach=reach), options.paths
     name = options.stands_for or STANDARD_INPUT
+    if sys.stdin is None:
+        raise UsageError("standard input is closed")
     try:
-        files = Files({name: bounded(sys.stdin.buffer, name)})
+        files = Files({name: bounded(sys.stdin.buffer, name)}, reach)
     except OSError as error:
-        options.refuse(f"standard input: {error.strerror}")
+        raise UsageError(f"standard input: {error.strerror}") from None
     return files, [name if path == STANDARD_INPUT else path for path in options.paths]
 
 
@@ -71,61 +74,41 @@ def _touched(files: Files, paths: Iterable[str]) -> list[str]:
 
 
 def _inspected(files: Files, paths: Iterable[str]) -> Iterator[Inspection]:
-    """Each plan that can be read, inspected by itself, and a meet with all of its modules."""
+    """Whatever stands at each path, inspected; what cannot be read is a trouble."""
     for path in files.plans(paths):
         try:
-            gathered = gather(path, files.open_text)
+            found = enter(path, files.open_text)
         except OSError as error:
             files.trouble(path, error)
         else:
-            is_meet = any(isinstance(one, Module) for one in gathered.statements)
-            yield _of_meet(gathered, files) if is_meet else _proven(path, inspect(gathered), files)
+            yield found.proven
 
 
-def _of_meet(gathered: GatheredPlan, files: Files) -> Inspection:
-    from railbond.meet.examining import examine_meet
-    from railbond.meet.reading import read_meet
+def _tell_text(
+    findings: list[Finding], sources: dict[str, Source], files: Files, inspections: list[Inspection]
+) -> None:
+    from railbond.faces.text import cautions, closing, look_for, noted, told, unproven
 
-    meet = read_meet(gathered, files.open_text)
-    return Inspection(meet.sources, examine_meet(meet).findings)
-
-
-def _proven(path: str, inspection: Inspection, files: Files) -> Inspection:
-    """The inspection with the fixes that cure when they are tried."""
-    if not inspection.findings:
-        return inspection
-    from railbond.mend.proving import proven
-
-    return proven(path, inspection, files.open_text)
-
-
-def _tell_text(findings: list[Finding], sources: dict[str, Source], plans: int, remarks: list[Remark]) -> None:
-    from railbond.faces.text import cautions, closing, look_for, noted, told
-
-    look = look_for(sys.stdout)
-    for finding in findings:
-        print(told(finding, sources, look), end="\n\n")
-    for caution in cautions(findings, look) if findings else ():
-        print(caution, end="\n\n")
-    if plans:
-        print(closing(findings, plans, look))
-    for note in noted((remark for _, remark in remarks), look) if remarks else ():
-        print(note)
+    style = look_for(sys.stdout)
+    parts = [f"{told(finding, sources, style)}\n" for finding in findings]
+    parts += [f"{caution}\n" for caution in (cautions(findings, style) if findings else ())]
+    if files.troubles and inspections and not findings:
+        parts.append(unproven(files.troubles, style))
+    elif inspections:
+        parts.append(closing(findings, len(inspections), style))
+    parts += noted((remark.text for one in inspections for remark in one.remarks), style)
+    for part in parts:
+        say(part, painted=True)
 
 
-def _tell_sarif(findings: list[Finding], sources: dict[str, Source], files: Files, remarks: list[Remark]) -> None:
+def _tell_sarif(
+    findings: list[Finding], sources: dict[str, Source], files: Files, inspections: list[Inspection]
+) -> None:
     from railbond.faces.sarif import written
     from railbond.rules import all_rules
 
-    print(written(findings, sources, all_rules(), files.troubles, remarks))
-
-
-def _tell_troubles(files: Files) -> None:
-    if files.troubles:
-        from railbond.faces.places import printable
-
-        for trouble in files.troubles:
-            print(printable(f"railbond: {trouble}"), file=sys.stderr)
+    remarks = [remark for one in inspections for remark in one.remarks]
+    say(written(findings, sources, all_rules(), files.troubles, remarks))
 
 
 def _once(findings: Iterable[Finding]) -> list[Finding]:

@@ -12,15 +12,18 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
+from railbond.batch.many import Result, results
+from railbond.doorway import Opened, enter
 from railbond.files import Files
 from railbond.findings import LEVELS, Finding
-from railbond.meet.batch import Result, results
-from railbond.meet.examining import Outcome, examine_meet
-from railbond.meet.reading import is_meet, read_meet
-from trackplan.gather import beside, gather, normal
-from trackplan.statements import Module
+from railbond.saying import complain, say
+from railbond.usage import UsageError, near
+from trackplan.gather import beside, normal
+
+from ._paper import written
+from ._plan import files_for, reach_argument
 
 
 def arguments(parser: ArgumentParser) -> None:
@@ -31,35 +34,38 @@ def arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--as", dest="face", choices=("text", "sarif"), default="text", help="text unless said")
     parser.add_argument("--fail-at", choices=LEVELS[::-1], default="warning", help="warning unless said")
     parser.add_argument("--no-cache", action="store_true", help="work everything out anew, and keep nothing")
-    parser.set_defaults(refuse=parser.error)
+    reach_argument(parser)
 
 
 def run(options: Namespace) -> int:
     """Inspects all plans and meets, tells what is found and gives the exit status."""
-    files = Files()
+    files = files_for(options)
     paths = list(files.plans(options.paths))
-    meets = [path for path in paths if _may_be_meet(path, files)]
+    meets = {path: meet for path in paths if (meet := _meet(path, files, options.without))}
     plain = [path for path in paths if path not in meets]
-    found = list(results(plain, not options.no_cache, _progress(len(plain))))
+    found = list(results(plain, not options.no_cache, _progress(len(plain)), options.reach))
     known = {one.path: one.inspection for one in found if one.inspection}
-    outcomes = [_outcome(path, files, options, known) for path in meets]
-    coupled = {beside(one.at.path, one.file) for outcome in outcomes for one in _modules(outcome)}
+    for one in meets.values():
+        one.alone = known
+    coupled = {beside(one.at.path, one.file) for meet in meets.values() for one in meet.modules}
     single = [one for one in found if normal(one.path) not in coupled]
-    _check_left_out(options, outcomes)
-    _tell(options, single, outcomes, files)
+    _check_left_out(options, meets.values())
+    status = _tell(options, single, list(meets.values()), files)
     troubles = [*map(str, files.troubles), *(f"{one.path}: {one.trouble}" for one in found if one.trouble)]
     for trouble in dict.fromkeys(troubles):
-        print(f"railbond: {trouble}", file=sys.stderr)
-    return 2 if troubles else int(_fails(options, single, outcomes))
+        complain(trouble)
+    return 2 if troubles or status else int(_fails(options, single, meets.values()))
 
 
-def _may_be_meet(path: str, files: Files) -> bool:
-    """Whether a plan couples modules; one that cannot be read is none, and is told later."""
+def _meet(path: str, files: Files, without: list[str]) -> Opened | None:
+    """A plan that couples modules; None for any other, and for one that cannot be read, which is told later."""
     try:
-        text = files.open_text(path)
-        return "module" in text and is_meet(gather(path, files.open_text))
+        if "module" not in files.open_text(path):
+            return None
+        found = enter(path, files.open_text, without=without)
     except OSError:
-        return False
+        return None
+    return found if found.is_meet else None
 
 
 def _progress(count: int) -> Callable[[int, int], None] | None:
@@ -69,54 +75,48 @@ def _progress(count: int) -> Callable[[int, int], None] | None:
 
     def show(done: int, of: int) -> None:
         bar = "#" * (30 * done // of)
-        print(f"\r[{bar:<30}] {done} of {of} plans", end="\n" if done == of else "", file=sys.stderr, flush=True)
+        say(f"\r[{bar:<30}] {done} of {of} plans", end="\n" if done == of else "", to=sys.stderr, painted=True)
+        sys.stderr.flush()
 
     return show
 
 
-def _outcome(path: str, files: Files, options: Namespace, known: dict) -> Outcome:  # type: ignore[type-arg]
-    meet = read_meet(gather(path, files.open_text), files.open_text)
-    return examine_meet(meet.without(set(options.without)), known)
-
-
-def _modules(outcome: Outcome) -> list[Module]:
-    """All that a meet's plan names, those that are left out too."""
-    return [one for one in outcome.meet.gathered.statements if isinstance(one, Module)]
-
-
-def _check_left_out(options: Namespace, outcomes: Iterable[Outcome]) -> None:
-    modules = {str(one.name) for outcome in outcomes for one in _modules(outcome)}
+def _check_left_out(options: Namespace, meets: Iterable[Opened]) -> None:
+    modules = {str(one.name) for meet in meets for one in meet.modules}
     for name in options.without:
         if name not in modules:
-            from ._near import near
-
-            options.refuse(f"--without: no meet has a module {name!r}{near(name, modules)}")
+            raise UsageError(f"--without: no meet has a module {name!r}{near(name, modules)}")
 
 
-def _tell(options: Namespace, single: list[Result], outcomes: list[Outcome], files: Files) -> None:
+def _tell(options: Namespace, single: list[Result], meets: list[Opened], files: Files) -> int:
+    """Tells everything, and writes the page; the status of that."""
     from railbond.faces import summary
 
+    outcomes = [meet.outcome for meet in meets]
     if options.face == "sarif":
-        print(summary.sarif(single, outcomes, files.troubles))
+        say(summary.sarif(single, outcomes, files.troubles))
     else:
-        print(summary.text(single, outcomes), end="")
-    if options.out is not None:
-        try:
-            content = summary.page(single, outcomes)
-        except ModuleNotFoundError as error:
-            if error.name != "jinja2":
-                raise
-            options.refuse("-o needs Jinja2: install it with `pip install 'railbond[page]'`")
-        try:
-            with open(options.out, "w", encoding="utf-8") as file:
-                file.write(content)
-        except OSError as error:
-            options.refuse(f"{options.out}: cannot be written: {error.strerror or error}")
+        say(summary.text(single, outcomes), end="", painted=True)
+    if options.out is None:
+        return 0
+    try:
+        content = summary.page(single, outcomes)
+    except ModuleNotFoundError as error:
+        if error.name != "jinja2":
+            raise
+        raise UsageError("-o needs Jinja2: install it with `pip install 'railbond[page]'`") from None
+    read = [path for one in single if one.inspection for path in one.inspection.sources]
+    return written(options.out, content, [*files.read, *read])
 
 
-def _fails(options: Namespace, single: list[Result], outcomes: list[Outcome]) -> bool:
+def _fails(options: Namespace, single: list[Result], meets: Iterable[Opened]) -> bool:
     bad = LEVELS[LEVELS.index(options.fail_at) :]
-    findings: list[Finding] = [one for result in single if result.inspection for one in result.inspection.findings]
-    findings += [one for outcome in outcomes for one in outcome.findings]
-    wishes = [answer.granted for outcome in outcomes for answer in outcome.answers]
-    return not all(wishes) or any(one.level in bad for one in findings)
+    wishes = [answer.granted for meet in meets for answer in meet.outcome.answers]
+    return not all(wishes) or any(one.level in bad for one in _findings(single, meets))
+
+
+def _findings(single: list[Result], meets: Iterable[Opened]) -> Iterator[Finding]:
+    for result in single:
+        yield from result.inspection.findings if result.inspection else ()
+    for meet in meets:
+        yield from meet.outcome.findings

@@ -11,12 +11,16 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, TextIO
 
+from railbond.doorway import enter, inspected
 from railbond.files import Files
+from railbond.saying import say
 
+from ._plan import files_for, tell_troubles
 from ._rewrite import arguments as rewriting_arguments
-from ._rewrite import rewritten, tell_troubles
+from ._rewrite import rewritten, tell_changed
 
 if TYPE_CHECKING:
     from railbond.mend.overlay import Overlay
@@ -32,37 +36,47 @@ def arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--dependents", action="store_true", help="mend the plans below this folder that include or couple a PATH too"
     )
-    parser.set_defaults(refuse=parser.error)
 
 
 def run(options: Namespace) -> int:
     """Mends every plan, tells what was mended and what is left, and gives the exit status."""
-    from railbond.faces.places import counted
-    from railbond.faces.text import closing, look_for
     from railbond.mend.overlay import Overlay
     from railbond.mend.rounds import mend
 
-    from ._whole import inspect_whole
-
     _refuse_unknown(options)
-    files = Files()
+    files = files_for(options)
     paths = _touched(files, options.paths) if options.dependents else options.paths
-    overlay = Overlay(_readable(files, paths), files.open_text, inspect_whole)
+    overlay = Overlay(_readable(files, paths), files.open_text, inspected)
     mended = mend(overlay, options.rule)
-    before = {path: text for path, text in overlay.texts.items() if text != files.open_text(path)}
+    after = {path: text for path, text in overlay.texts.items() if text != files.open_text(path)}
     plans = [overlay.inspection(root).sources.keys() for root in overlay.roots]
-    changed = rewritten(files, before, options.show, plans)
+    changed = rewritten(files, after, options.show, plans)
+    lost = after.keys() - set(changed)
     to = sys.stderr if options.show else sys.stdout
-    _tell(overlay, mended, to)
-    bench = "Nothing was written." if options.show else "Now do the same at the bench."
-    print(f"{counted(changed, 'file')} changed. {bench}" if changed else "Nothing was changed.", file=to)
-    if not mended.left and not options.rule:
-        print(closing([], len(overlay.roots), look_for(to)), file=to)
+    _tell(overlay, mended, lost, to)
+    _close(options, files, overlay, mended, changed, to)
     tell_troubles(files)
     if files.troubles:
         return 2
     left = any(one.finding.level != "note" for one in mended.left)
-    return int(changed > 0 if options.show else left)
+    return int(bool(changed) if options.show else left)
+
+
+def _close(
+    options: Namespace, files: Files, overlay: Overlay, mended: Mended, changed: Sequence[str], to: TextIO
+) -> None:
+    """The last words: what was written, and whether all is well. What was not read or not written proves nothing."""
+    from railbond.faces.places import counted
+    from railbond.faces.text import closing, look_for, unproven
+
+    if not options.show:
+        tell_changed(changed)
+    bench = "Nothing was written." if options.show else "Now do the same at the bench."
+    say(f"{counted(len(changed), 'file')} changed. {bench}" if changed else "Nothing was changed.", to=to)
+    if files.troubles:
+        say(unproven(files.troubles, look_for(to)), to=to)
+    elif not mended.left and not options.rule:
+        say(closing([], len(overlay.roots), look_for(to)), to=to)
 
 
 def _touched(files: Files, paths: list[str]) -> list[str]:
@@ -73,24 +87,21 @@ def _touched(files: Files, paths: list[str]) -> list[str]:
 
 def _refuse_unknown(options: Namespace) -> None:
     from railbond.rules import all_rules
-
-    from ._near import near
+    from railbond.usage import UsageError, near
 
     names = [rule.name for rule in all_rules()]
     for name in options.rule:
         if name not in names:
-            options.refuse(f"there is no rule called {name}{near(name, names)}")
+            raise UsageError(f"there is no rule called {name}{near(name, names)}")
 
 
 def _readable(files: Files, paths: list[str]) -> list[str]:
     """The plans that can be read whole; the others are troubles."""
-    from trackplan.gather import gather
-
     good = []
     for path in files.plans(paths):
         told = len(files.troubles)
         try:
-            gather(path, files.open_text)
+            assert enter(path, files.open_text).sources  # a meet's modules are read too
         except OSError as error:
             files.trouble(path, error)
         if len(files.troubles) == told:
@@ -98,17 +109,19 @@ def _readable(files: Files, paths: list[str]) -> list[str]:
     return good
 
 
-def _tell(overlay: Overlay, mended: Mended, to: TextIO) -> None:
-    """What was mended, in words for the bench, and what is left, with why; that of a shared file once."""
+def _tell(overlay: Overlay, mended: Mended, lost: Sequence[str] | set[str], to: TextIO) -> None:
+    """What was mended, in words for the bench, and what is left, with why; that of a shared file once. A mend of a file
+    that could not be written is not one."""
     from railbond.faces.places import said
     from railbond.faces.text import cautions, look_for, told
 
-    look = look_for(to)
-    for finding, fix in mended.made:
+    style = look_for(to)
+    made = [one for one in mended.made if not any(edit.at.path in lost for edit in one[1].edits)]
+    for finding, fix in made:
         place = finding.names[0] if finding.names else finding.at.path
-        print(f"mended: {said(fix)} ({finding.rule} at {place})", file=to)
-    for caution in cautions([finding for finding, _ in mended.made], look):
-        print(caution, file=to)
+        say(f"mended: {said(fix)} ({finding.rule} at {place})", to=to)
+    for caution in cautions([finding for finding, _ in made], style):
+        say(caution, to=to)
     for one in {(one.finding.rule, one.finding.at, one.finding.message): one for one in mended.left}.values():
-        print(told(one.finding._replace(fixes=()), overlay.inspection(one.root).sources, look), file=to)
-        print(f"    left {one.why}", end="\n\n", file=to)
+        say(told(one.finding._replace(fixes=()), overlay.inspection(one.root).sources, style), to=to, painted=True)
+        say(f"    left {one.why}", end="\n\n", to=to)

@@ -11,19 +11,20 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 
 from ._paper import needs_pages, paper_arguments, written
-from ._plan import facts_of, tell_shorts, title_of
+from ._plan import facts_of, files_for, plan_argument, tell_shorts, title_of
 
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
-    parser.add_argument("path", metavar="PATH", help="a plan")
+    plan_argument(parser)
     paper_arguments(parser, ("text", "csv", "page"))
 
 
 def run(options: Namespace) -> int:
     """Tells the sheet and gives the exit status."""
     needs_pages(options)
-    facts = facts_of(options.path)
+    files = files_for(options)
+    facts = facts_of(options.path, files)
     if facts is None:
         return 2
     tell_shorts(facts, options.path)
@@ -34,11 +35,13 @@ def run(options: Namespace) -> int:
     if options.face == "csv":
         from railbond.faces.meter_csv import rows
 
-        return written(options, rows(sheet, ohms))
-    if options.face == "page":
+        text = rows(sheet, ohms)
+    elif options.face == "page":
         from railbond.faces.meter_page import page
 
-        return written(options, page(title, sheet, ohms))
-    from railbond.faces.meter import told
+        text = page(title, sheet, ohms)
+    else:
+        from railbond.faces.meter import told
 
-    return written(options, told(title, sheet, ohms))
+        text = told(title, sheet, ohms)
+    return written(options.out, text, files.read)

@@ -12,12 +12,14 @@ from __future__ import annotations
 import sys
 from argparse import ArgumentParser, Namespace
 
-from ._plan import facts_of, tell_shorts
+from railbond.saying import say
+
+from ._plan import facts_of, files_for, plan_argument, tell_shorts
 
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
-    parser.add_argument("path", metavar="PATH", help="a plan whose wires have sizes and lengths")
+    plan_argument(parser, "a plan whose wires have sizes and lengths")
 
 
 def run(options: Namespace) -> int:
@@ -25,9 +27,9 @@ def run(options: Namespace) -> int:
     from railbond.faces.power_table import told
     from railbond.faces.text import look_for
 
-    facts = facts_of(options.path)
+    facts = facts_of(options.path, files_for(options))
     if facts is None:
         return 2
     tell_shorts(facts, options.path)
-    print(told(facts, look_for(sys.stdout).width))
+    say(told(facts, look_for(sys.stdout).width))
     return 0

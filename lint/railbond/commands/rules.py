@@ -14,8 +14,8 @@ from argparse import ArgumentParser, Namespace
 from railbond.faces.teaching import all_cautions, lesson, table, trackwork_lesson
 from railbond.faces.text import look_for
 from railbond.rules import all_rules
-
-from ._near import near
+from railbond.saying import say
+from railbond.usage import UsageError, near
 
 CAUTIONS = "cautions"
 
@@ -24,7 +24,6 @@ def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
     parser.add_argument("rule", nargs="?", metavar="RULE", help="the rule or kind of trackwork to teach, or `cautions`")
     parser.add_argument("--construction", metavar="FORM", help="write a built-in form, such as live-frog, rail by rail")
-    parser.set_defaults(refuse=parser.error)
 
 
 def run(options: Namespace) -> int:
@@ -32,15 +31,15 @@ def run(options: Namespace) -> int:
     rules = {rule.name: rule for rule in all_rules()}
     width = look_for(sys.stdout).width
     if options.construction is not None:
-        print(_construction(options))
+        say(_construction(options))
     elif options.rule is None:
-        print(table(rules.values(), width))
+        say(table(rules.values(), width))
     elif options.rule == CAUTIONS:
-        print(all_cautions(rules.values(), width))
+        say(all_cautions(rules.values(), width))
     elif options.rule in rules:
-        print(lesson(rules[options.rule], width))
+        say(lesson(rules[options.rule], width))
     else:
-        print(_trackwork(options, list(rules), width))
+        say(_trackwork(options, list(rules), width))
     return 0
 
 
@@ -50,7 +49,7 @@ def _trackwork(options: Namespace, rules: list[str], width: int) -> str:
 
     name, known = options.rule, lessons()
     if name not in known:
-        options.refuse(f"there is no rule {name!r}{near(name, [*rules, *known, CAUTIONS])}")
+        raise UsageError(f"there is no rule {name!r}{near(name, [*rules, *known, CAUTIONS])}")
     own = {form: line for form, line in forms().items() if line.split()[0] == name}
     return trackwork_lesson(name, known[name], own, width)
 
@@ -64,6 +63,6 @@ def _construction(options: Namespace) -> str:
     line = forms().get(options.construction)
     if line is None:
         message = f"there is no form {options.construction!r}{near(options.construction, forms())}"
-        options.refuse(f"{message}; the forms are {', '.join(forms())}")
+        raise UsageError(f"{message}; the forms are {', '.join(forms())}")
     statement = parse(str(line))
     return f"# {line}, rail by rail\n{written(str(statement.name), template_for(statement, (), ()))}"  # type: ignore[union-attr]

@@ -12,7 +12,7 @@ from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
 from ._paper import needs_pages, paper_arguments, written
-from ._plan import facts_of, title_of
+from ._plan import facts_of, files_for, plan_argument, title_of
 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
-    parser.add_argument("path", metavar="PATH", help="a plan")
+    plan_argument(parser)
     parser.add_argument("newer", metavar="NEWER", nargs="?", help="a newer plan: tell what to change to get there")
     parser.add_argument(
         "--allowance", type=_percent, default=None, metavar="PERCENT", help="spare wire to buy (10 unless said)"
@@ -31,11 +31,12 @@ def arguments(parser: ArgumentParser) -> None:
 def run(options: Namespace) -> int:
     """Tells the schedule and gives the exit status."""
     needs_pages(options)
-    plans = [facts_of(path) for path in (options.path, options.newer) if path is not None]
+    files = files_for(options)
+    plans = [facts_of(path, files) for path in (options.path, options.newer) if path is not None]
     if None in plans:
         return 2
     text = _changed(options, *plans) if options.newer else _whole(options, plans[0])  # type: ignore[arg-type]
-    return written(options, text)
+    return written(options.out, text, files.read)
 
 
 def _whole(options: Namespace, facts: Facts) -> str:

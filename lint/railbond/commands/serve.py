@@ -6,12 +6,14 @@ and needs the extra `editor`: `pip install 'railbond[editor]'`.
 
 from __future__ import annotations
 
+import sys
 from argparse import ArgumentParser, Namespace
+
+from railbond.usage import UsageError
 
 
 def arguments(parser: ArgumentParser) -> None:
     """Takes nothing: editors and servers agree on all else between them."""
-    parser.set_defaults(refuse=parser.error)
 
 
 def run(options: Namespace) -> int:
@@ -21,6 +23,8 @@ def run(options: Namespace) -> int:
     except ModuleNotFoundError as error:
         if error.name is None or error.name.split(".")[0] not in ("pygls", "lsprotocol"):
             raise
-        options.refuse("the editor's part is not installed: pip install 'railbond[editor]'")
+        raise UsageError("the editor's part is not installed: pip install 'railbond[editor]'") from None
+    if sys.stdin is None:
+        raise UsageError("standard input is closed")
     start()
     return 0

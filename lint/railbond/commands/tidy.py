@@ -9,26 +9,31 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 
 from railbond.files import Files, Trouble
+from railbond.saying import say
 
+from ._plan import files_for, tell_troubles
 from ._rewrite import arguments as rewriting_arguments
-from ._rewrite import rewritten, tell_troubles
+from ._rewrite import rewritten, tell_changed
 
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
     rewriting_arguments(parser)
-    parser.set_defaults(refuse=parser.error)
 
 
 def run(options: Namespace) -> int:
     """Lays every plan out, and gives the exit status."""
-    files = Files()
+    files = files_for(options)
     texts = {path: text for path in files.plans(options.paths) if (text := _laid_out(files, path)) is not None}
     changed = rewritten(files, texts, options.show)
     if not options.show:
-        print(f"{changed} of {len(texts)} plans laid out anew" if changed else "All plans are tidy.")
+        tell_changed(changed)
+        if changed:
+            say(f"{len(changed)} of {len(texts)} plans laid out anew")
+        elif not files.troubles:
+            say("All plans are tidy.")
     tell_troubles(files)
-    return 2 if files.troubles else int(options.show and changed > 0)
+    return 2 if files.troubles else int(options.show and bool(changed))
 
 
 def _laid_out(files: Files, path: str) -> str | None:

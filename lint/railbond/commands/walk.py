@@ -14,8 +14,10 @@ from argparse import ArgumentParser, Namespace
 from itertools import islice
 from typing import TYPE_CHECKING
 
-from ._near import near
-from ._plan import facts_of
+from railbond.saying import say
+from railbond.usage import UsageError, near
+
+from ._plan import facts_of, files_for, plan_argument
 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
@@ -24,13 +26,12 @@ if TYPE_CHECKING:
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
-    parser.add_argument("path", metavar="PATH", help="a plan")
+    plan_argument(parser)
     parser.add_argument("places", nargs="+", metavar="PLACE", help="where from, and where to, in order")
     parser.add_argument("--turned", action="store_true", help="come back facing the other way")
     parser.add_argument("--reversing", action="store_true", help="let the train stop and go back, as seldom as can be")
     parser.add_argument("--all", action="store_true", help="tell every run, the shortest first")
     parser.add_argument("--engine", metavar="NAME", help="tell the stalls of this engine only")
-    parser.set_defaults(refuse=parser.error)
 
 
 def run(options: Namespace) -> int:
@@ -41,22 +42,22 @@ def run(options: Namespace) -> int:
     from railbond.faces.journey import told
 
     if len(options.places) < 2:
-        options.refuse("expected at least two places: where from, and where to")
-    facts = facts_of(options.path)
+        raise UsageError("expected at least two places: where from, and where to")
+    facts = facts_of(options.path, files_for(options))
     if facts is None:
         return 2
     track, places = running(facts).track, [_place(facts, options, name) for name in options.places]
     engines = [one for one in running(facts).engines if options.engine in (None, one.name)]
     if options.engine and not engines:
         known = [str(one.name) for one in facts.layout.engines]
-        options.refuse(f"there is no engine {options.engine!r}{near(options.engine, known)}")
+        raise UsageError(f"there is no engine {options.engine!r}{near(options.engine, known)}")
     room = max((one.span for one in engines), default=0)
     routes = Routes(track, options.reversing, room)
     runs = list(islice(routes.runs(places, options.turned), None if options.all else 1))
     if not runs:
-        print(_nothing(options, Routes(track, True, room), places))
+        say(_nothing(options, Routes(track, True, room), places))
     texts = [told(Journey(facts, track, one), engines, options.places) for one in runs]
-    print("\n\n".join(texts), end="\n" if texts else "")
+    say("\n\n".join(texts), end="\n" if texts else "")
     return int(not runs)
 
 
@@ -86,5 +87,4 @@ def _place(facts: Facts, options: Namespace, name: str) -> Place:
         return joints[name]
     if name in edges and edges[name].end:
         return frozenset((edges[name].end,))  # type: ignore[arg-type]
-    options.refuse(f"no place is called {name!r}{near(name, [*pieces, *joints, *edges, *named])}")
-    raise SystemExit(2)
+    raise UsageError(f"no place is called {name!r}{near(name, [*pieces, *joints, *edges, *named])}")

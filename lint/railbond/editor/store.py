@@ -6,11 +6,11 @@ from functools import cached_property
 
 from railbond.circuit.facts import Facts
 from railbond.dependents import roots
+from railbond.doorway import enter
 from railbond.findings import Finding, Fix
-from railbond.inspection import Inspection, inspect
-from trackplan.gather import GatheredPlan, gather, normal
+from railbond.inspection import Inspection
+from trackplan.gather import normal
 from trackplan.span import Source
-from trackplan.statements import Module
 
 from .names import Scope, scope_of
 from .texts import Texts
@@ -23,7 +23,8 @@ class OpenPlan:
         self.root = root
         self._texts = texts
         self._asked: dict[str, str | None] = {}
-        self.gathered: GatheredPlan = gather(root, self.open_text)
+        self.opened = enter(root, self.open_text)
+        self.gathered = self.opened.gathered
         self._proven: dict[Finding, tuple[Fix, ...]] = {}
 
     def open_text(self, path: str) -> str:
@@ -52,28 +53,22 @@ class OpenPlan:
     def source(self, path: str) -> Source:
         """A file's text; that of a meet's module too."""
         reading = self.gathered.readings.get(path)
-        return reading.source if reading else self.inspection.sources[path]
+        return reading.source if reading else self.opened.sources[path]
 
-    @cached_property
+    @property
     def is_meet(self) -> bool:
-        return any(isinstance(one, Module) for one in self.gathered.statements)
+        """Whether the plan couples others."""
+        return self.opened.is_meet
 
-    @cached_property
+    @property
     def facts(self) -> Facts:
-        return Facts(self.gathered.statements, self.gathered.sources, self.gathered.broken)
+        """The facts of the plan, or of a meet as one."""
+        return self.opened.facts
 
-    @cached_property
+    @property
     def inspection(self) -> Inspection:
         """What the rules find; in a meet, in its modules and in the whole."""
-        return self._inspected_whole() if self.is_meet else inspect(self.gathered)
-
-    def _inspected_whole(self) -> Inspection:
-        from railbond.meet.examining import examine_meet
-        from railbond.meet.reading import read_meet
-
-        meet = read_meet(self.gathered, self.open_text)
-        alone = {gathered.root: inspect(gathered) for gathered in meet.modules.values()}
-        return Inspection(meet.sources, examine_meet(meet, alone).findings)
+        return self.opened.inspection
 
     @cached_property
     def scope(self) -> Scope:

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from railbond.dependents import Uses, uses
-from railbond.files import SUFFIX, Files
+from railbond.files import Files
+from railbond.reach import SUFFIX
 from trackplan.gather import normal
 from trackplan.span import Source
 

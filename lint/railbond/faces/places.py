@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from railbond.findings import Fix
+from railbond.saying import printable
 from trackplan.span import Source, Span
 
 Sources = Mapping[str, Source]
@@ -26,17 +27,6 @@ def point_at(at: Span, sources: Sources) -> str:
     """`file:line:column` as the GNU Coding Standards have it: both from 1, columns in characters."""
     line, column = sources[at.path].line_column(at.start)
     return f"{printable(at.path)}:{line}:{column}"
-
-
-def printable(text: str) -> str:
-    """The text with what would move a terminal's cursor or turn its writing direction spelt out."""
-    if text.isprintable():
-        return text
-    return "".join(char if char.isprintable() or char == "\t" else _spelt(char) for char in text)
-
-
-def _spelt(char: str) -> str:
-    return char.encode("unicode_escape").decode("ascii")
 
 
 def said(fix: Fix) -> str:

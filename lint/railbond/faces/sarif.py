@@ -9,6 +9,7 @@ from typing import Any
 from railbond import __version__
 from railbond.files import Trouble
 from railbond.findings import Finding, Fix, Step
+from railbond.inspection import Remark
 from railbond.rules.rule import Rule
 from trackplan.edit import resolve
 from trackplan.span import Source, Span
@@ -19,7 +20,6 @@ SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sar
 
 Object = dict[str, Any]
 Files = dict[str, tuple[Source, Object]]
-Remark = tuple[str, str]
 
 
 def written(

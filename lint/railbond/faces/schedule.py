@@ -9,9 +9,10 @@ from textwrap import fill, wrap
 from railbond.bench.changes import JobChange
 from railbond.bench.job import KINDS, STAGES, Job
 from railbond.bench.parts import PartsLine
+from railbond.saying import printable
 
 from .cautions import SOLDERING
-from .places import Sources, line_at, printable
+from .places import Sources, line_at
 
 WIDTH = 80
 BOX = "[ ]"

@@ -5,33 +5,40 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator, Sequence
 
+from railbond.batch.many import Result
 from railbond.files import Trouble
 from railbond.findings import Finding
-from railbond.meet.batch import Result
 from railbond.meet.examining import Outcome
 from railbond.rules import all_rules
+from railbond.saying import printable
 
 from .page.gathering import Row, Sheet, drawing, item, owners, plans_sheet, row
 
 
 def text(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:
     """Every finding of the meets, owner by owner; then a table of all plans and the findings' number."""
-    from .text import look_for, told
+    from .text import look_for, noted, told
 
     look, lines = look_for(sys.stdout), []
     for outcome in outcomes:
         sources, before = outcome.meet.sources, ""
         for one in outcome.told:
             owner = _owner(outcome, one.module)
-            lines += [f"For {owner}", ""] if owner != before else []
+            lines += [f"For {printable(owner)}", ""] if owner != before else []
             lines += [told(one.finding, sources, look), ""]
             before = owner
-        lines += [f"{answer.words[0].upper()}{answer.words[1:]}.\n" for answer in outcome.answers]
+        lines += [printable(f"{answer.words[0].upper()}{answer.words[1:]}.") + "\n" for answer in outcome.answers]
     for result in single:
         for finding in result.inspection.findings if result.inspection else ():
             assert result.inspection is not None
             lines += [told(finding, result.inspection.sources, look), ""]
-    return "\n".join([*lines, *_table(rows(single, outcomes)), ""])
+    return "\n".join([*lines, *_table(rows(single, outcomes)), *noted(_remarks(single, outcomes), look), ""])
+
+
+def _remarks(single: Sequence[Result], outcomes: Sequence[Outcome]) -> list[str]:
+    found = [remark for outcome in outcomes for remark in outcome.remarks]
+    found += [remark for one in single if one.inspection for remark in one.inspection.remarks]
+    return [remark.text for remark in dict.fromkeys(found)]
 
 
 def _owner(outcome: Outcome, module: str) -> str:
@@ -58,7 +65,7 @@ def _meet_rows(outcome: Outcome) -> list[Row]:
 
 def _table(all_rows: Sequence[Row]) -> list[str]:
     head = ("plan", "state", "errors", "warnings", "notes")
-    body = [(one.name, one.words, str(one.errors), str(one.warnings), str(one.notes)) for one in all_rows]
+    body = [(printable(one.name), one.words, str(one.errors), str(one.warnings), str(one.notes)) for one in all_rows]
     widths = [max(len(line[column]) for line in (head, *body)) for column in range(len(head))]
     return ["  ".join(_aligned(line, widths)) for line in (head, *body)]
 
@@ -79,7 +86,11 @@ def sarif(single: Sequence[Result], outcomes: Sequence[Outcome], troubles: Seque
         findings += one.inspection.findings if one.inspection else []
         sources |= one.inspection.sources if one.inspection else {}
     lost = [Trouble(one.path, None, one.trouble) for one in single if one.trouble and not one.inspection]
-    return written(list(dict.fromkeys(findings)), sources, all_rules(), [*troubles, *lost])
+    remarks = [remark for outcome in outcomes for remark in outcome.remarks]
+    remarks += [remark for one in single if one.inspection for remark in one.inspection.remarks]
+    return written(
+        list(dict.fromkeys(findings)), sources, all_rules(), [*troubles, *lost], list(dict.fromkeys(remarks))
+    )
 
 
 def page(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:

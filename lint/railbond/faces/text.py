@@ -7,9 +7,11 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple, TextIO
 
+from railbond.files import Trouble
 from railbond.findings import LEVELS, Finding, Fix, Step
+from railbond.saying import printable
 
-from .places import Sources, counted, line_at, point_at, printable, said
+from .places import Sources, counted, line_at, point_at, said
 
 if TYPE_CHECKING:
     from .patch import LineChange
@@ -136,6 +138,15 @@ def noted(remarks: Iterable[str], look: TextStyle) -> list[str]:
     counts = Counter(remarks)
     texts = [text if count == 1 else f"{text} (in {count} plans)" for text, count in counts.items()]
     return ["\n".join(_wrapped(f"Note: {text}.", look.width, "", "    ")) for text in texts]
+
+
+def unproven(troubles: Sequence[Trouble], style: TextStyle) -> str:
+    """What is said in the place of a proof where something stood in the way of it."""
+    files = len({trouble.path for trouble in troubles})
+    text = (
+        f"Not proven: {counted(files, 'file')} could not be read or written as {'it' if files == 1 else 'they'} should."
+    )
+    return "\n".join(_wrapped(text, style.width))
 
 
 def closing(findings: Sequence[Finding], plans: int, look: TextStyle) -> str:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from railbond.files import reopening
 from railbond.findings import Finding
-from railbond.inspection import Inspection, examined, inspect
+from railbond.inspection import Inspection, Remark, examined, inspect, remarks
 from railbond.mend.proving import proven as prove
 from trackplan.edit import Edit
 from trackplan.gather import GatheredPlan
@@ -32,10 +33,16 @@ class Outcome(NamedTuple):
     told: list[Told]
     whole: MeetFacts
     answers: list[Answer]
+    remarks: tuple[Remark, ...]
 
     @property
     def findings(self) -> list[Finding]:
         return list(dict.fromkeys(one.finding for one in self.told))
+
+    @property
+    def inspection(self) -> Inspection:
+        """The same as the inspection of one plan."""
+        return Inspection(self.meet.sources, self.findings, dict.fromkeys(self.findings, ()), self.remarks)
 
     @property
     def placed(self) -> list[Finding]:
@@ -61,13 +68,14 @@ def examine_meet(meet: Meet, alone: Mapping[str, Inspection] | None = None) -> O
     told += _together(meet, _mended(whole, [one.finding for one in told]), {_key(one.finding) for one in told})
     order = {name: place for place, name in enumerate(["", *meet.modules])}
     told.sort(key=lambda one: (order[one.module], one.finding.at, one.finding.rule))
-    return Outcome(meet, told, whole, answers)
+    noted = [remark for gathered in meet.modules.values() for remark in known[gathered.root].remarks]
+    noted += remarks(whole, meet.gathered.root)
+    return Outcome(meet, told, whole, answers, tuple(dict.fromkeys(noted)))
 
 
 def inspect_alone(gathered: GatheredPlan) -> Inspection:
     """A plan by itself, its mends proven on its own text."""
-    texts = {path: source.text for path, source in gathered.sources.items()}
-    return prove(gathered.root, inspect(gathered), texts.__getitem__)
+    return prove(gathered.root, inspect(gathered), reopening(gathered.sources))
 
 
 def _together(meet: Meet, whole: MeetFacts, known: set[object]) -> list[Told]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
@@ -14,7 +14,7 @@ from railbond.layout.build import build
 from railbond.layout.model import Layout
 from railbond.trackwork import expand, template_for
 from trackplan.edit import Edit, revise
-from trackplan.span import Word
+from trackplan.span import Source, Word
 from trackplan.statements import AnyOrder, Bus, Couple, Module, Statement
 
 from .reading import Meet
@@ -36,25 +36,19 @@ class MeetFacts(Facts):
     """A meet's facts. A module that is left out takes its couplings and its buses with it."""
 
     def __init__(
-        self, meet: Meet, couples: Sequence[Couple] = (), scopes: list[ModuleStatements] | None = None
+        self, meet: Meet, couples: Sequence[Couple] = (), origin: MeetFacts | None = None, made: tuple[Edit, ...] = ()
     ) -> None:
+        """`origin` are the facts of the meet as it was read, of which the edits `made` make these."""
         self.meet, self.couples = meet, couples
-        self.scopes = scopes or [_scope("", meet, couples), *(_scope(name, meet) for name in meet.modules)]
+        self.as_scoped: tuple[ModuleStatements, ...] = origin.as_scoped if origin else _scopes(meet, couples)
+        self.scopes = tuple(_revised(scope, made, meet.sources) for scope in self.as_scoped)
         statements = {(type(one), one.at): one for scope in self.scopes for one in scope.statements}
-        super().__init__(statements.values(), meet.sources, [*meet.gathered.broken, *meet.broken])
-        self.as_scoped = self.scopes
+        broken = [*meet.gathered.broken, *meet.broken]
+        super().__init__(statements.values(), meet.sources, broken, origin.as_read if origin else None, made)
 
     def revised(self, edits: Iterable[Edit]) -> MeetFacts:
         """The meet as it would be after the edits, wherever the edited file is used in it."""
-        made = (*self.made, *edits)
-        scopes = [self._revised(scope, made) for scope in self.as_scoped]
-        whole = MeetFacts(self.meet, self.couples, scopes)
-        whole.as_scoped, whole.made, whole.as_read = self.as_scoped, made, self.as_read
-        return whole
-
-    def _revised(self, scope: ModuleStatements, edits: Iterable[Edit]) -> ModuleStatements:
-        own = [edit for edit in edits if edit.at.path in scope.paths]
-        return scope._replace(statements=revise(scope.statements, own, self.sources)) if own else scope
+        return MeetFacts(self.meet, self.couples, self, (*self.made, *edits))
 
     @cached_property
     def layout(self) -> Layout:
@@ -66,7 +60,7 @@ class MeetFacts(Facts):
         return assemble(base, modules, [one for one in own.statements if self._is_there(one)])
 
     @cached_property
-    def swaps(self) -> list[Swap]:
+    def swaps(self) -> tuple[Swap, ...]:
         """Each module agrees with itself by now: where two do not agree, the bus between them is turned round, if that
         mends it, and no wire of a module."""
         found, turned = fewest_swaps(self.turning), list[Bus]()
@@ -75,7 +69,7 @@ class MeetFacts(Facts):
             if len(left) < len(found):
                 found = left
                 turned.append(bus)
-        return [*turned, *found]
+        return (*turned, *found)
 
     def _buses(self, swaps: Sequence[Swap]) -> list[Bus]:
         """The meet's buses, those first that lead to a module of which a wire is the wrong way round."""
@@ -94,6 +88,16 @@ class MeetFacts(Facts):
         )
         words = (part for part in statement if isinstance(part, Word) and "." in part)
         return not any(word.partition(".")[0] in left_out for word in words)
+
+
+def _revised(scope: ModuleStatements, edits: Iterable[Edit], sources: Mapping[str, Source]) -> ModuleStatements:
+    own = [edit for edit in edits if edit.at.path in scope.paths]
+    return scope._replace(statements=revise(scope.statements, own, sources)) if own else scope
+
+
+def _scopes(meet: Meet, couples: Sequence[Couple]) -> tuple[ModuleStatements, ...]:
+    """The meet's own statements, and those of each module."""
+    return _scope("", meet, couples), *(_scope(name, meet) for name in meet.modules)
 
 
 def _scope(name: str, meet: Meet, couples: Sequence[Couple] = ()) -> ModuleStatements:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix
+from railbond.findings import Fix, Found
 from railbond.fixes.fix_edits import taken_out
 from trackplan.amend import add_clause, set_word
 from trackplan.edit import Edit
@@ -14,7 +14,7 @@ from trackplan.statements import Accept, where
 from .rule import Rule
 
 
-def find_without_reason(facts: Facts) -> Iterator[Finding]:
+def find_without_reason(facts: Facts) -> Iterator[Found]:
     """An acceptance must say why: it silences nothing until it does."""
     for one in facts.layout.acceptances:
         if not one.reason:
@@ -24,8 +24,7 @@ def find_without_reason(facts: Facts) -> Iterator[Finding]:
                 plain=False,
                 changes="the finding is silenced by the owner's word",
             )
-            yield _finding(
-                "acceptance-without-reason",
+            yield _found(
                 one,
                 f"this acceptance of {one.rule} at {one.place} gives no reason, so it silences nothing. "
                 'Add `because "…"`.',
@@ -34,26 +33,26 @@ def find_without_reason(facts: Facts) -> Iterator[Finding]:
             )
 
 
-def find_unused(facts: Facts) -> Iterator[Finding]:
-    """An acceptance of a fault that is not there any more, or whose rule's name nobody knows."""
+def find_unused(facts: Facts) -> Iterator[Found]:
+    """Every acceptance, as one that has nothing left to accept, or whose rule's name nobody knows. Whoever gathers
+    findings knows which of them accept something, and tells only the others."""
     from . import all_rules
 
     known = {rule.name for rule in all_rules()}
-    told = {(found.rule, name) for found in facts.told for name in found.names}
     for one in facts.layout.acceptances:
         if one.rule not in known:
             yield _unknown_rule(one, known)
-        elif one.reason and (str(one.rule), str(one.place)) not in told:
+        elif one.reason:
             message = f"nothing is left to accept: {one.rule} is not found at {one.place}."
             out = Fix(_taken_words(one), (taken_out(facts, one),))
-            yield _finding("acceptance-unused", one, message, out)
+            yield _found(one, message, out)
 
 
 def _taken_words(one: Accept) -> str:
     return f"take out the line that accepts {one.rule} at {one.place}"
 
 
-def _unknown_rule(one: Accept, known: set[str]) -> Finding:
+def _unknown_rule(one: Accept, known: set[str]) -> Found:
     from difflib import get_close_matches
 
     near = get_close_matches(one.rule, known, 1)
@@ -61,13 +60,11 @@ def _unknown_rule(one: Accept, known: set[str]) -> Finding:
     hint = f" Did you mean {near[0]}?" if near else " `railbond rules` lists them."
     fixes = (Fix(f"write `{near[0]}`", edits),) if near else ()
     message = f"there is no rule called {one.rule}.{hint}"
-    return Finding(
-        "acceptance-unused", "warning", "plan", where(one, one.rule), message, (), "", fixes, (str(one.place),)
-    )
+    return Found(where(one, one.rule), message, (), "", fixes, (str(one.place),))
 
 
-def _finding(rule: str, one: Accept, message: str, *fixes: Fix) -> Finding:
-    return Finding(rule, "warning", "plan", one.at, message, (), "", fixes, (str(one.place),))
+def _found(one: Accept, message: str, *fixes: Fix) -> Found:
+    return Found(one.at, message, (), "", fixes, (str(one.place),))
 
 
 _PLAN = """\

@@ -9,7 +9,7 @@ from railbond.circuit.graph import Roll, Setting, SupplyLeg
 from railbond.circuit.proof import Reachable
 from railbond.circuit.questions import across
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.candidates import CandidateFix, curing
 from railbond.fixes.fix_edits import beside
 from trackplan.amend import add_clause, set_word
@@ -21,7 +21,7 @@ from .rule import Rule
 Bridged = tuple[Roll, Setting]
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each joint, cut or table at which a wheel always ties the two systems."""
     if all(source.kind != "analog" for source in facts.graph.sources.values()):
         return
@@ -50,7 +50,7 @@ def _alike(one: SupplyLeg, other: SupplyLeg) -> bool:
     return not one.is_alien_to(other)
 
 
-def _finding(facts: Facts, roll: Roll, setting: Setting) -> Finding:
+def _finding(facts: Facts, roll: Roll, setting: Setting) -> Found:
     (analog, own), (digital, there) = _sides(facts, roll, setting)
     names = [facts.graph.names[conductor] for conductor in (analog, digital)]
     why = [Step(roll.at, f"here a wheel rolls between {names[0]} and {names[1]}")]
@@ -58,8 +58,8 @@ def _finding(facts: Facts, roll: Roll, setting: Setting) -> Finding:
     why += facts.witness.from_source(digital, there.source, setting)
     candidates = curing(facts, _cures(facts, analog, own, there), lambda tried: _is_better(facts, tried))
     pieces = dict.fromkeys(facts.piece_of(conductor) for conductor in (analog, digital))
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, roll.at or facts.statements[0].at,
+    return Found(
+        roll.at or facts.statements[0].at,
         f"{names[0]} is analog ({facts.leg(own.source)}) and {names[1]} digital ({facts.leg(there.source)}): the gap "
         "keeps them apart only until the first wheel, or an engine that picks up on both sides, bridges it.",
         tuple(why), setting_words(setting), tuple(candidate.fix for candidate in candidates), tuple(pieces),

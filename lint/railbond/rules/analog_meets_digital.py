@@ -8,7 +8,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
 from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Fix
+from railbond.findings import Fix, Found
 from railbond.fixes.candidates import CandidateFix, curing, moved_wires
 from railbond.fixes.fix_edits import places_of, taken_out
 from railbond.fixes.parting import boundary_at, boundary_edits, fewest_boundaries
@@ -21,7 +21,7 @@ from .rule import Rule
 PARTS_WITH_THE_POINTS = ("touch", "contact")
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each analog and digital supply that meet."""
     told: set[frozenset[str]] = set()
     for clash in facts.aliens:
@@ -31,7 +31,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield _finding(facts, clash)
 
 
-def _finding(facts: Facts, clash: Clash) -> Finding:
+def _finding(facts: Facts, clash: Clash) -> Found:
     start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
     path = facts.witness.path(start, lambda c: facts.graph.sources.get(c) == clash.other, clash.setting) or []
     one, other = feeding(facts, start, path) if path else (clash.one.supply, clash.other.supply)
@@ -45,8 +45,8 @@ def _finding(facts: Facts, clash: Clash) -> Finding:
     told_at = [boundary_at(facts, boundary) for boundary in boundaries]
     told_at += [bond.at for bond, _ in path if bond.at]
     pieces = [name for _, there in path if (name := facts.piece_of(there))]
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, next(iter([*told_at, facts.statements[0].at])),
+    return Found(
+        next(iter([*told_at, facts.statements[0].at])),
         _message(facts, clash, path),
         tuple(facts.witness.steps(start, path)), setting_words(clash.setting), tuple(fixes),
         tuple(dict.fromkeys([*pieces, clash.one.supply, clash.other.supply])),

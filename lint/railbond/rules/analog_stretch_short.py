@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from trackplan.amend import set_word
 
 from .reverser_short_of_train import Longest, longest_metal
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from railbond.circuit.running.stretches import Stretches
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each stretch, by the shortest way through it."""
     analog = any(source.kind == "analog" for source in facts.graph.sources.values())
     longest = longest_metal(facts.layout) if analog else None
@@ -36,11 +36,11 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield _finding(facts, stretches, way, longest)
 
 
-def _finding(facts: Facts, stretches: Stretches, way: Through, longest: Longest) -> Finding:
+def _finding(facts: Facts, stretches: Stretches, way: Through, longest: Longest) -> Found:
     ends = sorted((stretches.place(way.into), stretches.place(way.out)))
     pieces = [facts.layout.pieces[leg.piece] for leg in way.legs]
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, pieces[0].statement.at,
+    return Found(
+        pieces[0].statement.at,
         f"from {ends[0]} to {ends[1]}, between analog and digital track, there are {measure(way.length)}, and "
         f"{longest.name} {longest.words} {measure(longest.length)}: it can bridge both gaps at once and tie the two "
         "systems together.",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from railbond.findings import LEVELS, Finding, Level
+from railbond.findings import LEVELS, Finding, Found
 from trackplan.span import Span
 
 from .rule import Rule
@@ -13,30 +13,35 @@ from .rule import Rule
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
 
-FAILED: Level = "warning"
-
 
 def ask(rule: Rule, facts: Facts) -> Iterator[Finding]:
-    """What the rule finds, and, where it breaks off, that it did."""
+    """What the rule finds, and, where it breaks off, that it did: as bad as what it would have found."""
     try:
-        for finding in rule.find(facts):
+        for found in rule.find(facts):
+            finding = stamped(rule, found)
             check(finding, facts)
             yield finding
     except Exception as error:
-        yield failure(rule.name, f"the rule {rule.name} broke off", error, facts)
+        yield stamped(rule, failure(f"the rule {rule.name} broke off", error, facts))
 
 
-def failure(name: str, what: str, error: BaseException, facts: Facts) -> Finding:
-    """A finding that tells of a rule that could not be asked. No acceptance silences it."""
+def stamped(rule: Rule, found: Found) -> Finding:
+    """What a rule has found, with the rule's name, its level and what happens."""
+    if not isinstance(found, Found):
+        raise TypeError(f"found {found!r}, which is not of the type Found")
+    head = rule.name, found.level or rule.level, found.happens or rule.happens
+    return Finding(*head, found.at, found.message, found.why, found.setting, found.fixes, found.names)
+
+
+def failure(what: str, error: BaseException, facts: Facts) -> Found:
+    """Tells of a rule that could not be asked. No acceptance silences it."""
     start = Span(next(iter(facts.sources), ""), 0, 0)
     message = f"{what} ({type(error).__name__}: {error}{_line(error)}). What it would have found is not known."
-    return Finding(name, FAILED, "plan", start, message)
+    return Found(start, message, happens="plan")
 
 
 def check(finding: Finding, facts: Facts) -> None:
     """Raises ValueError or TypeError for what could not be shown: a plug-in's place outside of the plan's texts."""
-    if not isinstance(finding, Finding):
-        raise TypeError(f"found {finding!r}, which is no Finding")
     if finding.level not in LEVELS:
         raise ValueError(f"found something of the level {finding.level!r}; the levels are {', '.join(LEVELS)}")
     edits = (edit.at for fix in finding.fixes for edit in fix.edits)

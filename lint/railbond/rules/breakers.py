@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.power_fixes import trip_at
 from railbond.fixes.power_words import BURNS
 from trackplan.amend import set_word
@@ -19,15 +19,15 @@ LATER = 0.75
 """What share of the breaker's trip current one that must act before it is set to: a judgement."""
 
 
-def find_over(facts: Facts) -> Iterator[Finding]:
+def find_over(facts: Facts) -> Iterator[Found]:
     """Districts whose breaker trips above what the booster can give."""
     for supply in facts.layout.supplies.values():
         booster = facts.layout.boosters.get(supply.booster or "")
         district = supply.statement
         if booster and isinstance(district, District) and district.trips and district.trips > booster.current:
             fix = Fix(f"set the breaker to {booster.current.text}", (trip_at(district, float(booster.current)),))
-            yield Finding(
-                OVER.name, OVER.level, OVER.happens, where(district, district.trips),
+            yield Found(
+                where(district, district.trips),
                 f"{district.name} trips at {district.trips.text}, and {booster.name} gives no more than "
                 f"{booster.current.text}: the breaker never opens, and a short stops every district of that booster.",
                 (Step(where(booster, booster.current), f"{booster.name} gives {booster.current.text}"),), "", (fix,),
@@ -35,7 +35,7 @@ def find_over(facts: Facts) -> Iterator[Finding]:
             )  # fmt: skip
 
 
-def find_order(facts: Facts) -> Iterator[Finding]:
+def find_order(facts: Facts) -> Iterator[Found]:
     """Reversers and automatic frog units that trip no earlier than the breaker before them."""
     for name, supply in facts.layout.supplies.items():
         if isinstance(supply.statement, Reverser) and supply.statement.trips:
@@ -49,14 +49,14 @@ def find_order(facts: Facts) -> Iterator[Finding]:
 
 def _late(
     facts: Facts, statement: Reverser | FrogAutomatic, trips: Current, what: str, name: str, supply: str = ""
-) -> Iterator[Finding]:
+) -> Iterator[Found]:
     guard = facts.power.guards.get(supply or name)
     before = guard and (guard.passes if supply else guard.trips)
     if guard is None or before is None or trips < before:
         return
     edit: Edit = set_word(statement, trips, f"{_earlier(float(before)):g} A")
-    yield Finding(
-        ORDER.name, ORDER.level, ORDER.happens, where(statement, trips),
+    yield Found(
+        where(statement, trips),
         f"{what} trips at {trips.text}, and {guard.breaker}'s breaker at {before.text}: the breaker opens before it "
         f"can act, and everything on {guard.breaker} stops.",
         (Step(guard.at, f"{guard.breaker} trips at {guard.trips.text}"),), "",

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Step
+from railbond.findings import Found, Step
 
 from .analog_meets_digital import without
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each common rail that ties boosters together."""
     for common in facts.layout.commons:
         boosters: dict[str, set[str]] = {}
@@ -22,8 +22,8 @@ def find(facts: Facts) -> Iterator[Finding]:
         if len(boosters) > 1:
             first, *others = boosters
             candidate = without(facts, common, set[str]().union(*(boosters[name] for name in others)))
-            yield Finding(
-                RULE.name, RULE.level, RULE.happens, common.statement.at,
+            yield Found(
+                common.statement.at,
                 f"{' and '.join(boosters)} share the common rail {common.statement.leg}: that is well only with "
                 "boosters that are made for it.",
                 tuple(Step(facts.layout.boosters[name].at, f"{name} feeds {', '.join(sorted(behind))}")

@@ -5,20 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding
+from railbond.findings import Found
 
 from .plan_fixes import last_resorts
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """Every coupling of an edge that is taken."""
     for fault in facts.layout.faults:
         if fault.rule == RULE.name:
             fixes = tuple(last_resorts(facts, fault))
-            yield Finding(
-                RULE.name, RULE.level, RULE.happens, fault.at, fault.message, fault.why, "", fixes, fault.names
-            )
+            yield Found(fault.at, fault.message, fault.why, "", fixes, fault.names)
 
 
 _HEAD = """\

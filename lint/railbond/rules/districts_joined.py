@@ -8,7 +8,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
 from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Fix
+from railbond.findings import Fix, Found
 from railbond.fixes.candidates import curing, moved_wires
 from railbond.fixes.fix_edits import places_of
 from railbond.fixes.parting import boundary_at, boundary_edits, fewest_boundaries, shared_leg
@@ -18,7 +18,7 @@ from railbond.layout.model import Wire
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each pair of supplies that mingle, with the fewest seams to gap between them."""
     told, waiting = set[frozenset[str]](), _ungapped_reversers(facts)
     for clash in facts.minglings:
@@ -37,7 +37,7 @@ def _ungapped_reversers(facts: Facts) -> set[str]:
     return {name for section in bare if (name := reverser_for(facts, section))}
 
 
-def _finding(facts: Facts, clash: Clash) -> Finding:
+def _finding(facts: Facts, clash: Clash) -> Found:
     start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
     path = facts.witness.path(start, lambda c: facts.graph.sources.get(c) == clash.other, clash.setting) or []
     steps = facts.witness.steps(start, path)
@@ -52,10 +52,7 @@ def _finding(facts: Facts, clash: Clash) -> Finding:
     told_at = [boundary_at(facts, boundary) for boundary in boundaries]
     told_at += [bond.at for bond, _ in path if bond.kind == "joint" and bond.at]
     names = [part[0] for boundary in boundaries for part, _ in (boundary.one, boundary.other)]
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         next(iter([*told_at, *(step.at for step in steps[1:] if step.at), facts.statements[0].at])),
         _message(facts, clash),
         tuple(steps),

@@ -7,7 +7,7 @@ from itertools import islice
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import swapped, uncrossed
 from railbond.layout.model import Edge
 from trackplan.amend import set_word
@@ -18,7 +18,7 @@ from .rule import Rule
 from .unfed_rail import edges_of, finding, unfed_rails
 
 
-def find_crossed(facts: Facts) -> Iterator[Finding]:
+def find_crossed(facts: Facts) -> Iterator[Found]:
     """The first edge whose left rail, looking out, carries the other leg: what mends it mends most others."""
     edges = (edge for edge in facts.layout.edges.values() if edge.end and edge.left is not None)
     crossed = (edge for edge in edges if _legs(facts, edge) == {1 - (edge.left or 0)})
@@ -32,17 +32,14 @@ def _legs(facts: Facts, edge: Edge) -> set[int]:
     return set() if any(one.kind != "fixed" for one in sources) else {one.leg for one in sources}
 
 
-def _crossed(facts: Facts, edge: Edge) -> Finding:
+def _crossed(facts: Facts, edge: Edge) -> Found:
     assert edge.end is not None and edge.left is not None
     plate, conductor = edge.statement, facts.wiring.rail(edge.end, "left")
     way = facts.proof.reachable(conductor)[0]
     legs = facts.layout.supplies[way.source.supply].legs
     promised, carried = legs[edge.left], legs[1 - edge.left]
     why = facts.witness.from_source(conductor, way.source, way.setting)
-    return Finding(
-        CROSSED.name,
-        CROSSED.level,
-        CROSSED.happens,
+    return Found(
         plate.at,
         f"looking out of the edge {plate.name}, the left rail carries {carried} where {promised} is promised: "
         "coupled to a neighbour, the two legs meet.",
@@ -92,7 +89,7 @@ def _feeders(facts: Facts) -> list[Bus | Feeder]:
     return [one for one in facts.statements if isinstance(one, Feeder)]
 
 
-def find_unfed(facts: Facts) -> Iterator[Finding]:
+def find_unfed(facts: Facts) -> Iterator[Found]:
     """Every stretch of track without power that reaches an edge."""
     for conductors in regions(facts, unfed_rails(facts)):
         edges = edges_of(facts, conductors)
@@ -100,10 +97,9 @@ def find_unfed(facts: Facts) -> Iterator[Finding]:
             yield _unfed(finding(facts, conductors), edges)
 
 
-def _unfed(found: Finding, edges: list[Edge]) -> Finding:
+def _unfed(found: Found, edges: list[Edge]) -> Found:
     names = " and ".join(str(edge.statement.name) for edge in edges)
     return found._replace(
-        rule=UNFED.name,
         at=edges[0].statement.at,
         message=f"{found.message} It reaches the edge {names}, so the neighbour gets nothing there either.",
         why=(*found.why, *(Step(edge.statement.at, f"{edge.statement.name} is reached") for edge in edges)),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions, track_words
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.feeding import feed
 from railbond.fixes.fix_edits import line_after, local
 from railbond.layout.model import Piece
@@ -17,7 +17,7 @@ from trackplan.statements import ClosureBond, FrogFromStockRails
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each stretch of track that dirt between blade and stock rail leaves dead."""
     for conductors in regions(facts, touch_fed_rails(facts)):
         yield _finding(facts, conductors)
@@ -37,11 +37,11 @@ def touch_fed_frogs(facts: Facts) -> list[int]:
     return [frog for frog in frogs if not facts.untouched.reachable(frog) and facts.proof.reachable(frog)]
 
 
-def _movable_point(facts: Facts, piece: Piece) -> Finding:
+def _movable_point(facts: Facts, piece: Piece) -> Found:
     at = piece.statement.at
     edit, words = _fed_frog(facts, piece)
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, at,
+    return Found(
+        at,
         f"the movable frog point of {piece.name} gets power only where it touches a closure rail: a speck of dirt "
         "there leaves it dead.",
         (Step(at, f"the only way in is the touch of {piece.name}'s frog point"),),
@@ -49,14 +49,11 @@ def _movable_point(facts: Facts, piece: Piece) -> Finding:
     )  # fmt: skip
 
 
-def _finding(facts: Facts, conductors: list[int]) -> Finding:
+def _finding(facts: Facts, conductors: list[int]) -> Found:
     pieces = [facts.layout.pieces[name] for name in dict.fromkeys(map(facts.piece_of, conductors))]
     turnouts = [piece for piece in pieces if piece.template.blades] or pieces
     names = " and ".join(piece.name for piece in turnouts[:3])
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         turnouts[0].statement.at,
         f"{track_words(facts, conductors)} get power only where a blade of {names} touches its stock rail: a speck "
         "of dirt there leaves them dead.",

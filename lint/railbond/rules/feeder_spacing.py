@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import Polarity
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import beside, length_words, local
 from railbond.fixes.power_words import along_words, metres
 from railbond.layout.limits import limit
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from railbond.circuit.power.distances import Far
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each segment with such a place, and for each turnout that has one and meets no such segment."""
     from railbond.circuit.power.spacing import doubtful, neighbours
 
@@ -41,13 +41,13 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield _finding(facts, far, most)
 
 
-def _finding(facts: Facts, far: Far, most: float) -> Finding:
+def _finding(facts: Facts, far: Far, most: float) -> Found:
     piece = facts.layout.pieces[far.piece]
     name, wire = local(piece), far.drop.statement
     place = f", {along_words(piece, far.metres)}," if piece.template.metals[0].stop else ""
     fix = _fix(facts, far, piece, most)
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, piece.statement.at,
+    return Found(
+        piece.statement.at,
         f"the rail of {name}{place} lies {metres(far.distance)} from the nearest soldered wire along the metal; "
         f"{metres(most)} is the limit.",
         (Step(wire.at, f"the nearest wire is the feeder to {wire.rail}"),), "", (fix,) if fix else (), (far.piece,),

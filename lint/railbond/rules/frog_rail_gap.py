@@ -9,13 +9,13 @@ from railbond.circuit.frog_exits import Exit, doors, exits
 from railbond.circuit.graph import Bond, Setting, agree
 from railbond.circuit.proof import Proof
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import convert, gap_edits, places_of
 
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """First with every such frog taken away at once, so that one fault does not blame its neighbour; then singly."""
     if not (facts.shorts or facts.opposed):
         return
@@ -27,7 +27,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     yield from told
 
 
-def _faulty(facts: Facts, found: list[Exit], taken: frozenset[int]) -> Iterator[Finding]:
+def _faulty(facts: Facts, found: list[Exit], taken: frozenset[int]) -> Iterator[Found]:
     """The exits whose rail beyond carries one phase where another door of the frog carries the other."""
     proof = Proof(facts.graph, lambda bond: bond.one not in taken and bond.other not in taken)
     for one in found:
@@ -49,7 +49,7 @@ def _clash(proof: Proof, beyond: int, outer: int, door: Bond) -> Setting | None:
     return min(found, key=len, default=None)
 
 
-def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, setting: Setting) -> Finding:
+def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, setting: Setting) -> Found:
     name, edits = one.piece.name, gap_edits(facts, one.meeting, (one.side,))
     place = places_of(edits)
     beyond = facts.graph.names[one.beyond]
@@ -57,10 +57,7 @@ def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, setting: Sett
     tied = f"a wheel joins it to {outer}" if door.kind == "wheel" else f"it is tied to {outer}"
     gap = Fix(f"cut the frog rail, or put an insulated joiner, at {place}", edits)
     fixes = (gap, *convert(facts, one.piece)) if not one.piece.work else (gap,)
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         one.meeting.at,
         f"{name}'s frog rail is not gapped at {place}: with {setting_words(setting)} the frog joins {beyond} to "
         f"{outer}, which carries the other leg, and the supply is shorted.",

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.layout.model import Piece
 from railbond.layout.said import said
 from trackplan.amend import add_clause, set_word
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from railbond.circuit.running.bridges import Bridge
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for all turnouts alike whose `dead` length is told, where the plan has engines; an estimate does
     not make a finding."""
     if not facts.layout.engines:
@@ -35,14 +35,14 @@ def find(facts: Facts) -> Iterator[Finding]:
         yield _finding(facts, group)
 
 
-def _finding(facts: Facts, group: list[Bridge]) -> Finding:
+def _finding(facts: Facts, group: list[Bridge]) -> Found:
     from railbond.circuit.running.answers import running
 
     first, names = group[0], [one.piece for one in group]
     wheel = running(facts).wheel
     code = f"code {wheel.code}" if wheel.code else "usual"
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, facts.layout.pieces[names[0]].statement.at,
+    return Found(
+        facts.layout.pieces[names[0]].statement.at,
         f"a wheel of {code} width can touch both frog rails of {_listed(names)} for {measure(first.length)} behind the "
         f"point: its tread of {measure(wheel.tread * 25_400)} reaches {measure(-first.margin)} beyond the head of the "
         f"other rail where they begin, about {measure(first.size.clear)} behind the point, and the two carry opposite "

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import SupplyLeg
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import rewritten_frog, swapped_contacts
 from railbond.layout.model import FrogFeed, Piece, Wire
 from railbond.layout.template import Frog
@@ -16,7 +16,7 @@ from trackplan.statements import FrogSwitched
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """Switched frogs with the wrong leg in some position, where swapping the contacts gives the right one in all."""
     for feed in facts.layout.frogs.values():
         piece = facts.layout.pieces[feed.piece]
@@ -53,14 +53,11 @@ def _opposed(
 
 def _finding(
     facts: Facts, piece: Piece, feed: FrogFeed, frog: Frog, position: str, wanted: SupplyLeg, brought: SupplyLeg
-) -> Finding:
+) -> Found:
     assert isinstance(feed.statement, FrogSwitched)
     name, when = piece.name, setting_words([facts.wiring.literal(piece.name, position)])
     rail = piece.template.metals[frog.wants[position]].words
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         feed.statement.at,
         f"the contacts of {name}'s frog are the wrong way round: with {when} the frog gets {facts.leg(brought)} "
         f"where the rails on both sides of it carry {facts.leg(wanted)}. The first wheel onto the frog is a short.",

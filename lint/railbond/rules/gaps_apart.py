@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure, micrometres
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import gap_edits, places_of
 from railbond.fixes.running_words import moved_gaps
 from railbond.layout.limits import limit
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from railbond.circuit.running.reversing import BoundaryCrossing, Sections, Through
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each such end, where the plan has trains or engines."""
     reversers = any(one.kind == "reverser" for one in facts.layout.supplies.values())
     if not reversers or not (facts.layout.engines or facts.layout.trains):
@@ -38,12 +38,12 @@ def find(facts: Facts) -> Iterator[Finding]:
                 yield _finding(facts, sections, way)
 
 
-def _finding(facts: Facts, sections: Sections, way: Through) -> Finding:
+def _finding(facts: Facts, sections: Sections, way: Through) -> Found:
     one, other = sections.place(way.into), sections.place(way.out)
     first, second = _gap_at(facts, way.into), _gap_at(facts, way.out)
     fix = _opposite(facts, way.into, second)
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, first,
+    return Found(
+        first,
         f"the {way.into.side} rail is cut for {sections.reverser} at {one}, but the {way.out.side} one at {other}, "
         f"{measure(way.length)} on (rails as seen going in): between the two they belong to different supplies.",
         (Step(first, "one rail is cut here"), Step(second, "the other is cut here")), "",

@@ -8,7 +8,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond, Setting
 from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.candidates import CandidateFix, curing, on_path
 from railbond.fixes.fix_edits import uncrossed
 from railbond.layout.model import Wire
@@ -18,7 +18,7 @@ from trackplan.statements import Bus, Feeder, FrogSwitched
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """Feeders and bus runs that are the wrong way round; where none explains a short, whatever single edit cures it."""
     if not facts.shorts:
         return
@@ -27,7 +27,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     yield from crossed or _unexplained(facts)
 
 
-def crossed_over(facts: Facts, statement: Feeder | Bus) -> Finding | None:
+def crossed_over(facts: Facts, statement: Feeder | Bus) -> Found | None:
     """The finding for a feeder or run that brings one leg where the other one already is; None if it does not."""
     for setting in dict.fromkeys([frozenset[tuple[str, str]](), *(clash.setting for clash in facts.shorts)]):
         for own, rail in _ends(facts, statement):
@@ -71,13 +71,10 @@ def _sources(facts: Facts, wire: int, barred: Span) -> list[int]:
     return [path[-1][1] if path else wire]
 
 
-def _finding(facts: Facts, statement: Feeder | Bus, setting: Setting, steps: list[Step]) -> Finding:
+def _finding(facts: Facts, statement: Feeder | Bus, setting: Setting, steps: list[Step]) -> Found:
     what = "feeder" if isinstance(statement, Feeder) else "bus run"
     target = str(statement.rail if isinstance(statement, Feeder) else statement.terminal)
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         statement.at,
         f"the {what} to {target} is the wrong way round: it brings one leg to metal that already carries the other. "
         "The supply is shorted with no train on the track.",
@@ -88,7 +85,7 @@ def _finding(facts: Facts, statement: Feeder | Bus, setting: Setting, steps: lis
     )
 
 
-def _unexplained(facts: Facts) -> Iterator[Finding]:
+def _unexplained(facts: Facts) -> Iterator[Found]:
     """The first short that remains, with the single edits that cure it."""
     clash = facts.shorts[0]
     start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
@@ -97,13 +94,10 @@ def _unexplained(facts: Facts) -> Iterator[Finding]:
     yield _short(facts, clash, facts.witness.steps(start, path), candidates)
 
 
-def _short(facts: Facts, clash: Clash, steps: list[Step], candidates: list[CandidateFix]) -> Finding:
+def _short(facts: Facts, clash: Clash, steps: list[Step], candidates: list[CandidateFix]) -> Found:
     middle = steps[len(steps) // 2].at if steps else None
     at = candidates[0].at if candidates else middle or facts.statements[0].at
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         at,
         f"leg {facts.leg(clash.one)} and leg {facts.leg(clash.other)} are joined through metal: "
         "the supply is shorted with no train on the track.",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Step
+from railbond.findings import Found, Step
 from railbond.fixes.power_fixes import accepted
 from railbond.fixes.power_words import metres
 from railbond.layout.limits import limit
@@ -14,7 +14,7 @@ from railbond.layout.model import Run
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One note for each supply with a terminal further away than the limit, at the furthest one."""
     most = limit(facts.layout, "long-bus") or 0.0
     for supply, ways in _ways(facts).items():
@@ -45,15 +45,15 @@ def _ways(facts: Facts) -> dict[str, list[tuple[float, Run]]]:
     return ways
 
 
-def _finding(facts: Facts, supply: str, far: float, run: Run, most: float) -> Finding:
+def _finding(facts: Facts, supply: str, far: float, run: Run, most: float) -> Found:
     terminal = run.statement.terminal
     fix = accepted(
         facts, RULE.name, terminal, run.statement,
         "twist the two wires of the bus, a turn every 5 to 10 cm, and put an end network (a resistor of about 100 ohm "
         "and a capacitor of about 0.1 µF in series) across them at the far end", "twisted, with an end network",
     )  # fmt: skip
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, run.statement.at,
+    return Found(
+        run.statement.at,
         f"the bus from {supply} to {terminal} is {metres(far)} long; beyond {metres(most)} it is common practice to "
         "twist its wires and to put an end network at its end.",
         (Step(facts.layout.supplies[supply].statement.at, f"{supply} begins here"),), "", (fix,),

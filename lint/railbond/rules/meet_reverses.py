@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix
+from railbond.findings import Fix, Found
 from railbond.fixes.sections import Turn, turns
 from trackplan.amend import set_statement
 from trackplan.statements import Couple, Gap
@@ -14,7 +14,7 @@ from .reversing_without_reverser import finding, is_coupled
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each turn that only couplings close, at the last of them."""
     couples = {one.at: one for one in facts.statements if isinstance(one, Couple)}
     for turn in turns(facts):
@@ -23,7 +23,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield _finding(facts, _told(facts, turn), closing)
 
 
-def _told(facts: Facts, turn: Turn) -> Finding:
+def _told(facts: Facts, turn: Turn) -> Found:
     """The turn as it is told of one plan. A section over several modules can ask for a reverser by a name that only one
     of them knows: such a plan cannot be tried, and the turn is then told without sections."""
     try:
@@ -32,11 +32,10 @@ def _told(facts: Facts, turn: Turn) -> Finding:
         return finding(facts, turn._replace(sections=[]))
 
 
-def _finding(facts: Facts, found: Finding, closing: list[Couple]) -> Finding:
+def _finding(facts: Facts, found: Found, closing: list[Couple]) -> Found:
     edges = ", ".join(f"{one.one} -> {one.other}" for one in dict.fromkeys(closing))
     last = max(closing, key=lambda one: one.at)
     return found._replace(
-        rule=RULE.name,
         at=last.at,
         message=(
             f"coupled as they are ({edges}), modules of which none does so alone turn the track back on itself: its "

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.feeding import feed
 from trackplan.amend import set_word
 from trackplan.edit import add_line
@@ -13,7 +13,7 @@ from trackplan.edit import add_line
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each such island, with the turnouts in it."""
     for component in facts.proof.components():
         facts.proof.reachable_of(component)
@@ -21,14 +21,11 @@ def find(facts: Facts) -> Iterator[Finding]:
         yield _finding(facts, sorted(switches))
 
 
-def _finding(facts: Facts, switches: list[str]) -> Finding:
+def _finding(facts: Facts, switches: list[str]) -> Found:
     named = ", ".join(switches[:8]) + (f" and {len(switches) - 8} more" if len(switches) > 8 else "")
     at = facts.layout.pieces[switches[0]].statement.at
     fed = feed(facts, _unfed_segments(facts, set(switches)))
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         at,
         f"not proven: the rails of {named} hang together through blades and contacts alone, in more ways than "
         "could be looked at. What else is said of them may not be all.",

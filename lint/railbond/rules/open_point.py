@@ -8,7 +8,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Open, Setting
 from railbond.circuit.questions import opposed
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import convert, line_after, local
 from railbond.layout.model import Piece
 from trackplan.edit import Edit
@@ -17,7 +17,7 @@ from trackplan.statements import ClosureBond, Cut, FrogFromStockRails
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each turnout with a blade that, standing open, opposes its stock rail."""
     told: set[str] = set()
     for blade in facts.graph.blades:
@@ -29,14 +29,11 @@ def find(facts: Facts) -> Iterator[Finding]:
                 yield _finding(facts, blade, setting)
 
 
-def _finding(facts: Facts, blade: Open, setting: Setting) -> Finding:
+def _finding(facts: Facts, blade: Open, setting: Setting) -> Found:
     piece = facts.layout.pieces[blade.piece]
     closure, stock = facts.graph.names[blade.closure], facts.graph.names[blade.stock]
     source = next(way.source for way in facts.proof.reachable(blade.closure) if way.setting <= setting)
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         piece.statement.at,
         f"{blade.piece}'s open blade carries the other leg than the stock rail beside it: with "
         f"{setting_words(setting)}, the back of a wheel that brushes the blade, or a derailed one, shorts the "

@@ -8,7 +8,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Roll, Setting
 from railbond.circuit.polarity import Swap
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.bridge_fixes import bridge_cures
 from railbond.fixes.candidates import CandidateFix, curing
 from railbond.fixes.fix_edits import convert, rewritten_frog, swapped, target
@@ -19,7 +19,7 @@ from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each feeder, run or frog feed that explains such passes; else one for them all."""
     if not facts.opposed:
         return
@@ -93,7 +93,7 @@ def _explained(facts: Facts, candidate: CandidateFix) -> tuple[Roll, Setting]:
     return next(one for one in facts.opposed if (one[0].one, one[0].other) not in left)
 
 
-def _finding(facts: Facts, roll: Roll, setting: Setting, candidates: tuple[CandidateFix, ...]) -> Finding:
+def _finding(facts: Facts, roll: Roll, setting: Setting, candidates: tuple[CandidateFix, ...]) -> Found:
     one, other = facts.graph.names[roll.one], facts.graph.names[roll.other]
     ways = [
         (here, there)
@@ -111,10 +111,7 @@ def _finding(facts: Facts, roll: Roll, setting: Setting, candidates: tuple[Candi
     why += facts.witness.from_source(roll.one, here.source, setting)
     why += facts.witness.from_source(roll.other, there.source, setting)
     pieces = [name.split("'")[0] for name in (one, other)]
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         candidates[0].at if candidates else roll.at or facts.statements[0].at,
         f"{one} and {other} carry opposite legs: the wheel that rolls from one to the other shorts the supply.",
         tuple(why),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.power_fixes import accepted, trip_at
 from railbond.fixes.power_words import amperes
 from railbond.layout.limits import limit
@@ -42,7 +42,7 @@ def feeds(facts: Facts) -> list[Feed]:
     return list(found.values())
 
 
-def find_overload(facts: Facts) -> Iterator[Finding]:
+def find_overload(facts: Facts) -> Iterator[Found]:
     """The plan's engines together against all that its districts may give: engines go where track goes."""
     drawn = sum(float(engine.current) for engine in facts.layout.engines)
     given = feeds(facts)
@@ -50,7 +50,7 @@ def find_overload(facts: Facts) -> Iterator[Finding]:
         yield _finding(facts, OVERLOADED, given, drawn, "draw", tuple(_stronger(given, drawn)))
 
 
-def find_power_on(facts: Facts) -> Iterator[Finding]:
+def find_power_on(facts: Facts) -> Iterator[Found]:
     """The same for the moment when power comes on and every decoder fills its capacitors, where the plan tells how
     much one takes."""
     each = limit(facts.layout, "power-on")
@@ -63,7 +63,7 @@ def find_power_on(facts: Facts) -> Iterator[Finding]:
         yield _finding(facts, POWER_ON, given, drawn, "take at power-on", (fix,))
 
 
-def _finding(facts: Facts, rule: Rule, given: list[Feed], drawn: float, what: str, fixes: tuple[Fix, ...]) -> Finding:
+def _finding(facts: Facts, rule: Rule, given: list[Feed], drawn: float, what: str, fixes: tuple[Fix, ...]) -> Found:
     districts = [one for feed in given for one in feed.districts]
     most = sum(feed.most for feed in given)
     names = " and ".join(str(one.name) for one in districts)
@@ -73,8 +73,8 @@ def _finding(facts: Facts, rule: Rule, given: list[Feed], drawn: float, what: st
         steps = [Step(told.at, f"{len(steps)} engines at {told.value.text} each, all at once: an assumption")]
     for feed in given:
         steps.append(Step(feed.booster.at, f"{feed.booster.name} and its breakers may give {amperes(feed.most)}"))
-    return Finding(
-        rule.name, rule.level, rule.happens, districts[0].at,
+    return Found(
+        districts[0].at,
         f"the plan's engines together {what} {amperes(drawn)}, and {names} may give {amperes(most)}"
         f"{'' if len(districts) == 1 else ' together'}.",
         tuple(steps), "", fixes, tuple(dict.fromkeys(str(one.name) for one in districts)),

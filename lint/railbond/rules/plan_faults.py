@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix
+from railbond.findings import Fix, Found
 from trackplan.edit import replace
 
 from .plan_fixes import guessed_units, last_resorts
@@ -20,24 +20,24 @@ district main  from B1  trips 4 A
 """
 
 
-def find_syntax(facts: Facts) -> Iterator[Finding]:
+def find_syntax(facts: Facts) -> Iterator[Found]:
     """Every line that could not be read; the good lines are checked all the same."""
     for broken in facts.broken:
         meant = broken.meant
         fixes = [Fix(f"write `{meant}`", (replace(broken.at, meant),))] if meant else list(guessed_units(facts, broken))
         fixes = fixes[:MOST_GUESSED] or [Fix("write what was expected", ())]
-        yield Finding("syntax", "error", "plan", broken.at, broken.message, (), "", tuple(fixes), ())
+        yield Found(broken.at, broken.message, (), "", tuple(fixes), ())
 
 
-def _faults(name: str, mend: str) -> Callable[[Facts], Iterable[Finding]]:
+def _faults(name: str, mend: str) -> Callable[[Facts], Iterable[Found]]:
     """The layout's faults of one rule; `mend` is what to do where the fault itself does not know better."""
 
-    def find(facts: Facts) -> Iterator[Finding]:
+    def find(facts: Facts) -> Iterator[Found]:
         for fault in facts.layout.faults:
             if fault.rule == name:
                 fix = Fix(fault.mend or mend[0].lower() + mend[1:].rstrip("."), fault.edits)
                 fixes = (fix,) if fault.edits else (fix, *last_resorts(facts, fault))
-                yield Finding(name, "error", "plan", fault.at, fault.message, fault.why, "", fixes, fault.names)
+                yield Found(fault.at, fault.message, fault.why, "", fixes, fault.names)
 
     return find
 

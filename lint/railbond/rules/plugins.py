@@ -11,15 +11,18 @@ import sys
 from collections.abc import Callable, Collection, Iterable, Iterator
 from typing import TYPE_CHECKING, Any
 
-from railbond.findings import Finding
+from railbond.findings import Found, Level
 
-from .asking import FAILED, failure
+from .asking import failure
 from .rule import Rule
 
 if TYPE_CHECKING:
     from importlib.metadata import EntryPoint
 
     from railbond.circuit.facts import Facts
+
+FAILED: Level = "warning"
+"""How bad it is that a plug-in is missing: nobody knows what it would have found."""
 
 GROUP = "railbond.rules"
 INSTALLED = (".dist-info", ".egg-info")
@@ -92,7 +95,7 @@ def _stand_in(point: EntryPoint, error: BaseException) -> Rule:
         "plan",
         0,
         False,
-        _telling(point.name, f"the plug-in {point.name}{whose} cannot be used", error),
+        _telling(f"the plug-in {point.name}{whose} cannot be used", error),
         f"The plug-in {point.name}{whose}, which cannot be used.",
         "What its rules would have found is not known.",
         "No meter finds this: it is a fault of the plug-in, not of the railroad.",
@@ -102,5 +105,5 @@ def _stand_in(point: EntryPoint, error: BaseException) -> Rule:
     )
 
 
-def _telling(name: str, what: str, error: BaseException) -> Callable[[Facts], Iterable[Finding]]:
-    return lambda facts: [failure(name, what, error, facts)]
+def _telling(what: str, error: BaseException) -> Callable[[Facts], Iterable[Found]]:
+    return lambda facts: [failure(what, error, facts)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import swapped_contacts, uncrossed
 from railbond.layout.model import Supply
 from trackplan.amend import set_statement
@@ -15,7 +15,7 @@ from trackplan.statements import District, FrogSwitched, Reverser
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """Reversers without which no track turns back on itself."""
     supplies = facts.layout.supplies.items()
     reversers = {name: supply for name, supply in supplies if supply.kind == "reverser"}
@@ -25,12 +25,9 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield _finding(facts, name, supply)
 
 
-def _finding(facts: Facts, name: str, supply: Supply) -> Finding:
+def _finding(facts: Facts, name: str, supply: Supply) -> Found:
     fix = _plain_district(facts, supply)
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         supply.statement.at,
         f"reverser {name} is not needed: the track it feeds does not turn back on itself, so a plain district does.",
         (Step(supply.statement.at, f"without {name}, left and right rails still agree all over the layout"),),

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Step
+from railbond.findings import Found, Step
 
 from .analog_meets_digital import without
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each common rail that a reverser shares."""
     for common in facts.layout.commons:
         supplies = {wire.name for wire in common.legs}
@@ -19,8 +19,8 @@ def find(facts: Facts) -> Iterator[Finding]:
         if reversers:
             candidate = without(facts, common, reversers)
             names = " and ".join(sorted(reversers))
-            yield Finding(
-                RULE.name, RULE.level, RULE.happens, common.statement.at,
+            yield Found(
+                common.statement.at,
                 f"{names} cannot share a common rail: a reverser swaps its two legs, and puts the other one on the "
                 "wire that everybody shares.",
                 tuple(Step(facts.layout.supplies[name].statement.at, f"{name} turns its polarity")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import beside
 from railbond.fixes.reversers import new_name
 from railbond.fixes.running_words import wires_of
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from railbond.circuit.running.reversing import BoundaryCrossing, Sections
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each reverser with more than one section, where the plan has trains or engines."""
     reversers = any(one.kind == "reverser" for one in facts.layout.supplies.values())
     if not reversers or not (facts.layout.engines or facts.layout.trains):
@@ -38,12 +38,12 @@ def _clash(sections: Sections) -> bool:
     return any(sections.disagree(one, other) for one in first for group in others for other in group)
 
 
-def _finding(facts: Facts, sections: Sections) -> Finding:
+def _finding(facts: Facts, sections: Sections) -> Found:
     named = [" and ".join(dict.fromkeys(sections.place(one) for one in group)) for group in sections.apart]
     supply = facts.layout.supplies[sections.reverser]
     fix = _one_more(facts, sections)
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, supply.statement.at,
+    return Found(
+        supply.statement.at,
         f"{sections.reverser} feeds {len(named)} sections that lie apart, bounded by {'; by '.join(named)}: two "
         "trains, one at the edge of each, can ask it for opposite polarities at once, and it suits only one of them.",
         tuple(Step(facts.layout.pieces[group[0].leg.piece].statement.at, f"one section begins at {words}")

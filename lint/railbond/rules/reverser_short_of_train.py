@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.longer_section import longer
 from railbond.layout.model import Layout
 from trackplan.amend import set_word
@@ -32,7 +32,7 @@ class Longest(NamedTuple):
     part: Length | None = None
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each section, by its shortest way through."""
     reversers = any(one.kind == "reverser" for one in facts.layout.supplies.values())
     longest = longest_metal(facts.layout) if reversers else None
@@ -61,12 +61,12 @@ def longest_metal(layout: Layout) -> Longest | None:
     return max((*trains, *engines), key=lambda one: one.length, default=None)
 
 
-def _finding(facts: Facts, sections: Sections, way: Through, longest: Longest) -> Finding:
+def _finding(facts: Facts, sections: Sections, way: Through, longest: Longest) -> Found:
     reverser = sections.reverser
     ends = sections.place(way.into), sections.place(way.out)
     at = facts.layout.supplies[reverser].statement.at
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, at,
+    return Found(
+        at,
         f"the section of {reverser} is {measure(way.length)} long from {ends[0]} to {ends[1]}, and {longest.name} "
         f"{longest.words} {measure(longest.length)}: it can bridge both ends at once, which ask {reverser} for "
         "opposite polarities.",

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Part, Seam
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.bridge_fixes import fixed_bridge
 from railbond.fixes.feeding import usual_size
 from railbond.fixes.fix_edits import beside, gap_line, length_words, local
@@ -17,7 +17,7 @@ from trackplan.statements import Feeder, Gap
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each seam with a gapped rail and another reverser on either side."""
     for seam in facts.turning.seams:
         names = [_reversers(facts, seam, side) for side in (0, 1)]
@@ -26,7 +26,7 @@ def find(facts: Facts) -> Iterator[Finding]:
     yield from _at_tables(facts)
 
 
-def _at_tables(facts: Facts) -> Iterator[Finding]:
+def _at_tables(facts: Facts) -> Iterator[Found]:
     """One finding for each table whose bridge and one of whose tracks have reversers of their own."""
     told: set[str] = set()
     for bridge, track in facts.turning.bridge_passes():
@@ -36,8 +36,8 @@ def _at_tables(facts: Facts) -> Iterator[Finding]:
             told.add(table)
             piece, pair = facts.layout.pieces[table], (min(one), min(other))
             fix = fixed_bridge(facts, piece)
-            yield Finding(
-                RULE.name, RULE.level, RULE.happens, piece.statement.at,
+            yield Found(
+                piece.statement.at,
                 f"{pair[0]} feeds the bridge of {table} and {pair[1]} a track that it comes to: a wheel between them "
                 "asks both reversers to turn, each answers the other, and they chatter or trip.",
                 (Step(piece.statement.at, f"{facts.graph.names[bridge]} comes to {facts.graph.names[track]}"),),
@@ -54,13 +54,10 @@ def _of_rails(facts: Facts, rails: tuple[int, ...]) -> frozenset[str]:
     return frozenset(name for supplies in found for name, kind in supplies if kind == "reverser")
 
 
-def _finding(facts: Facts, seam: Seam, one: str, other: str) -> Finding:
+def _finding(facts: Facts, seam: Seam, one: str, other: str) -> Found:
     at = seam.meeting.at if seam.meeting else facts.layout.pieces[seam.one[0]].statement.at
     fix = _between(facts, seam)
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         at,
         f"the sections of {one} and {other} meet at one gap: a wheel there asks both reversers to turn, each "
         "answers the other, and they chatter or trip.",

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Seam
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import places_of, seam_edits
 
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """Seams with one gapped rail that parts a reverser from fixed supply, while the other rail joins the two."""
     for seam in facts.turning.seams:
         if sum(seam.gapped) == 1:
@@ -26,17 +26,14 @@ def find(facts: Facts) -> Iterator[Finding]:
                 yield _finding(facts, seam, whole)
 
 
-def _finding(facts: Facts, seam: Seam, whole: int) -> Finding:
+def _finding(facts: Facts, seam: Seam, whole: int) -> Found:
     edits = seam_edits(facts, seam, (whole,))
     one, other = (facts.graph.names[conductor] for conductor in seam.rails[whole])
     reverser = next(n for n, kind in facts.turning.supplies(seam.rails[whole][0]) if kind == "reverser")
     at = seam.meeting.at if seam.meeting else facts.layout.pieces[seam.one[0]].statement.at
     cut = next((gap.at for gap in seam.meeting.gaps.values()), at) if seam.meeting else at
     place = f"{one} runs on into {other}" if one != other else f"{one} runs through"
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         cut,
         f"this end of {reverser}'s section is gapped in one rail only: {place}. When the reverser turns, it shorts "
         "against the fixed track.",

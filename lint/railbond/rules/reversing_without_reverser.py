@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Seam
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import places_of
 from railbond.fixes.reversers import free_reverser, reverse
 from railbond.fixes.sections import Section, Turn, cost, is_marked, turns
@@ -21,7 +21,7 @@ MOST_COMPARED = 4_000
 """Statements read to compare the sections of one turn: six of them in a plan of 600 lines."""
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each reverser that the track needs, where it does best."""
     taken: tuple[str, ...] = ()
     for turn in turns(facts):
@@ -36,15 +36,12 @@ def is_coupled(facts: Facts, turn: Turn) -> bool:
     return any(seam.meeting and seam.meeting.at in couplings for seam in turn.cycle)
 
 
-def finding(facts: Facts, turn: Turn, taken: Collection[str] = ()) -> Finding:
+def finding(facts: Facts, turn: Turn, taken: Collection[str] = ()) -> Found:
     """What is told of a turn; the reversers that are `taken` are for others."""
     pieces = list(dict.fromkeys(part[0] for seam in turn.cycle for part in (seam.one, seam.other)))
     turnouts = [name for name in pieces if facts.layout.pieces[name].template.positions]
     own = list(dict.fromkeys(part[0] for section in turn.sections[:1] for part in section.parts))
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         facts.layout.pieces[(own or pieces)[0]].statement.at,
         f"the track turns back on itself through {_listed(turnouts or pieces)}: its left rail becomes its right rail, "
         "so the two legs meet. It needs a section of its own on an auto-reverser.",

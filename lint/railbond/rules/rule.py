@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import TYPE_CHECKING, NamedTuple
 
-from railbond.findings import Finding, Happens, Level
+from railbond.findings import Found, Happens, Level
 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
@@ -23,7 +23,7 @@ class Rule(NamedTuple):
     happens: Happens
     turn: int
     cause: bool
-    find: Callable[[Facts], Iterable[Finding]]
+    find: Callable[[Facts], Iterable[Found]]
     summary: str
     """One line for the table of rules: the defect."""
     railroad: str
@@ -38,3 +38,6 @@ class Rule(NamedTuple):
     """The same plan, mended."""
     caution: str = ""
     """The danger in looking for it or in mending it, where there is one."""
+    after: tuple[str, ...] = ()
+    """Rules of an earlier turn. The metal that they tell as dead, and nobody accepts, is taken to be live when this
+    rule is asked, so that nothing is told twice."""

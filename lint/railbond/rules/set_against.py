@@ -8,13 +8,13 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Roll, Setting
 from railbond.circuit.questions import against, against_reverser
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Step
+from railbond.findings import Found, Step
 from railbond.fixes.fix_edits import convert
 
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each turnout whose frog rail opposes the track beyond it when the points stand against it.
 
     Asked of joints and gaps only: a frog that stands alone also takes the other polarity then, but a wheel gets that
@@ -56,15 +56,12 @@ def _against_whom(roll: Roll, setting: Setting) -> str:
     return next(switch for switch, good in roll.needs if stands.get(switch) not in (None, *good))
 
 
-def _finding(facts: Facts, name: str, roll: Roll, setting: Setting) -> Finding:
+def _finding(facts: Facts, name: str, roll: Roll, setting: Setting) -> Found:
     piece = facts.layout.pieces[name]
     one, other = facts.graph.names[roll.one], facts.graph.names[roll.other]
     assert roll.meeting is not None
     meeting = facts.layout.meetings[roll.meeting]
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         piece.statement.at,
         f"a train that runs into {name} while its points are set against it shorts the supply at the gap, before it "
         f"comes near the points: with {setting_words(setting)}, {_clash(facts, roll, one, other)}.",

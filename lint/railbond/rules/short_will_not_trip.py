@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Step
+from railbond.findings import Found, Step
 from railbond.fixes.power_fixes import less_resistance, lower_trip
 from railbond.fixes.power_words import BURNS, amperes, loss_steps, percent, place_words, taken_for
 
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from railbond.circuit.power.spots import Spot
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each supply, at the place where a short draws least."""
     guards = facts.power.guards
     most = {supply: guard.most_ohms(facts.layout) for supply, guard in guards.items()}
@@ -27,12 +27,12 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield _finding(facts, guards[supply], spot)
 
 
-def _finding(facts: Facts, guard: Guard, spot: Spot) -> Finding:
+def _finding(facts: Facts, guard: Guard, spot: Spot) -> Found:
     short, needed = guard.short(spot.ohms), guard.needed(facts.layout)
     margin = needed / float(guard.trips) - 1
     fixes = (*less_resistance(facts, spot.supply, guard.most_ohms(facts.layout)), *lower_trip(facts, guard, short))
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, facts.layout.pieces[spot.piece].statement.at,
+    return Found(
+        facts.layout.pieces[spot.piece].statement.at,
         f"a short {place_words(facts, spot)} draws only {amperes(short)}, and to open {guard.breaker}'s breaker for "
         f"certain it takes {amperes(needed)} ({guard.trips.text} and {percent(margin)}): it may burn for ever"
         f"{_elsewhere(facts, guard, spot)}.",

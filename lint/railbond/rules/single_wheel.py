@@ -8,17 +8,18 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.running_words import can_be_fed, feed_frog, feed_words, route_words, stretch_words
 
 from .rule import Rule
+from .stalls import TELL_DEAD_METAL
 
 if TYPE_CHECKING:
     from railbond.circuit.running.pickups import Pickups
     from railbond.circuit.running.stalling import StallAt
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """At most one finding for each engine: that a side has one wheel at all, else its longest way on one."""
     if not facts.layout.engines:
         return
@@ -32,21 +33,21 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield _somewhere(facts, running(facts).single_wheels[engine.name])
 
 
-def _everywhere(engine: Pickups, sides: list[str]) -> Finding:
+def _everywhere(engine: Pickups, sides: list[str]) -> Found:
     at = engine.statement.at
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, at,
+    return Found(
+        at,
         f"{engine.name} has fewer than two wheels that bear weight and pick up on its {' and its '.join(sides)}: any "
         "speck of dirt under that wheel stops it, wherever it is.",
         (Step(at, "its pickups are told here"),), "", (), (engine.name,),
     )  # fmt: skip
 
 
-def _somewhere(facts: Facts, trouble: StallAt) -> Finding:
+def _somewhere(facts: Facts, trouble: StallAt) -> Found:
     engine, pieces = trouble.engine, sorted(trouble.dead)
     steps = tuple(Step(facts.layout.pieces[name].statement.at, f"{name} has dead metal") for name in pieces)
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, engine.statement.at,
+    return Found(
+        engine.statement.at,
         f"{engine.name} hangs on a single pickup wheel for {measure(trouble.length)} on {' and '.join(pieces)}: going "
         f"{route_words(trouble.window)}, its foremost pickup from {stretch_words(trouble)}, a speck of dirt stops it.",
         steps, setting_words(trouble.setting), tuple(_fixes(facts, pieces)), (engine.name, *pieces),
@@ -82,6 +83,7 @@ RULE = Rule(
     happens="stall",
     turn=13,
     cause=False,
+    after=TELL_DEAD_METAL,
     find=find,
     summary="An engine hangs on one pickup wheel for longer than `limit single-wheel` (25 mm unless said).",
     railroad=(

@@ -8,11 +8,14 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.feeding import feed
 from railbond.fixes.running_words import can_be_fed, feed_frog, feed_words, kept_alive, route_words, stretch_words
 
 from .rule import Rule
+
+TELL_DEAD_METAL = ("unfed-rail", "unfed-frog", "fed-through-points")
+"""Rules that tell dead metal. What they have told is not told again by its engines."""
 
 LONGEST_KEEP_ALIVE = 5.0
 """Seconds: what large ones hold (common practice)."""
@@ -24,7 +27,7 @@ if TYPE_CHECKING:
     from railbond.circuit.running.stalling import StallAt
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each stretch of dead metal, or each group of them, on which some engine stalls."""
     if not facts.layout.engines:
         return
@@ -36,18 +39,18 @@ def find(facts: Facts) -> Iterator[Finding]:
         yield _not_followed(facts, name)
 
 
-def _not_followed(facts: Facts, name: str) -> Finding:
+def _not_followed(facts: Facts, name: str) -> Found:
     at = facts.layout.pieces[name].statement.at
     message = f"more ways lead over {name} within an engine's length than could be followed: not all were looked at."
-    return Finding(RULE.name, "note", "plan", at, message, names=(name,))
+    return Found(at, message, names=(name,), level="note", happens="plan")
 
 
-def _finding(facts: Facts, pieces: list[str], stalls: list[StallAt]) -> Finding:
+def _finding(facts: Facts, pieces: list[str], stalls: list[StallAt]) -> Found:
     worst = stalls[0]
     others = [f"{one.engine.name} for {measure(one.length)}" for one in stalls[1:]]
     also = f"; so do {', '.join(others)}" if others[1:] else f"; so does {others[0]}" if others else ""
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, facts.layout.pieces[pieces[0]].statement.at,
+    return Found(
+        facts.layout.pieces[pieces[0]].statement.at,
         f"{worst.engine.name} stalls on {' and '.join(pieces)}: going {route_words(worst.window)}, all its "
         f"{' and '.join(worst.sides)} pickups are on dead metal for {measure(worst.length)}, its foremost one from "
         f"{stretch_words(worst)}{also}.",
@@ -139,6 +142,7 @@ RULE = Rule(
     happens="stall",
     turn=13,
     cause=False,
+    after=TELL_DEAD_METAL,
     find=find,
     summary="An engine at a crawl comes to stand with all pickups of one side on dead metal.",
     railroad=(

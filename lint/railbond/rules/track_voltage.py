@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix, Happens, Step
+from railbond.findings import Fix, Found, Happens, Step
 from railbond.fixes.power_words import BURNS
 from trackplan.amend import set_word
 from trackplan.statements import Booster, where
@@ -38,7 +38,7 @@ def for_scale(scale: str | None) -> Volts | None:
     return SCALES[known] if known else None
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """Boosters that give too little or too much."""
     volts = for_scale(facts.layout.scale)
     for booster in facts.layout.boosters.values() if volts else ():
@@ -46,7 +46,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield _finding(facts, booster, volts)
 
 
-def _finding(facts: Facts, booster: Booster, volts: Volts) -> Finding:
+def _finding(facts: Facts, booster: Booster, volts: Volts) -> Found:
     high = booster.voltage > volts.most
     happens: Happens = "heat" if high else "stall"
     does = "decoders and lamps burn out" if high else "decoders do not start"
@@ -55,11 +55,11 @@ def _finding(facts: Facts, booster: Booster, volts: Volts) -> Finding:
         f"set {booster.name} to {volts.usual:g} V", (set_word(booster, booster.voltage, f"{volts.usual:g} V"),),
         plain=False, changes="engines run at another speed",
     )  # fmt: skip
-    return Finding(
-        RULE.name, RULE.level, happens, where(booster, booster.voltage),
+    return Found(
+        where(booster, booster.voltage),
         f"{booster.name} gives {booster.voltage.text}, and {scale} takes {volts.least:g} to {volts.most:g} V at the "
         f"track (NMRA S-9.1): {does}.",
-        (Step(where(booster), f"usual are {volts.usual:g} V"),), "", (fix,), (str(booster.name),),
+        (Step(where(booster), f"usual are {volts.usual:g} V"),), "", (fix,), (str(booster.name),), happens=happens
     )  # fmt: skip
 
 

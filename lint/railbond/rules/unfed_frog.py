@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import line_after, local
 from trackplan.statements import FrogAutomatic, FrogFromStockRails, FrogUnpowered
 
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """Frogs that stand alone, have no source in any setting and are not left dead on purpose."""
     for frog, name in facts.graph.frogs.items():
         feed = facts.layout.frogs.get(name)
@@ -21,15 +21,12 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield _finding(facts, name, frog)
 
 
-def _finding(facts: Facts, name: str, frog: int) -> Finding:
+def _finding(facts: Facts, name: str, frog: int) -> Found:
     piece = facts.layout.pieces[name]
     component = facts.always.component[frog]
     whole = [c for c in facts.frog_units if facts.always.component[c] == component]
     what = "the frog with its frog rails" if len(whole) > 1 else "the metal frog"
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         piece.statement.at,
         f"{what} of {name} is cut off on every side and no wire feeds it: a short engine stalls on it.",
         (Step(piece.statement.at, f"nothing reaches {what} of {name} in any setting"),),

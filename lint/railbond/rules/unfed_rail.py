@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions, track_words
-from railbond.findings import Finding, Step
+from railbond.findings import Found, Step
 from railbond.fixes.feeding import feed
 from railbond.layout.model import Edge
 
@@ -15,7 +15,7 @@ from .rule import Rule
 SIDES = ("left", "right")
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each stretch of track with unfed rails, however many pieces it runs over."""
     for conductors in regions(facts, unfed_rails(facts)):
         if not edges_of(facts, conductors):
@@ -34,15 +34,12 @@ def unfed_rails(facts: Facts) -> list[int]:
     return [rail for rail in facts.graph.rails if not facts.proof.reachable(rail) and rail not in facts.frog_units]
 
 
-def finding(facts: Facts, conductors: list[int]) -> Finding:
+def finding(facts: Facts, conductors: list[int]) -> Found:
     """What is told of a stretch of track without power."""
     pieces = list(dict.fromkeys(facts.piece_of(conductor) for conductor in conductors))
     fix = feed(facts, conductors)
     at = facts.layout.pieces[pieces[0]].statement.at
-    return Finding(
-        RULE.name,
-        RULE.level,
-        RULE.happens,
+    return Found(
         at,
         f"no wire reaches {track_words(facts, conductors)} in any setting of the turnouts: an engine stops there.",
         tuple(

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.witness import setting_words
-from railbond.findings import Finding, Step
+from railbond.findings import Found, Step
 from railbond.fixes.power_fixes import less_resistance
 from railbond.fixes.power_words import amperes, loss_steps, percent, place_words, taken_for, volts
 from railbond.layout.limits import limit
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from railbond.circuit.power.spots import Spot
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for each supply, at the place where its running load loses most."""
     share = limit(facts.layout, "voltage-drop") or 0.0
     guards = facts.power.guards
@@ -30,10 +30,10 @@ def find(facts: Facts) -> Iterator[Finding]:
             yield _finding(facts, guards[supply], spot, loads[supply], share)
 
 
-def _finding(facts: Facts, guard: Guard, spot: Spot, load: float, share: float) -> Finding:
+def _finding(facts: Facts, guard: Guard, spot: Spot, load: float, share: float) -> Found:
     lost = load * spot.ohms
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, facts.layout.pieces[spot.piece].statement.at,
+    return Found(
+        facts.layout.pieces[spot.piece].statement.at,
         f"a load of {amperes(load)} {place_words(facts, spot)} loses {volts(lost)} on the way, "
         f"{percent(lost / guard.volts)} of {guard.booster.voltage.text}; {percent(share)} is the limit.",
         (*_reason(facts, spot, load),), setting_words(spot.setting),

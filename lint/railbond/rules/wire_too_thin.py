@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.power_fixes import resized
 from railbond.fixes.power_words import BURNS, amperes, wire_words
 from trackplan.amend import set_word
@@ -31,7 +31,7 @@ class Thin(NamedTuple):
     told: Limit | None
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One finding for all wires of one size behind one breaker."""
     if not any(one.size for one in facts.power.sized.wires) and not _limits(facts):
         return
@@ -54,7 +54,7 @@ def _limits(facts: Facts) -> dict[str, Limit]:
     return {name: one for name, one in facts.layout.limits.items() if name in ("bus-size", "feeder-size")}
 
 
-def _finding(facts: Facts, thin: Thin, wires: list[Wire]) -> Finding:
+def _finding(facts: Facts, thin: Thin, wires: list[Wire]) -> Found:
     from railbond.circuit.power import copper
 
     size, guard = facts.power.wire_of(wires[0])[0], thin.guard
@@ -62,8 +62,8 @@ def _finding(facts: Facts, thin: Thin, wires: list[Wire]) -> Finding:
     kind = "a short drop in free air" if thin.short else "a run"
     others = f" (and {len(wires) - 1} more like it)" if len(wires) > 1 else ""
     at = where(thin.told, thin.told.value) if thin.told else where(wires[0], size)
-    return Finding(
-        RULE.name, RULE.level, RULE.happens, at,
+    return Found(
+        at,
         f"{size.text} carries {amperes(copper.carries(size, thin.short))} as {kind}, and {guard.breaker} lets "
         f"{amperes(guard.passes)} through: {wire_words(wires[0])}{others} may burn before the breaker opens.",
         (Step(guard.at, f"{guard.breaker} trips at {guard.trips.text}"),), "",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.power_words import wire_words
 from trackplan.statements import Bus, Feeder
 
@@ -18,15 +18,15 @@ WORDS = (
 )
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """One note a plan, where it tells the size or length of some wires and not of all."""
     sized = facts.power.sized
     if not sized.unknown or sized.nothing_said:
         return
     first, supplies = sized.unknown[0], sorted(facts.power.unknown)
     count = len(sized.unknown)
-    yield Finding(
-        RULE.name, RULE.level, RULE.happens, first.at,
+    yield Found(
+        first.at,
         f"the plan does not tell the size and length of {wire_words(first)}"
         f"{f' and of {count - 1} more' if count > 1 else ''}: voltage drop and tripping are not worked out for "
         f"{' and '.join(supplies)}.",

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Fix, Found, Step
 from railbond.rules.rule import Rule
 from trackplan.edit import replace
 from trackplan.statements import Turnout, where
 
 
-def find(facts: Facts) -> Iterator[Finding]:
+def find(facts: Facts) -> Iterator[Found]:
     """Every turnout that was built with a dead frog."""
     for name, piece in facts.layout.pieces.items():
         turnout = piece.statement
@@ -25,7 +25,7 @@ def find(facts: Facts) -> Iterator[Finding]:
             )
             message = f"{name} has a dead frog, and the club's short engines stall on it."
             why = (Step(build, f"{name} is built with a dead frog"),)
-            yield Finding(RULE.name, RULE.level, RULE.happens, build, message, why, "", (fix,), (name,))
+            yield Found(build, message, why, "", (fix,), (name,))
 
 
 _PLAN = """\

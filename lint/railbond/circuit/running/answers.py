@@ -7,7 +7,6 @@ from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding
 from railbond.layout.limits import limit
 
 from . import micrometres
@@ -20,9 +19,6 @@ if TYPE_CHECKING:
     from .bridges import Bridge
     from .reversing import Sections
     from .standards import Wheel
-
-TELL_DEAD_METAL = frozenset(("unfed-rail", "unfed-frog", "fed-through-points"))
-"""Rules that tell dead metal. What they have told, and nobody has accepted, is not told again by its engines."""
 
 Cause = frozenset[str]
 """The pieces whose dead metal is to blame."""
@@ -53,9 +49,7 @@ class Running:
         return Ground(self.facts.wiring, self.track, LiveRails(self.facts.proof, self._told() | self._switched_off()))
 
     def _told(self) -> set[int]:
-        accepted = {(str(one.rule), str(one.place)) for one in self.facts.layout.acceptances if one.reason}
-        names = {name for one in self.facts.told if _tells(one, accepted) for name in one.names}
-        return {conductor for conductor, piece in enumerate(self.facts.owners) if piece in names}
+        return {conductor for conductor, piece in enumerate(self.facts.owners) if piece in self.facts.live}
 
     def _switched_off(self) -> set[int]:
         """What contacts in a feeder leave without power: meant to be dead while they are open."""
@@ -105,10 +99,6 @@ class Running:
             if longer and not any(name in by_name and cause & one.dead for cause, by_name in self.stalls.items()):
                 worst[name] = one
         return worst
-
-
-def _tells(finding: Finding, accepted: set[tuple[str, str]]) -> bool:
-    return finding.rule in TELL_DEAD_METAL and not any((finding.rule, name) in accepted for name in finding.names)
 
 
 def _longest(troubles: Iterable[StallAt]) -> dict[Cause, dict[str, StallAt]]:

@@ -6,12 +6,15 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
+from railbond.doorway import enter
 from railbond.faces.drawing.flags import flag
 from railbond.faces.drawing.picture import PictureChoice, draw, title_of
 from railbond.faces.patch import changes
-from railbond.faces.places import line_at, printable, said
+from railbond.faces.places import line_at, said
+from railbond.files import reopening
 from railbond.findings import Finding
 from railbond.inspection import Inspection
+from railbond.saying import printable
 from trackplan.span import Source, Span
 
 STATES = {"runs": "runs", "doubts": "warnings", "faults": "faults", "unread": "not read"}
@@ -156,9 +159,5 @@ def plans_sheet(title: str, plans: Sequence[tuple[str, Inspection | None, str]])
 
 
 def _drawn(path: str, inspection: Inspection) -> tuple[str, str]:
-    from trackplan.gather import gather
-
-    texts = {name: source.text for name, source in inspection.sources.items()}
-    gathered = gather(path, texts.__getitem__)
-    facts = Facts(gathered.statements, gathered.sources, gathered.broken)
+    facts = enter(path, reopening(inspection.sources)).facts
     return drawing(facts, inspection.findings, title_of(facts) or path)

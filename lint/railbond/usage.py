@@ -1,8 +1,12 @@
-"""The names that somebody may have meant."""
+"""A call that cannot be understood: raised wherever that is found out, told by `command.main` alone."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+
+
+class UsageError(Exception):
+    """Why a call cannot be carried out as it was typed, in plain words. Nothing has been changed by then."""
 
 
 def near(word: str, known: Iterable[str]) -> str:

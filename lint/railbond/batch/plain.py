@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from railbond.findings import Finding, Fix, Step
-from railbond.inspection import Inspection
+from railbond.inspection import Inspection, Remark
 from trackplan.edit import Edit
 from trackplan.span import Source, Span
 
@@ -15,7 +16,7 @@ def to_plain(inspection: Inspection) -> dict[str, Any]:
     return {
         "files": list(inspection.sources),
         "findings": [_finding(one) for one in inspection.findings],
-        "remarks": list(inspection.remarks),
+        "remarks": [list(one) for one in inspection.remarks],
     }
 
 
@@ -23,7 +24,17 @@ def from_plain(plain: dict[str, Any], texts: dict[str, str]) -> Inspection:
     """The inspection again. Raises KeyError, TypeError or ValueError for what was not made by `to_plain`."""
     sources = {path: Source(path, texts[path]) for path in plain["files"]}
     findings = [_back(*one) for one in plain["findings"]]
-    return Inspection(sources, findings, {}, tuple(str(one) for one in plain["remarks"]))
+    for at in (at for one in findings for at in _places(one)):
+        if not 0 <= at.start <= at.end <= len(sources[at.path].text):
+            raise ValueError(f"no such place: {at}")
+    return Inspection(sources, findings, {}, tuple(Remark(str(path), str(text)) for path, text in plain["remarks"]))
+
+
+def _places(finding: Finding) -> Iterator[Span]:
+    """Every place that a finding speaks of."""
+    yield finding.at
+    yield from (step.at for step in finding.why if step.at)
+    yield from (edit.at for fix in finding.fixes for edit in fix.edits)
 
 
 def _finding(one: Finding) -> list[Any]:

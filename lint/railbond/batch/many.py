@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from typing import Any, NamedTuple
 
+from railbond.doorway import enter
 from railbond.files import Files
 from railbond.inspection import Inspection
-from trackplan.gather import gather
+from railbond.reach import FolderBounds
 
-from .cache import Cache, folder, program
-from .examining import inspect_alone
+from .cache import Cache, DiskAnswers, folder, program
 from .plain import from_plain, to_plain
 
 FEWEST = 8
@@ -32,11 +32,16 @@ Answer = tuple[dict[str, Any] | None, dict[str, str], str]
 
 
 def results(
-    paths: Iterable[str], keep: bool = True, done: Callable[[int, int], None] | None = None
+    paths: Iterable[str],
+    keep: bool = True,
+    done: Callable[[int, int], None] | None = None,
+    reach: Sequence[str] = (),
 ) -> Iterator[Result]:
-    """The result of each plan, in the order of `paths`. `done` is told how many of how many are finished."""
+    """The result of each plan, in the order of `paths`. `done` is told how many of how many are finished; `reach` are
+    folders to which plans may lead beside their own."""
     plans = list(paths)
-    answer = partial(answered, at=folder() if keep else None, stamp=program())
+    at, stamp = (folder(), program()) if keep and plans else (None, "")
+    answer = partial(answered, at=at, stamp=stamp, reach=tuple(reach))
     for number, (path, found) in enumerate(zip(plans, _answers(answer, plans), strict=True), 1):
         if done:
             done(number, len(plans))
@@ -54,15 +59,15 @@ def _answers(answer: Callable[[str], Answer], plans: list[str]) -> Iterator[Answ
         yield from pool.map(answer, plans, chunksize=max(1, min(32, len(plans) // workers // 4)))
 
 
-def answered(path: str, at: str | None, stamp: str) -> Answer:
+def answered(path: str, at: str | None, stamp: str, reach: tuple[str, ...] = ()) -> Answer:
     """A plan's answer. Whatever a plan holds, the others get theirs."""
-    cache, files = Cache(at, stamp), Files()
-    texts: dict[str, str] = {}
-    found = cache.get(path, texts, files.open_text)
-    if found is not None and not files.troubles and _reads(found, texts):
-        return found, texts, ""
+    cache, files = Cache(at, f"{stamp} {os.path.abspath(os.curdir)} {reach}"), Files(reach=FolderBounds(reach))
+    asked = DiskAnswers(files.open_text)
+    found = cache.get(path, asked)
+    if found is not None and not files.troubles and _reads(found, asked.texts):
+        return found, asked.texts, ""
     try:
-        inspection = inspect_alone(gather(path, files.open_text))
+        inspection = enter(path, asked.open_text).proven
     except OSError as error:
         return None, {}, f"cannot be read: {error.strerror or error}"
     except Exception as error:  # a fault of the program in one plan must not take the others down
@@ -70,7 +75,7 @@ def answered(path: str, at: str | None, stamp: str) -> Answer:
     texts = {name: source.text for name, source in inspection.sources.items()}
     plain = to_plain(inspection)
     if not files.troubles:
-        cache.put(path, texts, plain)
+        cache.put(path, asked, plain)
     return plain, texts, "; ".join(str(one) for one in files.troubles)
 
 

@@ -1,0 +1,141 @@
+"""Answers kept between runs, each under a key of everything that it depends on.
+
+A cache can cost time, never an answer: what is missing, broken, unreadable or not ours is worked out anew, and what
+cannot be written is not kept. An entry is JSON, which runs nothing.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from collections.abc import Callable
+from contextlib import suppress
+from hashlib import sha256
+from importlib.util import find_spec
+from typing import Any
+
+from railbond import __version__
+from railbond.rules import all_rules
+
+FORMAT = 2
+
+
+def folder() -> str:
+    """Where answers are kept: in the user's own cache folder."""
+    if sys.platform == "win32":
+        base = os.environ.get("LOCALAPPDATA") or os.path.expanduser("~\\AppData\\Local")
+    else:
+        base = os.environ.get("XDG_CACHE_HOME") or os.path.expanduser("~/.cache")
+    return os.path.join(base, "railbond", "answers")
+
+
+def program() -> str:
+    """What tells one state of the program from another: its number and that of Python, the age and size of all its own
+    files wherever they are installed, and every plug-in's files by their content."""
+    stamp = sha256(f"{FORMAT} {__version__} {sys.version}".encode())
+    for package in ("railbond", "trackplan", "networkx"):
+        spec = find_spec(package)
+        for top in spec.submodule_search_locations or () if spec else ():
+            whole = package != "networkx"  # a library is told by its own first file, which carries its number
+            for path in _files(top) if whole else [os.path.join(top, "__init__.py")]:
+                status = os.stat(path)
+                stamp.update(f"{path} {status.st_mtime_ns} {status.st_size}\n".encode())
+    for path in sorted(_of_plug_ins()):
+        with open(path, "rb") as file:
+            stamp.update(f"{path} {digest(file.read())}\n".encode())
+    return stamp.hexdigest()
+
+
+def _files(top: str) -> list[str]:
+    return sorted(
+        os.path.join(at, name) for at, _, names in os.walk(top) for name in names if not name.endswith(".pyc")
+    )
+
+
+def _of_plug_ins() -> set[str]:
+    """The files of every package that brings rules."""
+    found: set[str] = set()
+    for rule in all_rules():
+        name = rule.find.__module__.partition(".")[0]
+        if name != "railbond":
+            module = sys.modules.get(name)
+            tops = list(getattr(module, "__path__", ())) or [os.path.dirname(getattr(module, "__file__", "") or "")]
+            found.update(path for top in tops for path in _files(top) if path.endswith(".py"))
+    return found
+
+
+def digest(content: bytes) -> str:
+    return sha256(content).hexdigest()
+
+
+class DiskAnswers:
+    """Remembers what was asked of the disk, and what it said: a text, or (None) that there was none to be had."""
+
+    def __init__(self, open_text: Callable[[str], str]) -> None:
+        self.said: dict[str, str | None] = {}
+        self._open_text = open_text
+
+    @property
+    def texts(self) -> dict[str, str]:
+        """Those that were there."""
+        return {path: text for path, text in self.said.items() if text is not None}
+
+    @property
+    def digests(self) -> dict[str, str | None]:
+        """By path what tells one text from another; None for what was not there."""
+        return {path: None if text is None else _digest(text) for path, text in self.said.items()}
+
+    def open_text(self, path: str) -> str:
+        """The text of a file. Raises OSError."""
+        self.said[path] = None
+        self.said[path] = text = self._open_text(path)
+        return text
+
+    def is_now(self, path: str, content: str | None) -> bool:
+        """Whether a file has that digest by now, or is missing as it was."""
+        with suppress(OSError):
+            return _digest(self.open_text(path)) == content
+        return content is None
+
+
+def _digest(text: str) -> str:
+    return digest(text.encode("utf-8", "surrogatepass"))
+
+
+class Cache:
+    """Answers about plans, by the program, the plan's path and all that was asked of the disk: what every file held
+    that was read, and that the others were not there."""
+
+    def __init__(self, at: str | None, program: str) -> None:
+        self.at, self.program = at, program
+
+    def get(self, path: str, asked: DiskAnswers) -> dict[str, Any] | None:
+        """The answer for a plan, if there is one for the disk as it is now."""
+        try:
+            with open(self._file(path, asked.open_text(path)), encoding="utf-8") as file:
+                entry = json.load(file)
+            now = all(asked.is_now(other, content) for other, content in entry["asked"].items())
+            return entry["answer"] if now and isinstance(entry["answer"], dict) else None
+        except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
+            return None
+
+    def put(self, path: str, asked: DiskAnswers, answer: dict[str, Any]) -> None:
+        """Keeps an answer: written beside its place and then moved there, so that no reader finds half of it."""
+        if self.at is None:
+            return
+        entry = {"asked": asked.digests, "answer": answer}
+        file = self._file(path, asked.texts[path])
+        try:
+            os.makedirs(os.path.dirname(file), mode=0o700, exist_ok=True)
+            with open(f"{file}.{os.getpid()}", "w", encoding="utf-8") as beside:
+                json.dump(entry, beside)
+            os.replace(beside.name, file)
+        except (OSError, ValueError):
+            self.at = None  # a folder that cannot be written to is not tried again
+
+    def _file(self, path: str, text: str) -> str:
+        if self.at is None:
+            raise FileNotFoundError(path)
+        key = _digest(f"{self.program} {path} {_digest(text)}")
+        return os.path.join(self.at, key[:2], f"{key}.json")

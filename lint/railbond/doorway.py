@@ -1,0 +1,123 @@
+"""The one way in: a path, and how texts are opened, to the facts and the inspection of whatever stands there.
+
+Whether a text is a plan or a meet is decided here and nowhere else, and so is what it means to inspect it. Commands,
+the server, the gate, the batch and the pages all enter here. Pure: whoever calls says how a file is opened.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding
+from railbond.inspection import Inspection, inspect
+from trackplan.gather import GatheredPlan, gather
+from trackplan.span import Source
+from trackplan.statements import AnyOrder, Module
+
+if TYPE_CHECKING:
+    from railbond.meet.examining import Outcome
+    from railbond.meet.reading import Meet
+
+OpenText = Callable[[str], str]
+
+
+class Opened:
+    """What stands at a path: a plan with what it includes, or a meet with its modules. Each answer is worked out when
+    it is first asked for."""
+
+    def __init__(
+        self, root: str, open_text: OpenText, alone: Mapping[str, Inspection] | None, without: Collection[str]
+    ) -> None:
+        self.root = root
+        self.gathered: GatheredPlan = gather(root, open_text)
+        self.alone = alone
+        """Inspections of a meet's module plans that are at hand already, by their paths."""
+        self._open_text, self._without = open_text, without
+
+    @cached_property
+    def is_meet(self) -> bool:
+        """Whether it is made of other plans."""
+        return any(isinstance(one, Module | AnyOrder) for one in self.gathered.statements)
+
+    @property
+    def modules(self) -> list[Module]:
+        """All modules that a meet names, those that are left out too."""
+        return [one for one in self.gathered.statements if isinstance(one, Module)]
+
+    @cached_property
+    def meet(self) -> Meet:
+        """A meet with its modules, read."""
+        from railbond.meet.reading import read_meet
+
+        return read_meet(self.gathered, self._open_text).without(set(self._without))
+
+    @property
+    def sources(self) -> Mapping[str, Source]:
+        """Every text that was read, by path."""
+        return self.meet.sources if self.is_meet else self.gathered.sources
+
+    @cached_property
+    def facts(self) -> Facts:
+        """The facts of a plan, or of a meet's modules coupled as its wishes are granted."""
+        if not self.is_meet:
+            return Facts(self.gathered.statements, self.gathered.sources, self.gathered.broken)
+        if any(isinstance(one, AnyOrder) for one in self.gathered.statements):
+            return self.outcome.whole
+        from railbond.meet.meet_facts import MeetFacts
+
+        return MeetFacts(self.meet)
+
+    @cached_property
+    def inspection(self) -> Inspection:
+        """All that is found. No mend of a plan, or of a meet's module, has been tried yet."""
+        if not self.is_meet:
+            return inspect(self.gathered)
+        known = self.alone or {}
+        modules = {one.root: known.get(one.root) or inspect(one) for one in self.meet.modules.values()}
+        return self._examined(modules).inspection
+
+    @cached_property
+    def proven(self) -> Inspection:
+        """The same with those mends that cure when they are tried, on the texts in memory."""
+        if self.is_meet:
+            return self.outcome.inspection
+        if not self.inspection.findings:
+            return self.inspection
+        from railbond.mend.proving import proven
+
+        return proven(self.root, self.inspection, self._open_text)
+
+    @cached_property
+    def outcome(self) -> Outcome:
+        """What a meet's inspection found, module by module, with those mends that cure when they are tried."""
+        return self._examined(self.alone)
+
+    def _examined(self, alone: Mapping[str, Inspection] | None) -> Outcome:
+        from railbond.meet.examining import examine_meet
+
+        return examine_meet(self.meet, alone)
+
+    @property
+    def placed(self) -> list[Finding]:
+        """The findings by the names that `facts` knows: in a meet, those of a module behind the module's name."""
+        return self.outcome.placed if self.is_meet else self.inspection.findings
+
+
+def enter(
+    root: str, open_text: OpenText, alone: Mapping[str, Inspection] | None = None, without: Collection[str] = ()
+) -> Opened:
+    """Opens whatever stands at a path. Raises OSError where it cannot be read; what it names in turn and cannot be had
+    is a finding.
+
+    `alone` holds inspections of a meet's module plans that are at hand already, by their paths; `without` names modules
+    that are left out on the day.
+    """
+    return Opened(root, open_text, alone, without)
+
+
+def inspected(root: str, open_text: OpenText) -> Inspection:
+    """What stands at a path, inspected; for those who try texts over and over."""
+    return enter(root, open_text).inspection
