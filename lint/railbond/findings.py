@@ -8,7 +8,7 @@ from trackplan.edit import Edit
 from trackplan.span import Span
 
 Level = Literal["error", "warning", "note"]
-Happens = Literal["short", "dead rail", "stall", "heat", "plan"]
+Happens = Literal["short", "dead rail", "stall", "heat", "on paper"]
 Proven = Literal["", "alone", "together", "untried"]
 
 LEVELS: tuple[Level, ...] = ("note", "warning", "error")

@@ -61,7 +61,7 @@ def offered(line: str, before: str = YARD) -> list[str]:
         ("frog T1 switched through ¦", ["P1.red", "main.black"], ["T1"]),
         ("endplate X left ¦", ["red", "black"], ["T1"]),
         ("limit ¦", ["feeder-spacing"], ["lead"]),
-        ("accept ¦", ["unfed-rail", "open-point"], ["lead"]),
+        ("accept ¦", ["unfed-rail", "open-point-opposed"], ["lead"]),
         ("accept unfed-rail at ¦", ["lead", "T1"], ["unfed-rail"]),
         ("segment new stop -> stop 90¦", ["90 cm", "90 m", "90 ft"], ["90 AWG", "90 A"]),
         ("segment new stop -> stop 90 c¦", ["90 cm"], ["90 m"]),

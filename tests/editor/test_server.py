@@ -25,7 +25,7 @@ def find(facts):
     print("a plug-in that talks")
     raise ZeroDivisionError("oh")
 
-RULES = (Rule("club-rule", "note", "plan", 3, False, find, "", "", "", "", "", ""),)
+RULES = (Rule("club-rule", "note", "on paper", 3, False, find, "", "", "", "", "", ""),)
 """
 
 ENDLESS_RULE = """\
@@ -36,7 +36,7 @@ def find(facts):
         pass
     return ()
 
-RULES = (Rule("club-rule", "note", "plan", 3, False, find, "", "", "", "", "", ""),)
+RULES = (Rule("club-rule", "note", "on paper", 3, False, find, "", "", "", "", "", ""),)
 """
 
 

@@ -30,7 +30,7 @@ def source(text: str = PLAN, path: str = "quarry.trackplan") -> dict[str, Source
 SIDING = span("segment  siding  T1.diverging -> stop  2.4 m")
 
 SHORT = Finding(
-    rule="frog-rail-gap",
+    rule="frog-rail-gap-missing",
     level="error",
     happens="short",
     at=SIDING,
@@ -57,7 +57,7 @@ SHORT = Finding(
     names=("T1", "siding"),
 )
 
-NAMELESS = Finding("unknown-name", "warning", "plan", span("P1"), "there is no supply named P1")
+NAMELESS = Finding("unknown-name", "warning", "on paper", span("P1"), "there is no supply named P1")
 
 
 def rule(name: str, **parts: str) -> Rule:

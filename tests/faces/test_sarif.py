@@ -18,7 +18,7 @@ from railbond.files import Trouble
 from trackplan.edit import add_line, apply, replace
 from trackplan.span import Source, Span
 
-RULES = (rule("unfed-rail"), rule("frog-rail-gap", caution="Hot."), rule("unknown-name", level="warning"))
+RULES = (rule("unfed-rail"), rule("frog-rail-gap-missing", caution="Hot."), rule("unknown-name", level="warning"))
 
 # The text of SARIF 2.1.0, 3.30.2 (OASIS), and what it says that the regions of its examples hold.
 EXAMPLE = "abcd\r\nefg\r\nhijk\r\nlmn\r\n"
@@ -104,7 +104,7 @@ def test_columns_count_code_points() -> None:
 
 def test_a_result_tells_what_where_and_why() -> None:
     result = run_of(SHORT)["results"][0]
-    assert (result["ruleId"], result["ruleIndex"], result["level"]) == ("frog-rail-gap", 1, "error")
+    assert (result["ruleId"], result["ruleIndex"], result["level"]) == ("frog-rail-gap-missing", 1, "error")
     assert result["message"]["text"] == f"{SHORT.message}\nSetting: T1 through."
     place = result["locations"][0]["physicalLocation"]
     assert read(PLAN, place["region"]) == PLAN[SHORT.at.start : SHORT.at.end]
@@ -120,7 +120,7 @@ def test_the_driver_teaches_its_rules() -> None:
     assert (driver["name"], driver["version"]) == ("railbond", __version__)
     assert [one["id"] for one in driver["rules"]] == [one.name for one in RULES]
     assert driver["rules"][2]["defaultConfiguration"] == {"level": "warning"}
-    assert "the meter of frog-rail-gap" in driver["rules"][1]["help"]["text"]
+    assert "the meter of frog-rail-gap-missing" in driver["rules"][1]["help"]["text"]
     assert "Hot." in driver["rules"][1]["help"]["text"]
 
 

@@ -15,7 +15,7 @@ from trackplan.span import Span
 
 IN_FULL = """\
 quarry.trackplan:4:1: error: short: red and black of P1 meet through the frog of
-    T1 (rule frog-rail-gap)
+    T1 (rule frog-rail-gap-missing)
     when T1 through
     why  P1 puts red on the left rail of siding (quarry.trackplan:6)
          siding meets T1, and neither rail is cut there (quarry.trackplan:4)

@@ -114,7 +114,7 @@ def asked(found: object) -> list[Finding]:
             raise found
         return [found]  # type: ignore[list-item]
 
-    rule = Rule("odd", "note", "plan", 3, False, find, "", "", "", "", "", "")
+    rule = Rule("odd", "note", "on paper", 3, False, find, "", "", "", "", "", "")
     source = Source("plan", DEAD)
     reading = read(source)
     return examine(Facts(reading.statements, {"plan": source}, reading.broken), (*all_rules(), rule))

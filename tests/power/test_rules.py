@@ -15,8 +15,9 @@ from railbond.rules import all_rules
 from trackplan.edit import apply
 
 POWER = {
-    "short-will-not-trip", "voltage-drop", "wire-too-thin", "breaker-over-booster", "trip-order", "district-overloaded",
-    "power-on-trips", "track-voltage", "feeder-spacing", "long-bus", "wires-unknown",
+    "short-will-not-trip", "voltage-drop", "wire-too-thin", "breaker-over-booster", "breaker-trips-first",
+    "district-overloaded", "power-on-trips", "track-voltage-wrong", "feeders-too-far-apart", "bus-too-long",
+    "wires-unknown",
 }  # fmt: skip
 HEAD = "scale HO\nbooster B1 15 V 5 A\ndistrict main from B1 trips 4 A\n"
 
@@ -153,8 +154,8 @@ def test_a_frog_unit_that_is_slower_than_its_breaker() -> None:
         "segment a stop -> T1.points 1 m\nturnout T1 left number 6 isolated-frog\njoint T1.through -> stop\n"
         "joint T1.diverging -> stop\nfrog T1 automatic main trips {} A\nfeeder main -> a\n"
     )
-    assert found(text.format(2), "trip-order") == []
-    finding = only(text.format(4), "trip-order")
+    assert found(text.format(2), "breaker-trips-first") == []
+    finding = only(text.format(4), "breaker-trips-first")
     assert finding.names[0] == "T1" and "trips 3 A" in mended(text.format(4), finding)
 
 
@@ -175,21 +176,21 @@ def test_districts_of_one_booster_share_it() -> None:
 
 def test_acceptance_at_a_segment() -> None:
     text = HEAD + "segment a stop -> J 3 m\nsegment b J -> stop 3 m\nfeeder main -> a at 10 cm\n"
-    assert [one.names for one in found(text, "feeder-spacing")] == [("a",), ("b",)]
-    accepted = text + 'accept feeder-spacing at a because "its joiners are soldered"\n'
-    assert [one.names for one in found(accepted, "feeder-spacing")] == [("b",)]
+    assert [one.names for one in found(text, "feeders-too-far-apart")] == [("a",), ("b",)]
+    accepted = text + 'accept feeders-too-far-apart at a because "its joiners are soldered"\n'
+    assert [one.names for one in found(accepted, "feeders-too-far-apart")] == [("b",)]
 
 
 @pytest.mark.parametrize(("length", "feeders", "far"), [(4, [2], False), (4.1, [2], True), (6, [1, 5], False)])
 def test_spacing_along_one_rail(length: float, feeders: list[float], far: bool) -> None:
     lines = "".join(f"feeder main -> a at {place} m\n" for place in feeders)
-    assert bool(found(f"{HEAD}segment a stop -> stop {length} m\n{lines}", "feeder-spacing")) == far
+    assert bool(found(f"{HEAD}segment a stop -> stop {length} m\n{lines}", "feeders-too-far-apart")) == far
 
 
 def test_each_rail_is_asked_for_itself() -> None:
     text = HEAD + "segment a stop -> stop 4 m\ngap a at 1 m left rail\nfeeder main -> a at 2 m\n"
-    assert found(text, "feeder-spacing") == []  # what no wire reaches at all is another rule's
-    finding = only(text + "feeder main.red -> a.left at 10 cm\nlimit feeder-spacing 1.5 m\n", "feeder-spacing")
+    assert found(text, "feeders-too-far-apart") == []  # what no wire reaches at all is another rule's
+    finding = only(text + "feeder main.red -> a.left at 10 cm\nlimit feeder-spacing 1.5 m\n", "feeders-too-far-apart")
     assert "2 m from the nearest soldered wire" in finding.message
 
 

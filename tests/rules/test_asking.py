@@ -40,7 +40,7 @@ accept    fed-through-points at T1 because "the club cleans its blades"
 
 def early(find: object) -> Rule:
     """A club's own rule that is asked before most others and finds nothing."""
-    return Rule("club-early", "note", "plan", 1, False, find, "", "", "", "", "", "")  # type: ignore[arg-type]
+    return Rule("club-early", "note", "on paper", 1, False, find, "", "", "", "", "", "")  # type: ignore[arg-type]
 
 
 def nosy(facts: Facts) -> tuple[Found, ...]:
@@ -116,6 +116,6 @@ def test_whoever_asks_puts_name_level_and_happening_on() -> None:
     own = early(lambda facts: [found, worse])
     told = list(ask(own, facts_of(STALLS)))
     assert [(one.rule, one.level, one.happens) for one in told] == [
-        ("club-early", "note", "plan"),
+        ("club-early", "note", "on paper"),
         ("club-early", "error", "heat"),
     ]

@@ -71,7 +71,7 @@ def test_nothing_is_said_of_a_reverser_that_only_the_mend_would_bring() -> None:
 
 
 def test_tail_and_legs_of_a_wye_are_one_section() -> None:
-    assert told(HEAD + WYE) <= {"feeder-spacing"}
+    assert told(HEAD + WYE) <= {"feeders-too-far-apart"}
 
 
 def test_track_drawn_before_any_supply() -> None:

@@ -129,7 +129,11 @@ LINES: list[tuple[str, str, list[Any]]] = [
     ("train longest 2.4 m metal-wheels 30 cm", "Train", ["longest", 2.4, 0.3]),
     ("limit feeder-spacing 2 m", "Limit", ["feeder-spacing", 2]),
     ("limit voltage-drop 5 %", "Limit", ["voltage-drop", 0.05]),
-    ('accept feeder-spacing at siding because "soldered"', "Accept", ["feeder-spacing", "siding", "soldered"]),
+    (
+        'accept feeders-too-far-apart at siding because "soldered"',
+        "Accept",
+        ["feeders-too-far-apart", "siding", "soldered"],
+    ),
     ("accept unfed-frog at quarry.T1", "Accept", ["unfed-frog", "quarry.T1", None]),
 ]
 

@@ -45,7 +45,7 @@ feeder    P2 -> spur                           # under the shelf
 engine    switcher  left 0 31 62 mm  right 0 31 62 mm  0.4 A
 train     longest   2.4 m
 limit     feeder-spacing  2 m
-accept    feeder-spacing  at siding  because "its  joiners"
+accept    feeders-too-far-apart  at siding  because "its  joiners"
 """
 
 

@@ -58,7 +58,7 @@ PHRASES = {
     "heading": "the angle round the pit, such as `15 degrees`",
     "pit_place": "the place at the pit (an angle such as `30 degrees`, or at a transfer table `40 cm`)",
     "limit_name": "the name of a limit, such as `feeder-spacing`",
-    "rule_name": "the name of a rule, such as `feeder-spacing`",
+    "rule_name": "the name of a rule, such as `feeders-too-far-apart`",
     "accepted_name": "the name of the piece where it is accepted",
     "hand": "the hand (`left`, `right` or `wye`)",
     "build": "the build (`dead-frog`, `live-frog` or `isolated-frog`)",

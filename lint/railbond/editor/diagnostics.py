@@ -43,7 +43,7 @@ def diagnostic(finding: Finding, plan: OpenPlan, places: Places) -> Diagnostic:
 
 def message(finding: Finding) -> str:
     """What a finding says by itself."""
-    happens = "" if finding.happens == "plan" else f"{finding.happens}: "
+    happens = "" if finding.happens == "on paper" else f"{finding.happens}: "
     setting = f"\nwhen {finding.setting}" if finding.setting else ""
     return f"{happens}{finding.message}{setting}"
 

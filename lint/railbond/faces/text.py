@@ -54,7 +54,7 @@ def told(finding: Finding, sources: Sources, look: TextStyle) -> str:
 
 
 def _headline(finding: Finding, sources: Sources, look: TextStyle) -> str:
-    what = "" if finding.happens == "plan" else f"{finding.happens}: "
+    what = "" if finding.happens == "on paper" else f"{finding.happens}: "
     message = printable(finding.message)
     start = f"{point_at(finding.at, sources)}: {finding.level}:"
     text = f"{start} {what}{message} (rule{NO_BREAK}{finding.rule})"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import chain
 
 from railbond.findings import Step
+from trackplan.span import Word
 from trackplan.statements import Accept, Endplate, Scale, where
 
 from .model import Edge
@@ -13,6 +14,16 @@ from .supplies import LEGS
 from .symbols import SymbolTable
 from .terminals import Terminals
 from .track import Track
+
+FORMER_RULES = {
+    "feeder-spacing": "feeders-too-far-apart",
+    "frog-rail-gap": "frog-rail-gap-missing",
+    "long-bus": "bus-too-long",
+    "open-point": "open-point-opposed",
+    "track-voltage": "track-voltage-wrong",
+    "trip-order": "breaker-trips-first",
+}
+"""What rules were called that plans may still accept, and what they are called now."""
 
 
 def make_edges(symbols: SymbolTable, names: Names, track: Track, power: Terminals) -> dict[str, Edge]:
@@ -58,6 +69,16 @@ def read_scale(symbols: SymbolTable, names: Names) -> str | None:
             message = f"the plan is in {scales[0].scale} scale already"
             names.fault("impossible", other, other.scale, message, why=why)
     return str(scales[0].scale) if scales else None
+
+
+def acceptances(symbols: SymbolTable) -> list[Accept]:
+    """The plan's, each with its rule as it is called now."""
+    return [one._replace(rule=called_now(one.rule)) for one in symbols.of(Accept)]
+
+
+def called_now(rule: Word) -> Word:
+    new = FORMER_RULES.get(rule)
+    return Word(new, rule.start, rule.end, rule.lead) if new else rule
 
 
 def check_acceptances(symbols: SymbolTable, names: Names, track: Track) -> None:

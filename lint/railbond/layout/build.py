@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from trackplan.statements import Accept, Booster, Couple, Endplate, Engine, Joint, Limit, Statement, Train
+from trackplan.statements import Booster, Couple, Endplate, Engine, Joint, Limit, Statement, Train
 
-from .accepted import check_acceptances, make_edges, read_scale
+from .accepted import acceptances, check_acceptances, make_edges, read_scale
 from .commons import common_rails
 from .couplings import Couplings
 from .drops import make_drops
@@ -69,7 +69,7 @@ def build(
         engines=symbols.of(Engine),
         trains=symbols.of(Train),
         limits={str(limit.name): limit for limit in symbols.of(Limit)},
-        acceptances=symbols.of(Accept),
+        acceptances=acceptances(symbols),
         joints=symbols.of(Joint),
         scale=scale,
         faults=names.faults,

@@ -83,7 +83,7 @@ def _together(meet: Meet, whole: MeetFacts, known: set[object]) -> list[Told]:
     new = [one for one in examined(whole, rules_of_the_whole()) if _key(one) not in known]
     found = [Told(one, meet.module_of(one.at.path, one.names), False) for one in proven(whole, new)]
     broken = [
-        Told(Finding("syntax", "error", "plan", one.at, one.message), "", False)
+        Told(Finding("syntax", "error", "on paper", one.at, one.message), "", False)
         for one in (*meet.gathered.broken, *meet.broken)
     ]
     fresh = {_key(one.finding): one for one in (*broken, *found) if _key(one.finding) not in known}

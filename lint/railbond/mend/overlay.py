@@ -109,7 +109,7 @@ class Overlay:
 
 def _first(finding: Finding, others: bool) -> Fix | None:
     """The fix for a fault that was uncovered; a fault of the plan's text is not worth more than a plain one."""
-    others = others and finding.happens != "plan"
+    others = others and finding.happens != "on paper"
     return next((fix for fix in finding.fixes if fix.edits and (fix.plain or others)), None)
 
 

@@ -84,7 +84,7 @@ RULES = (
     Rule(
         "acceptance-without-reason",
         "warning",
-        "plan",
+        "on paper",
         0,
         False,
         find_without_reason,
@@ -98,7 +98,7 @@ RULES = (
     Rule(
         "acceptance-unused",
         "warning",
-        "plan",
+        "on paper",
         99,
         False,
         find_unused,

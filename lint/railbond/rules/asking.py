@@ -37,7 +37,7 @@ def failure(what: str, error: BaseException, facts: Facts) -> Found:
     """Tells of a rule that could not be asked. No acceptance silences it."""
     start = Span(next(iter(facts.sources), ""), 0, 0)
     message = f"{what} ({type(error).__name__}: {error}{_line(error)}). What it would have found is not known."
-    return Found(start, message, happens="plan")
+    return Found(start, message, happens="on paper")
 
 
 def check(finding: Finding, facts: Facts) -> None:

@@ -113,7 +113,7 @@ feeder    R1 -> loop    at 1.5 m
 """
 
 ORDER = Rule(
-    name="trip-order",
+    name="breaker-trips-first",
     level="warning",
     happens="stall",
     turn=20,

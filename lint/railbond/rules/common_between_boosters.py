@@ -49,7 +49,7 @@ feeder   hill -> up
 RULE = Rule(
     name="common-between-boosters",
     level="note",
-    happens="plan",
+    happens="on paper",
     turn=22,
     cause=False,
     find=find,

@@ -36,7 +36,7 @@ feeder   main -> town
 RULE = Rule(
     name="coupled-twice",
     level="error",
-    happens="plan",
+    happens="on paper",
     turn=0,
     cause=False,
     find=find,

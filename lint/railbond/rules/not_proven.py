@@ -57,7 +57,7 @@ def _unfed_segments(facts: Facts, switches: set[str]) -> list[int]:
 RULE = Rule(
     name="not-proven",
     level="warning",
-    happens="plan",
+    happens="on paper",
     turn=12,
     cause=False,
     find=find,

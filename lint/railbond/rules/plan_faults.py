@@ -47,7 +47,7 @@ def _rule(name: str, summary: str, railroad: str, mend: str, fails: str, passes:
     return Rule(
         name,
         "error",
-        "plan",
+        "on paper",
         0,
         False,
         find,

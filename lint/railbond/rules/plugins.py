@@ -92,7 +92,7 @@ def _stand_in(point: EntryPoint, error: BaseException) -> Rule:
     return Rule(
         point.name,
         FAILED,
-        "plan",
+        "on paper",
         0,
         False,
         _telling(f"the plug-in {point.name}{whose} cannot be used", error),

@@ -77,7 +77,7 @@ def _faults(facts: Facts) -> int:
 RULE = Rule(
     name="reverser-idle",
     level="note",
-    happens="plan",
+    happens="on paper",
     turn=11,
     cause=False,
     find=find,

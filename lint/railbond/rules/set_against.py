@@ -84,7 +84,7 @@ def _clash(facts: Facts, roll: Roll, one: str, other: str) -> str:
 
 RULE = Rule(
     name="set-against",
-    level="warning",
+    level="note",
     happens="short",
     turn=10,
     cause=False,

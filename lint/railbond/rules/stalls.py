@@ -42,7 +42,7 @@ def find(facts: Facts) -> Iterator[Found]:
 def _not_followed(facts: Facts, name: str) -> Found:
     at = facts.layout.pieces[name].statement.at
     message = f"more ways lead over {name} within an engine's length than could be followed: not all were looked at."
-    return Found(at, message, names=(name,), level="note", happens="plan")
+    return Found(at, message, names=(name,), level="note", happens="on paper")
 
 
 def _finding(facts: Facts, pieces: list[str], stalls: list[StallAt]) -> Found:

@@ -59,7 +59,7 @@ feeder    P1 -> spur{more}
 RULE = Rule(
     name="wires-unknown",
     level="note",
-    happens="plan",
+    happens="on paper",
     turn=0,
     cause=False,
     find=find,

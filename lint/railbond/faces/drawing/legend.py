@@ -89,7 +89,7 @@ def listed(facts: Facts, findings: Sequence[Finding], first: int, width: float, 
     out, y = [], top
     letters = int((width - 40) / (SMALL * LETTER * 0.94))
     for number, finding in enumerate(findings, first):
-        happens = "" if finding.happens == "plan" else f"{finding.happens}: "
+        happens = "" if finding.happens == "on paper" else f"{finding.happens}: "
         head = f"{finding.level}: {happens}{finding.message}"
         when = [f"when {finding.setting}"] if finding.setting else []
         lines = [*wrap(head, max(letters, 40)), *wrap("; ".join([*when, line_at(finding.at, facts.sources)]), letters)]

@@ -92,7 +92,7 @@ def row(name: str, file: str, owner: str, findings: Sequence[Finding], trouble: 
 
 def item(number: int, finding: Finding, sources: Mapping[str, Source], alone: bool = True) -> Item:
     """One finding, with its line of the plan, its reason and its mends."""
-    happens = "" if finding.happens == "plan" else f"{finding.happens}: "
+    happens = "" if finding.happens == "on paper" else f"{finding.happens}: "
     return Item(
         number,
         flag(0, 0, number, finding.level),

@@ -73,7 +73,7 @@ feeder   main -> line
 """
 
 RULE = Rule(
-    name="track-voltage",
+    name="track-voltage-wrong",
     level="error",
     happens="heat",
     turn=20,

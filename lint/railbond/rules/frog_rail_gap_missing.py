@@ -76,7 +76,7 @@ def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, setting: Sett
 
 
 RULE = Rule(
-    name="frog-rail-gap",
+    name="frog-rail-gap-missing",
     level="error",
     happens="short",
     turn=4,
@@ -110,7 +110,7 @@ frog     T1    switched from stock rails
 feeder   main -> lead
 feeder   main -> line
 feeder   main -> mill
-accept   open-point  at T1 because "its blades are hinged wide open"
+accept   open-point-opposed  at T1 because "its blades are hinged wide open"
 accept   set-against at T1 because "a signal guards it"
 """,
     passes="""\
@@ -127,7 +127,7 @@ frog     T1    switched from stock rails
 feeder   main -> lead
 feeder   main -> line
 feeder   main -> mill
-accept   open-point  at T1 because "its blades are hinged wide open"
+accept   open-point-opposed  at T1 because "its blades are hinged wide open"
 accept   set-against at T1 because "a signal guards it"
 """,
 )

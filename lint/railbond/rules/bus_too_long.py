@@ -72,9 +72,9 @@ feeder    P2 -> line
 {more}"""
 
 RULE = Rule(
-    name="long-bus",
+    name="bus-too-long",
     level="note",
-    happens="plan",
+    happens="on paper",
     turn=21,
     cause=False,
     find=find,
@@ -86,6 +86,6 @@ RULE = Rule(
     meter="Only an oscilloscope shows it: peaks well above the booster's volts at the far end.",
     mend="Twist the two wires, and put an end network at the far end; or bring the booster nearer to the middle.",
     fails=_PLAN.format(more=""),
-    passes=_PLAN.format(more='accept    long-bus at P2 because "twisted, with an end network"\n'),
+    passes=_PLAN.format(more='accept    bus-too-long at P2 because "twisted, with an end network"\n'),
 )
 RULES = (RULE,)

@@ -91,7 +91,7 @@ def _missing(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
 
 
 RULE = Rule(
-    name="open-point",
+    name="open-point-opposed",
     level="warning",
     happens="short",
     turn=10,

@@ -131,7 +131,7 @@ feeder   main -> line  at 1.5 m
 {more}"""
 
 RULE = Rule(
-    name="feeder-spacing",
+    name="feeders-too-far-apart",
     level="note",
     happens="stall",
     turn=21,
