@@ -36,6 +36,7 @@ construction {name} positions {name} left [aligned] rail {name} {text} {clause} 
 construction {name} frog {text} {clause} {clause} end
 construction {name} opening {name} left [frog] {name} right [stock] {text} enters|leaves [when {name}] [part 2] end
 scissors {name} [number {number}] dead-frog|live-frog|isolated-frog [{angle}] [dead {length}]
+gauntlet {name} {length} [number {number}] dead-frog|isolated-frog [dead {length}]
 turntable {name} {length}
 transfer-table {name} {length}
 approach-track {name} at {angle}|{length} [far-side]

@@ -86,6 +86,7 @@ LINES: list[tuple[str, str, list[Any]]] = [
     ("slip D1 single dead-frog dead 2 cm", "Slip", ["D1", "single", None, "dead-frog", 0.02]),
     ("scissors C1 number 6 live-frog", "Scissors", ["C1", 6, "live-frog"]),
     ("scissors C1 dead-frog 30 degrees", "Scissors", ["C1", None, "dead-frog", 30]),
+    ("gauntlet G1 60 cm number 8 isolated-frog", "Gauntlet", ["G1", 0.6, 8, "isolated-frog"]),
     (
         'construction C1 positions a b aligned rail x "the y" frog F when a wants x onto "the y" leg diverging end',
         "Construction",
