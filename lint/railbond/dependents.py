@@ -19,6 +19,10 @@ class Uses(NamedTuple):
     includes: frozenset[str]
     modules: frozenset[str]
 
+    @property
+    def all(self) -> frozenset[str]:
+        return self.includes | self.modules
+
 
 NONE = Uses(frozenset(), frozenset())
 

@@ -23,6 +23,7 @@ class FolderBounds:
         self._named: set[str] = set()
         self._folders = {os.path.realpath(folder) for folder in more}
         self._homes: dict[str, str] = {}
+        self._only: tuple[str, frozenset[str]] | None = None
 
     def named(self, path: str) -> None:
         """Takes a plan that was asked for by its name; what it leads to must lie below its home."""
@@ -33,6 +34,10 @@ class FolderBounds:
     def allow(self, folder: str) -> None:
         """Lets plans lead to all that lies below a folder."""
         self._folders.add(os.path.realpath(folder))
+
+    def only(self, top: str, paths: Iterable[str]) -> None:
+        """Lets plans lead, below a folder, to these files alone: the others are not part of what is looked at."""
+        self._only = os.path.join(os.path.realpath(top), ""), frozenset(map(os.path.realpath, paths))
 
     def require(self, path: str) -> None:
         """Raises OSError where a file is not to be opened. The first that is asked for counts as named."""
@@ -50,6 +55,8 @@ class FolderBounds:
             raise OutOfReach(path, f"it lies outside of {where}; --reach FOLDER allows more")
         if not real.endswith(SUFFIX):
             raise OutOfReach(path, f"what it leads to is not called *{SUFFIX}")
+        if self._only and real.startswith(self._only[0]) and real not in self._only[1] and os.path.exists(real):
+            raise OutOfReach(path, "git does not track it: `git add` it, or it is in nobody else's copy")
 
     def _home(self, folder: str) -> str:
         """The repository that a folder is part of, else the folder itself."""

@@ -60,9 +60,10 @@ class Club:
         for name, text in texts.items():
             (self.folder / f"{name}.trackplan").write_text(text)
 
-    def commit(self) -> subprocess.CompletedProcess[str]:
-        """Commits everything, if the gate lets it pass."""
-        git(self.folder, "add", "-A")
+    def commit(self, everything: bool = True) -> subprocess.CompletedProcess[str]:
+        """Commits everything, or what is staged, if the gate lets it pass."""
+        if everything:
+            git(self.folder, "add", "-A")
         words = ("-c", "user.name=member", "-c", "user.email=member@example.org", "commit", "-m", "Change plans")
         return run(self.folder, "git", *words, PRE_COMMIT_HOME=self.home)
 

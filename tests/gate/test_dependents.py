@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from argparse import Namespace
 from pathlib import Path
 
 import pytest
@@ -9,10 +10,14 @@ import pytest
 from editor.documents import YARD
 from gate.club import FAULTY, SHARED, SOUND
 from railbond.command import main
-from railbond.commands._dependents import touched
+from railbond.commands import _dependents
 from railbond.dependents import NONE, Uses, roots, uses
 
 MEET = 'module a "yard.trackplan"\nmodule b "plans/east.trackplan"\ncouple a.W -> b.W\n'
+
+
+def touched(paths: list[str]) -> list[str]:
+    return _dependents.touched(Namespace(reach=[]), paths).plans
 
 
 @pytest.fixture

@@ -26,12 +26,17 @@ STANDARD_INPUT = "-"
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
-    parser.add_argument("paths", nargs="+", metavar="PATH", help="a plan, a folder of plans (*.trackplan), or -")
+    parser.add_argument(
+        "paths",
+        nargs="*",
+        metavar="PATH",
+        help="a plan, a folder of plans (*.trackplan), or -; without one, all plans that git tracks here",
+    )
     parser.add_argument("--stands-for", metavar="PATH", help="the plan that standard input (-) stands for")
     parser.add_argument("--as", dest="face", choices=("text", "sarif"), default="text", help="text unless said")
     parser.add_argument("--fail-at", choices=LEVELS[::-1], default="warning", help="warning unless said")
     parser.add_argument(
-        "--dependents", action="store_true", help="inspect also the plans below this folder that read a PATH"
+        "--dependents", action="store_true", help="inspect also the plans that read a PATH, as they are staged"
     )
     reach_argument(parser)
 
@@ -39,7 +44,7 @@ def arguments(parser: ArgumentParser) -> None:
 def run(options: Namespace) -> int:
     """Inspects every plan, tells what is found and gives the exit status."""
     files, paths = _meant(options)
-    inspections = list(_inspected(files, _touched(files, paths) if options.dependents else paths))
+    inspections = list(_inspected(files, paths))
     findings = _once(finding for one in inspections for finding in one.findings)
     sources = {path: source for one in inspections for path, source in one.sources.items()}
     if options.face == "sarif":
@@ -52,6 +57,10 @@ def run(options: Namespace) -> int:
 
 def _meant(options: Namespace) -> tuple[Files, list[str]]:
     """The files to read from, and the paths to inspect: `-` by the path that it stands for."""
+    if options.dependents or not options.paths:
+        from ._dependents import all_tracked, touched
+
+        return touched(options, options.paths) if options.dependents else all_tracked(options)
     reach = FolderBounds(options.reach)
     if STANDARD_INPUT not in options.paths:
         if options.stands_for:
@@ -65,12 +74,6 @@ def _meant(options: Namespace) -> tuple[Files, list[str]]:
     except OSError as error:
         raise UsageError(f"standard input: {error.strerror}") from None
     return files, [name if path == STANDARD_INPUT else path for path in options.paths]
-
-
-def _touched(files: Files, paths: Iterable[str]) -> list[str]:
-    from ._dependents import touched
-
-    return touched(files.plans(paths))
 
 
 def _inspected(files: Files, paths: Iterable[str]) -> Iterator[Inspection]:

@@ -34,7 +34,7 @@ def arguments(parser: ArgumentParser) -> None:
         "--rule", action="append", default=[], metavar="RULE", help="mend only what this rule finds, by any mend"
     )
     parser.add_argument(
-        "--dependents", action="store_true", help="mend the plans below this folder that include or couple a PATH too"
+        "--dependents", action="store_true", help="mend the plans too that include or couple a PATH, as they are staged"
     )
 
 
@@ -44,8 +44,7 @@ def run(options: Namespace) -> int:
     from railbond.mend.rounds import mend
 
     _refuse_unknown(options)
-    files = files_for(options)
-    paths = _touched(files, options.paths) if options.dependents else options.paths
+    files, paths = _meant(options)
     overlay = Overlay(_readable(files, paths), files.open_text, inspected)
     mended = mend(overlay, options.rule)
     after = {path: text for path, text in overlay.texts.items() if text != files.open_text(path)}
@@ -79,10 +78,13 @@ def _close(
         say(closing([], len(overlay.roots), look_for(to)), to=to)
 
 
-def _touched(files: Files, paths: list[str]) -> list[str]:
+def _meant(options: Namespace) -> tuple[Files, list[str]]:
+    """Where to read from, and the plans to mend."""
+    if not options.dependents:
+        return files_for(options), options.paths
     from ._dependents import touched
 
-    return touched(files.plans(paths))
+    return touched(options, options.paths)
 
 
 def _refuse_unknown(options: Namespace) -> None:
