@@ -91,7 +91,7 @@ class Files:
         """Whether what was found in a folder leads out of it, as a symbolic link may."""
         try:
             if os.path.islink(plan):
-                self.reach.require(plan)
+                self.reach.require_within(plan)
         except OSError as error:
             self.trouble(plan, error)
             return False

@@ -45,8 +45,11 @@ class FolderBounds:
             raise OutOfReach(path, "no file can be called that")
         if not self._named:
             self.named(path)
-        if path in self._named:
-            return
+        if path not in self._named:
+            self.require_within(path)
+
+    def require_within(self, path: str) -> None:
+        """Raises OSError for what is no plan within reach, whether it was named or not."""
         if not path.endswith(SUFFIX):
             raise OutOfReach(path, f"it is not called *{SUFFIX}")
         real = os.path.realpath(path)

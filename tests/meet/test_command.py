@@ -124,3 +124,18 @@ def test_a_terminal_sees_how_far_it_is(
 def test_a_pipe_sees_no_progress(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     main(["meet", "."])
     assert capsys.readouterr().err == ""
+
+
+@pytest.mark.parametrize(
+    "words", [["meet", "."], ["inspect", "."], ["draw", "meet.trackplan"], ["mend", "meet.trackplan"]]
+)
+def test_a_missing_include_of_a_module_stops_nothing(
+    folder: Path, capsys: pytest.CaptureFixture[str], words: list[str]
+) -> None:
+    """What there is is inspected, with its mends, and the missing file told at its line."""
+    Path("straight.trackplan").write_text('include "gone.trackplan"\n' + FILES["straight.trackplan"])
+    status = main(words)
+    out, errors = capsys.readouterr()
+    assert status in (0, 1) and not errors
+    if words[1] == ".":
+        assert "straight.trackplan:1:9: error: there is no file `gone.trackplan`" in out

@@ -70,33 +70,40 @@ def digest(content: bytes) -> str:
 
 
 class DiskAnswers:
-    """Remembers what was asked of the disk, and what it said: a text, or (None) that there was none to be had."""
+    """Remembers what was asked of the disk, and what it said: a text, or why there was none to be had."""
 
     def __init__(self, open_text: Callable[[str], str]) -> None:
-        self.said: dict[str, str | None] = {}
+        self.said: dict[str, str | OSError] = {}
         self._open_text = open_text
 
     @property
     def texts(self) -> dict[str, str]:
         """Those that were there."""
-        return {path: text for path, text in self.said.items() if text is not None}
+        return {path: text for path, text in self.said.items() if isinstance(text, str)}
 
     @property
-    def digests(self) -> dict[str, str | None]:
-        """By path what tells one text from another; None for what was not there."""
-        return {path: None if text is None else _digest(text) for path, text in self.said.items()}
+    def digests(self) -> dict[str, str]:
+        """By path what tells one text from another, and one reason from another."""
+        return {path: _told_apart(said) for path, said in self.said.items()}
 
     def open_text(self, path: str) -> str:
         """The text of a file. Raises OSError."""
-        self.said[path] = None
-        self.said[path] = text = self._open_text(path)
+        try:
+            self.said[path] = text = self._open_text(path)
+        except OSError as error:
+            self.said[path] = error
+            raise
         return text
 
-    def is_now(self, path: str, content: str | None) -> bool:
-        """Whether a file has that digest by now, or is missing as it was."""
+    def is_now(self, path: str, content: str) -> bool:
+        """Whether a file has that digest by now, or cannot be had for the same reason as then."""
         with suppress(OSError):
-            return _digest(self.open_text(path)) == content
-        return content is None
+            self.open_text(path)
+        return _told_apart(self.said[path]) == content
+
+
+def _told_apart(said: str | OSError) -> str:
+    return _digest(said) if isinstance(said, str) else f"{type(said).__name__}: {said.strerror}"
 
 
 def _digest(text: str) -> str:

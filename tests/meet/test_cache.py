@@ -1,0 +1,115 @@
+"""A cache costs time at the worst: whatever changes, an answer from it is the one that would be worked out anew."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from railbond.batch import many
+from railbond.batch.cache import program
+from railbond.batch.many import Result, results
+
+SHARED = "booster B1 15 V 5 A\ndistrict main from B1\n"
+PLAN = 'include "shared.trackplan"\ninclude "limits.trackplan"\nsegment a stop -> stop 1 m\nfeeder main -> a\n'
+FAULT = "segment b stop -> stop 1 m\n"
+
+
+def write(name: str, text: str) -> Callable[[], object]:
+    return lambda: Path(name).write_text(text)
+
+
+# One thing after the other; each is undone by the next only where it says so.
+CHANGES: dict[str, Callable[[], object]] = {
+    "nothing": lambda: None,
+    "the plan": write("plan.trackplan", PLAN + FAULT),
+    "the plan, back": write("plan.trackplan", PLAN),
+    "what it includes": write("shared.trackplan", SHARED + FAULT),
+    "a file that was missing is there": write("limits.trackplan", "limit feeder-spacing 10 cm\n"),
+    "what was missing is another": write("limits.trackplan", FAULT.replace("b", "c")),
+    "it is gone again": lambda: os.remove("limits.trackplan"),
+    "it cannot be read": lambda: os.mkdir("limits.trackplan"),
+    "what it includes is gone": lambda: os.remove("shared.trackplan"),
+    "the time alone": lambda: os.utime("plan.trackplan", (1, 1)),
+}
+
+
+@pytest.fixture(autouse=True)
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    monkeypatch.setattr(many, "program", lambda: "this version")
+    monkeypatch.chdir(tmp_path)
+    write("plan.trackplan", PLAN)()
+    write("shared.trackplan", SHARED)()
+    return tmp_path
+
+
+def answer(keep: bool) -> Result:
+    (one,) = results(["plan.trackplan"], keep)
+    return one
+
+
+def seen(one: Result) -> object:
+    return one.trouble, one.inspection and (
+        one.inspection.findings,
+        one.inspection.remarks,
+        sorted(one.inspection.sources),
+    )
+
+
+def test_one_thing_changes_at_a_time_and_the_answers_stay_those_of_no_cache() -> None:
+    for what, change in CHANGES.items():
+        change()
+        for _ in range(2):
+            assert seen(answer(True)) == seen(answer(False)), what
+
+
+def test_the_same_plan_from_another_folder(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Its findings name the path by which it was asked for."""
+    before = answer(True)
+    (folder / "below").mkdir()
+    monkeypatch.chdir(folder / "below")
+    (one,) = results(["../plan.trackplan"])
+    assert one.inspection and set(one.inspection.sources) == {"../plan.trackplan", "../shared.trackplan"}
+    assert before.inspection and len(before.inspection.findings) == len(one.inspection.findings)
+
+
+@pytest.mark.parametrize("path", ["gone", "", "shared.trackplan"])
+def test_a_kept_answer_with_a_wrong_path_is_worked_out_anew(folder: Path, path: str) -> None:
+    write("plan.trackplan", PLAN + FAULT)()
+    wanted = seen(answer(True))
+    (entry,) = (folder / "cache").rglob("*.json")
+    text = entry.read_text()
+    entry.write_text(text.replace('["plan.trackplan", ', f'["{path}", '))
+    assert entry.read_text() != text
+    assert seen(answer(True)) == wanted
+
+
+def test_a_plug_in_tells_one_program_from_another(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """By its content: a package that is installed for editing changes without anything being installed anew."""
+    module = folder / "club_rule.py"
+    module.write_text("def find(facts):\n    return ()\n")
+    monkeypatch.syspath_prepend(str(folder))
+    import club_rule  # type: ignore[import-not-found]
+
+    from railbond.rules import all_rules
+    from railbond.rules.rule import Rule
+
+    rule = Rule("club-rule", "note", "plan", 3, False, club_rule.find, "", "", "", "", "", "")
+    alone = program()
+    monkeypatch.setattr("railbond.batch.cache.all_rules", lambda: (*all_rules(), rule))
+    plugged = program()
+    module.write_text("def find(facts):\n    return []\n")
+    assert len({alone, plugged, program()}) == 3
+
+
+def test_the_grammar_tells_one_program_from_another(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Wherever it is installed."""
+    import trackplan
+    from railbond.batch import cache
+
+    own = Path(next(iter(trackplan.__path__)))
+    assert {str(path) for path in own.rglob("*.py")} <= set(cache._files(str(own)))
+    assert str(own / "plan.lark") in cache._files(str(own))
