@@ -98,7 +98,7 @@ PARTS: dict[str, st.SearchStrategy[str]] = {
     "number": DECIMALS,
     "places": st.builds("{} {}".format, st.lists(DECIMALS, max_size=3).map(" ".join), with_unit("mm", "in")),
     "rail": st.sampled_from(["left rail", "right rail", "both rails", "frog rail", "stock rail"]),
-    "what": st.sampled_from(["closure jumpers", "around frog", "frog rails"]),
+    "what": st.sampled_from(["closure jumpers", "around frog", "around frog without jumpers", "frog rails"]),
 }
 COMMENTS = st.text(characters_but(), max_size=9).map("#{}".format)
 BLANKS = st.sampled_from([" ", " ", " ", "  ", "\t", "\u00a0", "\n  ", "  # why\n\t"])

@@ -190,7 +190,7 @@ class ClosureBond(NamedTuple):
 
 
 class Cut(NamedTuple):
-    """`what` is `closure jumpers`, `around frog` or `frog rails`."""
+    """`what` is `closure jumpers`, `around frog`, `around frog without jumpers` or `frog rails`."""
 
     at: Span
     turnout: Word
@@ -198,7 +198,10 @@ class Cut(NamedTuple):
 
 
 class FrogSwitched(NamedTuple):
-    """Fed through contacts that move with the points of `mover`, or with its own where that is None."""
+    """Fed through contacts that move with the points of `mover`, or with its own where that is None.
+
+    `turnout` is a piece (`T1`), or one of the frogs of a piece that has several (`D1.2`), here and below.
+    """
 
     at: Span
     turnout: Word

@@ -17,6 +17,7 @@ from trackplan.read import read
 from trackplan.span import Source
 from trackplan.statements import Statement
 
+CUTS = ["closure jumpers", "around frog", "around frog without jumpers", "frog rails"]
 names = st.sampled_from(["a", "b", "T", "T2", "W", "J", "main", "P1", "P2", "B1", "stopp", "é"])
 ends = st.one_of(
     names, st.just("stop"),
@@ -36,7 +37,7 @@ lines = st.one_of(
     st.builds("endplate {} left {}".format, names, st.sampled_from(["red", "blue"])),
     st.builds("endplate {}".format, names),
     st.builds("bond {} closure rails to stock rails".format, names),
-    st.builds("cut {} {}".format, names, st.sampled_from(["closure jumpers", "around frog", "frog rails"])),
+    st.builds("cut {} {}".format, names, st.sampled_from(CUTS)),
     st.builds("frog {} switched with {} through {} diverging {}".format, names, names, wires, wires),
     st.builds("frog {} switched from stock rails".format, names),
     st.builds("frog {} automatic {}".format, names, wires),

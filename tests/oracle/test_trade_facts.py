@@ -98,6 +98,14 @@ def test_cut_around_the_frog_and_bonded_a_live_frog_forgives_everything() -> Non
     assert not troubles(one_turnout("live-frog", "cut T1 around frog", BOND, RIGHT_WAY))
 
 
+def test_without_its_jumpers_each_frog_rail_hangs_on_what_it_meets() -> None:
+    """Gapped beyond, it is dead metal; and without a bond a closure rail has its blade alone."""
+    cut = "cut T1 around frog without jumpers"
+    assert not troubles(one_turnout("live-frog", cut, BOND, RIGHT_WAY))
+    assert walked("live-frog", cut, BOND, RIGHT_WAY, FROG_GAPS).never_fed == at_t1(TF, DF)
+    assert walked("live-frog", cut, RIGHT_WAY).fed_through_points == at_t1(TC, DC)
+
+
 def test_a_dead_frog_takes_no_power_and_needs_no_gap() -> None:
     assert not walked("dead-frog").model.frogs
     assert not troubles(one_turnout("dead-frog"))

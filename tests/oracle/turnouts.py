@@ -49,6 +49,8 @@ def pairs(build: str, work: set[str]) -> set[tuple[str, str]]:
         joined -= JUMPERS
     if "around frog" in work:
         joined = joined - JUMPERS - FROG_RAILS | CLOSURES_RUN_ON
+    if "around frog without jumpers" in work:
+        joined = joined - JUMPERS - FROG_RAILS
     if "frog rails" in work:
         joined -= FROG_RAILS
     return joined

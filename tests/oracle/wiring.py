@@ -11,6 +11,7 @@ from .zones import Supply, Zones
 
 Row = list[str]
 SIDES = ("left", "right")
+BARE = "around frog without jumpers"
 
 
 class Terminal(NamedTuple):
@@ -135,7 +136,7 @@ class Wiring:
     def _style(self, turnout: Turnout) -> str:
         if turnout.build != "live-frog" or self.quiet:
             return "around frog" if turnout.build == "live-frog" else ""
-        return self.rng.choice(("around frog", "delivered", "unit", "frog rails"))
+        return self.rng.choice(("around frog", BARE, "delivered", "unit", "frog rails"))
 
     def _turnout(self, name: str) -> None:
         self._feed_stock(name)
@@ -145,16 +146,16 @@ class Wiring:
             self.work.append(["cut", name, words])
         if self._bonded(name) != self.slip() and build != "isolated-frog":
             self.work.append(["bond", name, "closure rails to stock rails"])
-        lone = style in ("", "around frog", "unit")
+        lone = style in ("", "around frog", BARE, "unit")
         if build != "dead-frog" and (lone or self.sketch.chance(50)) != self.slip():
             self._frog(name)
-        if style == "frog rails":
+        if style in ("frog rails", BARE):
             self._feed_frog_rails(name)
 
     def _bonded(self, name: str) -> bool:
         """Closure rails that nothing else would feed are bonded; others may be, where it does no harm."""
         style, build = self.styles[name], self.sketch.turnouts[name].build
-        if style == "unit":
+        if style in ("unit", BARE):
             return True
         if build == "dead-frog" or style == "around frog":
             fed = all(self._flows(self.sketch.end(name, route)) for route in FROG_ENDS)

@@ -13,6 +13,7 @@ from trackplan.span import Source
 
 BUILDS = ("dead-frog", "live-frog", "isolated-frog")
 PLAIN = ("dead-frog", "isolated-frog")
+BARE = "around frog without jumpers"
 MOST_SETTINGS = 128
 
 
@@ -98,10 +99,13 @@ class _Plan:
         if keyword in ("turnout", "stub", "slip", "three-way", "scissors") and self.rng.random() < 0.4:
             self.lines.append(f"bond {name} closure rails to stock rails")
         if keyword in ("turnout", "stub", "scissors") and "live-frog" in line and self.rng.random() < 0.5:
-            self.lines.append(f"cut {name} {self.rng.choice(('closure jumpers', 'around frog', 'frog rails'))}")
+            self.lines.append(f"cut {name} {self.rng.choice(('closure jumpers', 'around frog', BARE, 'frog rails'))}")
         has_frog = "\n    frog " in line if keyword == "construction" else "dead-frog" not in line
         if has_frog and self.rng.random() < 0.8:
-            self.lines.append(f"frog {name} {self._feed()}")
+            frogs = [name]
+            if keyword in ("slip", "crossing", "gauntlet") and self.rng.random() < 0.5:
+                frogs = [f"{name}.{frog}" for frog in "12" if self.rng.random() < 0.8]
+            self.lines += [f"frog {frog} {self._feed()}" for frog in frogs]
         if keyword in ("turnout", "stub", "three-way", "slip"):
             self.movers.append(name)
 

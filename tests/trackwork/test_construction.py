@@ -33,8 +33,8 @@ LINES = [
     *(f"slip P {slips} {build}" for slips, build in product(("single", "double"), PLAIN_BUILDS)),
 ]
 BOND = "bond P closure rails to stock rails\n"
-CUTS = ["", "cut P closure jumpers\n", "cut P around frog\n", "cut P frog rails\n"]
-CUTS += [CUTS[1] + CUTS[3]]
+CUT = [f"cut P {what}\n" for what in ("closure jumpers", "around frog", "around frog without jumpers", "frog rails")]
+CUTS = ["", *CUT, CUT[0] + CUT[-1]]
 WORK = ["", *(bond + cut for bond, cut in product(("", BOND), CUTS) if bond + cut)]
 
 

@@ -31,16 +31,19 @@ def frog_tasks(facts: Facts) -> Iterator[Task]:
         piece, at = facts.layout.pieces[feed.piece], feed.statement.at
         if feed.kind == "unpowered":
             yield Task(Job("frog", piece.name, "leave it without a wire", at=at))
-        for number, frog in enumerate(piece.template.frogs, 1):
-            if feed.kind == "automatic":
-                yield from _unit(piece, number, frog, feed)
-            elif feed.kind != "unpowered":
-                yield from _contact(facts, piece, number, frog, feed)
+        if feed.kind == "automatic":
+            yield from _unit(facts, piece, feed)
+        for number in feed.frogs:
+            if feed.kind not in ("automatic", "unpowered"):
+                yield from _contact(facts, piece, number + 1, piece.template.frogs[number], feed)
 
 
-def _unit(piece: Piece, number: int, frog: Frog, feed: FrogFeed) -> Iterator[Task]:
-    what, at = f"automatic frog unit {number}", feed.statement.at
-    yield Task(Job("frog", piece.name, f"{what}: wire to its output", piece.template.metals[frog.metal].words, at=at))
+def _unit(facts: Facts, piece: Piece, feed: FrogFeed) -> Iterator[Task]:
+    """One unit for all the frogs that the line feeds."""
+    what, at = f"automatic frog unit {1 + min(feed.frogs, default=0)}", feed.statement.at
+    for frog in facts.layout.fed_frogs(feed):
+        words = piece.template.metals[frog.metal].words
+        yield Task(Job("frog", piece.name, f"{what}: wire to its output", words, at=at))
     yield Task(Job("frog", piece.name, f"{what}: its supply, both wires", source=feed.supply or "", at=at))
 
 

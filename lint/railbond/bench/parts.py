@@ -65,7 +65,7 @@ def _counted(jobs: list[Job]) -> Iterator[PartsLine]:
         yield PartsLine(words, sum(job.kind == kind for job in jobs))
     yield PartsLine("bus terminals", len({job.name for job in jobs if job.kind == "bus"}))
     frogs = [job for job in jobs if job.kind == "frog"]
-    commons = [job.place for job in frogs if job.rail]
+    commons = [place for _, place in dict.fromkeys((job.name, job.place) for job in frogs if job.rail)]
     for what in ("automatic frog unit", "changeover contact", "contact"):
         yield PartsLine(f"{what}s", sum(place.startswith(what) for place in commons))
     yield PartsLine("wires for frogs and contacts, whose length the plan does not tell", len(frogs) - _without(frogs))

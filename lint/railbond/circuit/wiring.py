@@ -199,12 +199,14 @@ def _pair(wiring: Wiring, name: str, legs: tuple[str, str]) -> int:
 def _feed_frog(wiring: Wiring, feed: FrogFeed) -> None:
     graph, at = wiring.graph, feed.statement.at
     piece = wiring.layout.pieces[feed.piece]
-    for frog in piece.template.frogs:
+    unit = len(graph.names)
+    if feed.kind == "automatic":
+        graph.sources[unit] = SupplyLeg(f"frog unit of {feed.name}", 0, "unit")
+        graph.names.append(f"the automatic frog unit of {feed.name}")
+    for frog in wiring.layout.fed_frogs(feed):
         metal = wiring.metal(piece.name, frog.metal)
         if feed.kind == "automatic":
-            graph.sources[len(graph.names)] = SupplyLeg(f"frog unit of {piece.name}", 0, "unit")
-            graph.bonds.append(Bond(len(graph.names), metal, None, "wire", at))
-            graph.names.append(f"the automatic frog unit of {piece.name}")
+            graph.bonds.append(Bond(unit, metal, None, "wire", at))
         reach = [(literal, wiring.wire(wire)) for literal, wire in contacts(wiring, feed, frog)]
         if feed.kind == "stock rails":
             rails = stock_contacts(piece, frog).items()

@@ -172,6 +172,11 @@ def line_after(facts: Facts, kind: type, near: Statement, text: str) -> Edit:
     return add_line(beside(facts, kind, near.at), text)
 
 
+JUMPERS = (
+    "leave the two jumpers under the frog, from each closure rail to its own frog rail (if yours has none, solder them)"
+)
+
+
 def convert(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
     """The classic cure of a live frog: cut around it, closure rails bonded to stock rails, the frog fed.
 
@@ -181,11 +186,11 @@ def convert(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
         return ()
     name, near = local(piece), piece.statement
     lines = isolated(facts, piece)
-    if piece.name not in facts.layout.frogs:
+    if not facts.layout.feeds(piece.name):
         lines.append(line_after(facts, FrogFromStockRails, near, f"frog {name}  switched from stock rails"))
     rebuilt = Fix(
-        f"convert {name}: cut the rails on both sides of its frog, solder each closure rail to the stock rail "
-        f"beside it, and feed the frog through contacts that move with the points",
+        f"convert {name}: cut the rails on both sides of its frog but {JUMPERS}; solder each closure rail to the stock "
+        f"rail beside it, and feed the frog through contacts that move with the points",
         tuple(lines),
         plain=False,
         changes=f"{name} is rebuilt: its frog becomes short and alone, fed by switch contacts",

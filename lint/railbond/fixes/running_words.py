@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from itertools import zip_longest
 from typing import TYPE_CHECKING
 
@@ -15,6 +15,7 @@ from trackplan.edit import Edit
 from trackplan.statements import Engine, FrogFromStockRails, FrogUnpowered, Gap
 
 from .fix_edits import line_after, local
+from .frog_feeds import unit_lines
 
 if TYPE_CHECKING:
     from railbond.circuit.running.stalling import StallAt
@@ -46,37 +47,40 @@ def route_words(window: Window) -> str:
 
 def can_be_fed(facts: Facts, piece: Piece) -> bool:
     """Whether the piece has a frog that is not fed, and that it could be."""
-    feed = facts.layout.frogs.get(piece.name)
-    return bool(piece.template.shape.build) and (feed is None or feed.kind == "unpowered")
+    fed = {frog for feed in facts.layout.feeds(piece.name) if feed.kind != "unpowered" for frog in feed.frogs}
+    return bool(piece.template.shape.build) and not fed
 
 
 def feed_frog(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
-    """Frogs of metal in place of plastic ones, and their feed: from the stock rails through contacts, or from an
-    automatic unit where there are no such points. What is laid by one line, as a scissors is, is built alike."""
+    """Frogs of metal in place of plastic ones, and their feed: from the stock rails through contacts, or from automatic
+    units where there are no such points. What is laid by one line, as a scissors is, is built alike."""
     built: tuple[Edit, ...] = ()
     alike = [piece]
     build = said(piece, "build")
     if build == "dead-frog":
         built = (set_word(piece.statement, build, BUILT_TO_BE_FED),)
         alike = [one for one in facts.layout.pieces.values() if one.statement.at == piece.statement.at]
-    return (*built, *(_fed(facts, one) for one in alike))
+    rebuilt = facts.revised(built) if built else facts
+    return (*built, *(edit for one in alike for edit in _fed(facts, rebuilt, one)))
 
 
-def _fed(facts: Facts, piece: Piece) -> Edit:
-    feed = facts.layout.frogs.get(piece.name)
+def _fed(facts: Facts, rebuilt: Facts, piece: Piece) -> Iterator[Edit]:
+    """The lines that feed the frogs of a piece as it is rebuilt, in the place of those that left them dead."""
     supply = next((name for name, one in facts.layout.supplies.items() if one.kind == "district"), "main")
-    how = "switched from stock rails" if piece.template.has_points else f"automatic {supply.rpartition('.')[2]}"
-    line = f"frog {local(piece)}  {how}"
-    if feed is not None and isinstance(feed.statement, FrogUnpowered):
-        return set_statement(feed.statement, line)
-    return line_after(facts, FrogFromStockRails, piece.statement, line)
+    lines = [f"frog {local(piece)}  switched from stock rails"]
+    if not piece.template.has_points:
+        lines = unit_lines(rebuilt, rebuilt.layout.pieces[piece.name], supply.rpartition(".")[2])
+    for feed in facts.layout.feeds(piece.name):
+        if isinstance(feed.statement, FrogUnpowered):
+            yield set_statement(feed.statement, lines.pop(0) if lines else "")
+    yield from (line_after(facts, FrogFromStockRails, piece.statement, line) for line in lines)
 
 
 def feed_words(facts: Facts, piece: Piece) -> str:
     """The same for the hands."""
     name = local(piece)
     contacts = "contacts that move with its points"
-    how = contacts if piece.template.has_points else "an automatic frog unit"
+    how = contacts if piece.template.has_points else "automatic frog units"
     if piece.template.shape.build == "dead-frog":
         return f"in the place of {name} put trackwork with isolated metal frogs, and feed them through {how}"
     return f"feed the frog of {name} through {how}"

@@ -12,7 +12,7 @@ from trackplan.edit import Edit
 from trackplan.statements import FrogAutomatic
 
 from .candidates import CandidateFix, curing
-from .fix_edits import isolated, line_after, local
+from .fix_edits import JUMPERS, isolated, line_after, local
 
 
 def trailing_cures(facts: Facts) -> list[tuple[CandidateFix, ...]]:
@@ -29,7 +29,7 @@ def trailing_cures(facts: Facts) -> list[tuple[CandidateFix, ...]]:
 
 def _cure(facts: Facts, piece: Piece) -> CandidateFix:
     name, edits = local(piece), tuple(_edits(facts, piece))
-    cut = "cut the rails on both sides of its frog, solder each closure rail to the stock rail beside it, and "
+    cut = f"cut the rails on both sides of its frog but {JUMPERS}; solder each closure rail to its stock rail, and "
     words = f"{cut if len(edits) > 1 else ''}feed the frog of {name} from an automatic frog unit"
     changes = f"an automatic frog unit is added at {name}"
     return CandidateFix(piece.statement.at, Fix(words, edits, plain=False, changes=changes), (piece.name,))
@@ -41,5 +41,7 @@ def _edits(facts: Facts, piece: Piece) -> Iterator[Edit]:
         yield from isolated(facts, piece)
     supply = next((name for name, one in facts.layout.supplies.items() if one.kind == "district"), "main")
     line = f"frog {local(piece)}  automatic {supply.rpartition('.')[2]}"
-    feed = facts.layout.frogs.get(piece.name)
-    yield set_statement(feed.statement, line) if feed else line_after(facts, FrogAutomatic, piece.statement, line)
+    feeds = facts.layout.feeds(piece.name)
+    yield from (set_statement(feed.statement, line if feed is feeds[0] else "") for feed in feeds)
+    if not feeds:
+        yield line_after(facts, FrogAutomatic, piece.statement, line)

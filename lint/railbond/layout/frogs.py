@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from railbond.findings import Step
+from trackplan.span import Word
 from trackplan.statements import (
     FrogAutomatic,
     FrogFromStockRails,
@@ -16,22 +17,45 @@ from trackplan.statements import (
 from .model import FrogFeed, Piece
 from .names import Names
 from .symbols import SPECIAL, SymbolTable
+from .template import frog_names
 from .terminals import Terminals
 
 FrogStatement = FrogSwitched | FrogFromStockRails | FrogAutomatic | FrogUnpowered
 
 
 def feed_frogs(symbols: SymbolTable, names: Names, pieces: dict[str, Piece], power: Terminals) -> dict[str, FrogFeed]:
-    """The feed of each frog that a statement speaks of, by its turnout. The first statement stands."""
+    """The feed of each frog or piece that a statement speaks of, by what it is called. The first statement stands."""
     feeds: dict[str, FrogFeed] = {}
     for statement in symbols.among(FrogSwitched, FrogFromStockRails, FrogAutomatic, FrogUnpowered):
-        name = names.find(statement, statement.turnout, SPECIAL, "turnout")
-        piece = pieces.get(name or "")
-        if piece and name in feeds:
-            _fed_twice(statement, feeds[piece.name], names)
-        elif piece and _takes_power(statement, piece, names):
-            feeds[piece.name] = _feed(statement, piece, names, pieces, power)
+        piece, one = _piece(statement, names, pieces)
+        if not piece or not _takes_power(statement, piece, names):
+            continue
+        frogs = tuple(range(len(piece.template.frogs))) if one is None else (one,)
+        name = piece.name if one is None else names.whole(statement.turnout)
+        own = [feed for feed in feeds.values() if feed.piece == piece.name]
+        first = next((feed for feed in own if feed.name == name or not set(frogs).isdisjoint(feed.frogs)), None)
+        if first:
+            _fed_twice(statement, first, names)
+        else:
+            feed = _feed(statement, piece, names, pieces, power)
+            feeds[name] = feed._replace(name=name, frogs=frogs)
     return feeds
+
+
+def _piece(statement: FrogStatement, names: Names, pieces: dict[str, Piece]) -> tuple[Piece | None, int | None]:
+    """The piece that a statement speaks of, and which of its frogs (None: all of them)."""
+    owner, dot, last = names.whole(statement.turnout).rpartition(".")
+    if not dot or owner not in pieces or names.whole(statement.turnout) in pieces:
+        return pieces.get(names.find(statement, statement.turnout, SPECIAL, "turnout") or ""), None
+    piece = pieces[owner]
+    known = frog_names(piece.template)
+    if last in known:
+        return piece, known[last]
+    what = [f"`{names.typed(f'{owner}.{one}')}`" for one in (known if len(known) > 1 else ())]
+    expected = " or ".join((f"`{names.typed(owner)}`", *what))
+    message = f"`{statement.turnout}` is no frog; expected {expected}"
+    names.fault("impossible", statement, statement.turnout, message, name=Word(names.typed(owner)))
+    return None, None
 
 
 def _feed(statement: FrogStatement, piece: Piece, names: Names, pieces: dict[str, Piece], power: Terminals) -> FrogFeed:

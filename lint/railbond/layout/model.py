@@ -37,7 +37,7 @@ from trackplan.statements import (
     Train,
 )
 
-from .template import Side, Template
+from .template import Frog, Side, Template, frog_names
 
 
 class EndAt(NamedTuple):
@@ -127,7 +127,10 @@ class CommonRail(NamedTuple):
 
 
 class FrogFeed(NamedTuple):
-    """How a piece's frogs get their power: `contacts` has the wire after `through` at 0, that after `diverging` at 1.
+    """How frogs of a piece get their power: `contacts` has the wire after `through` at 0, that after `diverging` at 1.
+
+    `name` is what the plan calls what is fed: the piece, or one of its frogs (`D1.2`). `frogs` numbers those that are
+    fed in the template's list.
 
     `mover` is the piece whose points move the contacts (None: its own); which frog gets which wire when is told by
     the frog.
@@ -139,6 +142,8 @@ class FrogFeed(NamedTuple):
     mover: str | None = None
     contacts: dict[int, Wire] = {}
     supply: str | None = None
+    name: str = ""
+    frogs: tuple[int, ...] = ()
 
 
 class Edge(NamedTuple):
@@ -190,3 +195,13 @@ class Layout(NamedTuple):
     soldered: dict[EndAt, Solder] = {}
     commons: list[CommonRail] = []
     lamps: dict[EndAt, Lamp] = {}
+
+    def feeds(self, piece: str) -> list[FrogFeed]:
+        """How the frogs of a piece are fed: one feed for all, or one for each that has one."""
+        own = (piece, *(f"{piece}.{name}" for name in frog_names(self.pieces[piece].template)))
+        return [self.frogs[name] for name in own if name in self.frogs]
+
+    def fed_frogs(self, feed: FrogFeed) -> list[Frog]:
+        """The frogs that a feed is for."""
+        frogs = self.pieces[feed.piece].template.frogs
+        return [frogs[number] for number in feed.frogs]

@@ -169,6 +169,12 @@ class Template(NamedTuple):
         return max((metal.stop for metal in self.metals), default=0.0)
 
 
+def frog_names(template: Template) -> dict[str, int]:
+    """What a plan calls the frogs of a piece, such as `1` in `D1.1`, each with its number in the template's list."""
+    words = (template.metals[frog.metal].words for frog in template.frogs)
+    return {word.removeprefix("frog ").replace(" ", "-"): number for number, word in enumerate(words)}
+
+
 def rail_names(template: Template) -> dict[str, int]:
     """What a plan calls the rails of a piece without length: `through.frog` for the frog rail at that end, and for a
     rail that no end has a word for its own, such as `through-closure`. Of a table it is the bridge's two rails;

@@ -83,7 +83,7 @@ def _mend(facts: Facts, piece: Piece) -> tuple[Edit, str] | None:
     """The frog fed where the blades are one metal with it, else the closure rails bonded; a construction has no such
     words, but for the feed of its frog."""
     name, near = local(piece), piece.statement
-    if _is_one_metal(piece.template) and piece.name not in facts.layout.frogs:
+    if _is_one_metal(piece.template) and not facts.layout.feeds(piece.name):
         return _fed_frog(facts, piece, ", and with it its blades,")
     if not piece.template.shape.build:
         return None

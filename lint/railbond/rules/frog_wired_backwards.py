@@ -22,7 +22,7 @@ def find(facts: Facts) -> Iterator[Found]:
         piece = facts.layout.pieces[feed.piece]
         own = feed.mover in (None, feed.piece) or feed.piece in facts.wiring.aligned
         if isinstance(feed.statement, FrogSwitched) and len(feed.contacts) == 2 and own:
-            asked = ((frog, _wrong(facts, piece, frog, feed)) for frog in piece.template.frogs)
+            asked = ((frog, _wrong(facts, piece, frog, feed)) for frog in facts.layout.fed_frogs(feed))
             if found := next(((frog, *wrong) for frog, wrong in asked if wrong), None):
                 yield _finding(facts, piece, feed, *found)
 

@@ -77,15 +77,19 @@ def _fixes(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
     return (bonded, *convert(facts, piece)) if not piece.work else (bonded,)
 
 
+CUTS_OFF = ("closure jumpers", "around frog", "around frog without jumpers")
+"""What parts the closure rails from the frog."""
+
+
 def _missing(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
     name, near, has = local(piece), piece.statement, {type(one) for one in piece.work}
-    cut = any(str(getattr(one, "what", "")) in ("closure jumpers", "around frog") for one in piece.work)
+    cut = any(str(getattr(one, "what", "")) in CUTS_OFF for one in piece.work)
     edits = []
     if ClosureBond not in has:
         edits.append(line_after(facts, ClosureBond, near, f"bond {name}  closure rails to stock rails"))
     if not cut:
         edits.append(line_after(facts, Cut, near, f"cut {name}  closure jumpers"))
-    if piece.name not in facts.layout.frogs:
+    if not facts.layout.feeds(piece.name):
         edits.append(line_after(facts, FrogFromStockRails, near, f"frog {name}  switched from stock rails"))
     return tuple(edits)
 

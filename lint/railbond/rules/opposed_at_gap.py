@@ -39,7 +39,7 @@ def _cures(facts: Facts) -> Iterator[CandidateFix]:
     for group in _together(facts):
         yield _swapped(facts, group)
     for feed in _frogs(facts):
-        fix = Fix(f"feed {feed.piece}'s frog through contacts moved by its own points", rewritten_frog(facts, feed))
+        fix = Fix(f"feed {_whose(feed)} through contacts moved by its own points", rewritten_frog(facts, feed))
         yield CandidateFix(feed.statement.at, fix, (feed.piece,))
 
 
@@ -77,8 +77,13 @@ def _together(facts: Facts) -> list[list[Feeder | Bus]]:
 
 def _frogs(facts: Facts) -> list[FrogFeed]:
     """The switched frogs that a wheel reaches or leaves at the wrong polarity."""
-    feeds = [facts.layout.frogs[name] for name in _at_frogs(facts) if name in facts.layout.frogs]
+    feeds = [feed for name in _at_frogs(facts) for feed in facts.layout.feeds(name)]
     return [feed for feed in feeds if isinstance(feed.statement, FrogSwitched | FrogFromStockRails)]
+
+
+def _whose(feed: FrogFeed) -> str:
+    """What a feed is for: `T1's frog`, `D1.2`."""
+    return f"{feed.piece}'s frog" if feed.name == feed.piece else feed.name
 
 
 def _at_frogs(facts: Facts) -> list[str]:

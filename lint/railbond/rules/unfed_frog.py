@@ -7,48 +7,65 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import line_after, local
+from railbond.fixes.frog_feeds import frog_words, needs_words, unit_lines
+from railbond.layout.model import Piece
 from trackplan.statements import FrogAutomatic, FrogFromStockRails, FrogUnpowered
 
 from .rule import Rule
 
 
 def find(facts: Facts) -> Iterator[Found]:
-    """Frogs that stand alone, have no source in any setting and are not left dead on purpose."""
-    for frog, name in facts.graph.frogs.items():
-        feed = facts.layout.frogs.get(name)
-        left_dead = feed is not None and isinstance(feed.statement, FrogUnpowered)
-        if frog in facts.frog_units and not left_dead and not facts.proof.reachable(frog):
-            yield _finding(facts, name, frog)
+    """Pieces with frogs that stand alone, have no source in any setting and are not left dead on purpose."""
+    for name in dict.fromkeys(facts.graph.frogs.values()):
+        piece = facts.layout.pieces[name]
+        on_purpose = [feed for feed in facts.layout.feeds(name) if isinstance(feed.statement, FrogUnpowered)]
+        left_dead = {frog for feed in on_purpose for frog in feed.frogs}
+        own = (frog for frog in range(len(piece.template.frogs)) if frog not in left_dead)
+        dead = [frog for frog in own if _is_dead(facts, piece, frog)]
+        if dead:
+            yield _finding(facts, piece, dead)
 
 
-def _finding(facts: Facts, name: str, frog: int) -> Found:
-    piece = facts.layout.pieces[name]
-    component = facts.always.component[frog]
+def _is_dead(facts: Facts, piece: Piece, frog: int) -> bool:
+    metal = facts.wiring.metal(piece.name, piece.template.frogs[frog].metal)
+    return metal in facts.frog_units and not facts.proof.reachable(metal)
+
+
+def _finding(facts: Facts, piece: Piece, frogs: list[int]) -> Found:
+    component = facts.always.component[facts.wiring.metal(piece.name, piece.template.frogs[frogs[0]].metal)]
     whole = [c for c in facts.frog_units if facts.always.component[c] == component]
+    words, every = frog_words(piece, frogs), len(frogs) == len(piece.template.frogs)
     what = "the frog with its frog rails" if len(whole) > 1 else "the metal frog"
+    of = f"{what} of {piece.name}"
+    if len(piece.template.frogs) > 1:
+        of = f"each of the {len(frogs)} metal frogs of {piece.name}" if every else " and ".join(words)
+    is_cut = "are each" if len(frogs) > 1 and not every else "is"
     return Found(
         piece.statement.at,
-        f"{what} of {name} is cut off on every side and no wire feeds it: a short engine stalls on it.",
-        (Step(piece.statement.at, f"nothing reaches {what} of {name} in any setting"),),
+        f"{of} {is_cut} cut off on every side and no wire feeds it: a short engine stalls on it.",
+        (Step(piece.statement.at, f"nothing reaches {of} in any setting"),),
         "",
-        _fixes(facts, name),
-        (name,),
+        _fixes(facts, piece, frogs),
+        (piece.name,),
     )
 
 
-def _fixes(facts: Facts, name: str) -> tuple[Fix, ...]:
-    piece = facts.layout.pieces[name]
-    near, own = piece.statement, local(piece)
-    switched = line_after(facts, FrogFromStockRails, near, f"frog {own}  switched from stock rails")
-    aligned = piece.template.aligned
+def _fixes(facts: Facts, piece: Piece, frogs: list[int]) -> tuple[Fix, ...]:
+    near, own, aligned = piece.statement, local(piece), piece.template.aligned
+    named = frog_words(piece, frogs)
+    switched = [line_after(facts, FrogFromStockRails, near, f"frog {one}  switched from stock rails") for one in named]
     contacts = "a toggle that is set for the track that is run" if aligned else "contacts that move with the points"
-    words = f"feed {own}'s frog from its {'own' if aligned else 'stock'} rails through {contacts}"
-    fixes = [Fix(words, (switched,), plain=not aligned, changes=f"{own} gets a toggle to set" if aligned else "")]
+    whose = f"{own}'s frog{'s' * (len(frogs) > 1)}" if named == [own] else " and ".join(named)
+    words = f"feed {whose} from its {'own' if aligned else 'stock'} rails through {contacts}"
+    changes = f"{own} gets a toggle to set" if aligned else ""
+    fixes = [Fix(words, tuple(switched), plain=not aligned, changes=changes)]
     supply = next((n for n, one in facts.layout.supplies.items() if one.kind in ("district", "plug")), None)
     if supply:
-        unit = line_after(facts, FrogAutomatic, near, f"frog {own}  automatic {supply.rpartition('.')[2]}")
-        changes = f"an automatic frog unit is added at {own}"
-        fixes.append(Fix(f"feed {own}'s frog from an automatic frog unit", (unit,), plain=False, changes=changes))
+        lines = unit_lines(facts, piece, supply.rpartition(".")[2], frogs)
+        units = tuple(line_after(facts, FrogAutomatic, near, line) for line in lines)
+        what = needs_words(len(lines))
+        changes = f"{what} {'is' if len(lines) == 1 else 'are'} added at {own}"
+        fixes.append(Fix(f"feed {whose} from {what}", units, plain=False, changes=changes))
     return tuple(reversed(fixes) if aligned else fixes)
 
 

@@ -37,12 +37,16 @@ def refuse_cuts(build: str, cut: frozenset[str]) -> None:
     """Raises `Impossible` for cuts that the frog's metal does not allow."""
     if cut and build != "live-frog":
         raise Impossible(f"only a live-frog turnout has jumpers and rails at its frog to cut; this one is {build}")
-    if "around frog" in cut and len(cut) > 1:
-        raise Impossible("a frog cut around on both sides keeps its jumpers; cut around it or cut jumpers, not both")
+    if len(cut) > 1 and any(what.startswith("around frog") for what in cut):
+        raise Impossible(
+            "a frog cut around on both sides keeps its jumpers, or is cut `around frog without jumpers`: say one"
+        )
 
 
 def jumpers(drawing: Drawing, closure: str, rail: str, cut: frozenset[str]) -> None:
     """A live frog's ties to one closure rail and to the frog rail that goes on from it."""
+    if "around frog without jumpers" in cut:
+        return
     if "around frog" in cut:
         drawing.tie(closure, rail)
         return
