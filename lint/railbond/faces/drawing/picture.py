@@ -35,6 +35,7 @@ class PictureChoice(NamedTuple):
     legend: bool = True
     listed: bool = True
     styled: bool = True
+    live: bool = False
 
 
 def draw(
@@ -85,7 +86,7 @@ class _Picture:
         facts, scene, shelf = self.facts, self.scene, self.shelf
         tint = tints(facts)
         track_boxes(scene, shelf)
-        parts = [*bands(facts, scene, tint), *pits(scene), *rails(facts, scene, self.ink, self.stands)]
+        parts = [*bands(facts, scene, tint), *pits(scene), *rails(facts, scene, self.ink, self.stands, self.look.live)]
         parts += [*joints(facts, scene), *couplings(facts, scene), *cuts(facts, scene)]
         parts += [*bridges(scene), *ends(scene, shelf)]
         over = [*turnout_names(facts, scene, shelf)]

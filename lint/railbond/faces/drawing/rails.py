@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from html import escape
 
 from railbond.circuit.facts import Facts
 
@@ -30,17 +31,32 @@ def strokes(facts: Facts, scene: Scene, setting: Mapping[str, str]) -> Iterator[
         yield from on_link(layout, one, other, course, cuts)
 
 
-def rails(facts: Facts, scene: Scene, ink: list[str], setting: Mapping[str, str]) -> Iterator[str]:
-    """The rails, those of one piece together; frogs last, on top of the rails that run through them."""
+def rails(
+    facts: Facts, scene: Scene, ink: list[str], setting: Mapping[str, str], live: bool = False
+) -> Iterator[str]:
+    """The rails, those of one piece together; frogs last, on top of the rails that run through them.
+
+    With `live`, each says which conductor it is and how it lies in each position, for a page that throws points.
+    """
     drawn = list(strokes(facts, scene, setting))
     for stroke in sorted(drawn, key=lambda one: ("rail", "plastic", "frog").index(one.kind)):
         if stroke.metal < 0:
             yield f'<path class="plastic" d="{stroke.path}"/>'
             continue
-        name = ink[facts.wiring.metal(stroke.piece, stroke.metal)]
-        yield f'<path class="{stroke.kind} {name}" d="{stroke.path}"/>'
-        if name in CORED:
-            yield f'<path class="core {stroke.kind}-core {name}" d="{stroke.path}"/>'
+        conductor = facts.wiring.metal(stroke.piece, stroke.metal)
+        name = ink[conductor]
+        shut = not stroke.away or setting.get(stroke.piece) in stroke.shut
+        path = stroke.path if shut else stroke.away
+        data = _data(stroke, conductor) if live else ""
+        yield f'<path class="{stroke.kind} {name}" d="{path}"{data}/>'
+        if live or name in CORED:
+            core = f'{data} data-core=""' if live else ""
+            yield f'<path class="core {stroke.kind}-core {name}" d="{path}"{core}/>'
+
+
+def _data(stroke: Stroke, conductor: int) -> str:
+    lies = f' data-shut="{" ".join(stroke.shut)}" data-d="{stroke.path}" data-away="{stroke.away}"' if stroke.away else ""
+    return f' data-c="{conductor}" data-p="{escape(stroke.piece)}" data-kind="{stroke.kind}"{lies}'
 
 
 def bands(facts: Facts, scene: Scene, tint: Mapping[str, int]) -> Iterator[str]:

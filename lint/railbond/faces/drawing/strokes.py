@@ -22,6 +22,8 @@ class Stroke(NamedTuple):
     metal: int
     path: str
     kind: str = "rail"
+    shut: tuple[str, ...] = ()
+    away: str = ""
 
 
 class Cuts:

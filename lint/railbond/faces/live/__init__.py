@@ -1,0 +1,1 @@
+"""The railroad as a page that answers: points are thrown, findings walked and trains driven in the drawing."""

@@ -1,0 +1,145 @@
+// The drawing: every rail in the ink of what it carries now, points that can be thrown, a path that is walked.
+
+const SVG = "http://www.w3.org/2000/svg";
+const INKS = {
+  one: "first leg", two: "second leg", "turns-one": "a reverser's first leg", "turns-two": "a reverser's second leg",
+  unit: "automatic frog unit", dead: "no power", short: "short: both legs",
+};
+
+class Drawing {
+  constructor(root, graph, cells, act) {
+    this.root = root;
+    this.graph = graph;
+    this.act = act;
+    this.svg = root.querySelector("svg");
+    this.rails = [...this.svg.querySelectorAll("path[data-c]")];
+    this.svg.removeAttribute("aria-label");
+    this.svg.setAttribute("role", "presentation");
+    this.over = this.layer("over");
+    this.hands = this.layer("hands");
+    this.cells = cells;
+    this.buttons = new Map();
+    for (const name of Object.keys(graph.switches)) if (cells[name]) this.hand(name);
+    this.listen();
+    this.size = 1;
+    this.fit();
+  }
+
+  layer(name) {
+    const layer = document.createElementNS(SVG, "g");
+    layer.setAttribute("class", name);
+    this.svg.append(layer);
+    return layer;
+  }
+
+  /** A round place to take hold of points by. */
+  hand(name) {
+    const circle = document.createElementNS(SVG, "circle");
+    const [x, y] = this.cells[name];
+    for (const [key, value] of Object.entries({ cx: x, cy: y, r: 17, class: "hand", role: "button", tabindex: 0 })) circle.setAttribute(key, value);
+    const act = () => this.act.throwNext(name);
+    circle.addEventListener("click", act);
+    circle.addEventListener("keydown", (event) => {
+      if (event.key !== "Enter" && event.key !== " ") return;
+      event.preventDefault();
+      act();
+    });
+    circle.append(document.createElementNS(SVG, "title"));
+    this.hands.append(circle);
+    this.buttons.set(name, circle);
+  }
+
+  listen() {
+    const rail = (event) => event.target.closest?.("path[data-c]");
+    this.svg.addEventListener("pointerover", (event) => rail(event) && this.act.pointAt(Number(rail(event).dataset.c)));
+    this.svg.addEventListener("click", (event) => rail(event) && this.act.choose(Number(rail(event).dataset.c), rail(event).dataset.p));
+  }
+
+  paint() {
+    const inks = this.graph.inks();
+    for (const path of this.rails) {
+      const ink = inks[Number(path.dataset.c)];
+      const core = path.dataset.core === "";
+      path.setAttribute("class", core ? `core ${path.dataset.kind}-core ${ink}` : `${path.dataset.kind} ${ink}`);
+      if (path.dataset.away) {
+        const shut = path.dataset.shut.split(" ").includes(this.graph.setting[path.dataset.p]);
+        path.setAttribute("d", shut ? path.dataset.d : path.dataset.away);
+      }
+    }
+    for (const [name, circle] of this.buttons) {
+      const words = `${name}: ${this.graph.setting[name]}. Throw it.`;
+      circle.setAttribute("aria-label", words);
+      circle.querySelector("title").textContent = words;
+    }
+    return inks;
+  }
+
+  paths(conductors) {
+    const wanted = new Set(conductors);
+    return this.rails.filter((path) => path.dataset.core !== "" && wanted.has(Number(path.dataset.c)));
+  }
+
+  /** Marks metal, and brings the first of it into view. */
+  mark(conductors, kind = "walked", look = true) {
+    this.over.replaceChildren();
+    const paths = this.paths(conductors);
+    for (const path of paths) {
+      const copy = document.createElementNS(SVG, "path");
+      copy.setAttribute("d", path.getAttribute("d"));
+      copy.setAttribute("class", kind);
+      this.over.append(copy);
+    }
+    if (look) paths[0]?.scrollIntoView({ block: "nearest", inline: "nearest" });
+  }
+
+  ring(piece) {
+    const place = this.cells[piece];
+    if (!place) return;
+    const circle = document.createElementNS(SVG, "circle");
+    for (const [key, value] of Object.entries({ cx: place[0], cy: place[1], r: 24, class: "found" })) circle.setAttribute(key, value);
+    this.over.append(circle);
+    circle.scrollIntoView({ block: "nearest", inline: "nearest" });
+  }
+
+  /** Shows a train: a thick line under it, its wheels, and its nose. */
+  show(train, bad) {
+    this.over.replaceChildren();
+    const step = Math.max(train.kind.length / 60, 2000);
+    for (let place = 0; place <= train.kind.length; place += step) this.dot(train, train.nose - place, place === 0 ? "nose" : "car", bad);
+  }
+
+  dot(train, along, kind, bad) {
+    const { way, place } = train.at(along);
+    const line = this.line(way.line);
+    const share = way.length ? place / way.length : 0;
+    const point = line.getPointAtLength(line.getTotalLength() * (way.back ? 1 - share : share));
+    const circle = document.createElementNS(SVG, "circle");
+    const r = kind === "nose" ? 8 : 5;
+    for (const [key, value] of Object.entries({ cx: point.x, cy: point.y, r, class: `train ${kind}${bad ? " bad" : ""}` })) circle.setAttribute(key, value);
+    this.over.append(circle);
+    if (kind === "nose") circle.scrollIntoView({ block: "nearest", inline: "nearest" });
+  }
+
+  line(d) {
+    this.lines ??= new Map();
+    if (!this.lines.has(d)) {
+      const path = document.createElementNS(SVG, "path");
+      path.setAttribute("d", d);
+      this.lines.set(d, path);
+    }
+    return this.lines.get(d);
+  }
+
+  fit() {
+    const { width } = this.svg.viewBox.baseVal;
+    const room = this.root.clientWidth || 800;
+    this.zoom(Math.min(1.7, Math.max(room / width, 0.35)));
+  }
+
+  zoom(size) {
+    this.size = Math.min(4, Math.max(0.2, size));
+    const { width, height } = this.svg.viewBox.baseVal;
+    this.svg.setAttribute("width", Math.round(width * this.size));
+    this.svg.setAttribute("height", Math.round(height * this.size));
+  }
+}

@@ -1,0 +1,79 @@
+"""The page: drawing, data, style and script in one file that needs nothing from outside and can reach nothing."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+from html import escape
+from pathlib import Path
+from typing import Any
+
+from railbond.circuit.facts import Facts
+from railbond.faces.drawing.picture import PictureChoice, draw, rooms, title_of
+from railbond.faces.drawing.staging import stage
+from railbond.faces.drawing.style import style as drawing_style
+from railbond.findings import Finding
+
+from .electrics import electrics, told
+from .track import track
+
+HERE = Path(__file__).parent
+SCRIPTS = ("graph.js", "train.js", "panes.js", "drawing.js", "page.js")
+
+
+def railroad(facts: Facts, findings: Sequence[Finding], title: str = "") -> dict[str, Any]:
+    """All that the page shows: the drawing as SVG, and the rail graph, the findings and the ways of trains as data."""
+    scene = stage(facts.layout, rooms(facts))
+    name = title or title_of(facts)
+    drawn = draw(facts, findings, {}, PictureChoice("", legend=False, listed=False, styled=False, live=True))
+    return {
+        "title": name or "The railroad",
+        "svg": drawn,
+        "graph": electrics(facts),
+        "findings": told(facts, findings),
+        "track": track(facts, scene),
+        "cells": {piece: cell.at for piece, cell in scene.cells.items()},
+        "lines": {path: source.text.split("\n") for path, source in facts.sources.items()},
+    }
+
+
+def page(shown: Mapping[str, Any], follows: str = "") -> str:
+    """One self-contained HTML file; `follows` is the address, on its own origin, at which it asks for changes.
+
+    Its content policy lets in this very script and style and nothing else.
+    """
+    script, style = _scripts(), drawing_style() + _text("live.css")
+    asks = "'self'" if follows else "'none'"
+    policy = (
+        f"default-src 'none'; script-src '{_hash(script)}'; style-src '{_hash(style)}'; img-src data:;"
+        f" connect-src {asks}; base-uri 'none'; form-action 'none'"
+    )
+    data = {key: value for key, value in shown.items() if key != "svg"} | {"follows": follows}
+    parts = {
+        "POLICY": policy, "TITLE": escape(shown["title"]), "STYLE": style, "SCRIPT": script,
+        "SVG": shown["svg"], "DATA": _inert(data),
+    }  # fmt: skip
+    text = _text("page.html")
+    for key, value in parts.items():
+        text = text.replace(f"<!--{key}-->", value)
+    return text
+
+
+def _scripts() -> str:
+    """The script, one file after the other, in a scope of its own."""
+    return '"use strict";\n{\n' + "\n".join(_text(name) for name in SCRIPTS) + "\n}\n"
+
+
+def _text(name: str) -> str:
+    return (HERE / name).read_text(encoding="utf-8")
+
+
+def _hash(text: str) -> str:
+    return "sha256-" + base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+
+
+def _inert(data: Mapping[str, Any]) -> str:
+    """JSON that can stand in a script element, whatever a plan's texts hold."""
+    return json.dumps(data, separators=(",", ":")).replace("<", "\\u003c").replace("\u2028", "\\u2028")

@@ -1,0 +1,90 @@
+// What stands beside the drawing: findings, points and the legend.
+
+const byId = (id) => document.getElementById(id);
+
+function made(name, words = "", attributes = {}) {
+  const element = document.createElement(name);
+  element.textContent = words;
+  for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
+  return element;
+}
+
+function lineWords(at, many) {
+  return at ? `line ${at[1]}${many ? ` of ${at[0].split("/").pop()}` : ""}` : "";
+}
+
+const SIGNS = { error: "\u2716", warning: "\u25B2", note: "\u25CF" };
+
+function verdict(findings) {
+  const count = (level) => findings.filter((one) => one.level === level).length;
+  const words = ["error", "warning", "note"].filter(count).map((level) => `${count(level)} ${level}${count(level) > 1 ? "s" : ""}`);
+  return words.length ? words.join(", ") : "No faults found.";
+}
+
+/** The findings as buttons. */
+function listFindings(findings, many, choose) {
+  byId("findings").replaceChildren(
+    ...findings.map((one, number) => {
+      const item = made("li");
+      const button = made("button", "", { type: "button", class: `finding ${one.level}`, "aria-expanded": "false" });
+      button.append(made("span", `${SIGNS[one.level]} ${one.level}`, { class: "level" }));
+      button.append(made("span", ` ${lineWords(one.at, many)}: ${one.message}`));
+      button.addEventListener("click", () => choose(number));
+      item.append(button);
+      if (one.mends.length) item.append(made("p", `Mend: ${one.mends[0]}.`, { class: "mend" }));
+      return item;
+    }),
+  );
+  if (!findings.length) byId("findings").append(made("li", "Nothing was found, in any setting of the points.", { class: "none" }));
+}
+
+/** A row of choices for each switch. */
+function listPoints(switches, throwTo) {
+  byId("points").replaceChildren(
+    ...Object.entries(switches).map(([name, positions]) => {
+      const row = made("fieldset", "", { class: "points", "data-switch": name });
+      row.append(made("legend", name));
+      for (const position of positions) {
+        const label = made("label");
+        const input = made("input", "", { type: "radio", name: `points-${name}`, value: position });
+        input.addEventListener("change", () => throwTo(name, position));
+        label.append(input, ` ${position}`);
+        row.append(label);
+      }
+      return row;
+    }),
+  );
+  if (!Object.keys(switches).length) byId("points").append(made("p", "This plan has no points."));
+}
+
+function showPoints(setting) {
+  for (const row of byId("points").querySelectorAll("fieldset")) {
+    for (const input of row.querySelectorAll("input")) input.checked = setting[row.dataset.switch] === input.value;
+  }
+}
+
+/** The names that the plan gives the wires which an ink stands for. */
+function wiresOf(ink, sources) {
+  const own = sources.filter((one) => kindOf(one) === ink && ink !== "unit").map((one) => one.words.split(".").pop());
+  return [...new Set(own)].slice(0, 3).join(" or ");
+}
+
+function showLegend(inks, sources) {
+  const seen = Object.keys(INKS).filter((ink) => inks.includes(ink));
+  byId("legend").replaceChildren(
+    ...seen.map((ink) => {
+      const item = made("li");
+      const svg = document.createElementNS(SVG, "svg");
+      for (const [key, value] of Object.entries({ class: "rb", viewBox: "0 0 44 10", width: 44, height: 10, "aria-hidden": "true" })) svg.setAttribute(key, value);
+      for (const kind of [`rail ${ink}`, `core rail-core ${ink}`]) {
+        const path = document.createElementNS(SVG, "path");
+        path.setAttribute("class", kind);
+        path.setAttribute("d", "M1 5H43");
+        svg.append(path);
+      }
+      const wires = wiresOf(ink, sources);
+      item.append(svg, ` ${wires ? `${wires}: ` : ""}${INKS[ink]}`);
+      return item;
+    }),
+  );
+}
