@@ -13,7 +13,7 @@ from house.files import imports, modules
 ROWS = (
     ("trackplan",),
     ("railbond", "railbond.findings", "railbond.reach", "railbond.folder", "railbond.dependents", "railbond.saying"),
-    ("railbond.files", "railbond.writing", "railbond.usage", "railbond.tracked"),
+    ("railbond.files", "railbond.writing", "railbond.usage", "railbond.tracked", "railbond.loopback"),
     ("railbond.rewriting",),
     ("railbond.layout",),
     ("railbond.trackwork",),

@@ -1,6 +1,7 @@
 """Draws a plan's track as a schematic: both rails, what each carries, cuts, wires, frogs and findings.
 
 The picture is one SVG file that any browser shows. With --setting the rails have the polarity of that moment.
+Written to a FILE.html it is a page that answers: points are thrown, findings walked and trains driven in it.
 Exit status: 0 when the picture is written, 2 when it cannot be.
 """
 
@@ -17,7 +18,12 @@ from ._plan import files_for, opened, plan_argument
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
     plan_argument(parser, "the plan to draw")
-    parser.add_argument("-o", dest="out", metavar="FILE.svg", help="where to write it (standard output unless said)")
+    parser.add_argument(
+        "-o",
+        dest="out",
+        metavar="FILE",
+        help="FILE.svg, or FILE.html for a page that answers (else standard output)",
+    )
     parser.add_argument(
         "--setting", metavar="TEXT", help='draw the polarity as it is then, such as "T1 diverging, T2 through"'
     )
@@ -32,6 +38,10 @@ def run(options: Namespace) -> int:
     if found is None:
         return 2
     setting = None if options.setting is None else _setting(options, found.facts.graph.positions)
+    if (options.out or "").endswith((".html", ".htm")):
+        from railbond.faces.live.page import page, railroad
+
+        return written(options.out, page(railroad(found.facts, found.placed, setting=setting)), files.read)
     return written(options.out, draw(found.facts, found.placed, setting), files.read)
 
 

@@ -31,9 +31,7 @@ def strokes(facts: Facts, scene: Scene, setting: Mapping[str, str]) -> Iterator[
         yield from on_link(layout, one, other, course, cuts)
 
 
-def rails(
-    facts: Facts, scene: Scene, ink: list[str], setting: Mapping[str, str], live: bool = False
-) -> Iterator[str]:
+def rails(facts: Facts, scene: Scene, ink: list[str], setting: Mapping[str, str], live: bool = False) -> Iterator[str]:
     """The rails, those of one piece together; frogs last, on top of the rails that run through them.
 
     With `live`, each says which conductor it is and how it lies in each position, for a page that throws points.
@@ -55,7 +53,9 @@ def rails(
 
 
 def _data(stroke: Stroke, conductor: int) -> str:
-    lies = f' data-shut="{" ".join(stroke.shut)}" data-d="{stroke.path}" data-away="{stroke.away}"' if stroke.away else ""
+    lies = (
+        f' data-shut="{" ".join(stroke.shut)}" data-d="{stroke.path}" data-away="{stroke.away}"' if stroke.away else ""
+    )
     return f' data-c="{conductor}" data-p="{escape(stroke.piece)}" data-kind="{stroke.kind}"{lies}'
 
 

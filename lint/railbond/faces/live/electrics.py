@@ -66,6 +66,7 @@ class _Metal:
 
     def __init__(self, facts: Facts) -> None:
         self.names = sorted(enumerate(facts.graph.names), key=lambda one: -len(one[1]))
+        self.rails = {*facts.graph.rails, *facts.graph.frogs}
         self.by_line: dict[Span, list[Bond]] = {}
         for bond in facts.graph.bonds:
             if bond.at:
@@ -77,5 +78,7 @@ class _Metal:
             if name and name in text:
                 found.append(conductor)
                 text = text.replace(name, "\0")
-        bonds = self.by_line.get(step.at, ()) if step.at else ()
-        return found or sorted({end for bond in bonds for end in (bond.one, bond.other)})
+        if not self.rails.intersection(found):  # wires are not drawn, but the metal that they are soldered to is
+            bonds = self.by_line.get(step.at, ()) if step.at else ()
+            found += sorted({end for bond in bonds for end in (bond.one, bond.other)} - {*found})
+        return found

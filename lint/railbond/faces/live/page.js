@@ -1,5 +1,8 @@
 // The page: what was thrown, walked and driven, and news of the plan while it is written.
 
+/** How far a notch of the slider takes a train, in micrometers. */
+const NOTCH = 10_000;
+
 class Page {
   constructor(data) {
     this.start(data);
@@ -13,7 +16,7 @@ class Page {
   start(data, before = null) {
     this.data = data;
     this.graph = new Graph(data.graph);
-    for (const [name, position] of Object.entries(before ?? {})) {
+    for (const [name, position] of Object.entries(before ?? data.setting ?? {})) {
       if (this.graph.switches[name]?.includes(position)) this.graph.setting[name] = position;
     }
     this.drawing = new Drawing(byId("drawing"), this.graph, data.cells, {
@@ -166,17 +169,17 @@ class Page {
   /** The slider is the regulator: each notch is a centimeter, to and fro. */
   drive() {
     const now = Number(byId("drive").value);
-    const trouble = this.train.move((now - this.driven) * 10_000);
+    const { trouble, turned } = this.train.run((now - this.driven) * NOTCH);
     this.driven = now;
     if (now === 1000) byId("drive").value = this.driven = 0;
-    this.look(trouble);
+    this.look([...turned, trouble].filter(Boolean).join(" "));
   }
 
-  look(trouble = "") {
+  look(told = "") {
     const { bad, words } = this.train.meets();
     this.drawing.show(this.train, bad);
     const { way } = this.train.at(this.train.nose);
-    byId("cab").textContent = `On ${way.piece}. ${trouble || words}`;
+    byId("cab").textContent = `On ${way.piece}. ${[told, told && !bad ? "" : words].filter(Boolean).join(" ")}`;
     byId("cab").classList.toggle("bad", bad);
   }
 

@@ -23,8 +23,13 @@ HERE = Path(__file__).parent
 SCRIPTS = ("graph.js", "train.js", "panes.js", "drawing.js", "page.js")
 
 
-def railroad(facts: Facts, findings: Sequence[Finding], title: str = "") -> dict[str, Any]:
-    """All that the page shows: the drawing as SVG, and the rail graph, the findings and the ways of trains as data."""
+def railroad(
+    facts: Facts, findings: Sequence[Finding], title: str = "", setting: Mapping[str, str] | None = None
+) -> dict[str, Any]:
+    """All that the page shows: the drawing as SVG, and the rail graph, the findings and the ways of trains as data.
+
+    It begins with the points as in `setting`, all others for their first route.
+    """
     scene = stage(facts.layout, rooms(facts))
     name = title or title_of(facts)
     drawn = draw(facts, findings, {}, PictureChoice("", legend=False, listed=False, styled=False, live=True))
@@ -32,6 +37,7 @@ def railroad(facts: Facts, findings: Sequence[Finding], title: str = "") -> dict
         "title": name or "The railroad",
         "svg": drawn,
         "graph": electrics(facts),
+        "setting": dict(setting or {}),
         "findings": told(facts, findings),
         "track": track(facts, scene),
         "cells": {piece: cell.at for piece, cell in scene.cells.items()},

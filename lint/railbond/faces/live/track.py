@@ -1,4 +1,4 @@
-"""Where trains can go in the picture: every way over a piece with its line, its length and the metal under the wheels."""
+"""Where trains can go in the picture: every way over a piece, its line, its length and the metal under the wheels."""
 
 from __future__ import annotations
 
@@ -63,7 +63,8 @@ def _engines(facts: Facts) -> list[Json]:
     return [
         {
             "name": one.name, "kind": "engine", "length": one.span,
-            "left": [place - one.foremost for place in one.left], "right": [place - one.foremost for place in one.right],
+            "left": [place - one.foremost for place in one.left],
+            "right": [place - one.foremost for place in one.right],
         }
         for one in pickups(facts.layout)
     ]  # fmt: skip

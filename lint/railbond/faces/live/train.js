@@ -71,8 +71,24 @@ class Train {
       total += next.length;
     }
     this.nose = Math.max(to, 0);
-    this.drop();
-    return "";
+    if (by < 0) this.extend();
+    else this.drop();
+    return by < 0 && this.nose < this.kind.length && this.chain[0].length > 0 && this.nose <= 0 ? "The end of the track." : "";
+  }
+
+  /** Moves on notch by notch, and stops where something goes wrong that was right before. */
+  run(by) {
+    const turned = [];
+    let wrong = this.meets().bad;
+    for (let left = Math.abs(by); left > 0; left -= NOTCH) {
+      const trouble = this.move(Math.sign(by) * Math.min(left, NOTCH));
+      if (trouble) return { trouble, turned };
+      const { bad, turns, words } = this.meets();
+      if (turns) turned.push(words);
+      if (bad && !wrong) break;
+      wrong = bad;
+    }
+    return { trouble: "", turned };
   }
 
   whyNot(way) {
@@ -135,7 +151,7 @@ class Train {
     const { group, groups } = this.graph.reached(this.joined());
     const turned = this.settle(groups);
     if (turned === null) return { bad: true, words: this.shortWords(groups) };
-    if (turned.length) return { bad: false, words: `${turned.join(" and ")} turns its polarity under the wheels.` };
+    if (turned.length) return { bad: false, turns: true, words: `${turned.join(" and ")} turns its polarity under the wheels.` };
     if (this.kind.kind !== "engine") return { bad: false, words: "Runs." };
     const live = (side) => this.wheels(side).some((place) => this.under(side, place).some((one) => one >= 0 && groups[group[one]].length));
     const dead = ["left", "right"].filter((side) => !live(side));

@@ -1,0 +1,95 @@
+"""Shows a plan's railroad as a live page: throw its points, walk its findings, drive a train.
+
+The page follows the plan as it is saved, keeps the points as they were thrown, and stays with the last picture while
+the text does not read. It is served to this machine only, at an address that holds a secret, and ends with Ctrl-C.
+"""
+
+from __future__ import annotations
+
+import os
+import time
+from argparse import ArgumentParser, Namespace
+from typing import Any
+
+from railbond.doorway import Opened, enter
+from railbond.files import Files
+from railbond.saying import say
+
+from ._plan import files_for, opened, plan_argument
+
+EVERY = 0.25
+"""Seconds between two looks at the files."""
+
+
+def arguments(parser: ArgumentParser) -> None:
+    """What the command takes."""
+    plan_argument(parser, "the plan to show")
+    parser.add_argument("--port", type=int, default=0, help="the port to serve at (any that is free unless said)")
+    parser.add_argument("--open", action="store_true", help="open it in the browser")
+
+
+def run(options: Namespace) -> int:
+    """Serves the page until Ctrl-C."""
+    from railbond.faces.live.page import page
+    from railbond.loopback import Loopback
+
+    found = opened(options.path, files_for(options))
+    if found is None:
+        return 2
+    last = shown(found)
+    served = Loopback(lambda: page(last | {"version": served.version}, "news"), options.port)
+    seen = _stamps(found.sources)
+    served.start()
+    try:
+        say(f"The railroad of {options.path}: {served.address}\nIt follows the plan as you save it. Ctrl-C ends it.")
+        if options.open:
+            import webbrowser
+
+            webbrowser.open(served.address)
+        while True:
+            time.sleep(EVERY)
+            if (now := _stamps(seen)) != seen:
+                news, sources = _news(options)
+                last = news.get("shown", last)
+                seen = _stamps(sources) or now
+                served.tell(news)
+    except KeyboardInterrupt:
+        return 0
+    finally:
+        served.stop()
+
+
+def shown(found: Opened) -> dict[str, Any]:
+    """What the page shows of a plan."""
+    from railbond.faces.live.page import railroad
+
+    return railroad(found.facts, found.placed)
+
+
+def _news(options: Namespace) -> tuple[dict[str, Any], list[str]]:
+    """The railroad as it is now, or why the last picture stays."""
+    from railbond.faces.live.electrics import told
+
+    files: Files = files_for(options)
+    try:
+        found = enter(options.path, files.open_text)
+        broken = [one for one in found.placed if one.rule == "syntax"]
+        if not broken:
+            return {"shown": shown(found)}, list(found.sources)
+        lines = ", ".join(str(found.sources[one.at.path].line_of(one.at.start) + 1) for one in broken[:8])
+        words = f"Line {lines} cannot be read. The picture is that of the text before."
+        return {"stale": words, "findings": told(found.facts, found.placed)}, list(found.sources)
+    except OSError as error:
+        return {"stale": f"The plan cannot be read: {error.strerror or error}. This is how it was."}, []
+
+
+def _stamps(paths: Any) -> dict[str, tuple[int, int] | None]:
+    """When each file was written last, and its size; None where it is not there."""
+    found: dict[str, tuple[int, int] | None] = {}
+    for path in paths:
+        try:
+            status = os.stat(path)
+            found[path] = status.st_mtime_ns, status.st_size
+        except OSError:
+            found[path] = None
+    return found
