@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Self
@@ -17,7 +17,7 @@ from trackplan.statements import Broken, Statement
 
 from .graph import Bond, RailGraph, Roll, Setting, SupplyLeg
 from .polarity import Swap, fewest_swaps
-from .proof import Proof
+from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed, shorts
 from .turning import Turning
 from .wiring import Wiring, wire_up
@@ -187,12 +187,21 @@ class Facts:
     @cached_property
     def frog_units(self) -> Mapping[int, str]:
         """Conductors of frogs that stand alone: one metal with nothing but frog rails. Each with its turnout."""
+        return self._frogs_alone(self.always.component)
+
+    @cached_property
+    def lone_frogs(self) -> Mapping[int, str]:
+        """The same, whatever wire goes to them: of one metal with nothing but frog rails."""
+        metal = (bond for bond in self.graph.bonds if bond.when is None and bond.kind != "wire")
+        return self._frogs_alone(contract(len(self.graph.names), metal))
+
+    def _frogs_alone(self, component: Sequence[int]) -> Mapping[int, str]:
         components: dict[int, list[int]] = {}
-        for conductor, component in enumerate(self.always.component):
-            components.setdefault(component, []).append(conductor)
+        for conductor, number in enumerate(component):
+            components.setdefault(number, []).append(conductor)
         units: dict[int, str] = {}
         for frog, name in self.graph.frogs.items():
-            unit = components[self.always.component[frog]]
+            unit = components[component[frog]]
             first = self.wiring.first[name]
             own = {first + f.metal for f in self.layout.pieces[name].template.frogs}
             own |= {first + rail for f in self.layout.pieces[name].template.frogs for rail in f.rails.values()}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from itertools import combinations, product
 from typing import NamedTuple
 
@@ -89,6 +89,20 @@ def against_reverser(proof: Proof, left: Roll, right: Roll) -> Setting | None:
         )
         if (least := min(found, key=len, default=None)) is not None:
             return least
+    return None
+
+
+def avoiding(proof: Proof, setting: Setting, barred: Sequence[Setting]) -> Setting | None:
+    """A setting in which all of one holds and none of the `barred` ones does; None where there is none."""
+    if any(bar <= setting for bar in barred):
+        return None
+    bar = next((bar for bar in barred if agree(bar | setting)), None)
+    if bar is None:
+        return setting
+    for switch, stands in sorted(bar - setting):
+        for other in proof.graph.positions.get(switch, ()):
+            if other != stands and (found := avoiding(proof, setting | {(switch, other)}, barred)) is not None:
+                return found
     return None
 
 

@@ -10,6 +10,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.findings import Fix
 from railbond.layout.model import Drop, EndAt, Meeting
+from railbond.layout.said import said
 from trackplan.amend import set_word
 from trackplan.edit import Edit
 from trackplan.statements import Feeder, Gap
@@ -143,3 +144,22 @@ def _refed(facts: Facts, drop: Drop, reverser: str, turned: bool) -> list[Edit]:
         legs = facts.layout.supplies[reverser].legs
         return [set_word(feeder, feeder.supply, f"{name}.{legs[drop.wire.leg != turned]}")]
     return [set_word(feeder, feeder.supply, name), *(uncrossed(facts, feeder) if turned else ())]
+
+
+SPARE = 50_000
+"""Micrometres by which a section that is laid anew is longer than the train."""
+
+
+def laid_longer(facts: Facts, way: Through, length: int) -> Fix | None:
+    """The longest plain track of a section laid so much longer that it holds a length in micrometres."""
+    pieces = (facts.layout.pieces[leg.piece] for leg in way.legs)
+    piece = max((one for one in pieces if one.template.is_plain), key=lambda one: one.template.length, default=None)
+    told = said(piece, "length") if piece else None
+    if piece is None or told is None:
+        return None
+    centimetres = -(-(round(piece.template.length * 1e6) + length - way.length + SPARE) // 10_000)
+    words = f"{centimetres / 100:g} m" if centimetres >= 100 else f"{centimetres} cm"
+    return Fix(
+        f"lay {local(piece)} {words} long, so that the whole train stands within the section",
+        (set_word(piece.statement, told, words),), plain=False, changes=f"{local(piece)} is laid anew",
+    )  # fmt: skip

@@ -27,7 +27,7 @@ def find(facts: Facts) -> Iterator[Found]:
     from railbond.circuit.running.answers import running
     from railbond.circuit.running.stretches import Stretches
 
-    stretches = Stretches(facts.wiring, facts.proof, running(facts).track)
+    stretches = Stretches(facts.wiring, facts.proof, running(facts).track, frozenset(facts.lone_frogs))
     told: set[frozenset[str]] = set()
     for way in stretches.conflicting:
         places = frozenset((stretches.place(way.into), stretches.place(way.out)))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.longer_section import longer
+from railbond.fixes.longer_section import laid_longer, longer
 from railbond.layout.model import Layout
 from trackplan.amend import set_word
 from trackplan.quantities import Length
@@ -84,7 +84,7 @@ def _over(facts: Facts, way: Through) -> Iterator[Step]:
 
 
 def _fixes(facts: Facts, sections: Sections, way: Through, longest: Longest) -> Iterator[Fix]:
-    if fix := longer(facts, sections, way, longest.length):
+    if fix := longer(facts, sections, way, longest.length) or laid_longer(facts, way, longest.length):
         yield fix
     if longest.statement and longest.part:
         centimetres = max(way.length // 10_000, 1)

@@ -71,7 +71,8 @@ class Running:
 
         supplies = self.facts.layout.supplies.values()
         names = [one.name for one in supplies if one.kind == "reverser"]
-        return {name: Sections(name, self.facts.wiring, self.facts.proof, self.track) for name in names}
+        alone = frozenset(self.facts.lone_frogs)
+        return {name: Sections(name, self.facts.wiring, self.facts.proof, self.track, alone) for name in names}
 
     @cached_property
     def wheel(self) -> Wheel:

@@ -53,9 +53,13 @@ class Asked(NamedTuple):
 
 
 class Sections:
-    """The sections of one reverser."""
+    """The sections of one reverser. What lies `alone`, a frog with whatever is one metal with it, is no section and
+    ends none, whatever feeds it."""
 
-    def __init__(self, reverser: str, wiring: Wiring, proof: Proof, track: WalkedTrack) -> None:
+    def __init__(
+        self, reverser: str, wiring: Wiring, proof: Proof, track: WalkedTrack, alone: frozenset[int] = frozenset()
+    ) -> None:
+        self.alone = alone
         self.reverser = reverser
         self.wiring = wiring
         self.proof = proof
@@ -189,7 +193,8 @@ class Sections:
         """Every change of conductor along a leg, its entry among them, in order."""
         found = []
         for side, rail in zip(SIDES, (leg.left, leg.right), strict=True):
-            metals = [(one.start, self.wiring.metal(leg.piece, one.metal)) for one in rail if one.metal is not None]
+            every = [(one.start, self.wiring.metal(leg.piece, one.metal)) for one in rail if one.metal is not None]
+            metals = [one for one in every if one[1] not in self.alone] or every
             found += [BoundaryCrossing(leg, 0, side, self._before(leg, side, metals[0][1]), metals[0][1])]
             found += [BoundaryCrossing(leg, there[0], side, here[1], there[1]) for here, there in pairwise(metals)]
         return sorted((one for one in found if one.before != one.after), key=lambda one: one.offset)

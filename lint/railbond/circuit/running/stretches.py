@@ -16,8 +16,8 @@ from .walking import WalkedTrack
 class Stretches(Sections):
     """The stretches between the two systems; `conflicting` are the ways through from one system to the other."""
 
-    def __init__(self, wiring: Wiring, proof: Proof, track: WalkedTrack) -> None:
-        super().__init__("", wiring, proof, track)
+    def __init__(self, wiring: Wiring, proof: Proof, track: WalkedTrack, alone: frozenset[int] = frozenset()) -> None:
+        super().__init__("", wiring, proof, track, alone)
 
     def disagree(self, one: BoundaryCrossing, other: BoundaryCrossing) -> bool:
         """Whether two crossings lead to different systems."""
