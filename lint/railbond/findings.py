@@ -10,6 +10,8 @@ from trackplan.span import Span
 Level = Literal["error", "warning", "note"]
 Happens = Literal["short", "dead rail", "stall", "heat", "on paper"]
 Proven = Literal["", "alone", "together", "untried"]
+Danger = Literal["cuts", "solders", "rewires", "ohms", "volts", "breaker"]
+"""What hands do for a mend, and what a test asks of them: `care` has the caution of each."""
 
 LEVELS: tuple[Level, ...] = ("note", "warning", "error")
 
@@ -54,8 +56,8 @@ class Found(NamedTuple):
 
 
 class Finding(NamedTuple):
-    """A fault as it is told: what a rule has found, with the rule's name, its level and what happens. Whoever asks the
-    rule puts these on (`rules/asking.py`)."""
+    """A fault as it is told: what a rule has found, with the rule's name, its level, what happens, and what is
+    dangerous about looking for it and mending it. Whoever asks the rule puts these on (`rules/asking.py`)."""
 
     rule: str
     level: Level
@@ -66,3 +68,4 @@ class Finding(NamedTuple):
     setting: str = ""
     fixes: tuple[Fix, ...] = ()
     names: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()

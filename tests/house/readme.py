@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+import fcntl
+import os
 import re
+import struct
+import subprocess
 import sys
-from collections.abc import Callable
+import tempfile
+import termios
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 TOP = Path(__file__).resolve().parents[2]
@@ -38,14 +44,34 @@ def cautions() -> str:
 
 
 def finding() -> str:
-    """What `railbond inspect` says about the plan that README shows, 80 columns wide."""
-    from railbond.faces.text import TextStyle, closing, told
-    from railbond.inspection import inspect
-    from trackplan.gather import gather
+    """What `railbond inspect` says on a terminal of 80 columns about the plan that README shows."""
+    with tempfile.TemporaryDirectory() as folder:
+        Path(folder, "mill.trackplan").write_text(plan(README.read_text(encoding="utf-8")), encoding="utf-8")
+        return f"```text\n{on_terminal(['inspect', 'mill.trackplan'], folder).rstrip()}\n```"
 
-    inspection = inspect(gather("mill.trackplan", lambda path: plan(README.read_text(encoding="utf-8"))))
-    parts = [told(one, inspection.sources, TextStyle()) for one in inspection.findings]
-    return "\n".join(["```text", "\n\n".join([*parts, closing(inspection.findings, 1, TextStyle())]), "```"])
+
+def on_terminal(words: list[str], folder: str) -> str:
+    """What a command prints there, without colors."""
+    ours, theirs = os.openpty()
+    fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("4H", 24, 80, 0, 0))
+    paths = os.pathsep.join(str(TOP / root) for root in ("grammar", "lint"))
+    environment = {**os.environ, "PYTHONPATH": paths, "NO_COLOR": "1"}
+    with subprocess.Popen([sys.executable, "-m", "railbond", *words], cwd=folder, stdout=theirs, env=environment):
+        os.close(theirs)
+        return b"".join(read_all(ours)).decode("utf-8").replace("\r\n", "\n")
+
+
+def read_all(terminal: int) -> Iterator[bytes]:
+    """Until the other side is closed, which a terminal tells by an error."""
+    while True:
+        try:
+            data = os.read(terminal, 65536)
+        except OSError:
+            data = b""
+        if not data:
+            os.close(terminal)
+            return
+        yield data
 
 
 PARTS: dict[str, Callable[[], str]] = {"rules": rules, "commands": commands, "cautions": cautions, "finding": finding}

@@ -60,7 +60,9 @@ def test_wheels(code: int, tread: float) -> None:
 def test_railheads() -> None:
     """NMRA RP-15.1: code 100 .045, code 83 .040; a code between has a head between."""
     assert (railhead(100), railhead(83)) == (0.045, 0.040)
-    assert railhead(83) < railhead(90) < railhead(100)
+    assert railhead(90) == pytest.approx(0.040 + 0.005 * 7 / 17)  # in proportion between the rows of RP-15.1
+    assert railhead(120) == pytest.approx(0.045 + 0.021 * 20 / 48)
+    assert railhead(40) == pytest.approx(0.028 * 40 / 55)
 
 
 def test_a_wheel_bridges_frog_rails_up_to_number_times_tread_and_head() -> None:

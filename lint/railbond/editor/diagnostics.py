@@ -42,10 +42,11 @@ def diagnostic(finding: Finding, plan: OpenPlan, places: Places) -> Diagnostic:
 
 
 def message(finding: Finding) -> str:
-    """What a finding says by itself."""
+    """What a finding says by itself, and what is dangerous about mending it."""
     happens = "" if finding.happens == "on paper" else f"{finding.happens}: "
     setting = f"\nwhen {finding.setting}" if finding.setting else ""
-    return f"{happens}{finding.message}{setting}"
+    care = "".join(f"\ntake care: {text}" for text in finding.cautions)
+    return f"{happens}{finding.message}{setting}{care}"
 
 
 def _related(finding: Finding, plan: OpenPlan, places: Places) -> Iterator[DiagnosticRelatedInformation]:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from railbond.care import CAUTIONS
+
 from .teaching import GENERAL_CAUTIONS
 
-_, MAINS, SHORT, IRON = GENERAL_CAUTIONS
+_, MAINS, SHORT, _ = GENERAL_CAUTIONS
 
 SOLDERING = (
     "Pull the power supply's plug before you cut or solder anything, and take the engines off the track.",
-    IRON,
+    CAUTIONS["cuts"],
+    CAUTIONS["solders"],
+    CAUTIONS["rewires"],
     MAINS,
 )
 METER = (

@@ -62,7 +62,7 @@ def _driver(rules: Iterable[Rule]) -> Object:
 
 
 def _descriptor(rule: Rule) -> Object:
-    help_parts = (rule.railroad, rule.meter, rule.mend, rule.caution)
+    help_parts = (rule.railroad, rule.test, rule.mend, *rule.cautions)
     return {
         "id": rule.name,
         "shortDescription": {"text": rule.summary},
@@ -88,10 +88,11 @@ def _notification(level: str, path: str, text: str, line: int | None = None) -> 
 
 def _result(finding: Finding, files: Files, order: dict[str, int]) -> Object:
     setting = f"\nSetting: {finding.setting}." if finding.setting else ""
+    care = "".join(f"\nTake care: {text}" for text in finding.cautions)
     result: Object = {
         "ruleId": finding.rule,
         "level": finding.level,
-        "message": {"text": finding.message + setting},
+        "message": {"text": finding.message + setting + care},
         "locations": [{"physicalLocation": _physical(finding.at, files)}],
         "properties": {"happens": finding.happens, "names": list(finding.names)},
     }

@@ -17,7 +17,7 @@ from .page.gathering import Row, Sheet, drawing, item, owners, plans_sheet, row
 
 def text(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:
     """Every finding of the meets, owner by owner; then a table of all plans and the findings' number."""
-    from .text import look_for, noted, told
+    from .text import cautions, look_for, noted, told
 
     look, lines = look_for(sys.stdout), []
     for outcome in outcomes:
@@ -32,7 +32,11 @@ def text(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:
         for finding in result.inspection.findings if result.inspection else ():
             assert result.inspection is not None
             lines += [told(finding, result.inspection.sources, look), ""]
-    return "\n".join([*lines, *_table(rows(single, outcomes)), *noted(_remarks(single, outcomes), look), ""])
+    found = [one for outcome in outcomes for one in outcome.findings]
+    found += [finding for one in single if one.inspection for finding in one.inspection.findings]
+    return "\n".join(
+        [*lines, *_table(rows(single, outcomes)), *cautions(found, look), *noted(_remarks(single, outcomes), look), ""]
+    )
 
 
 def _remarks(single: Sequence[Result], outcomes: Sequence[Outcome]) -> list[str]:

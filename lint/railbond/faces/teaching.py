@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from textwrap import fill, indent
 
+from railbond.care import CAUTIONS
 from railbond.rules.rule import Rule
 
 INDENT = " " * 4
@@ -39,10 +40,10 @@ def lesson(rule: Rule, width: int = 80) -> str:
 def _lesson(rule: Rule, width: int) -> Iterator[str]:
     yield _filled(f"{rule.name}: {rule.summary} ({rule.level}, {rule.happens})", width)
     yield _part("What happens on the railroad", rule.railroad, width)
-    yield _part("How to find it", rule.meter, width)
+    yield _part("How to find it", rule.test, width)
     yield _part("How to mend it", rule.mend, width)
-    if rule.caution:
-        yield _part("Take care", rule.caution, width)
+    if rule.cautions:
+        yield _part("Take care", "\n\n".join(rule.cautions), width)
     if rule.fails:
         yield f"A plan that fails\n{_plan(rule.fails)}"
         yield f"The same plan, mended\n{_plan(rule.passes)}"
@@ -82,6 +83,6 @@ def _plan(text: str) -> str:
 
 
 def all_cautions(rules: Iterable[Rule], width: int = 80) -> str:
-    """The cautions for everything, then those of single rules."""
+    """The cautions for everything, those of each job, then those of single rules."""
     single = [f"{rule.name}: {rule.caution}" for rule in rules if rule.caution]
-    return "\n\n".join(_filled(text, width) for text in (*GENERAL_CAUTIONS, *single))
+    return "\n\n".join(_filled(text, width) for text in (*GENERAL_CAUTIONS, *CAUTIONS.values(), *single))

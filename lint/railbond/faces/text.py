@@ -126,10 +126,7 @@ def _wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str
 
 def cautions(findings: Iterable[Finding], look: TextStyle) -> list[str]:
     """What is dangerous about looking for these faults or mending them, each told once."""
-    from railbond.rules import all_rules
-
-    names = {finding.rule for finding in findings}
-    texts = dict.fromkeys(rule.caution for rule in all_rules() if rule.name in names and rule.caution)
+    texts = dict.fromkeys(text for finding in findings for text in finding.cautions)
     return ["\n".join(_wrapped(f"Take care: {text}", look.width, "", "    ")) for text in texts]
 
 

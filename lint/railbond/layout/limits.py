@@ -29,28 +29,34 @@ class Bound(NamedTuple):
     kind: type[Quantity]
     unless_said: float | None
     example: str
+    source: str
+    """Where `unless_said` comes from."""
 
 
 LIMITS = {
-    "proof-steps": Bound(Number, 50_000, "50000"),
-    "feeder-spacing": Bound(Length, 2.0, "2 m"),
-    "voltage-drop": Bound(Share, 0.05, "5 %"),
-    "running-load": Bound(Current, None, "2 A"),
-    "trip-margin": Bound(Share, 0.25, "25 %"),
-    "power-on": Bound(Current, None, "0.5 A"),
-    "long-bus": Bound(Length, 10.0, "10 m"),
-    "bus-size": Bound(WireSize, None, "14 AWG"),
-    "feeder-size": Bound(WireSize, None, "22 AWG"),
-    "feeder-length": Bound(Length, None, "20 cm"),
-    "joiner-resistance": Bound(Resistance, 0.02, "20 mohm"),
-    "contact-resistance": Bound(Resistance, 0.05, "50 mohm"),
-    "temperature": Bound(Temperature, 20.0, "40 C"),
-    "crawl-speed": Bound(Speed, 0.02, "20 mm/s"),
-    "gap-length": Bound(Length, 0.0, "1 mm"),
-    "gap-stagger": Bound(Length, 0.01, "10 mm"),
-    "single-wheel": Bound(Length, 0.025, "25 mm"),
-    "stall-time": Bound(Duration, 0.0, "50 ms"),
-    "wheel-code": Bound(Number, None, "88"),
+    "proof-steps": Bound(Number, 50_000, "50000", "estimate: plans of the trade stay far below it"),
+    "feeder-spacing": Bound(Length, 2.0, "2 m", "common practice: a feeder every 1 to 2 m (3 to 6 ft)"),
+    "voltage-drop": Bound(Share, 0.05, "5 %", "common practice: a drop of 5 % is seen in a headlight"),
+    "running-load": Bound(Current, None, "2 A", "the plan's engines together"),
+    "trip-margin": Bound(Share, 0.25, "25 %", "common practice for setting breakers"),
+    "power-on": Bound(Current, None, "0.5 A", "no usual value: it is what the plan says"),
+    "long-bus": Bound(Length, 10.0, "10 m", "common practice: beyond some 10 m (30 ft) the bus is twisted and ended"),
+    "bus-size": Bound(WireSize, None, "14 AWG", "no usual value: it is what the plan says"),
+    "feeder-size": Bound(WireSize, None, "22 AWG", "no usual value: it is what the plan says"),
+    "feeder-length": Bound(Length, None, "20 cm", "no usual value: it is what the plan says"),
+    "joiner-resistance": Bound(Resistance, 0.02, "20 mohm", "estimate of a joiner that has tarnished a little"),
+    "contact-resistance": Bound(
+        Resistance, 0.05, "50 mohm", "estimate: a new contact of a switch machine, as their makers give it"
+    ),
+    "temperature": Bound(Temperature, 20.0, "40 C", "the temperature for which standards give resistances (IEC 60028)"),
+    "crawl-speed": Bound(Speed, 0.02, "20 mm/s", "estimate of an engine at its slowest"),
+    "gap-length": Bound(Length, 0.0, "1 mm", "the careful side: a wheel bridges a gap of no length soonest"),
+    "gap-stagger": Bound(
+        Length, 0.01, "10 mm", "common practice: cuts opposite each other, a few millimeters apart at most"
+    ),
+    "single-wheel": Bound(Length, 0.025, "25 mm", "estimate: what a speck of dirt makes an engine stop within"),
+    "stall-time": Bound(Duration, 0.0, "50 ms", "the careful side: an engine without a capacitor or flywheel"),
+    "wheel-code": Bound(Number, None, "88", "the scale's widest wheel of RP-25"),
 }
 
 

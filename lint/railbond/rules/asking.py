@@ -20,7 +20,7 @@ def ask(rule: Rule, facts: Facts) -> Iterator[Finding]:
         for found in rule.find(facts):
             finding = stamped(rule, found)
             check(finding, facts)
-            yield finding
+            yield with_care(rule, finding, facts)
     except Exception as error:
         yield stamped(rule, failure(f"the rule {rule.name} broke off", error, facts))
 
@@ -31,6 +31,17 @@ def stamped(rule: Rule, found: Found) -> Finding:
         raise TypeError(f"found {found!r}, which is not of the type Found")
     head = rule.name, found.level or rule.level, found.happens or rule.happens
     return Finding(*head, found.at, found.message, found.why, found.setting, found.fixes, found.names)
+
+
+def with_care(rule: Rule, finding: Finding, facts: Facts) -> Finding:
+    """The finding with the cautions of its mends and of the rule's test. A fault of the text needs no hands."""
+    if not rule.turn:
+        return finding
+    from railbond.care import of_fix, of_test, told
+
+    jobs = [of_fix(fix, facts.sources) for fix in finding.fixes]
+    cautions = (*told(of_test(rule.meter).union(*jobs)), *filter(None, [rule.caution]))
+    return finding._replace(cautions=cautions)
 
 
 def failure(what: str, error: BaseException, facts: Facts) -> Found:

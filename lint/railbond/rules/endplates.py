@@ -152,7 +152,6 @@ UNFED = Rule(
     railroad="The engine stops before it leaves the module, and the neighbour's rails get nothing from here.",
     meter="Power on: a lamp across the two rails at the edge, with the points thrown both ways. It stays dark.",
     mend="Solder a feeder to the track at the edge, or plug the module's bus in.",
-    caution="Unplug the supply before you solder at the track.",
     fails=_HEAD + _CUT,
     passes=_HEAD + _CUT + "feeder   main -> last\n",
 )

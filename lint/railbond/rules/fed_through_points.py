@@ -130,7 +130,6 @@ RULE = Rule(
         "Solder each closure rail to the stock rail beside it (never on a live frog whose jumpers are whole: that "
         "is a short), or feed the rails beyond by wires of their own."
     ),
-    caution="Unplug the supply before you solder at the track.",
     fails="""\
 plan     "Freight house"
 booster  B1    15 V  5 A

@@ -144,7 +144,6 @@ RULE = Rule(
     ),
     meter="Supply off: a meter set to ohms from the rail to its terminal reads more with every joiner in between.",
     mend="One more pair of drops; or solder the joiners and accept it with that reason.",
-    caution="Unplug the supply before you solder at the track.",
     fails=_PLAN.format(more=""),
     passes=_PLAN.format(more="feeder   main -> spur\n"),
 )

@@ -96,7 +96,6 @@ RULE = Rule(
         "Or rebuild the turnout: cut around the frog, bond the closure rails to their stock rails, feed the frog "
         "by itself."
     ),
-    caution="Rail dust and a slipping cutting disc hurt eyes: wear glasses. Cut with the supply unplugged.",
     fails="""\
 plan     "Mill spur"
 booster  B1    15 V  5 A

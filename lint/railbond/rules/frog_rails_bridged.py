@@ -118,7 +118,6 @@ RULE = Rule(
         "Clear lacquer on the heads of both rails for the few millimetres cures it until it wears off. For good: cut "
         "the rails back, set the wheels to gauge, or use narrower wheels, or a turnout with a live frog."
     ),
-    caution="Disconnect the supply and take engines off the track before a meter set to ohms touches a rail.",
     fails=_PLAN.format(dead="  dead 22 mm"),
     passes=_PLAN.format(dead="  dead 27.5 mm"),
 )

@@ -95,7 +95,6 @@ RULE = Rule(
         "route. It must read nothing. If it reads track voltage on both routes, the contacts are swapped."
     ),
     mend="Swap the two wires at the switch contacts. Nothing else changes.",
-    caution="Measure with dry hands at the low-voltage track only, never inside a mains-powered supply.",
     fails="""\
 plan     "Dairy siding"
 booster  B1    15 V  5 A

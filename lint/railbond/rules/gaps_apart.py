@@ -125,7 +125,6 @@ RULE = Rule(
     ),
     meter="With a rule along the track, from the cut of one rail to the cut of the other.",
     mend="Cut both rails opposite each other and close the cut that is left over with a joiner or solder.",
-    caution="Plastic ties melt under an iron: solder quickly, with a damp sponge on both sides as a heat sink.",
     fails=_PLAN.format(
         gaps="gap       T1.through              stock rail\n"
         "gap       loop          at 12 cm  left rail\n"

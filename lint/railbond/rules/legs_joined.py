@@ -128,7 +128,7 @@ RULE = Rule(
     mend="Swap the two drops of the feeder that is crossed, or cut the rail at the joint that should have been gapped.",
     caution=(
         "Do not look for a short by holding the power on: thin wire and engine trucks get hot enough to burn and "
-        "melt before some breakers act. Mains-powered supplies stay closed; they are for a licensed electrician."
+        "melt before some breakers act."
     ),
     fails="""\
 plan     "Quarry spur"

@@ -112,7 +112,6 @@ RULE = Rule(
         "blade is opposed; nothing means that it is bonded."
     ),
     mend="Solder each closure rail to its stock rail, cut the jumpers to the frog, and feed the frog through contacts.",
-    caution="Solder quickly and with heat sinks: plastic ties melt. Ventilate; flux fumes hurt the lungs.",
     fails="""\
 plan     "Coal dock"
 booster  B1    15 V  5 A

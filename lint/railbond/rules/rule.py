@@ -37,7 +37,23 @@ class Rule(NamedTuple):
     passes: str
     """The same plan, mended."""
     caution: str = ""
-    """The danger in looking for it or in mending it, where there is one."""
+    """A danger of its own; those that its mends and its test have are told without it, see `cautions`."""
+
+    @property
+    def test(self) -> str:
+        """How to find it, with the range that a voltmeter wants and what a beep is worth."""
+        from railbond.care import test_in_full
+
+        return test_in_full(self.meter)
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """All that is dangerous about looking for it and mending it."""
+        from railbond.care import of_test, of_words, told
+
+        derived = told(of_test(self.meter) | of_words(self.mend)) if self.turn else ()
+        return (*derived, *filter(None, [self.caution]))
+
     after: tuple[str, ...] = ()
     """Rules of an earlier turn. The metal that they tell as dead, and nobody accepts, is taken to be live when this
     rule is asked, so that nothing is told twice."""

@@ -20,10 +20,12 @@ class Volts(NamedTuple):
     least: float
     usual: float
     most: float
+    stood: float
+    """What a decoder must stand at least."""
 
 
-SMALL = Volts(8.5, 12.0, 22.0)
-MIDDLE = Volts(8.5, 15.0, 22.0)
+SMALL = Volts(8.5, 12.0, 22.0, 24.0)
+MIDDLE = Volts(8.5, 15.0, 22.0, 27.0)
 SCALES = {"Z": SMALL, "N": SMALL, "TT": MIDDLE, "HO": MIDDLE, "S": MIDDLE, "O": MIDDLE}
 """TT is not told apart there; the limits are the same. The largest scales are left out: their most is printed
 inconsistently."""
@@ -49,7 +51,7 @@ def find(facts: Facts) -> Iterator[Found]:
 def _finding(facts: Facts, booster: Booster, volts: Volts) -> Found:
     high = booster.voltage > volts.most
     happens: Happens = "heat" if high else "stall"
-    does = "decoders and lamps burn out" if high else "decoders do not start"
+    does = _too_high(booster, volts) if high else "decoders may not start, or forget themselves"
     scale = f"{facts.layout.scale} scale" if facts.layout.scale else "any scale up to O"
     fix = Fix(
         f"set {booster.name} to {volts.usual:g} V", (set_word(booster, booster.voltage, f"{volts.usual:g} V"),),
@@ -57,10 +59,17 @@ def _finding(facts: Facts, booster: Booster, volts: Volts) -> Found:
     )  # fmt: skip
     return Found(
         where(booster, booster.voltage),
-        f"{booster.name} gives {booster.voltage.text}, and {scale} takes {volts.least:g} to {volts.most:g} V at the "
-        f"track (NMRA S-9.1): {does}.",
+        f"{booster.name} gives {booster.voltage.text}, and {scale} is allowed {volts.least:g} to {volts.most:g} V "
+        f"at the track (NMRA S-9.1): {does}.",
         (Step(where(booster), f"usual are {volts.usual:g} V"),), "", (fix,), (str(booster.name),), happens=happens
     )  # fmt: skip
+
+
+def _too_high(booster: Booster, volts: Volts) -> str:
+    """What the standard asks of decoders tells whether they burn or only age."""
+    if booster.voltage > volts.stood:
+        return f"decoders need stand no more than {volts.stood:g} V, and burn out above what they stand; so do lamps"
+    return f"decoders must stand {volts.stood:g} V, so few burn at once, but lamps and motors run hot and wear out"
 
 
 _PLAN = """\
@@ -80,7 +89,11 @@ RULE = Rule(
     cause=False,
     find=find,
     summary="A booster's volts lie outside what NMRA S-9.1 gives for the scale.",
-    railroad="Too much burns out lamps and decoders; too little, and decoders do not start or forget themselves.",
+    railroad=(
+        "Above what the standard allows lamps and motors run hot and wear out. Above what decoders must stand (24 V "
+        "in N and smaller, 27 V in larger scales) they burn out. Too little, and decoders do not start or forget "
+        "themselves."
+    ),
     meter="An alternating-current meter across the rails with no engine on them; the booster's own display is better.",
     mend="Set the booster's scale switch, or use a supply with the right volts before it.",
     caution=BURNS,

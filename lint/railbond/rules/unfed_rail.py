@@ -65,7 +65,6 @@ RULE = Rule(
         "both ways. It stays dark."
     ),
     mend="Solder a feeder to the rail, from the leg that the rail carries on both sides of it.",
-    caution="Unplug the supply before you solder at the track.",
     fails="""\
 plan     "Forgotten spur"
 booster  B1    15 V  5 A

@@ -75,10 +75,14 @@ def wheel_of(code: float | None, scale: str | None) -> Wheel:
 
 
 def railhead(code: float) -> float:
-    """The width of a rail's head, inches: published, or between the codes on either side in proportion."""
-    codes = sorted(RAILHEADS)
-    near = min(codes, key=lambda known: abs(known - code))
-    return RAILHEADS[near] * code / near
+    """The width of a rail's head, inches: published, between two codes in proportion, and beyond the last in
+    proportion to it."""
+    below = max((one for one in RAILHEADS if one <= code), default=min(RAILHEADS))
+    above = min((one for one in RAILHEADS if one >= code), default=max(RAILHEADS))
+    if below >= above:  # a row of the table, or beyond its ends
+        return RAILHEADS[below] * code / below
+    share = (code - below) / (above - below)
+    return RAILHEADS[below] + share * (RAILHEADS[above] - RAILHEADS[below])
 
 
 def blade_clearance(scale: str | None) -> float | None:

@@ -41,6 +41,7 @@ class Item(NamedTuple):
     why: list[tuple[str, str]]
     mends: list[Mend]
     alone: bool
+    cautions: tuple[str, ...]
 
 
 class Row(NamedTuple):
@@ -105,6 +106,7 @@ def item(number: int, finding: Finding, sources: Mapping[str, Source], alone: bo
         [(printable(step.text), line_at(step.at, sources) if step.at else "") for step in finding.why],
         [Mend(printable(said(fix)), _changed(fix.edits, sources)) for fix in finding.fixes],
         alone,
+        finding.cautions,
     )
 
 

@@ -1,0 +1,56 @@
+"""What is told of volts and of the network at a bus's end agrees with the standard and with its own physics."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from railbond.inspection import inspect
+from railbond.layout.limits import LIMITS
+from railbond.rules.bus_too_long import NETWORK
+from trackplan.gather import gather
+
+HALVES = (58e-6, 100e-6)
+"""Seconds of half a bit, NMRA S-9.1: a one and the shortest zero."""
+PLAN = "scale {}\nbooster B1 {} V 5 A\ndistrict main from B1 trips 3 A\nsegment a stop -> stop 1 m\nfeeder main -> a\n"
+
+
+def told(scale: str, volts: float) -> str:
+    text = PLAN.format(scale, volts)
+    return " ".join(one.message for one in inspect(gather("p", lambda path: text)).findings if "V at" in one.message)
+
+
+@pytest.mark.parametrize(
+    ("scale", "volts", "says"),
+    [
+        ("HO", 23, "decoders must stand 27 V, so few burn at once"),  # NMRA S-9.1 table 3: at most 22 V at the track
+        ("HO", 28, "decoders need stand no more than 27 V, and burn out"),
+        ("N", 23, "decoders must stand 24 V, so few burn at once"),
+        ("N", 25, "burn out"),
+        ("HO", 7, "may not start"),
+    ],
+)
+def test_what_too_many_volts_do_is_what_the_standard_says(scale: str, volts: float, says: str) -> None:
+    assert says in told(scale, volts)
+
+
+def test_what_the_standard_allows_is_left_alone() -> None:
+    assert told("HO", 22) == told("N", 8.5) == ""
+
+
+@pytest.mark.parametrize(("volts", "least", "most"), [(15, 0.449, 0.78), (22, 0.96, 1.68)])
+def test_the_resistor_at_a_buss_end_stands_what_it_takes(volts: float, least: float, most: float) -> None:
+    """Each edge turns C (2V)²/2 into heat in the resistor that charges the capacitor, two edges a period."""
+    microfarads = float(re.search(r"([\d.]+) µF", NETWORK)[1])  # type: ignore[index]
+    taken = [2 * (microfarads * 1e-6 * (2 * volts) ** 2 / 2) / (2 * half) for half in HALVES]
+    assert least <= min(taken) and max(taken) <= most
+    assert float(re.search(r"(\d+) W", NETWORK)[1]) > 1.5 * max(taken)  # type: ignore[index]
+    assert float(re.search(r"(\d+) V", NETWORK)[1]) >= 2 * volts  # type: ignore[index]
+
+
+@pytest.mark.parametrize("bound", LIMITS.values(), ids=LIMITS)
+def test_every_limit_says_where_it_comes_from(bound) -> None:
+    kinds = ("common practice", "estimate", "the careful side", "no usual value", "the plan's", "(IEC", "RP-25")
+    assert any(kind in bound.source for kind in kinds)
+    assert (bound.unless_said is None) == bound.source.startswith(("no usual value", "the plan's", "the scale's"))
