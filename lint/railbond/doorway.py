@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from railbond.inspection import Inspection, inspect
+from railbond.settings import ClubSettings
 from trackplan.gather import GatheredPlan, gather
 from trackplan.span import Source
 from trackplan.statements import AnyOrder, Module
@@ -23,16 +24,23 @@ if TYPE_CHECKING:
 
 OpenText = Callable[[str], str]
 
+NOBODYS = ClubSettings()
+
 
 class Opened:
     """What stands at a path: a plan with what it includes, or a meet with its modules. Each answer is worked out when
     it is first asked for."""
 
     def __init__(
-        self, root: str, open_text: OpenText, alone: Mapping[str, Inspection] | None, without: Collection[str]
+        self,
+        root: str,
+        open_text: OpenText,
+        alone: Mapping[str, Inspection] | None,
+        without: Collection[str],
+        settings: ClubSettings,
     ) -> None:
-        self.root = root
-        self.gathered: GatheredPlan = gather(root, open_text)
+        self.root, self.settings = root, settings
+        self.gathered: GatheredPlan = settings.added_to(gather(root, open_text))
         self.alone = alone
         """Inspections of a meet's module plans that are at hand already, by their paths."""
         self._open_text, self._without = open_text, without
@@ -52,7 +60,7 @@ class Opened:
         """A meet with its modules, read."""
         from railbond.meet.reading import read_meet
 
-        return read_meet(self.gathered, self._open_text).without(set(self._without))
+        return read_meet(self.gathered, self._open_text, self.settings.added_to).without(set(self._without))
 
     @property
     def sources(self) -> Mapping[str, Source]:
@@ -74,7 +82,7 @@ class Opened:
     def inspection(self) -> Inspection:
         """All that is found. No mend of a plan, or of a meet's module, has been tried yet."""
         if not self.is_meet:
-            return inspect(self.gathered)
+            return self._judged(inspect(self.gathered))
         known = self.alone or {}
         modules = {one.root: known.get(one.root) or inspect(one) for one in self.meet.modules.values()}
         return self._examined(modules).inspection
@@ -88,7 +96,18 @@ class Opened:
             return self.inspection
         from railbond.mend.proving import proven
 
-        return proven(self.root, self.inspection, self._open_text)
+        return proven(self.root, self.inspection, self._open_text, self._again)
+
+    def _again(self, root: str, open_text: OpenText) -> Inspection:
+        return enter(root, open_text, settings=self.settings).inspection
+
+    def _judged(self, inspection: Inspection) -> Inspection:
+        """The findings with the levels that the club gives them."""
+        if not self.settings.levels:
+            return inspection
+        after = {one: made for told, made in inspection.after.items() if (one := self.settings.judged(told))}
+        findings = [one for told in inspection.findings if (one := self.settings.judged(told))]
+        return inspection._replace(findings=findings, after=after)
 
     @cached_property
     def outcome(self) -> Outcome:
@@ -98,7 +117,11 @@ class Opened:
     def _examined(self, alone: Mapping[str, Inspection] | None) -> Outcome:
         from railbond.meet.examining import examine_meet
 
-        return examine_meet(self.meet, alone)
+        outcome = examine_meet(self.meet, alone)
+        if not self.settings.levels:
+            return outcome
+        judged = ((one, self.settings.judged(one.finding)) for one in outcome.told)
+        return outcome._replace(told=[one._replace(finding=finding) for one, finding in judged if finding])
 
     @property
     def placed(self) -> list[Finding]:
@@ -107,17 +130,16 @@ class Opened:
 
 
 def enter(
-    root: str, open_text: OpenText, alone: Mapping[str, Inspection] | None = None, without: Collection[str] = ()
+    root: str,
+    open_text: OpenText,
+    alone: Mapping[str, Inspection] | None = None,
+    without: Collection[str] = (),
+    settings: ClubSettings = NOBODYS,
 ) -> Opened:
     """Opens whatever stands at a path. Raises OSError where it cannot be read; what it names in turn and cannot be had
     is a finding.
 
     `alone` holds inspections of a meet's module plans that are at hand already, by their paths; `without` names modules
-    that are left out on the day.
+    that are left out on the day; `settings` are those of the club.
     """
-    return Opened(root, open_text, alone, without)
-
-
-def inspected(root: str, open_text: OpenText) -> Inspection:
-    """What stands at a path, inspected; for those who try texts over and over."""
-    return enter(root, open_text).inspection
+    return Opened(root, open_text, alone, without, settings)

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from trackplan.span import Source
 
 BYTE_ORDER_MARK = b"\xef\xbb\xbf"
+SETTINGS = ("railbond.toml", "pyproject.toml")
 LARGEST = 64 * 1024 * 1024
 
 
@@ -38,6 +39,7 @@ class Files:
         self.troubles: list[Trouble] = []
         self.reach = reach or FolderBounds()
         self._texts: dict[str, str] = {}
+        self._settings: dict[str, Source | None] = {}
         for path, content in (given or {}).items():
             self._texts[os.path.normpath(path)] = self._decoded(path, content)
             self.reach.named(os.path.normpath(path))
@@ -68,6 +70,23 @@ class Files:
                     seen.add(real)
                     self.reach.named(plan)
                     yield plan
+
+    def settings_file(self, plan: str) -> Source | None:
+        """The nearest settings file of a plan, in its folder or above; None where there is none."""
+        folder = os.path.dirname(os.path.abspath(plan))
+        if folder not in self._settings:
+            self._settings[folder] = self._nearest(folder)
+        return self._settings[folder]
+
+    def _nearest(self, folder: str) -> Source | None:
+        from trackplan.span import Source
+
+        found = nearest_settings(folder)
+        if found is None:
+            return None
+        path = os.path.relpath(found)
+        self._texts[path] = self._decoded(path, _content(path))
+        return Source(path, self._texts[path])
 
     def trouble(self, path: str, error: OSError, what: str = "cannot be read") -> None:
         """Keeps the reason why a file cannot be read, or what else could not be done."""
@@ -122,6 +141,27 @@ def bounded(file: BinaryIO, path: str) -> bytes:
     if len(content) > LARGEST:
         raise OSError(0, "too large to be a plan", path)
     return content
+
+
+def nearest_settings(folder: str) -> str | None:
+    """The settings file that counts for a folder: the nearest one, there or above."""
+    while True:
+        for name in SETTINGS:
+            path = os.path.join(folder, name)
+            if os.path.isfile(path) and (name == SETTINGS[0] or _has_table(path)):
+                return path
+        above = os.path.dirname(folder)
+        if above == folder:
+            return None
+        folder = above
+
+
+def _has_table(path: str) -> bool:
+    """Whether a `pyproject.toml` speaks of us at all; to read it whole would load a module that nobody else needs."""
+    try:
+        return b"tool.railbond" in _content(path)
+    except OSError:
+        return False
 
 
 def reopening(sources: Mapping[str, Source]) -> Callable[[str], str]:

@@ -11,6 +11,7 @@ from railbond.doorway import enter
 from railbond.files import Files
 from railbond.inspection import Inspection
 from railbond.reach import FolderBounds
+from railbond.settings import settings_for
 
 from .cache import Cache, DiskAnswers, folder, program
 from .plain import from_plain, to_plain
@@ -61,18 +62,20 @@ def _answers(answer: Callable[[str], Answer], plans: list[str]) -> Iterator[Answ
 
 def answered(path: str, at: str | None, stamp: str, reach: tuple[str, ...] = ()) -> Answer:
     """A plan's answer. Whatever a plan holds, the others get theirs."""
-    cache, files = Cache(at, f"{stamp} {os.path.abspath(os.curdir)} {reach}"), Files(reach=FolderBounds(reach))
+    files = Files(reach=FolderBounds(reach))
+    settings, source = settings_for(files, path), files.settings_file(path)
+    cache = Cache(at, f"{stamp} {os.path.abspath(os.curdir)} {reach} {source and (source.path, source.text)}")
     asked = DiskAnswers(files.open_text)
     found = cache.get(path, asked)
     if found is not None and not files.troubles and _reads(found, asked.texts):
         return found, asked.texts, ""
     try:
-        inspection = enter(path, asked.open_text).proven
+        inspection = enter(path, asked.open_text, settings=settings).proven
     except OSError as error:
         return None, {}, f"cannot be read: {error.strerror or error}"
     except Exception as error:  # a fault of the program in one plan must not take the others down
         return None, {}, f"could not be inspected ({type(error).__name__}: {error})"
-    texts = {name: source.text for name, source in inspection.sources.items()}
+    texts = {name: one.text for name, one in inspection.sources.items()}
     plain = to_plain(inspection)
     if not files.troubles:
         cache.put(path, asked, plain)

@@ -9,6 +9,7 @@ from railbond.doorway import Opened, enter
 from railbond.files import Files
 from railbond.reach import FolderBounds
 from railbond.saying import complain
+from railbond.settings import settings_for
 
 
 def plan_argument(parser: ArgumentParser, words: str = "a plan") -> None:
@@ -33,7 +34,7 @@ def opened(path: str, files: Files) -> Opened | None:
     """Whatever stands at a path; None where it cannot be read as it should be. Why is told on standard error."""
     told = len(files.troubles)
     try:
-        found = enter(path, files.open_text)
+        found = enter(path, files.open_text, settings=settings_for(files, path))
         assert found.sources  # a meet's modules are read too
     except OSError as error:
         files.trouble(path, error)

@@ -10,12 +10,13 @@ import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable, Iterator
 
-from railbond.doorway import enter
+from railbond.doorway import Opened, enter
 from railbond.files import Files, bounded
-from railbond.findings import LEVELS, Finding, Level
+from railbond.findings import LEVELS, Finding
 from railbond.inspection import Inspection
 from railbond.reach import FolderBounds
 from railbond.saying import say
+from railbond.settings import fails, settings_for
 from railbond.usage import UsageError
 from trackplan.span import Source
 
@@ -34,7 +35,7 @@ def arguments(parser: ArgumentParser) -> None:
     )
     parser.add_argument("--stands-for", metavar="PATH", help="the plan that standard input (-) stands for")
     parser.add_argument("--as", dest="face", choices=("text", "sarif"), default="text", help="text unless said")
-    parser.add_argument("--fail-at", choices=LEVELS[::-1], default="warning", help="warning unless said")
+    parser.add_argument("--fail-at", choices=LEVELS[::-1], help="as the settings say, else warning")
     parser.add_argument(
         "--dependents", action="store_true", help="inspect also the plans that read a PATH, as they are staged"
     )
@@ -44,7 +45,8 @@ def arguments(parser: ArgumentParser) -> None:
 def run(options: Namespace) -> int:
     """Inspects every plan, tells what is found and gives the exit status."""
     files, paths = _meant(options)
-    inspections = list(_inspected(files, paths))
+    opened = list(_opened(files, paths))
+    inspections = [one.proven for one in opened]
     findings = _once(finding for one in inspections for finding in one.findings)
     sources = {path: source for one in inspections for path, source in one.sources.items()}
     if options.face == "sarif":
@@ -52,7 +54,7 @@ def run(options: Namespace) -> int:
     else:
         _tell_text(findings, sources, files, inspections)
     tell_troubles(files)
-    return 2 if files.troubles else int(_fails(findings, options.fail_at))
+    return 2 if files.troubles else int(any(_fails(one, options) for one in opened))
 
 
 def _meant(options: Namespace) -> tuple[Files, list[str]]:
@@ -76,15 +78,17 @@ def _meant(options: Namespace) -> tuple[Files, list[str]]:
     return files, [name if path == STANDARD_INPUT else path for path in options.paths]
 
 
-def _inspected(files: Files, paths: Iterable[str]) -> Iterator[Inspection]:
-    """Whatever stands at each path, inspected; what cannot be read is a trouble."""
+def _opened(files: Files, paths: Iterable[str]) -> Iterator[Opened]:
+    """Whatever stands at each path, with the settings that count there; what cannot be read is a trouble."""
     for path in files.plans(paths):
         try:
-            found = enter(path, files.open_text)
+            yield enter(path, files.open_text, settings=settings_for(files, path))
         except OSError as error:
             files.trouble(path, error)
-        else:
-            yield found.proven
+
+
+def _fails(one: Opened, options: Namespace) -> bool:
+    return fails(one.proven.findings, options.fail_at or one.settings.fail_at or "warning")
 
 
 def _tell_text(
@@ -120,9 +124,3 @@ def _once(findings: Iterable[Finding]) -> list[Finding]:
     for finding in findings:
         found.setdefault((finding.rule, finding.at, finding.message), finding)
     return list(found.values())
-
-
-def _fails(findings: Iterable[Finding], least: Level) -> bool:
-    """Whether a finding is as bad as `least`, or worse."""
-    bad = LEVELS[LEVELS.index(least) :]
-    return any(finding.level in bad for finding in findings)

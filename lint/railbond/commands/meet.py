@@ -12,13 +12,14 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
 
 from railbond.batch.many import Result, results
 from railbond.doorway import Opened, enter
 from railbond.files import Files
-from railbond.findings import LEVELS, Finding
+from railbond.findings import LEVELS
 from railbond.saying import complain, say
+from railbond.settings import fails, settings_for
 from railbond.usage import UsageError, near
 from trackplan.gather import beside, normal
 
@@ -32,7 +33,7 @@ def arguments(parser: ArgumentParser) -> None:
     parser.add_argument("-o", dest="out", metavar="FILE.html", help="write the report as a page")
     parser.add_argument("--without", action="append", default=[], metavar="MODULE", help="a module left out on the day")
     parser.add_argument("--as", dest="face", choices=("text", "sarif"), default="text", help="text unless said")
-    parser.add_argument("--fail-at", choices=LEVELS[::-1], default="warning", help="warning unless said")
+    parser.add_argument("--fail-at", choices=LEVELS[::-1], help="as the settings say, else warning")
     parser.add_argument("--no-cache", action="store_true", help="work everything out anew, and keep nothing")
     reach_argument(parser)
 
@@ -54,7 +55,7 @@ def run(options: Namespace) -> int:
     troubles = [*map(str, files.troubles), *(f"{one.path}: {one.trouble}" for one in found if one.trouble)]
     for trouble in dict.fromkeys(troubles):
         complain(trouble)
-    return 2 if troubles or status else int(_fails(options, single, meets.values()))
+    return 2 if troubles or status else int(_fails(options, files, single, list(meets.values())))
 
 
 def _meet(path: str, files: Files, without: list[str]) -> Opened | None:
@@ -62,7 +63,7 @@ def _meet(path: str, files: Files, without: list[str]) -> Opened | None:
     try:
         if "module" not in files.open_text(path):
             return None
-        found = enter(path, files.open_text, without=without)
+        found = enter(path, files.open_text, without=without, settings=settings_for(files, path))
     except OSError:
         return None
     return found if found.is_meet else None
@@ -109,14 +110,10 @@ def _tell(options: Namespace, single: list[Result], meets: list[Opened], files: 
     return written(options.out, content, [*files.read, *read])
 
 
-def _fails(options: Namespace, single: list[Result], meets: Iterable[Opened]) -> bool:
-    bad = LEVELS[LEVELS.index(options.fail_at) :]
-    wishes = [answer.granted for meet in meets for answer in meet.outcome.answers]
-    return not all(wishes) or any(one.level in bad for one in _findings(single, meets))
-
-
-def _findings(single: list[Result], meets: Iterable[Opened]) -> Iterator[Finding]:
-    for result in single:
-        yield from result.inspection.findings if result.inspection else ()
-    for meet in meets:
-        yield from meet.outcome.findings
+def _fails(options: Namespace, files: Files, single: list[Result], meets: list[Opened]) -> bool:
+    """Whether a wish is not granted, or a finding is as bad as the call, or the settings, say."""
+    if not all(answer.granted for meet in meets for answer in meet.outcome.answers):
+        return True
+    found = [(one.path, one.inspection.findings) for one in single if one.inspection]
+    found += [(meet.root, meet.outcome.findings) for meet in meets]
+    return any(fails(own, options.fail_at or settings_for(files, path).fail_at or "warning") for path, own in found)

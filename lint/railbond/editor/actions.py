@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from lsprotocol.types import CodeAction, CodeActionKind, CodeActionParams
 
-from railbond.doorway import inspected
 from railbond.findings import Finding, Fix
 
 from .changes import edits_of, line_edits, workspace_edit
@@ -39,7 +38,7 @@ def resolved(view: View, action: CodeAction) -> CodeAction:
     from railbond.mend.rounds import mend
 
     plan = view.plan
-    overlay = Overlay([plan.root], plan.open_text, inspected)
+    overlay = Overlay([plan.root], plan.open_text, plan.inspected)
     overlay.put(plan.root, plan.inspection)
     mend(overlay)
     edits = {path: line_edits(view, plan.source(path), text) for path, text in overlay.texts.items()}

@@ -6,7 +6,7 @@ from functools import cached_property
 
 from railbond.circuit.facts import Facts
 from railbond.dependents import roots
-from railbond.doorway import enter
+from railbond.doorway import OpenText, enter
 from railbond.findings import Finding, Fix
 from railbond.inspection import Inspection
 from trackplan.gather import normal
@@ -23,7 +23,9 @@ class OpenPlan:
         self.root = root
         self._texts = texts
         self._asked: dict[str, str | None] = {}
-        self.opened = enter(root, self.open_text)
+        self._bounds = texts.bounds(root)
+        self.settings = texts.settings(root)
+        self.opened = enter(root, self.open_text, settings=self.settings)
         self.gathered = self.opened.gathered
         self._proven: dict[Finding, tuple[Fix, ...]] = {}
 
@@ -31,6 +33,7 @@ class OpenPlan:
         """A file's text as this plan read it."""
         if path not in self._asked:
             try:
+                self._bounds.require(path)
                 self._asked[path] = self._texts.open_text(path)
             except OSError:
                 self._asked[path] = None
@@ -42,10 +45,12 @@ class OpenPlan:
 
     def is_current(self) -> bool:
         """Whether every file still says what it said when this plan was read."""
-        return all(self._now(path) == text for path, text in self._asked.items())
+        is_settled = self._texts.settings(self.root) is self.settings
+        return is_settled and all(self._now(path) == text for path, text in self._asked.items())
 
     def _now(self, path: str) -> str | None:
         try:
+            self._bounds.require(path)
             return self._texts.open_text(path)
         except OSError:
             return None
@@ -83,9 +88,13 @@ class OpenPlan:
 
             whole = self.inspection
             only = whole._replace(after={finding: whole.after.get(finding, ())})
-            tried = proven(self.root, only, self.open_text).findings
+            tried = proven(self.root, only, self.open_text, self.inspected).findings
             self._proven[finding] = tried[whole.findings.index(finding)].fixes
         return self._proven[finding]
+
+    def inspected(self, root: str, open_text: OpenText) -> Inspection:
+        """A plan with other texts, and the settings of this one."""
+        return enter(root, open_text, settings=self.settings).inspection
 
 
 class PlanStore:

@@ -7,8 +7,10 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from railbond.dependents import Uses, uses
-from railbond.files import Files
-from railbond.reach import SUFFIX
+from railbond.doorway import NOBODYS
+from railbond.files import Files, nearest_settings
+from railbond.reach import SUFFIX, FolderBounds
+from railbond.settings import ClubSettings, settings_of
 from trackplan.gather import normal
 from trackplan.span import Source
 
@@ -34,6 +36,7 @@ class Texts:
         self._sources: dict[str, Source] = {}
         self._uses: dict[str, tuple[str, Uses]] = {}
         self._plans: dict[str, list[str]] = {}
+        self._settings: dict[str, tuple[str, ClubSettings]] = {}
 
     def open_text(self, path: str) -> str:
         """The text of a file as it stands by now. Raises OSError where there is none."""
@@ -53,6 +56,28 @@ class Texts:
         if known is None or known.text is not text:
             known = self._sources[path] = Source(path, text)
         return known
+
+    def settings(self, plan: str) -> ClubSettings:
+        """The settings that count for a plan, as they stand on disk by now."""
+        found = nearest_settings(os.path.dirname(plan)) if os.path.isabs(plan) else None
+        if found is None:
+            return NOBODYS
+        try:
+            text = self.open_text(found)
+        except OSError:
+            return NOBODYS
+        known = self._settings.get(found)
+        if known is None or known[0] != text:
+            known = self._settings[found] = (text, settings_of(Source(found, text)))
+        return known[1]
+
+    def bounds(self, plan: str) -> FolderBounds:
+        """How far a plan may lead: as far as for a command, and within the folders that the editor has open."""
+        settings = self.settings(plan)
+        at = os.path.dirname(settings.reading.source.path) if settings.reading else ""
+        bounds = FolderBounds([*self.folders, *(os.path.join(at, folder) for folder in settings.reach)])
+        bounds.named(plan)
+        return bounds
 
     def look_around(self) -> None:
         """Forgets which plans there are on disk, so that new ones are found."""

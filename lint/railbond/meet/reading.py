@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from trackplan.gather import GatheredPlan, beside, gather
 from trackplan.span import Source
-from trackplan.statements import AnyOrder, Broken, Module, where
+from trackplan.statements import Broken, Module, where
 
 
 class Meet(NamedTuple):
@@ -41,20 +41,20 @@ class Meet(NamedTuple):
         return next((name for name, gathered in self.modules.items() if path in gathered.readings), "")
 
 
-def is_meet(gathered: GatheredPlan) -> bool:
-    """Whether a plan is made of others."""
-    return any(isinstance(one, Module | AnyOrder) for one in gathered.statements)
-
-
-def read_meet(gathered: GatheredPlan, open_text: Callable[[str], str]) -> Meet:
-    """Reads the modules of a meet; one that cannot be opened is told as a broken line, and the others are read."""
+def read_meet(
+    gathered: GatheredPlan,
+    open_text: Callable[[str], str],
+    settled: Callable[[GatheredPlan], GatheredPlan] = lambda plan: plan,
+) -> Meet:
+    """Reads the modules of a meet, each with what the club has `settled`; one that cannot be opened is told as a broken
+    line, and the others are read."""
     modules: dict[str, GatheredPlan] = {}
     owners: dict[str, str] = {}
     broken: list[Broken] = []
     for module in (one for one in gathered.statements if isinstance(one, Module)):
         path = beside(module.at.path, module.file)
         try:
-            modules.setdefault(str(module.name), gather(path, open_text))
+            modules.setdefault(str(module.name), settled(gather(path, open_text)))
             owners.setdefault(str(module.name), str(module.owner or module.name))
         except FileNotFoundError:
             broken.append(Broken(where(module, module.file), f"there is no file `{path}`"))

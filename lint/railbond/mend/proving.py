@@ -13,7 +13,7 @@ from railbond.findings import Finding, Fix
 from railbond.inspection import Edits, Inspection
 
 from .difference import line_edits
-from .overlay import Attempted, Overlay, Trial
+from .overlay import Attempted, Inspector, Overlay, Trial, inspect_plan
 
 BUDGET = 20_000
 """Lines that trials may read for one plan: a plan of 200 lines has room for 100 trials."""
@@ -22,11 +22,17 @@ BATCHES = 3
 """Trials of many fixes at once, beyond the budget, where it is too small for all of them."""
 
 
-def proven(root: str, inspection: Inspection, open_text: Callable[[str], str], budget: int = BUDGET) -> Inspection:
+def proven(
+    root: str,
+    inspection: Inspection,
+    open_text: Callable[[str], str],
+    inspector: Inspector = inspect_plan,
+    budget: int = BUDGET,
+) -> Inspection:
     """The inspection with the fixes that were proven, and those that the budget left untried."""
     if not any(one.fixes for one in inspection.findings):
         return inspection
-    prover = _Prover(root, inspection, open_text, budget)
+    prover = _Prover(root, inspection, open_text, inspector, budget)
     prover.alone()
     prover.together(prover.left())
     findings = [one._replace(fixes=prover.offered(one)) for one in inspection.findings]
@@ -34,9 +40,11 @@ def proven(root: str, inspection: Inspection, open_text: Callable[[str], str], b
 
 
 class _Prover:
-    def __init__(self, root: str, inspection: Inspection, open_text: Callable[[str], str], budget: int) -> None:
+    def __init__(
+        self, root: str, inspection: Inspection, open_text: Callable[[str], str], inspector: Inspector, budget: int
+    ) -> None:
         self.root, self.inspection, self.budget = root, inspection, budget
-        self.overlay = Overlay([root], open_text)
+        self.overlay = Overlay([root], open_text, inspector)
         self.overlay.put(root, inspection)
         self.cost = sum(len(source.starts) for source in inspection.sources.values())
         self.trials, self.batches = 0, BATCHES
