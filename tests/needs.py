@@ -1,11 +1,20 @@
-"""Programs that a test needs beside Python's packages."""
+"""What a test needs and may not be there: programs, and packages of an extra."""
 
 from __future__ import annotations
 
 import os
 import shutil
+from importlib.util import find_spec
 
 import pytest
+
+
+def library(name: str) -> None:
+    """Asks for a Python package that one answer needs."""
+    if find_spec(name) is None:
+        if os.environ.get("CI"):
+            pytest.fail(f"{name} is not installed; the extra `test` must bring it")
+        pytest.skip(f"{name} is not installed")
 
 
 def program(name: str) -> str:

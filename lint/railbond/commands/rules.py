@@ -14,15 +14,19 @@ from argparse import ArgumentParser, Namespace
 from railbond.faces.teaching import all_cautions, lesson, table, trackwork_lesson
 from railbond.faces.text import look_for
 from railbond.rules import all_rules
+from railbond.rules.rule import Rule
 from railbond.saying import say
 from railbond.usage import UsageError, near
 
 CAUTIONS = "cautions"
+INWARD = ("find", "turn", "cause", "after")
+"""What of a rule is nobody else's business."""
 
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
     parser.add_argument("rule", nargs="?", metavar="RULE", help="the rule or kind of trackwork to teach, or `cautions`")
+    parser.add_argument("--as", dest="face", choices=("text", "json"), default="text", help="text unless said")
     parser.add_argument("--construction", metavar="FORM", help="write a built-in form, such as live-frog, rail by rail")
 
 
@@ -32,6 +36,8 @@ def run(options: Namespace) -> int:
     width = look_for(sys.stdout).width
     if options.construction is not None:
         say(_construction(options))
+    elif options.face == "json":
+        say(_json(options, rules))
     elif options.rule is None:
         say(table(rules.values(), width))
     elif options.rule == CAUTIONS:
@@ -41,6 +47,18 @@ def run(options: Namespace) -> int:
     else:
         say(_trackwork(options, list(rules), width))
     return 0
+
+
+def _json(options: Namespace, rules: dict[str, Rule]) -> str:
+    """All rules, or the one that is asked for, with all that they teach, for other programs."""
+    import json
+
+    name = options.rule
+    if name is not None and name not in rules:
+        raise UsageError(f"there is no rule {name!r}{near(name, rules)}")
+    asked = rules.values() if name is None else [rules[name]]
+    told = [{key: value for key, value in rule._asdict().items() if key not in INWARD} for rule in asked]
+    return json.dumps(told if name is None else told[0], indent=1)
 
 
 def _trackwork(options: Namespace, rules: list[str], width: int) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -14,6 +13,7 @@ from railbond.rules.rule import Rule
 from trackplan.edit import resolve
 from trackplan.span import Source, Span
 
+from .locations import FINGERPRINT, Locations, fingerprints
 from .places import Sources, said
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
@@ -24,30 +24,39 @@ Files = dict[str, tuple[Source, Object]]
 
 def written(
     findings: Sequence[Finding], sources: Sources, rules: Sequence[Rule], troubles: Sequence[Trouble] = (),
-    remarks: Sequence[Remark] = (),
+    remarks: Sequence[Remark] = (), top: str | None = None,
 ) -> str:  # fmt: skip
     """The whole log as JSON, in ASCII, so that no terminal or pipe can spoil it."""
     import json
 
-    return json.dumps(log(findings, sources, rules, troubles, remarks), indent=1)
+    return json.dumps(log(findings, sources, rules, troubles, remarks, top), indent=1)
 
 
 def log(
     findings: Iterable[Finding], sources: Sources, rules: Sequence[Rule], troubles: Sequence[Trouble] = (),
-    remarks: Sequence[Remark] = (),
+    remarks: Sequence[Remark] = (), top: str | None = None,
 ) -> Object:  # fmt: skip
     """The whole log as plain data. Columns count Unicode code points. A remark is a plan's path and what could not be
-    looked at in it."""
+    looked at in it. With `top`, the folder of the repository, all that lies below it is told from there on, so that
+    the log means the same wherever it is read."""
     order = {rule.name: index for index, rule in enumerate(rules)}
-    files = {path: (source, {"uri": uri(path), "index": at}) for at, (path, source) in enumerate(sources.items())}
+    where = Locations(top)
+    places = [where.location(path) for path in sources]
+    pairs = zip(sources.items(), places, strict=True)
+    files = {path: (source, {**place, "index": at}) for at, ((path, source), place) in enumerate(pairs)}
+    findings = list(findings)
     run = {
         "tool": {"driver": _driver(rules)},
-        "invocations": [_invocation(troubles, remarks)],
-        "artifacts": [{"location": {"uri": uri(path)}, "mimeType": "text/plain"} for path in sources],
+        "invocations": [_invocation(troubles, remarks, where)],
+        **where.bases(),
+        "artifacts": [{"location": place, "mimeType": "text/plain"} for place in places],
         "columnKind": "unicodeCodePoints",
         "newlineSequences": ["\r\n", "\n", "\r"],
         "defaultEncoding": "UTF-8",
-        "results": [_result(finding, files, order) for finding in findings],
+        "results": [
+            {**_result(finding, files, order), "partialFingerprints": {FINGERPRINT: mark}}
+            for finding, mark in zip(findings, fingerprints(findings, sources, where), strict=True)
+        ],
     }
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
 
@@ -73,14 +82,14 @@ def _descriptor(rule: Rule) -> Object:
     }
 
 
-def _invocation(troubles: Sequence[Trouble], remarks: Iterable[Remark]) -> Object:
-    notes = [_notification("error", trouble.path, trouble.message, trouble.line) for trouble in troubles]
-    notes += [_notification("note", path, text) for path, text in remarks]
+def _invocation(troubles: Sequence[Trouble], remarks: Iterable[Remark], where: Locations) -> Object:
+    notes = [_notification("error", where.location(one.path), one.message, one.line) for one in troubles]
+    notes += [_notification("note", where.location(path), text) for path, text in remarks]
     return {"executionSuccessful": not troubles, "toolExecutionNotifications": notes}
 
 
-def _notification(level: str, path: str, text: str, line: int | None = None) -> Object:
-    physical: Object = {"artifactLocation": {"uri": uri(path)}}
+def _notification(level: str, location: Object, text: str, line: int | None = None) -> Object:
+    physical: Object = {"artifactLocation": location}
     if line:
         physical["region"] = {"startLine": line}
     return {"level": level, "message": {"text": text}, "locations": [{"physicalLocation": physical}]}
@@ -146,16 +155,3 @@ def _place(source: Source, offset: int) -> tuple[int, int]:
     if column == 1 and line > 1 and offset == len(source.text):
         return line - 1, offset - source.starts[line - 2] + 1
     return line, column
-
-
-def uri(path: str, separator: str = os.sep) -> str:
-    """A path as a URI reference: relative stays relative, and a whole path becomes a `file:` URI."""
-    from urllib.parse import quote
-
-    if separator != "\\":
-        name = quote(path.encode("utf-8", "surrogateescape"))
-        return f"file://{name}" if name.startswith("/") else name
-    path = path.replace("\\", "/")
-    drive = f"{path[:2]}/" if path[1:3] == ":/" else ""
-    name = quote(path[len(drive) :].encode("utf-8", "surrogatepass"))
-    return f"file:///{drive}{name}" if drive else f"file:{name}" if name.startswith("//") else name

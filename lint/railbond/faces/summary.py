@@ -80,7 +80,7 @@ def _aligned(line: tuple[str, ...], widths: list[int]) -> Iterator[str]:
         yield cell.ljust(width) if place < 2 else cell.rjust(width)
 
 
-def sarif(single: Sequence[Result], outcomes: Sequence[Outcome], troubles: Sequence[Trouble]) -> str:
+def sarif(single: Sequence[Result], outcomes: Sequence[Outcome], troubles: Sequence[Trouble], top: str | None) -> str:
     """One log of everything."""
     from .sarif import written
 
@@ -92,9 +92,8 @@ def sarif(single: Sequence[Result], outcomes: Sequence[Outcome], troubles: Seque
     lost = [Trouble(one.path, None, one.trouble) for one in single if one.trouble and not one.inspection]
     remarks = [remark for outcome in outcomes for remark in outcome.remarks]
     remarks += [remark for one in single if one.inspection for remark in one.inspection.remarks]
-    return written(
-        list(dict.fromkeys(findings)), sources, all_rules(), [*troubles, *lost], list(dict.fromkeys(remarks))
-    )
+    told = [*troubles, *lost]
+    return written(list(dict.fromkeys(findings)), sources, all_rules(), told, list(dict.fromkeys(remarks)), top)
 
 
 def page(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:

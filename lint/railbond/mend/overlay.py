@@ -102,6 +102,11 @@ class Overlay:
         self.texts |= trial.texts
         self._inspections |= trial.inspections
 
+    def keep(self, texts: Mapping[str, str]) -> None:
+        """Takes texts as they are from now on; every plan is inspected anew when it is next asked for."""
+        self.texts |= texts
+        self._inspections.clear()
+
     def inspected(self, root: str, texts: Mapping[str, str]) -> Inspection:
         """What a plan would have to say with some texts changed."""
         return self.inspector(root, lambda path: texts[path] if path in texts else self.open_text(path))

@@ -1,0 +1,90 @@
+"""Accepts what is found today, so that from now on only what is new is told.
+
+For a club that begins with a big old plan: for each finding that can be accepted
+a line `accept RULE at NAME because "known on DATE: …"` is written at the end of
+its plan, with all the others. Take a line out when you have mended its fault;
+railbond tells you once one accepts nothing any more. The same in no hurry: look
+through the lines and say why each fault is none, or mend it.
+
+Exit status: 0 when nothing is left at or above the level that fails, 1 when
+something is (with --show: when something would change), 2 when the call cannot
+be understood or a file cannot be read or written.
+"""
+
+from __future__ import annotations
+
+import sys
+from argparse import ArgumentParser, Namespace
+from typing import TYPE_CHECKING
+
+from railbond.files import Files
+from railbond.saying import say
+from railbond.usage import UsageError, near
+
+from ._plan import files_for, inspecting, readable, tell_troubles
+from ._rewrite import arguments as rewriting_arguments
+from ._rewrite import rewritten, tell_changed
+
+if TYPE_CHECKING:
+    from railbond.findings import Finding
+    from railbond.mend.overlay import Overlay
+
+
+def arguments(parser: ArgumentParser) -> None:
+    """What the command takes."""
+    rewriting_arguments(parser)
+    parser.add_argument("--rule", action="append", default=[], metavar="RULE", help="accept only what this rule finds")
+
+
+def run(options: Namespace) -> int:
+    """Accepts the findings of every plan, tells what is left, and gives the exit status."""
+    from railbond.mend.overlay import Overlay
+    from railbond.rules import all_rules
+
+    names = [rule.name for rule in all_rules()]
+    for name in options.rule:
+        if name not in names:
+            raise UsageError(f"there is no rule called {name}{near(name, names)}")
+    files = files_for(options)
+    overlay = Overlay(readable(files, options.paths), files.open_text, inspecting(files))
+    accepted = sum(_accept(overlay, root, options.rule) for root in overlay.roots)
+    changed = rewritten(
+        files, dict(overlay.texts), options.show, [overlay.inspection(root).sources.keys() for root in overlay.roots]
+    )
+    return _close(options, files, overlay, accepted, changed)
+
+
+def _accept(overlay: Overlay, root: str, rules: list[str]) -> int:
+    """Writes the lines for one plan, in memory; how many."""
+    from railbond.mend.accepting import accepting
+
+    asked = [one for one in overlay.inspection(root).findings if not rules or one.rule in rules]
+    texts, count = accepting(overlay, root, asked)
+    overlay.keep(texts)
+    return count
+
+
+def _close(options: Namespace, files: Files, overlay: Overlay, accepted: int, changed: list[str]) -> int:
+    """What was accepted, what is left, and the exit status."""
+    from railbond.faces.places import counted
+    from railbond.faces.text import look_for, told
+    from railbond.settings import fails, settings_for
+
+    to = sys.stderr if options.show else sys.stdout
+    left: dict[Finding, str] = {}
+    for root in overlay.roots:
+        inspection = overlay.inspection(root)
+        for finding in inspection.findings:
+            if finding not in left:
+                left[finding] = root
+                say(told(finding._replace(fixes=()), inspection.sources, look_for(to)), end="\n\n", to=to, painted=True)
+    if not options.show:
+        tell_changed(changed)
+    what = counted(accepted, "line") if changed or not files.troubles else "nothing"
+    say(f"Accepted by {what}; {counted(len(left), 'finding')} left.", to=to)
+    tell_troubles(files)
+    if files.troubles:
+        return 2
+    if options.show:
+        return int(bool(changed))
+    return int(any(fails([one], settings_for(files, root).fail_at or "warning") for one, root in left.items()))
