@@ -64,7 +64,7 @@ def is_one_line(done: subprocess.CompletedProcess[bytes]) -> bool:
 
 
 def test_every_command_is_called_here() -> None:
-    assert CALLS.keys() | {"serve", "completion"} == set(command.names())
+    assert CALLS.keys() | {"serve", "show", "completion"} == set(command.names())
 
 
 @pytest.mark.parametrize("name", list(CALLS))
