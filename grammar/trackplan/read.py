@@ -8,6 +8,8 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import Any, NamedTuple, TypeVar, cast
 
+from .comments import QUOTED_OR_COMMENT as QUOTED_OR_COMMENT
+from .comments import without_comments as without_comments
 from .make import Senseless
 from .parse import Unexpected, parse
 from .span import Source, Span
@@ -21,7 +23,6 @@ BOM = "\ufeff"
 CLOSES = re.compile(r"end[ \t]*(?:#.*)?$", re.MULTILINE)
 """A line at the left edge that begins no statement: it closes the construction above it."""
 _FIRST = re.compile(r"^[^\s#]", re.MULTILINE)
-QUOTED_OR_COMMENT = re.compile(r'"[^"\r\n]*"|#[^\r\n]*')
 
 
 class Reading(NamedTuple):
@@ -92,14 +93,7 @@ def read_line(line: str) -> Statement | Broken | None:
     except Unexpected as fault:
         from .mistakes import explain
 
-        return explain(bare, fault.token)
-
-
-def without_comments(line: str) -> str:
-    """The line with blanks where its comments were, so that places in it hold."""
-    if "#" in line:
-        line = QUOTED_OR_COMMENT.sub(lambda one: one[0] if one[0][0] == '"' else " " * len(one[0]), line)
-    return line.rstrip()
+        return explain(line, fault.token)
 
 
 def stray_indent(line: str) -> Broken:

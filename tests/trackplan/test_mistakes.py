@@ -79,7 +79,7 @@ MISTAKES: list[tuple[str, str, str | None]] = [
         "enters",
     ),
     # arrows
-    ("segment west W ⟦T1.points⟧ 90 cm", "expected an arrow `->`, not `T1.points`", "-> T1.points"),
+    ('segment west W ⟦T1.points⟧ 90 cm', 'an arrow `->` is missing before `T1.points`', '-> T1.points'),
     ("segment west W ⟦=>⟧ T1 90 cm", "expected an arrow, typed `->`, not `=>`", "->"),
     ("segment west W⟦→⟧T1 90 cm", "expected an arrow, typed `->`, not `→`", "->"),
     ("segment west W ⟦- >⟧ T1 90 cm", "expected an arrow, typed `->`, not `- >`", "->"),
@@ -100,23 +100,28 @@ MISTAKES: list[tuple[str, str, str | None]] = [
     ("train a⟦\u0301⟧ 2 m", f"the character U+0301 means nothing in a plan: {LENGTH}", None),
     # keywords
     ("⟦tunrout⟧ T1 left live-frog", f"{KIND}, not `tunrout`", "turnout"),
-    ("⟦Segment⟧ west W -> T1 90 cm", f"{KIND}, not `Segment`", "segment"),
+    ('⟦Segment⟧ west W -> T1 90 cm', 'the words of the language are in small letters: write `segment`', 'segment'),
     ("⟦T1⟧ left live-frog", f"{KIND}, not `T1`", None),
     ("turnout T1 ⟦number⟧ 6 live-frog", f"{HAND}, not `number`", None),
-    ("turnout T1 ⟦LEFT⟧ live-frog", f"{HAND}, not `LEFT`", "left"),
+    ('turnout T1 ⟦LEFT⟧ live-frog', 'the words of the language are in small letters: write `left`', 'left'),
     ("turnout T1 left number 6 ⟦insulated-frog⟧", f"{BUILD}, not `insulated-frog`", "isolated-frog"),
     ("turnout T1 left number 6 ⟦dcc⟧", f"{BUILD}, not `dcc`", None),
     ("turnout T1 left number 6 ⟦Live Frog⟧", f"{BUILD}, with its hyphen", "live-frog"),
-    ("turnout T1 left ⟦6⟧ live-frog", f"{BUILD}, or `number`, not `6`", "number 6"),
+    ('turnout T1 left ⟦6⟧ live-frog', '`number` is missing before `6`', 'number 6'),
     ("turnout T1 left number ⟦6⟧", f"the line ends too soon: after `6`, {BUILD}", None),
     ("gap ⟦T1.through⟧", f"the line ends too soon: after `T1.through`, {RAIL}, or `at`", None),
-    ("gap T1.through ⟦frog⟧", f"the line ends too soon: after `frog`, {RAIL}", None),
+    ("gap T1.through ⟦frog⟧", f"the line ends too soon: after `frog`, {RAIL}", "frog rail"),
     ("gap T1.through both ⟦rail⟧", "expected `rails`, not `rail`", "rails"),
     ("bond T2 closure ⟦rail⟧ to stock rails", "expected `rails to stock rails`, not `rail`", "rails"),
-    ("bond ⟦T2⟧", "the line ends too soon: after `T2`, expected `closure rails to stock rails`", None),
+    (
+        "bond ⟦T2⟧",
+        "the line ends too soon: after `T2`, expected `closure rails to stock rails`",
+        "T2 closure rails to stock rails",
+    ),
     (
         "cut T2 ⟦jumpers⟧",
-        "expected what to cut (`closure jumpers`, `around frog` or `frog rails`), not `jumpers`",
+        "expected what to cut (`closure jumpers`, `around frog`, `around frog without jumpers` or `frog rails`), not "
+        "`jumpers`",
         None,
     ),
     (
@@ -125,15 +130,10 @@ MISTAKES: list[tuple[str, str, str | None]] = [
         None,
     ),
     ("district main ⟦form⟧ B1", "expected `from`, not `form`", "from"),
-    ("block yard ⟦main⟧", "expected `in`, not `main`", "in main"),
-    ("accept unfed-frog ⟦T1⟧", "expected `at`, not `T1`", "at T1"),
-    (
-        "feeder P1 -> west ⟦20 cm⟧",
-        "expected `through contacts of` a turnout, or a wire size, such as `14 AWG`, or `split at` an angle, or `at`, "
-        "or `crossed`, or the end of the line, not `20 cm`",
-        "at 20 cm",
-    ),
-    ("segment west W -> T1 90 cm ⟦83⟧", f"{CODE_OR_END}, not `83`", "code 83"),
+    ('block yard ⟦main⟧', '`in` is missing before `main`', 'in main'),
+    ('accept unfed-frog ⟦T1⟧', '`at` is missing before `T1`', 'at T1'),
+    ('feeder P1 -> west ⟦20 cm⟧', '`at` is missing before `20 cm`', 'at 20 cm'),
+    ('segment west W -> T1 90 cm ⟦83⟧', '`code` is missing before `83`', 'code 83'),
     ("segment west W -> T1 90 cm ⟦please⟧", f"{CODE_OR_END}, not `please`", None),
     ("joint a -> b ⟦->⟧ c", "expected nothing more on this line, not `->`", None),
     # quotes
@@ -164,7 +164,7 @@ MISTAKES: list[tuple[str, str, str | None]] = [
         "an indented line goes on with the statement above, and there is none: start at the left edge",
         None,
     ),
-    ("joint a -> b⟦;⟧", "the character `;` means nothing in a plan: expected nothing more on this line", None),
+    ('joint a -> b⟦;⟧', 'the parts of a statement stand with blanks between them, without commas', ' '),
     ("train a⟦\0⟧b 2 m", f"the character U+0000 means nothing in a plan: {LENGTH}", None),
     ("⟦" + "x" * 10_001 + "⟧", "this line is longer than 10,000 characters, more than any statement needs", None),
 ]  # fmt: skip

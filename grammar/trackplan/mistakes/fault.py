@@ -20,6 +20,8 @@ class Misreading(NamedTuple):
     token: Token
     after: Token
     expected: Expected
+    raw: str = ""
+    """The line with its comments."""
 
     @property
     def shown(self) -> str:

@@ -18,7 +18,7 @@ SPOKEN = {
     "degree": "degrees", "percent": "%", "second": "s", "sec": "s", "°": "degrees", "Ω": "ohm",
 }  # fmt: skip
 _TYPED = re.compile(r"([+−-]?[0-9.,/]+)[ \t]*([^\W\d_][\w/]*|[°%Ω])?")
-_MARKED = re.compile(r"(?:([0-9]+)\s*['’′])?\s*(?:([0-9]+(?:\.[0-9]+)?)\s*[\"”″])?")
+_MARKED = re.compile(r"(?:([0-9]+(?:\.[0-9]+)?)\s*['’′])?\s*(?:([0-9]+(?:\.[0-9]+)?)\s*[\"”″])?")
 _PLAIN = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 
 
@@ -47,7 +47,8 @@ def marked_feet(fault: Misreading) -> Broken | None:
         return None
     pairs = zip(marked.groups(), ("ft", "in"), strict=True)
     meant = " ".join(f"{number} {unit}" for number, unit in pairs if number)
-    return fault.tell("feet and inches are typed as words, such as `3 ft 6 in`", meant, marked.end())
+    end = marked.start() + len(marked[0].rstrip())
+    return fault.tell("feet and inches are typed as words, such as `3 ft 6 in`", meant, end)
 
 
 def unit_first(fault: Misreading) -> Broken | None:
