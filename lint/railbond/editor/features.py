@@ -24,6 +24,8 @@ from .tokens import LEGEND, tokens, tokens_between
 from .view import View
 
 Ask = Callable[[View, Any], Any]
+RAILROAD = "railbond/railroad"
+"""Our own request: see `railroad.py`."""
 REQUEST_FAILED = -32803
 """LSP 3.17: the request was understood and cannot be met."""
 
@@ -55,6 +57,7 @@ def server() -> PlanServer:
     for method, heed in NOTICES.items():
         made.feature(method)(partial(heed, made))
     made.feature(types.CODE_ACTION_RESOLVE)(_resolving(made))
+    made.feature(RAILROAD)(_showing(made))
     return made
 
 
@@ -92,6 +95,16 @@ def _resolving(made: PlanServer) -> Callable[[types.CodeAction], Any]:
         return await made.work(lambda: resolved(view, action))
 
     return resolve
+
+
+def _showing(made: PlanServer) -> Callable[[Any], Any]:
+    async def show(params: Any) -> Any:
+        from .railroad import shown_railroad
+
+        view = made.view(path_of(params.textDocument.uri))
+        return await made.work(partial(_asked, shown_railroad, view, params))
+
+    return show
 
 
 def initialized(made: PlanServer, params: types.InitializedParams) -> None:

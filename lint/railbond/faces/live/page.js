@@ -5,6 +5,7 @@ const NOTCH = 10_000;
 
 class Page {
   constructor(data) {
+    this.host = typeof acquireVsCodeApi === "function" ? acquireVsCodeApi() : null;
     this.start(data);
     this.tools();
     addEventListener("message", (event) => this.hear(event.data));
@@ -24,10 +25,10 @@ class Page {
       pointAt: (conductor) => this.pointAt(conductor),
       choose: (conductor, piece) => this.chooseRail(conductor, piece),
     });
-    this.many = Object.keys(data.lines).length > 1;
+    this.many = data.files.length > 1;
     this.finding = null;
     byId("walk").hidden = true;
-    listFindings(data.findings, this.many, (number) => this.walk(number));
+    listFindings(data.findings, this.many, (number) => this.walk(number), this.host && ((at) => this.say({ railbond: "mend", at })));
     listPoints(data.graph.switches, (name, position) => this.throwTo(name, position));
     byId("verdict").textContent = verdict(data.findings);
     this.names();
@@ -71,7 +72,7 @@ class Page {
   chooseRail(conductor, piece) {
     this.pointAt(conductor);
     this.drawing.mark([conductor], "chosen", false);
-    this.say({ railbond: "chosen", piece });
+    this.say({ railbond: "chosen", piece, at: this.data.pieces[piece] ?? null });
   }
 
   walk(number) {
@@ -184,7 +185,6 @@ class Page {
   }
 
   say(message) {
-    this.host ??= typeof acquireVsCodeApi === "function" ? acquireVsCodeApi() : null;
     this.host?.postMessage(message);
   }
 

@@ -13,10 +13,10 @@ from typing import Any
 from railbond.circuit.facts import Facts
 from railbond.faces.drawing.picture import PictureChoice, draw, rooms, title_of
 from railbond.faces.drawing.staging import stage
-from railbond.faces.drawing.style import style as drawing_style
+from railbond.faces.drawing.style import DARK, INKED, LIGHT, RULES, TINTS
 from railbond.findings import Finding
 
-from .electrics import electrics, told
+from .electrics import electrics, place, told
 from .track import track
 
 HERE = Path(__file__).parent
@@ -41,7 +41,8 @@ def railroad(
         "findings": told(facts, findings),
         "track": track(facts, scene),
         "cells": {piece: cell.at for piece, cell in scene.cells.items()},
-        "lines": {path: source.text.split("\n") for path, source in facts.sources.items()},
+        "files": list(facts.sources),
+        "pieces": {name: place(facts.sources, one.statement.at) for name, one in facts.layout.pieces.items()},
     }
 
 
@@ -50,7 +51,7 @@ def page(shown: Mapping[str, Any], follows: str = "") -> str:
 
     Its content policy lets in this very script and style and nothing else.
     """
-    script, style = _scripts(), drawing_style() + _text("live.css")
+    script, style = _scripts(), _style()
     asks = "'self'" if follows else "'none'"
     policy = (
         f"default-src 'none'; script-src '{_hash(script)}'; style-src '{_hash(style)}'; img-src data:;"
@@ -65,6 +66,26 @@ def page(shown: Mapping[str, Any], follows: str = "") -> str:
     for key, value in parts.items():
         text = text.replace(f"<!--{key}-->", value)
     return text
+
+
+def _style() -> str:
+    """The drawing's own rules with colors that can change: by the reader's scheme, or an editor's theme."""
+    inks = "".join(
+        f".rb .rail.{ink},.rb .frog.{ink},.rb .wire.{ink}{{stroke:var(--{ink})}}.rb .solder.{ink}{{fill:var(--{ink})}}"
+        for ink in INKED
+    )
+    tints = "".join(
+        f".rb .tint{n}{{stroke:var(--tint{n})}}.rb .district.name{n}{{fill:var(--name{n})}}"
+        for n in range(1, TINTS + 1)
+    )
+    light, dark = ("".join(f"--{name}:{color};" for name, color in one.items()) for one in (LIGHT, DARK))
+    schemes = (
+        f":root,body.vscode-light,body.vscode-high-contrast-light{{{light}}}"
+        f"@media screen and (prefers-color-scheme:dark){{:root{{{dark}}}}}"
+        f"body.vscode-dark,body.vscode-high-contrast:not(.vscode-high-contrast-light){{{dark}}}"
+        f"body.vscode-light,body.vscode-high-contrast-light{{{light}}}@media print{{:root,body{{{light}}}}}"
+    )
+    return schemes + RULES + inks + tints + _text("live.css")
 
 
 def _scripts() -> str:

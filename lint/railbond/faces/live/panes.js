@@ -22,7 +22,7 @@ function verdict(findings) {
 }
 
 /** The findings as buttons. */
-function listFindings(findings, many, choose) {
+function listFindings(findings, many, choose, mend = null) {
   byId("findings").replaceChildren(
     ...findings.map((one, number) => {
       const item = made("li");
@@ -31,6 +31,11 @@ function listFindings(findings, many, choose) {
       button.append(made("span", ` ${lineWords(one.at, many)}: ${one.message}`));
       button.addEventListener("click", () => choose(number));
       item.append(button);
+      if (mend && one.mends.length) {
+        const offered = made("button", "Mend\u2026", { type: "button" });
+        offered.addEventListener("click", () => mend(one.at));
+        item.append(offered);
+      }
       if (one.mends.length) item.append(made("p", `Mend: ${one.mends[0]}.`, { class: "mend" }));
       return item;
     }),
