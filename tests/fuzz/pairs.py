@@ -1,0 +1,136 @@
+"""A plan said in two ways must have the same findings, up to names and the places of lines."""
+
+from __future__ import annotations
+
+from collections import Counter
+from random import Random
+from time import process_time
+
+from fuzz.retelling import (
+    Lines,
+    is_plain,
+    joined,
+    mirrored,
+    names_of,
+    renamed,
+    shuffled,
+    split,
+    statements,
+    turned,
+    without_heads,
+)
+from fuzz.running import Count, Failure, Kept, TooLong, at_most
+from fuzz.targets import PLAN, opened
+from fuzz.texts import grown, well_formed
+from oracle.plans import random_sound, random_wild, seed_faults
+from railbond.inspection import inspect
+from trackplan.book import gather
+
+Told = Counter[tuple[str, str, int]]
+"""How often each rule finds something, at which level, and in which line of the plan as it was first told."""
+
+LONGEST = 60.0
+"""Seconds for a pair: two plans that are joined are two plans."""
+
+MEASURED = frozenset(
+    "feeder-spacing wires-unknown voltage-drop short-will-not-trip long-bus wire-too-thin stalls single-wheel "
+    "unfed-rail fed-through-points".split()
+)
+"""Rules that may tell of a segment in two what they do not tell of it in one: a joint is a joint, and of a rail that is
+dead each piece is told."""
+
+
+def told(lines: Lines, origin: list[int], leave_out: frozenset[str] = frozenset()) -> Told:
+    """What is found, each finding at the line from which its line came."""
+    text = "\n".join(lines) + "\n"
+    whole = inspect(gather(PLAN, opened(text)))
+    begins = [0]
+    for line in lines:
+        begins.append(begins[-1] + len(line) + 1)
+    found: Told = Counter()
+    for one in whole.findings:
+        nth = max(at for at, start in enumerate(begins) if start <= one.at.start)
+        if one.rule not in leave_out:
+            found[one.rule, one.level, origin[nth] if nth < len(origin) else nth] += 1
+    return found
+
+
+def plain(dice: Random) -> Lines:
+    """A plan of segments and turnouts."""
+    while True:
+        make = dice.choice((random_sound, random_wild))
+        text = make(dice, dice.randint(0, 6))
+        lines = statements(seed_faults(text, dice.randint(0, 2), dice)[0])
+        if is_plain(lines):
+            return lines
+
+
+def compared(kind: str, dice: Random) -> tuple[str, Told, Told]:
+    """A plan's text, what it tells, and what it tells when it is said the other way."""
+    if kind in ("shuffle", "rename"):
+        lines = statements(well_formed(dice))
+    elif kind == "join":
+        lines = without_heads(statements(grown(dice)))
+    else:
+        lines = plain(dice)
+    here = list(range(len(lines)))
+    text = "\n".join(lines) + "\n"
+    if kind == "shuffle":
+        return text, told(lines, here), told(*shuffled(lines, dice))
+    if kind == "rename":
+        return text, told(lines, here), told(renamed(lines, names_of(lines), lambda name: f"{name}-x"), here)
+    if kind == "join":
+        return text, *_two(lines, dice)
+    if kind == "split":
+        return text, told(lines, here, MEASURED), told(*split(lines, dice), MEASURED)
+    other = turned(lines) if kind == "reverse" else mirrored(lines)
+    return text, told(lines, here), told(other, here)
+
+
+def _two(lines: Lines, dice: Random) -> tuple[Told, Told]:
+    """A plan twice in one, the second time under other names, and the plan by itself counted twice."""
+    other = renamed(lines, names_of(lines), lambda name: f"Z{name}")
+    whole = joined(lines, other)
+    once = told(lines, list(range(len(lines))), PER_PLAN)
+    both = told(whole, [*range(len(lines)), *(lines.index(line) for line in without_plan(lines))], PER_PLAN)
+    return Counter({key: 2 * times for key, times in once.items()}), both
+
+
+PER_PLAN = frozenset({"wires-unknown", "name-used-twice"})
+"""What is told once of a plan, however often there is a reason; and free names, which are common to both."""
+
+
+def without_plan(lines: Lines) -> Lines:
+    return [line for line in lines if line.split()[0] != "plan"]
+
+
+KINDS = ("shuffle", "rename", "reverse", "split", "mirror", "join")
+
+
+def paired(seeds: range, keep: Kept) -> Count:
+    """Compares a pair for each seed, of one kind after the other."""
+    failed, longest = 0, 0.0
+    for seed in seeds:
+        kind, start = KINDS[seed % len(KINDS)], process_time()
+        failure = pair(kind, seed)
+        longest = max(longest, process_time() - start)
+        if failure:
+            failed += 1
+            keep(failure)
+    return Count(len(seeds), failed, longest)
+
+
+def pair(kind: str, seed: int) -> Failure | None:
+    """What differs between the two ways of one plan, if anything does."""
+    text = ""
+    try:
+        with at_most(LONGEST):
+            text, one, other = compared(kind, Random(seed))
+    except (Exception, TooLong) as error:
+        return Failure(f"pairs-{kind}", seed, text, f"{type(error).__name__}: {error}")
+    if one == other:
+        return None
+    lost, new = one - other, other - one
+    what = f"told one way only: {sorted(lost)}\ntold the other way only: {sorted(new)}\n"
+    rules = sorted({key[0] for key in lost + new})
+    return Failure(f"pairs-{kind}", seed, text, f"{what}{kind}: {', '.join(rules)}")
