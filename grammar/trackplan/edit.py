@@ -63,6 +63,19 @@ def in_text(source: Source, edits: Iterable[Edit]) -> list[Resolved]:
     return in_order(source, edits)
 
 
+def fits(edits: Iterable[Edit], sources: Mapping[str, Source]) -> bool:
+    """Whether edits can be made, all of them, in the texts as they stand."""
+    by_path: dict[str, list[Edit]] = {}
+    for edit in edits:
+        by_path.setdefault(edit.at.path, []).append(edit)
+    try:
+        for path, own in by_path.items():
+            splice(path, sources[path].text, in_text(sources[path], own))
+    except (ValueError, KeyError):
+        return False
+    return True
+
+
 def apply(source: Source, edits: Iterable[Edit]) -> str:
     """The text with all edits made. Equal edits count once; raises ValueError where two overlap."""
     return splice(source.path, source.text, in_order(source, edits))

@@ -48,9 +48,9 @@ class Inspection(NamedTuple):
     remarks: tuple[Remark, ...] = ()
 
 
-def inspect(gathered: GatheredPlan, rules: Sequence[Rule] | None = None) -> Inspection:
-    """Everything that the rules find in a plan and the files it includes."""
-    facts = Facts(gathered.statements, gathered.sources, gathered.broken)
+def inspect(gathered: GatheredPlan, rules: Sequence[Rule] | None = None, with_fixes: bool = True) -> Inspection:
+    """Everything that the rules find in a plan and the files it includes; with its fixes, unless nobody asks."""
+    facts = Facts(gathered.statements, gathered.sources, gathered.broken, with_fixes=with_fixes)
     after = examined(facts, all_rules() if rules is None else rules)
     findings = sorted(after, key=lambda one: (one.at, one.rule))
     return Inspection(dict(gathered.sources), findings, after, remarks(facts, gathered.root))

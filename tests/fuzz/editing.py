@@ -81,8 +81,8 @@ def typing(text: str, dice: Random) -> None:
     for _ in range(3):
         where, new = between(text, dice), dice.choice(("", "x", "\n", " crossed", "é𐐀", "gap T1.through left rail\n"))
         text = changed(text, where, new, documents.places.encoding)
-        documents.shelf.texts.buffers[documents.path] = Buffer(text, 1, f"file://{documents.path}")
-        diagnostics(documents.shelf.plan(documents.path), documents.places)
+        documents.store.texts.buffers[documents.path] = Buffer(text, 1, f"file://{documents.path}")
+        diagnostics(documents.store.plan(documents.path), documents.places)
         asked(dice.choice(list(ANSWERS)), documents, text, dice)
 
 

@@ -1,4 +1,4 @@
-"""Programs killed while they write: every file is then as it was or as it was to become, and the next run goes through."""
+"""Programs killed while they write: each file is then as it was or as it was to become, and may be written again."""
 
 from __future__ import annotations
 
@@ -15,7 +15,9 @@ from fuzz.running import Count, Failure, Kept
 from house.files import ROOTS
 
 UNTIDY = 'plan "Mill"\nbooster B1 15 V 5 A\ndistrict main from B1 trips 4 A\nsegment west stop -> stop 90 cm\n'
-FAULTY = UNTIDY + "feeder main -> west\nsegment more stop -> stop 1 m\nfeeder main -> more\nfeeder main -> more crossed\n"
+FAULTY = (
+    UNTIDY + "feeder main -> west\nsegment more stop -> stop 1 m\nfeeder main -> more\nfeeder main -> more crossed\n"
+)
 CALLS = (("tidy",), ("mend",), ("draw", "-o", "out.svg"), ("schedule", "-o", "out.txt"), ("meter", "-o", "out.txt"))
 ENVIRONMENT = {**os.environ, "PYTHONPATH": os.pathsep.join(map(str, ROOTS.values()))}
 FIRST = 0.05

@@ -24,7 +24,7 @@ from fuzz.targets import PLAN, opened
 from fuzz.texts import grown, well_formed
 from oracle.plans import random_sound, random_wild, seed_faults
 from railbond.inspection import inspect
-from trackplan.book import gather
+from trackplan.gather import gather
 
 Told = Counter[tuple[str, str, int]]
 """How often each rule finds something, at which level, and in which line of the plan as it was first told."""
@@ -33,8 +33,18 @@ LONGEST = 60.0
 """Seconds for a pair: two plans that are joined are two plans."""
 
 MEASURED = frozenset(
-    "feeder-spacing wires-unknown voltage-drop short-will-not-trip long-bus wire-too-thin stalls single-wheel "
-    "unfed-rail fed-through-points".split()
+    [
+        "feeder-spacing",
+        "wires-unknown",
+        "voltage-drop",
+        "short-will-not-trip",
+        "long-bus",
+        "wire-too-thin",
+        "stalls",
+        "single-wheel",
+        "unfed-rail",
+        "fed-through-points",
+    ]
 )
 """Rules that may tell of a segment in two what they do not tell of it in one: a joint is a joint, and of a rail that is
 dead each piece is told."""

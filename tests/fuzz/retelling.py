@@ -11,7 +11,7 @@ OTHER_SIDE = {"left": "right", "right": "left"}
 CENTIMETRES = {"mm": 0.1, "cm": 1.0, "m": 100.0}
 SEGMENT = re.compile(r"segment +([\w-]+) +(\S+) -> (\S+) +([\d.]+) ?(mm|cm|m)\b(.*)")
 AT = re.compile(r"\bat +([\d.]+) ?(mm|cm|m)\b")
-KEYWORDS = frozenset("plan include scale rails limit train accept".split())
+KEYWORDS = frozenset(["plan", "include", "scale", "rails", "limit", "train", "accept"])
 
 
 def statements(text: str) -> Lines:
@@ -62,7 +62,9 @@ def crossed_over(line: str) -> str:
 
 def is_plain(lines: Lines) -> bool:
     """Whether a plan is of segments and turnouts only, whose sides these functions know."""
-    odd = "stub three-way crossing slip scissors turntable transfer-table construction engine lamp approach-track module"
+    odd = (
+        "stub three-way crossing slip scissors turntable transfer-table construction engine lamp approach-track module"
+    )
     return not any(line.split()[0] in odd.split() or " curved " in line or "wye" in line for line in lines)
 
 
@@ -117,8 +119,10 @@ def _mirrored(line: str) -> str:
         return re.sub(r"\bleft (red|black|\w+)", lambda one: f"left {OTHER_LEG.get(one[1], one[1])}", line)
     if word == "feeder":
         target = line.split("->")[1].split()[0]
-        return crossed_over(line) if "." not in target else re.sub(
-            r"(-> *[\w-]+\.)(left|right)\b", lambda one: one[1] + OTHER_SIDE[one[2]], line
+        return (
+            crossed_over(line)
+            if "." not in target
+            else re.sub(r"(-> *[\w-]+\.)(left|right)\b", lambda one: one[1] + OTHER_SIDE[one[2]], line)
         )
     return line
 

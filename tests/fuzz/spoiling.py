@@ -9,8 +9,8 @@ from random import Random
 Other = Callable[[], str]
 
 ODD = "\0\x07\x1b\u200f\u202e\u00a0\u2028\ufeff\ufffd\x85é½—“”'\"#\\%.,;()<>&\t\r\n "
-UNITS = "mm cm m in ft AWG mm2 V A mA degrees % ohm mohm s".split()
-VALUES = "0 -1 0.0000001 1 2 10000 1e9 999999999999 1/2 00 0x10 ½".split()
+UNITS = ["mm", "cm", "m", "in", "ft", "AWG", "mm2", "V", "A", "mA", "degrees", "%", "ohm", "mohm", "s"]
+VALUES = ["0", "-1", "0.0000001", "1", "2", "10000", "1e9", "999999999999", "1/2", "00", "0x10", "½"]
 TOKEN = re.compile(r'"[^"\n]*"|[^\s"]+')
 NUMBER = re.compile(r"(?<![\w.])\d+(?:\.\d+)?")
 

@@ -19,7 +19,12 @@ MOST_TURNOUTS = 8
 ENGINES = ("left 0 mm right 0 mm", "left 0 31 62 mm right 0 31 62 mm", "left 0 9 mm right 120 mm")
 TRAINS = ("train longest 2.4 m", "train longest 50 cm metal-wheels 20 cm")
 LIMITS = ("feeder-spacing 2 m", "voltage-drop 5 %", "proof-steps 3", "running-load 2 A", "long-bus 5 m")
-WIRES = ("limit feeder-size 22 AWG", "limit feeder-length 20 cm", "limit bus-size 14 AWG", "rails code 83 nickel-silver")
+WIRES = (
+    "limit feeder-size 22 AWG",
+    "limit feeder-length 20 cm",
+    "limit bus-size 14 AWG",
+    "rails code 83 nickel-silver",
+)
 
 
 @cache

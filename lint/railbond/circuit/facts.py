@@ -15,6 +15,7 @@ from trackplan.edit import Edit, revise
 from trackplan.span import Source as Text
 from trackplan.statements import Broken, Statement
 
+from .effort import spend
 from .graph import Bond, RailGraph, Roll, Setting, SupplyLeg
 from .polarity import Swap, fewest_swaps
 from .proof import Proof, contract
@@ -32,7 +33,9 @@ class Facts:
     gets the same answers. `sources` are the texts that the plan's places refer to.
 
     `made` are the edits that made the statements of those `as_read`. `live` names pieces whose dead metal somebody has
-    told already, so that engines are taken to find power there.
+    told already, so that engines are taken to find power there. Where nobody asks how to mend what is found, as in a
+    trial, `with_fixes` is false: rules then leave out fixes that are long to work out, but for those of causes, which are
+    mended in the head.
     """
 
     def __init__(
@@ -42,7 +45,9 @@ class Facts:
         broken: Iterable[Broken] = (),
         as_read: tuple[Statement, ...] | None = None,
         made: tuple[Edit, ...] = (),
+        with_fixes: bool = True,
     ) -> None:
+        self.with_fixes = with_fixes
         self.statements = tuple(statements)
         self.as_read = self.statements if as_read is None else as_read
         self.made = made
@@ -61,7 +66,8 @@ class Facts:
         Raises ValueError where the edited text does not read.
         """
         made = (*self.made, *edits)
-        return Facts(revise(self.as_read, made, self.sources), self.sources, self.broken, self.as_read, made)
+        statements = revise(self.as_read, made, self.sources)
+        return Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes)
 
     def taking_as_live(self, pieces: Iterable[str]) -> Self:
         """The same facts, but engines find power on the dead metal of these pieces. What is known already is shared."""
@@ -74,6 +80,7 @@ class Facts:
 
     @cached_property
     def layout(self) -> Layout:
+        spend(len(self.statements))
         return build(self.statements, template_for, self.broken_words, expand=expand)
 
     @cached_property

@@ -17,10 +17,15 @@ from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
+from .effort import spend
 from .graph import Bond, RailGraph, Setting, SupplyLeg, agree
 
 BUDGET = 50_000
 """Steps that one island may take unless the plan's `limit proof-steps` says otherwise: far above what track needs."""
+
+
+STEPS = 40
+"""Steps of the proof in one of effort."""
 
 
 class Reachable(NamedTuple):
@@ -111,6 +116,7 @@ class Proof:
             if steps > self.budget:
                 self.unproven.append(self._switches(island))
                 break
+        spend(steps / STEPS)
         for component, by_source in found.items():
             self._reachable[component] = [
                 Reachable(s, setting) for s, settings in by_source.items() for setting in settings

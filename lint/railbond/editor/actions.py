@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Iterator
 
-from lsprotocol.types import CodeAction, CodeActionKind, CodeActionParams
+from lsprotocol.types import CodeAction, CodeActionKind, CodeActionParams, WorkspaceEdit
 
 from railbond.findings import Finding, Fix
 
@@ -12,6 +13,8 @@ from .changes import edits_of, line_edits, workspace_edit
 from .diagnostics import diagnostic
 from .store import OpenPlan
 from .view import View
+
+log = logging.getLogger(__name__)
 
 ALL = "mend all that a cut, a drop or a swap can mend"
 ALL_KIND = CodeActionKind.SourceFixAll
@@ -84,7 +87,7 @@ def _of_finding(view: View, plan: OpenPlan, finding: Finding) -> Iterator[CodeAc
     """A finding's fixes; one that failed its trial is not offered, and the first that cures alone is preferred."""
     preferred = False
     for fix in plan.fixes(finding):
-        if fix.edits:
+        if fix.edits and (edit := _edit(view, plan, fix)):
             best = fix.proven == "alone" and fix.plain and not preferred
             preferred |= best
             yield CodeAction(
@@ -92,8 +95,17 @@ def _of_finding(view: View, plan: OpenPlan, finding: Finding) -> Iterator[CodeAc
                 kind=CodeActionKind.QuickFix,
                 diagnostics=[diagnostic(finding, plan, view.places)],
                 is_preferred=best or None,
-                edit=workspace_edit(view, edits_of(view, fix.edits, plan.inspection.sources)),
+                edit=edit,
             )
+
+
+def _edit(view: View, plan: OpenPlan, fix: Fix) -> WorkspaceEdit | None:
+    """A fix as an edit; one that cannot be is left out, and the others are offered all the same."""
+    try:
+        return workspace_edit(view, edits_of(view, fix.edits, plan.inspection.sources))
+    except (ValueError, KeyError, OSError) as error:
+        log.warning("%s: a fix cannot be made and is not offered: %s (%s)", plan.root, fix.words, error)
+        return None
 
 
 def title(fix: Fix) -> str:

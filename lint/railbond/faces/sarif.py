@@ -10,7 +10,7 @@ from railbond.files import Trouble
 from railbond.findings import Finding, Fix, Step
 from railbond.inspection import Remark
 from railbond.rules.rule import Rule
-from trackplan.edit import resolve
+from trackplan.edit import fits, resolve
 from trackplan.span import Source, Span
 
 from .locations import FINGERPRINT, Locations, fingerprints
@@ -109,7 +109,8 @@ def _result(finding: Finding, files: Files, order: dict[str, int]) -> Object:
         result["ruleIndex"] = order[finding.rule]
     if finding.why:
         result["relatedLocations"] = [_related(*one, files) for one in enumerate(finding.why, 1)]
-    if fixes := [_fix(fix, files) for fix in finding.fixes if fix.edits]:
+    sources = {path: source for path, (source, _) in files.items()}
+    if fixes := [_fix(fix, files) for fix in finding.fixes if fix.edits and fits(fix.edits, sources)]:
         result["fixes"] = fixes
     return result
 

@@ -30,10 +30,10 @@ def stretch_words(trouble: StallAt) -> str:
     start, stop = (place - front for place in trouble.interval)
     at = max((i for i, place in enumerate(window.starts) if place <= start), default=0)
     leg = window.legs[at]
-    from_here = [measure(place - window.starts[at]) for place in (start, stop)]
-    one, other = (words.split() for words in from_here)
-    first = one[0] if one[1] == other[1] else " ".join(one)
-    return f"{first} to {' '.join(other)} past {leg.piece}.{leg.enter}"
+    here, there = (measure(place - window.starts[at]) for place in (start, stop))
+    number, _, unit = here.partition(" ")
+    first = number if unit == there.partition(" ")[2] else here
+    return f"{first} to {there} past {leg.piece}.{leg.enter}"
 
 
 def route_words(window: Window) -> str:

@@ -9,6 +9,7 @@ from trackplan.statements import Booster, Couple, Endplate, Engine, Joint, Limit
 from .accepted import acceptances, check_acceptances, make_edges, read_scale
 from .commons import common_rails
 from .couplings import Couplings
+from .doubts import check_segments
 from .drops import make_drops
 from .ends import STOP, Ends
 from .frogs import feed_frogs
@@ -51,6 +52,7 @@ def build(
     frogs = feed_frogs(symbols, names, pieces, power)
     edges = make_edges(symbols, names, track, power)
     check_acceptances(symbols, names, track)
+    check_segments(symbols, names)
     check_limits(symbols, names)
     scale = read_scale(symbols, names)
     soldered = soldered_joints(symbols, names, track)

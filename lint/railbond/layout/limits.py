@@ -18,6 +18,7 @@ from trackplan.quantities import (
 )
 from trackplan.statements import Limit
 
+from .doubts import doubt
 from .model import Layout
 from .names import Names
 from .symbols import SymbolTable
@@ -59,11 +60,18 @@ LIMITS = {
     "wheel-code": Bound(Number, None, "88", "the scale's widest wheel of RP-25"),
 }
 
+LEAST = dict.fromkeys(("feeder-spacing", "long-bus", "feeder-length", "single-wheel"), 0.001)
+"""Meters below which a limit cannot be meant, and counts as not said."""
+
 
 def limit(layout: Layout, name: str) -> float | None:
     """A limit as the plan sets it, else as it is unless said."""
     said, bound = layout.limits.get(name), LIMITS[name]
-    return float(said.value) if said and isinstance(said.value, bound.kind) else bound.unless_said
+    return float(said.value) if said and _is_meant(said, bound) else bound.unless_said
+
+
+def _is_meant(said: Limit, bound: Bound) -> bool:
+    return isinstance(said.value, bound.kind) and said.value >= LEAST.get(str(said.name), 0.0)
 
 
 def check_limits(symbols: SymbolTable, names: Names) -> None:
@@ -77,3 +85,5 @@ def check_limits(symbols: SymbolTable, names: Names) -> None:
             wanted = f"`limit {one.name} {bound.example}`"
             message = f"`{one.value.text}` is no value for this limit: expected one as in {wanted}"
             names.fault("impossible", one, one.value, message, name=one.name)
+        elif isinstance(one.value, Length) and not _is_meant(one, bound):
+            doubt(names, one, one.value, "shorter than any limit that can be kept, and is not heeded", one.name)

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
+from railbond.circuit.effort import spend
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import Swap, fewest_swaps
 from railbond.fixes.fix_edits import uncrossed
@@ -52,6 +53,7 @@ class MeetFacts(Facts):
 
     @cached_property
     def layout(self) -> Layout:
+        spend(len(self.statements))
         own, *others = self.scopes
         known = set(self.meet.modules)
         alone = [one for one in own.statements if not speaks_of_modules(one, known)]

@@ -16,9 +16,12 @@ def line_edits(source: Source, other: str) -> Iterator[Edit]:
     old, new = whole_lines(source), whole_lines(Source(source.path, other))
     marks = [*source.starts[: len(old)], len(source.text)]
     for kind, first, last, start, stop in SequenceMatcher(None, old, new, autojunk=False).get_opcodes():
-        if kind != "equal":
-            text = "".join(new[start:stop]).replace(source.newline, "\n")
-            yield replace(Span(source.path, marks[first], marks[last]), text)
+        if kind == "equal":
+            continue
+        lines = new[start:stop]
+        if first == last and first < len(old):  # an edit that replaces nothing may be none of the text: see `is_added`
+            last, lines = last + 1, [*lines, old[first]]
+        yield replace(Span(source.path, marks[first], marks[last]), "".join(lines).replace(source.newline, "\n"))
 
 
 def changed_lines(source: Source, text: str) -> int:

@@ -11,14 +11,15 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
+from railbond.circuit.effort import Budget
 from railbond.findings import LEVELS, Finding, Fix
 from trackplan.span import Source
 
 from .difference import changed_lines
 from .overlay import Attempted, Overlay, State
 
-BUDGET = 10_000
-"""Lines that trials may read for one plan: three faults in a plan of 60 lines take about 50 trials."""
+BUDGET = 6_000.0
+"""Steps of effort that trials may take for one plan: three faults in a plan of 60 lines take about 50 trials."""
 
 Open = Callable[[str], Iterator[tuple[Finding, list[Fix]]]]
 """The findings of a plan that are to be mended, each with its fixes that are admitted."""
@@ -41,7 +42,7 @@ class Search:
         self.overlay, self.root, self.open, self.others = overlay, root, open_, others
         self.start = overlay.state()
         self.sources = dict(overlay.inspection(root).sources)
-        self.trials = BUDGET // max(sum(len(source.starts) for source in self.sources.values()), 1)
+        self.budget: Budget | None = None
         self.seen: set[str] = set()
 
     def mend(self, jobs: list[Attempted]) -> FixSet:
@@ -56,7 +57,7 @@ class Search:
 
     def smaller(self, known: FixSet) -> FixSet:
         """The smallest mend that leaves no more than a known one, of no more fixes; that itself where there is none."""
-        best = known
+        best, self.budget = known, Budget(BUDGET)
         for mend in self._below([], len(known.jobs)):
             if mend.left <= best.left and mend.size < best.size:
                 best = mend
@@ -69,7 +70,6 @@ class Search:
         for job in self._jobs(here):
             self.overlay.restore(here)
             trial = self.overlay.attempt(self.root, [job], others=self.others)
-            self.trials -= 1
             if trial and len(made) + len(trial.jobs) <= most and self._is_new(trial.texts):
                 self.overlay.make(trial)
                 mend = self.mend([*made, *trial.jobs])
@@ -81,7 +81,7 @@ class Search:
     def _jobs(self, state: State) -> Iterator[Attempted]:
         self.overlay.restore(state)
         jobs = [(finding, fixes[0]) for finding, fixes in self.open(self.root) if fixes]
-        return (job for job in jobs if self.trials > 0)
+        return (job for job in jobs if self.budget and self.budget.left > 0)
 
     def _is_new(self, texts: dict[str, str]) -> bool:
         told = repr(sorted((self.overlay.texts | texts).items()))

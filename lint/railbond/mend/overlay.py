@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import NamedTuple
+from typing import NamedTuple, Protocol
 
 from railbond.findings import LEVELS, Finding, Fix
 from railbond.inspection import Inspection, inspect
@@ -16,8 +16,13 @@ MOST_UNCOVERED = 3
 """How often in a row a mend may uncover faults that others had hidden and that are mended with it."""
 
 OpenText = Callable[[str], str]
-Inspector = Callable[[str, OpenText], Inspection]
-"""How a plan is inspected, by its path and by how texts are opened."""
+
+
+class Inspector(Protocol):
+    """How a plan is inspected, by its path and by how texts are opened; `with_fixes` unless only findings are asked."""
+
+    def __call__(self, root: str, open_text: OpenText, /, *, with_fixes: bool = True) -> Inspection: ...
+
 
 Attempted = tuple[Finding, Fix]
 Moves = Mapping[str, list[Resolved]]
@@ -36,9 +41,9 @@ class Trial(NamedTuple):
     jobs: tuple[Attempted, ...]
 
 
-def inspect_plan(root: str, open_text: OpenText) -> Inspection:
+def inspect_plan(root: str, open_text: OpenText, *, with_fixes: bool = True) -> Inspection:
     """A plan with what it includes, inspected."""
-    return inspect(gather(root, open_text))
+    return inspect(gather(root, open_text), with_fixes=with_fixes)
 
 
 class Overlay:
@@ -98,18 +103,20 @@ class Overlay:
         return None
 
     def make(self, trial: Trial) -> None:
-        """Keeps what a trial has changed."""
+        """Keeps what a trial has changed; the plans' fixes are then others."""
         self.texts |= trial.texts
-        self._inspections |= trial.inspections
+        for root in trial.inspections:
+            self._inspections.pop(root, None)
 
     def keep(self, texts: Mapping[str, str]) -> None:
         """Takes texts as they are from now on; every plan is inspected anew when it is next asked for."""
         self.texts |= texts
         self._inspections.clear()
 
-    def inspected(self, root: str, texts: Mapping[str, str]) -> Inspection:
+    def inspected(self, root: str, texts: Mapping[str, str], with_fixes: bool = False) -> Inspection:
         """What a plan would have to say with some texts changed."""
-        return self.inspector(root, lambda path: texts[path] if path in texts else self.open_text(path))
+        open_text: OpenText = lambda path: texts[path] if path in texts else self.open_text(path)  # noqa: E731
+        return self.inspector(root, open_text, with_fixes=with_fixes)
 
 
 def _first(finding: Finding, others: bool) -> Fix | None:
@@ -168,8 +175,10 @@ class _Attempt:
         return [self.root, *(one for one in others if self.texts.keys() & self.overlay.inspection(one).sources.keys())]
 
     def uncovered(self) -> list[Finding]:
-        """The findings of the plan that are new and as bad as those to be cured."""
+        """The findings of the plan that are new and as bad as those to be cured, with their fixes."""
         new = self._new(self.root)
+        if new:
+            self.after[self.root] = self.overlay.inspected(self.root, self.texts, with_fixes=True)
         return [one for one in self.after[self.root].after if self._key(one, moved=False) in new]
 
     def is_good(self) -> bool:

@@ -9,14 +9,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from itertools import zip_longest
 
+from railbond.circuit.effort import Budget, spent
 from railbond.findings import Finding, Fix
 from railbond.inspection import Edits, Inspection
+from trackplan.edit import fits
 
 from .difference import line_edits
 from .overlay import Attempted, Inspector, Overlay, Trial, inspect_plan
 
-BUDGET = 20_000
-"""Lines that trials may read for one plan: a plan of 200 lines has room for 100 trials."""
+BUDGET = 12_000.0
+"""Steps of effort that trials may take for one plan: about a second."""
 
 BATCHES = 3
 """Trials of many fixes at once, beyond the budget, where it is too small for all of them."""
@@ -27,7 +29,7 @@ def proven(
     inspection: Inspection,
     open_text: Callable[[str], str],
     inspector: Inspector = inspect_plan,
-    budget: int = BUDGET,
+    budget: float = BUDGET,
 ) -> Inspection:
     """The inspection with the fixes that were proven, and those that the budget left untried."""
     if not any(one.fixes for one in inspection.findings):
@@ -41,13 +43,13 @@ def proven(
 
 class _Prover:
     def __init__(
-        self, root: str, inspection: Inspection, open_text: Callable[[str], str], inspector: Inspector, budget: int
+        self, root: str, inspection: Inspection, open_text: Callable[[str], str], inspector: Inspector, budget: float
     ) -> None:
-        self.root, self.inspection, self.budget = root, inspection, budget
+        self.root, self.inspection, self.budget = root, inspection, Budget(budget)
         self.overlay = Overlay([root], open_text, inspector)
         self.overlay.put(root, inspection)
-        self.cost = sum(len(source.starts) for source in inspection.sources.values())
-        self.trials, self.batches = 0, BATCHES
+        self.dearest = 0.0
+        self.batches = BATCHES
         self.verdicts: dict[Attempted, Fix | None] = {}
 
     def alone(self) -> None:
@@ -55,7 +57,7 @@ class _Prover:
         the head before its finding was told. A fix in words only is offered as it is."""
         rows = [[(finding, fix) for fix in finding.fixes if fix.edits] for finding in self.inspection.after]
         for job in (job for column in zip_longest(*rows) for job in column if job):
-            if (self.trials + 1) * self.cost > self.budget:
+            if self.budget.left <= self.dearest:
                 return
             self.verdicts[job] = self._verdict(job)
 
@@ -67,8 +69,11 @@ class _Prover:
         return job[1]._replace(proven="together") if earlier and self._trial([job], earlier) else None
 
     def _trial(self, jobs: Sequence[Attempted], earlier: Edits = ()) -> Trial | None:
-        self.trials += 1
-        return self.overlay.attempt(self.root, jobs, earlier, others=not jobs[0][1].plain)
+        """A trial; `dearest` is the most effort that one has taken."""
+        before = spent()
+        trial = self.overlay.attempt(self.root, jobs, earlier, others=not jobs[0][1].plain)
+        self.dearest = max(self.dearest, spent() - before)
+        return trial
 
     def _whole(self, trial: Trial) -> Fix:
         """A fix and those of the faults that it uncovered as one."""
@@ -102,6 +107,10 @@ class _Prover:
 
     def offered(self, finding: Finding) -> tuple[Fix, ...]:
         """The finding's fixes as proven or untried, without those that failed."""
-        untried = [fix._replace(proven="untried") if fix.edits else fix for fix in finding.fixes]
+        untried = [self._untried(fix) if fix.edits else fix for fix in finding.fixes]
         verdicts = (self.verdicts.get((finding, fix), no) for fix, no in zip(finding.fixes, untried, strict=True))
         return tuple(dict.fromkeys(fix for fix in verdicts if fix))
+
+    def _untried(self, fix: Fix) -> Fix | None:
+        """A fix that no trial reached; None where it changes what is not in the text as it stands."""
+        return fix._replace(proven="untried") if fits(fix.edits, self.inspection.sources) else None

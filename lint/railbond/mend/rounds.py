@@ -8,12 +8,18 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
+from railbond.circuit.effort import Budget
 from railbond.findings import Finding, Fix
 
 from .fewest import Search
 from .overlay import Attempted, Overlay
 
 ASKED = "ask for it with --rule"
+UNTRIED = "its mends could not all be tried: there are many faults at once. Mend some, and run again"
+
+BUDGET, A_LINE = 12_000.0, 40.0
+"""Steps of effort that the rounds of one plan may take, and so many more for each of its lines: about a second for a
+plan of 200 lines."""
 
 
 class Left(NamedTuple):
@@ -43,9 +49,12 @@ class _Mender:
     def __init__(self, overlay: Overlay, rules: Collection[str]) -> None:
         self.overlay, self.rules = overlay, rules
         self.made: list[Attempted] = []
+        self.budgets: dict[str, Budget] = {}
 
     def rounds(self, root: str) -> bool:
         """Mends a plan until nothing is left to be made; then, where a smaller mend does as well, by that."""
+        if root not in self.budgets:
+            self.budgets[root] = Budget(BUDGET + A_LINE * self._lines(root))
         search, before = Search(self.overlay, root, self._open, bool(self.rules)), len(self.made)
         while self._round(root):
             pass
@@ -80,7 +89,12 @@ class _Mender:
         half = len(jobs) // 2
         return self._batch(root, jobs[:half]) or self._batch(root, jobs[half:])
 
+    def _lines(self, root: str) -> int:
+        return sum(len(source.starts) for source in self.overlay.inspection(root).sources.values())
+
     def _make(self, root: str, jobs: list[Attempted]) -> bool:
+        if self.budgets[root].left <= 0:
+            return False
         trial = self.overlay.attempt(root, jobs, others=bool(self.rules))
         if trial is None:
             return False
@@ -95,6 +109,8 @@ class _Mender:
 
     def _why(self, root: str, finding: Finding) -> str:
         others = [fix for fix in finding.fixes if fix.edits and not fix.plain and not self.rules]
+        if self.budgets[root].left <= 0:
+            return UNTRIED
         for fix in others:
             if self.overlay.attempt(root, [(finding, fix)]):
                 return f"its mend is more than a cut, a drop or a swap ({fix.changes}); {ASKED} {finding.rule}"

@@ -86,7 +86,8 @@ def _first_wires(facts: Facts) -> list[Bus | Feeder]:
 
 
 def _feeders(facts: Facts) -> list[Bus | Feeder]:
-    return [one for one in facts.statements if isinstance(one, Feeder)]
+    """The feeders that reach some metal, in the plan's order."""
+    return list({one.statement.at: one.statement for one in facts.layout.drops}.values())
 
 
 def find_unfed(facts: Facts) -> Iterator[Found]:

@@ -75,7 +75,7 @@ def _fixes(facts: Facts, conductors: list[int], turnouts: list[Piece]) -> tuple[
             edits.append(mend[0])
             words.append(mend[1])
     own = (Fix("; ".join(words), tuple(edits)),) if edits else ()
-    other = feed(facts, conductors)
+    other = feed(facts, conductors) if facts.with_fixes else None
     return (*own, other) if other and _cures(facts, other) else own
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
@@ -21,6 +21,9 @@ from .rule import Rule
 
 if TYPE_CHECKING:
     from railbond.circuit.power.distances import Far
+
+MOST_FEEDERS = 20
+"""Feeders that are written as lines for one segment."""
 
 
 def find(facts: Facts) -> Iterator[Found]:
@@ -55,8 +58,11 @@ def _finding(facts: Facts, far: Far, most: float) -> Found:
 
 
 def _fix(facts: Facts, far: Far, piece: Piece, most: float) -> Fix | None:
-    """As few more feeders as bring every place of a segment near enough, from the wire that the nearest comes from."""
-    places = [round(place, 2) for place in _places(facts, far, piece, most)]
+    """As few more feeders as bring every place of a segment near enough, from the wire that the nearest comes from; in
+    words alone where nobody would solder so many."""
+    places = [round(place, 2) for place in islice(_places(facts, far, piece, most), MOST_FEEDERS + 1)]
+    if len(places) > MOST_FEEDERS:
+        return Fix(f"solder a feeder to {local(piece)} every {metres(2 * most)}, or set a limit that can be kept", ())
     lines = [_line(facts, far, piece, place) for place in places] or list(_turnout_lines(facts, far, piece))
     if not lines:
         return None

@@ -9,6 +9,7 @@ from railbond.findings import Fix, Found, Step
 from railbond.fixes.feeding import feed
 from trackplan.amend import set_word
 from trackplan.edit import add_line
+from trackplan.statements import Statement
 
 from .rule import Rule
 
@@ -23,17 +24,23 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def _finding(facts: Facts, switches: list[str]) -> Found:
     named = ", ".join(switches[:8]) + (f" and {len(switches) - 8} more" if len(switches) > 8 else "")
-    at = facts.layout.pieces[switches[0]].statement.at
+    at = _statement(facts, switches[0]).at
     fed = feed(facts, _unfed_segments(facts, set(switches)))
     return Found(
         at,
         f"not proven: the rails of {named} hang together through blades and contacts alone, in more ways than "
         "could be looked at. What else is said of them may not be all.",
-        tuple(Step(facts.layout.pieces[name].statement.at, f"{name} is one of them") for name in switches[:8]),
+        tuple(Step(_statement(facts, name).at, f"{name} is one of them") for name in switches[:8]),
         "",
         (fed, _more_steps(facts)) if fed else (_more_steps(facts),),
         tuple(switches),
     )
+
+
+def _statement(facts: Facts, switch: str) -> Statement:
+    """What a switch is: a turnout or other piece, or a block with a toggle."""
+    piece = facts.layout.pieces.get(switch)
+    return piece.statement if piece else facts.layout.supplies[switch].statement
 
 
 def _more_steps(facts: Facts) -> Fix:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Fix, Found
+from railbond.findings import Fix, Found, Level
 from trackplan.edit import replace
 
 from .plan_fixes import guessed_units, last_resorts
@@ -42,11 +42,11 @@ def _faults(name: str, mend: str) -> Callable[[Facts], Iterable[Found]]:
     return find
 
 
-def _rule(name: str, summary: str, railroad: str, mend: str, fails: str, passes: str) -> Rule:
+def _rule(name: str, summary: str, railroad: str, mend: str, fails: str, passes: str, level: Level = "error") -> Rule:
     find = find_syntax if name == "syntax" else _faults(name, mend)
     return Rule(
         name,
-        "error",
+        level,
         "on paper",
         0,
         False,
@@ -104,5 +104,15 @@ RULES = (
         _LINE + "gap      line at 2 m  left rail\n",
         "segment  line  stop -> stop  1.5 m\nfeeder   main -> line  at 20 cm\nfeeder   main -> line  at 1.2 m\n"
         "gap      line at 1 m  both rails\n",
+    ),
+    _rule(
+        "unit-in-doubt",
+        "A length that nobody builds: mostly another unit is meant.",
+        "What hangs on the length is judged by it all the same: drops, wires and stalls may be told wrongly. A limit "
+        "that cannot be meant is not heeded.",
+        "Write the unit that was meant.",
+        "segment  line  stop -> stop  900 m\nfeeder   main -> line\n",
+        "segment  line  stop -> stop  900 mm\nfeeder   main -> line\n",
+        "warning",
     ),
 )

@@ -1,0 +1,48 @@
+"""Lengths that can hardly be meant: mostly a unit that was mistyped."""
+
+from __future__ import annotations
+
+from trackplan.edit import replace
+from trackplan.quantities import MEASURES, Length
+from trackplan.statements import Segment, Statement, where
+
+from .names import Names
+from .symbols import SymbolTable
+
+SHORTEST, LONGEST = 0.001, 100.0
+"""Metres of one segment: a rail of a millimetre cannot be held, and a hundred metres fill a hall."""
+
+LIKELY = 0.01, 20.0
+"""Metres that are worth a guess."""
+
+UNITS = ("cm", "mm", "m", "in", "ft")
+"""Units that are guessed, the usual ones first."""
+
+
+def check_segments(symbols: SymbolTable, names: Names) -> None:
+    """Tells segments of a length that nobody lays."""
+    for one in symbols.of(Segment):
+        if one.length > LONGEST:
+            doubt(names, one, one.length, f"longer than {LONGEST:g} m of track in one segment", one.name)
+        elif one.length < SHORTEST:
+            doubt(names, one, one.length, "shorter than any rail that can be laid", one.name)
+
+
+def doubt(names: Names, statement: Statement, length: Length, what: str, name: str) -> None:
+    """Tells a length, with the unit that makes it a likely one."""
+    message = f"`{length.text}` is {what}: is the unit right?"
+    meant = likely(length.text)
+    edits = (replace(where(statement, length), meant),) if meant else ()
+    mend = f"write `{meant}`, if that is meant" if meant else "write the length that was meant"
+    names.fault("unit-in-doubt", statement, length, message, mend, edits, name=name)
+
+
+def likely(text: str) -> str:
+    """The same number with another unit, such that it is a length that track has; empty where there is none."""
+    number = text.rstrip("abcdefghijklmnopqrstuvwxyz ")
+    try:
+        amount = float(number)
+    except ValueError:
+        return ""
+    units = MEASURES["LENGTH"].units
+    return next((f"{number} {unit}" for unit in UNITS if LIKELY[0] <= amount * units[unit] <= LIKELY[1]), "")
