@@ -98,8 +98,14 @@ class Opened:
 
         return proven(self.root, self.inspection, self._open_text, self._again)
 
-    def _again(self, root: str, open_text: OpenText) -> Inspection:
-        return enter(root, open_text, settings=self.settings).inspection
+    @property
+    def told(self) -> Inspection:
+        """All that is found, without those mends that take long to work out."""
+        return self.inspection if self.is_meet else self._judged(inspect(self.gathered, with_fixes=False))
+
+    def _again(self, root: str, open_text: OpenText, *, with_fixes: bool = True) -> Inspection:
+        opened = enter(root, open_text, settings=self.settings)
+        return opened.inspection if with_fixes else opened.told
 
     def _judged(self, inspection: Inspection) -> Inspection:
         """The findings with the levels that the club gives them."""

@@ -7,11 +7,12 @@ import signal
 import subprocess
 import sys
 import tempfile
+from collections.abc import Callable
 from pathlib import Path
 from random import Random
 from time import perf_counter, sleep
 
-from fuzz.running import Count, Failure, Kept
+from fuzz.running import Count, Failure
 from house.files import ROOTS
 
 UNTIDY = 'plan "Mill"\nbooster B1 15 V 5 A\ndistrict main from B1 trips 4 A\nsegment west stop -> stop 90 cm\n'
@@ -50,7 +51,7 @@ def whole_run(words: tuple[str, ...]) -> tuple[dict[str, bytes], float]:
         return held(Path(name)), perf_counter() - start
 
 
-def killed(seeds: range, keep: Kept) -> Count:
+def killed(seeds: range, keep: Callable[[Failure], None]) -> Count:
     """Kills a program at a random moment for each seed."""
     runs = {words: whole_run(words) for words in CALLS}
     failed, longest = 0, 0.0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable
 from random import Random
 from time import process_time
 
@@ -19,15 +20,16 @@ from fuzz.retelling import (
     turned,
     without_heads,
 )
-from fuzz.running import Count, Failure, Kept, TooLong, at_most
+from fuzz.running import Count, Failure, TooLong, at_most
 from fuzz.targets import PLAN, opened
 from fuzz.texts import grown, well_formed
-from oracle.plans import random_sound, random_wild, seed_faults
+from oracle.plans import random_sound, seed_faults
 from railbond.inspection import inspect
 from trackplan.gather import gather
 
-Told = Counter[tuple[str, str, int]]
-"""How often each rule finds something, at which level, and in which line of the plan as it was first told."""
+Told = Counter[tuple[str, str, object]]
+"""How often each rule finds something, at which level, and where: in which line of the plan as it was first told, or by
+its names, where the order of lines says which line of several a finding stands at."""
 
 LONGEST = 60.0
 """Seconds for a pair: two plans that are joined are two plans."""
@@ -50,8 +52,8 @@ MEASURED = frozenset(
 dead each piece is told."""
 
 
-def told(lines: Lines, origin: list[int], leave_out: frozenset[str] = frozenset()) -> Told:
-    """What is found, each finding at the line from which its line came."""
+def told(lines: Lines, origin: list[int], leave_out: frozenset[str] = frozenset(), by_names: bool = False) -> Told:
+    """What is found, each finding at the line from which its line came, or by its names."""
     text = "\n".join(lines) + "\n"
     whole = inspect(gather(PLAN, opened(text)))
     begins = [0]
@@ -60,16 +62,16 @@ def told(lines: Lines, origin: list[int], leave_out: frozenset[str] = frozenset(
     found: Told = Counter()
     for one in whole.findings:
         nth = max(at for at, start in enumerate(begins) if start <= one.at.start)
+        place: object = origin[nth] if nth < len(origin) else nth
         if one.rule not in leave_out:
-            found[one.rule, one.level, origin[nth] if nth < len(origin) else nth] += 1
+            found[one.rule, one.level, tuple(sorted(one.names)) if by_names and one.names else place] += 1
     return found
 
 
 def plain(dice: Random) -> Lines:
-    """A plan of segments and turnouts."""
+    """A plan of segments and turnouts, with a mistake or two."""
     while True:
-        make = dice.choice((random_sound, random_wild))
-        text = make(dice, dice.randint(0, 6))
+        text = random_sound(dice, dice.randint(0, 6), quiet=dice.random() < 0.5)
         lines = statements(seed_faults(text, dice.randint(0, 2), dice)[0])
         if is_plain(lines):
             return lines
@@ -86,7 +88,7 @@ def compared(kind: str, dice: Random) -> tuple[str, Told, Told]:
     here = list(range(len(lines)))
     text = "\n".join(lines) + "\n"
     if kind == "shuffle":
-        return text, told(lines, here), told(*shuffled(lines, dice))
+        return text, told(lines, here, by_names=True), told(*shuffled(lines, dice), by_names=True)
     if kind == "rename":
         return text, told(lines, here), told(renamed(lines, names_of(lines), lambda name: f"{name}-x"), here)
     if kind == "join":
@@ -106,7 +108,7 @@ def _two(lines: Lines, dice: Random) -> tuple[Told, Told]:
     return Counter({key: 2 * times for key, times in once.items()}), both
 
 
-PER_PLAN = frozenset({"wires-unknown", "name-used-twice"})
+PER_PLAN = frozenset({"wires-unknown", "name-used-twice", "endplate-crossed"})
 """What is told once of a plan, however often there is a reason; and free names, which are common to both."""
 
 
@@ -117,7 +119,7 @@ def without_plan(lines: Lines) -> Lines:
 KINDS = ("shuffle", "rename", "reverse", "split", "mirror", "join")
 
 
-def paired(seeds: range, keep: Kept) -> Count:
+def paired(seeds: range, keep: Callable[[Failure], None]) -> Count:
     """Compares a pair for each seed, of one kind after the other."""
     failed, longest = 0, 0.0
     for seed in seeds:

@@ -7,6 +7,8 @@ from collections.abc import Callable
 from random import Random
 
 Lines = list[str]
+UNITS = frozenset(["A", "V", "C", "F", "m", "s"])
+"""Names that are also units: in another place the word says something else."""
 OTHER_SIDE = {"left": "right", "right": "left"}
 CENTIMETRES = {"mm": 0.1, "cm": 1.0, "m": 100.0}
 SEGMENT = re.compile(r"segment +([\w-]+) +(\S+) -> (\S+) +([\d.]+) ?(mm|cm|m)\b(.*)")
@@ -47,8 +49,9 @@ def names_of(lines: Lines) -> set[str]:
     givers = "segment turnout booster district block reverser endplate engine stub three-way crossing slip scissors "
     givers += "turntable transfer-table construction cab"
     found = {words[1] for line in lines if (words := line.split())[0] in givers.split() and len(words) > 1}
+    found |= {word for line in lines if (one := SEGMENT.match(line)) for word in (one[2], one[3]) if word != "stop"}
     buses = {words[3] for line in lines if (words := line.split())[0] == "bus" and len(words) > 3}
-    return {name for name in found | buses if "." not in name}
+    return {name for name in found | buses if "." not in name and name not in UNITS}
 
 
 def side_changed(text: str) -> str:
@@ -108,15 +111,19 @@ def _from_the_other_end(line: str, length: float | None) -> str:
 
 def mirrored(lines: Lines) -> Lines:
     """The plan as seen in a mirror: hands and sides change, and with them which leg lies where."""
-    return [_mirrored(line) for line in lines]
+    legs = {"red": "black", "black": "red"}
+    for line in lines:
+        if one := re.search(r" legs +(\w+) +(\w+)", line):
+            legs |= {one[1]: one[2], one[2]: one[1]}
+    return [_mirrored(line, legs) for line in lines]
 
 
-def _mirrored(line: str) -> str:
+def _mirrored(line: str, legs: dict[str, str]) -> str:
     word = line.split()[0]
     if word in ("turnout", "gap"):
         return side_changed(line)
     if word == "endplate":
-        return re.sub(r"\bleft (red|black|\w+)", lambda one: f"left {OTHER_LEG.get(one[1], one[1])}", line)
+        return re.sub(r"\bleft (red|black|\w+)", lambda one: f"left {legs.get(one[1], one[1])}", line)
     if word == "feeder":
         target = line.split("->")[1].split()[0]
         return (
@@ -125,9 +132,6 @@ def _mirrored(line: str) -> str:
             else re.sub(r"(-> *[\w-]+\.)(left|right)\b", lambda one: one[1] + OTHER_SIDE[one[2]], line)
         )
     return line
-
-
-OTHER_LEG = {"red": "black", "black": "red"}
 
 
 def joined(one: Lines, other: Lines) -> Lines:

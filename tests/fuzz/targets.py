@@ -49,10 +49,10 @@ def reader(text: str, dice: Random) -> None:
 
 
 def inspection(text: str, dice: Random) -> None:
-    """No rule breaks off, and every fix can be made."""
+    """No rule breaks off, and every fix can be made that is one of the plan as it stands."""
     whole = inspect(gather(PLAN, opened(text)))
     assert not broken_off(whole.findings), broken_off(whole.findings)
-    for finding in whole.findings:
+    for finding in (one for one, mended in whole.after.items() if not mended):
         for fix in finding.fixes:
             source = whole.sources[PLAN]
             splice(PLAN, text, in_text(source, [one for one in fix.edits if one.at.path == PLAN]))

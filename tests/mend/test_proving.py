@@ -90,7 +90,7 @@ def test_a_large_plan_with_many_faults_costs_a_few_inspections(monkeypatch: pyte
     text = "\n".join(line for line in big_layout(40).split("\n") if not line.startswith(("bond", "frog")))
     made = []
     inspect = desks.inspect
-    monkeypatch.setattr(desks, "inspect", lambda gathered: made.append(gathered) or inspect(gathered))
+    monkeypatch.setattr(desks, "inspect", lambda gathered, **more: made.append(gathered) or inspect(gathered, **more))
     findings = Plans(text).proven(budget=0).findings
     assert 1 <= len(made) <= BATCHES * (1 + desks.MOST_UNCOVERED)
     assert len(findings) > 20 and all(one.fixes for one in findings if one.rule == "fed-through-points")
@@ -98,7 +98,7 @@ def test_a_large_plan_with_many_faults_costs_a_few_inspections(monkeypatch: pyte
 
 def test_a_sound_plan_costs_no_trial(monkeypatch: pytest.MonkeyPatch) -> None:
     sound = TEXT.replace("  crossed", "")
-    monkeypatch.setattr(desks, "inspect", lambda gathered: pytest.fail("inspected again"))
+    monkeypatch.setattr(desks, "inspect", lambda gathered, **more: pytest.fail("inspected again"))
     assert Plans(sound).proven().findings == []
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
 from railbond.circuit.facts import Facts
 from railbond.doorway import Opened, OpenText, enter
@@ -58,9 +58,14 @@ def readable(files: Files, paths: Iterable[str]) -> list[str]:
     return good
 
 
-def inspecting(files: Files) -> Callable[[str, OpenText], Inspection]:
+def inspecting(files: Files) -> Inspector:
     """How a plan is inspected, with texts as they are by now and the settings that count for it."""
-    return lambda root, open_text: enter(root, open_text, settings=settings_for(files, root)).inspection
+
+    def inspected(root: str, open_text: OpenText, *, with_fixes: bool = True) -> Inspection:
+        opened = enter(root, open_text, settings=settings_for(files, root))
+        return opened.inspection if with_fixes else opened.told
+
+    return inspected
 
 
 def tell_troubles(files: Files, first: int = 0) -> None:

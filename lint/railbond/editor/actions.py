@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from lsprotocol.types import CodeAction, CodeActionKind, CodeActionParams, WorkspaceEdit
 
+from railbond.circuit.effort import Budget
 from railbond.findings import Finding, Fix
 
 from .changes import edits_of, line_edits, workspace_edit
@@ -18,6 +19,8 @@ log = logging.getLogger(__name__)
 
 ALL = "mend all that a cut, a drop or a swap can mend"
 ALL_KIND = CodeActionKind.SourceFixAll
+EFFORT = 12_000.0
+"""Steps that the trials of one request may take: a second, however many findings it asks about."""
 
 
 def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
@@ -74,19 +77,20 @@ def _quick_fixes(view: View, params: CodeActionParams) -> list[CodeAction]:
     start, end = (view.places.offset(source, place) for place in (params.range.start, params.range.end))
     first, last = source.line_of(start), source.line_of(end)
     found: dict[str, CodeAction] = {}
+    budget = Budget(EFFORT)
     for plan in view.store.readers(view.path):
         for finding in plan.inspection.findings:
             at = finding.at
             if at.path == view.path and source.line_of(at.start) <= last and source.line_of(at.end) >= first:
-                for action in _of_finding(view, plan, finding):
+                for action in _of_finding(view, plan, finding, budget):
                     found.setdefault(action.title, action)
     return sorted(found.values(), key=lambda action: not action.is_preferred)
 
 
-def _of_finding(view: View, plan: OpenPlan, finding: Finding) -> Iterator[CodeAction]:
+def _of_finding(view: View, plan: OpenPlan, finding: Finding, budget: Budget) -> Iterator[CodeAction]:
     """A finding's fixes; one that failed its trial is not offered, and the first that cures alone is preferred."""
     preferred = False
-    for fix in plan.fixes(finding):
+    for fix in plan.fixes(finding, budget):
         if fix.edits and (edit := _edit(view, plan, fix)):
             best = fix.proven == "alone" and fix.plain and not preferred
             preferred |= best

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cached_property
 
+from railbond.circuit.effort import Budget
 from railbond.circuit.facts import Facts
 from railbond.dependents import roots
 from railbond.doorway import OpenText, enter
@@ -79,22 +80,28 @@ class OpenPlan:
     def scope(self) -> Scope:
         return scope_of(self.gathered)
 
-    def fixes(self, finding: Finding) -> tuple[Fix, ...]:
-        """A finding's fixes, tried on the plan in memory when first asked for; those of a meet have been already."""
+    def fixes(self, finding: Finding, budget: Budget | None = None) -> tuple[Fix, ...]:
+        """A finding's fixes, tried on the plan in memory when first asked for, within a budget; those of a meet have
+        been already."""
         if self.is_meet:
             return finding.fixes
-        if finding not in self._proven:
-            from railbond.mend.proving import proven
+        if finding in self._proven:
+            return self._proven[finding]
+        from railbond.mend.proving import BUDGET, proven
 
-            whole = self.inspection
-            only = whole._replace(after={finding: whole.after.get(finding, ())})
-            tried = proven(self.root, only, self.open_text, self.inspected).findings
-            self._proven[finding] = tried[whole.findings.index(finding)].fixes
-        return self._proven[finding]
+        whole = self.inspection
+        only = whole._replace(after={finding: whole.after.get(finding, ())})
+        steps = BUDGET if budget is None else budget.left
+        tried = proven(self.root, only, self.open_text, self.inspected, steps).findings
+        fixes = tried[whole.findings.index(finding)].fixes
+        if steps == BUDGET or not any(fix.proven == "untried" for fix in fixes):
+            self._proven[finding] = fixes
+        return fixes
 
-    def inspected(self, root: str, open_text: OpenText) -> Inspection:
+    def inspected(self, root: str, open_text: OpenText, *, with_fixes: bool = True) -> Inspection:
         """A plan with other texts, and the settings of this one."""
-        return enter(root, open_text, settings=self.settings).inspection
+        opened = enter(root, open_text, settings=self.settings)
+        return opened.inspection if with_fixes else opened.told
 
 
 class PlanStore:

@@ -9,19 +9,31 @@ from trackplan.span import Source, Span
 
 
 def line_edits(source: Source, other: str) -> Iterator[Edit]:
-    """The edits of whole lines that turn a file's text into another; all lines that both have stay untouched. Lines
-    that are new or changed end as the file's lines do."""
-    from difflib import SequenceMatcher
-
+    """The edits of whole lines that turn a file's text into another; all lines that both have stay untouched, but for
+    one beside lines that are only added. Lines that are new or changed end as the file's lines do."""
     old, new = whole_lines(source), whole_lines(Source(source.path, other))
     marks = [*source.starts[: len(old)], len(source.text)]
-    for kind, first, last, start, stop in SequenceMatcher(None, old, new, autojunk=False).get_opcodes():
-        if kind == "equal":
-            continue
-        lines = new[start:stop]
-        if first == last and first < len(old):  # an edit that replaces nothing may be none of the text: see `is_added`
-            last, lines = last + 1, [*lines, old[first]]
+    for first, last, lines in _stretches(old, new):
         yield replace(Span(source.path, marks[first], marks[last]), "".join(lines).replace(source.newline, "\n"))
+
+
+def _stretches(old: list[str], new: list[str]) -> list[tuple[int, int, list[str]]]:
+    """Lines `first` to `last` of the old ones and what takes their place. None is empty where there are old ones: an
+    edit of nothing could be none of the text, see `is_added`."""
+    from difflib import SequenceMatcher
+
+    found: list[tuple[int, int, list[str]]] = []
+    for kind, first, last, start, stop in SequenceMatcher(None, old, new, autojunk=False).get_opcodes():
+        lines = new[start:stop]
+        if kind == "insert" and first < len(old):
+            found.append((first, first + 1, [*lines, old[first]]))
+        elif kind == "insert" and found and found[-1][1] == first:
+            found[-1][2].extend(lines)
+        elif kind == "insert" and old:
+            found.append((first - 1, first, [old[first - 1], *lines]))
+        elif kind != "equal":
+            found.append((first, last, lines))
+    return found
 
 
 def changed_lines(source: Source, text: str) -> int:

@@ -36,7 +36,8 @@ def proven(
         return inspection
     prover = _Prover(root, inspection, open_text, inspector, budget)
     prover.alone()
-    prover.together(prover.left())
+    if budget >= 0:
+        prover.together(prover.left())
     findings = [one._replace(fixes=prover.offered(one)) for one in inspection.findings]
     return inspection._replace(findings=findings, after={})
 

@@ -17,9 +17,9 @@ from .overlay import Attempted, Overlay
 ASKED = "ask for it with --rule"
 UNTRIED = "its mends could not all be tried: there are many faults at once. Mend some, and run again"
 
-BUDGET, A_LINE = 12_000.0, 40.0
-"""Steps of effort that the rounds of one plan may take, and so many more for each of its lines: about a second for a
-plan of 200 lines."""
+BUDGET, A_LINE = 30_000.0, 60.0
+"""Steps of effort that the rounds of one plan may take, and so many more for each of its lines: about two seconds for a
+plan of 200 lines that is full of faults."""
 
 
 class Left(NamedTuple):

@@ -49,7 +49,7 @@ def _rule(name: str, summary: str, railroad: str, mend: str, fails: str, passes:
         level,
         "on paper",
         0,
-        False,
+        name == "unit-in-doubt",
         find,
         summary,
         railroad,
@@ -108,8 +108,8 @@ RULES = (
     _rule(
         "unit-in-doubt",
         "A length that nobody builds: mostly another unit is meant.",
-        "What hangs on the length is judged by it all the same: drops, wires and stalls may be told wrongly. A limit "
-        "that cannot be meant is not heeded.",
+        "Drops, wires and stalls hang on lengths. All else is judged as if the likelier unit stood there; a limit that "
+        "cannot be meant is not heeded.",
         "Write the unit that was meant.",
         "segment  line  stop -> stop  900 m\nfeeder   main -> line\n",
         "segment  line  stop -> stop  900 mm\nfeeder   main -> line\n",

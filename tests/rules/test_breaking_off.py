@@ -1,0 +1,92 @@
+"""Rules that once broke off find what they should; one that does break off is told as badly as it may find."""
+
+from __future__ import annotations
+
+import pytest
+
+from railbond.circuit.facts import Facts
+from railbond.findings import LEVELS, Finding
+from railbond.inspection import examine
+from railbond.rules import all_rules
+from railbond.rules.rule import Rule
+from trackplan.read import read
+from trackplan.span import Source
+
+HEAD = "booster B1 15 V 5 A\ndistrict main from B1 trips 4 A\n"
+
+
+def told(text: str, rules: tuple[Rule, ...] | None = None) -> list[Finding]:
+    source = Source("plan.trackplan", text)
+    reading = read(source)
+    facts = Facts(reading.statements, {source.path: source}, reading.broken)
+    return examine(facts, all_rules() if rules is None else rules)
+
+
+def of(rule: str, text: str) -> Finding:
+    found = told(text)
+    assert not [one.message for one in found if "broke off" in one.message]
+    (one,) = (one for one in found if one.rule == rule)
+    return one
+
+
+@pytest.mark.parametrize("rule", all_rules(), ids=lambda rule: rule.name)
+def test_a_rule_that_breaks_off_is_told_at_its_own_level(rule: Rule) -> None:
+    def broken(facts: Facts) -> list[Finding]:
+        raise KeyError("x")
+
+    (one,) = told(HEAD, (rule._replace(find=broken),))
+    assert (one.rule, one.level) == (rule.name, rule.level)
+    assert "broke off" in one.message
+
+
+@pytest.mark.parametrize("rule", all_rules(), ids=lambda rule: rule.name)
+def test_no_rule_finds_worse_than_its_level(rule: Rule) -> None:
+    found = [one for one in told(rule.fails) if one.rule == rule.name]
+    assert all(LEVELS.index(one.level) <= LEVELS.index(rule.level) for one in found)
+
+
+def test_a_toggle_that_is_not_proven_is_named_by_its_own_line() -> None:
+    one = of("not-proven", HEAD + "cab C 12 V 1 A\nlimit proof-steps 1\nblock lent in C or main\n")
+    assert "lent" in one.message and one.at.start == len(HEAD + "cab C 12 V 1 A\nlimit proof-steps 1\n")
+
+
+def test_a_feeder_that_leads_nowhere_is_no_wire_to_swap() -> None:
+    text = HEAD + "endplate E left red\nsegment s J -> E 1 m\nfeeder main -> nowhere.left\nfeeder main -> s crossed\n"
+    assert [fix.words for fix in of("endplate-crossed", text).fixes][0] == "swap the two wires to s"
+
+
+def test_an_engine_of_one_axle_has_a_place_where_it_stalls() -> None:
+    turnout = "segment a stop -> T.points 1 m\nturnout T left number 6 dead-frog\nbond T closure rails to stock rails\n"
+    more = "".join(
+        f"segment {n} T.{end} -> stop 1 m\nfeeder main -> {n}\n" for n, end in (("b", "through"), ("c", "diverging"))
+    )
+    text = HEAD + turnout + more + "feeder main -> a\nengine E left 0 mm right 0 mm 0.3 A\n"
+    assert " past T." in of("stalls", text).message
+
+
+@pytest.mark.parametrize("spacing", ["0 m", "0.0001 mm", "0.9 mm"])
+def test_a_spacing_that_cannot_be_meant_is_told_and_not_heeded(spacing: str) -> None:
+    text = HEAD + "segment s stop -> stop 1 m\nfeeder main -> s\nlimit feeder-spacing " + spacing + "\n"
+    assert {one.rule for one in told(text) if one.level != "note"} == {"unit-in-doubt"}
+    assert "is the unit right?" in of("unit-in-doubt", text).message
+
+
+@pytest.mark.parametrize(
+    ("length", "meant"),
+    [("900 m", "900 cm"), ("101 m", "101 cm"), ("0.5 mm", "0.5 m"), ("9000 m", "9000 mm")],
+)
+def test_a_length_that_nobody_builds_is_told_with_the_unit_that_is_likely(length: str, meant: str) -> None:
+    one = of("unit-in-doubt", HEAD + f"segment s stop -> stop {length}\nfeeder main -> s at 0 cm\n")
+    assert [edit.text for edit in one.fixes[0].edits] == [meant]
+
+
+@pytest.mark.parametrize("length", ["100 m", "1 mm", "90 cm"])
+def test_a_length_that_can_be_built_is_not_doubted(length: str) -> None:
+    found = told(HEAD + f"segment s stop -> stop {length}\nfeeder main -> s at 0 cm\n")
+    assert "unit-in-doubt" not in {one.rule for one in found}
+
+
+def test_so_many_feeders_that_nobody_would_solder_them_are_told_in_words() -> None:
+    text = HEAD + "segment s stop -> stop 100 m\nfeeder main -> s at 50 m\nlimit feeder-spacing 1 cm\n"
+    (fix,) = of("feeder-spacing", text).fixes
+    assert not fix.edits and "every 2 cm" in fix.words
