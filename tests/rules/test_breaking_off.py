@@ -88,5 +88,5 @@ def test_a_length_that_can_be_built_is_not_doubted(length: str) -> None:
 
 def test_so_many_feeders_that_nobody_would_solder_them_are_told_in_words() -> None:
     text = HEAD + "segment s stop -> stop 100 m\nfeeder main -> s at 50 m\nlimit feeder-spacing 1 cm\n"
-    (fix,) = of("feeder-spacing", text).fixes
+    (fix,) = of("feeders-too-far-apart", text).fixes
     assert not fix.edits and "every 2 cm" in fix.words

@@ -34,8 +34,8 @@ class Facts:
 
     `made` are the edits that made the statements of those `as_read`. `live` names pieces whose dead metal somebody has
     told already, so that engines are taken to find power there. Where nobody asks how to mend what is found, as in a
-    trial, `with_fixes` is false: rules then leave out fixes that are long to work out, but for those of causes, which are
-    mended in the head.
+    trial, `with_fixes` is false: rules then leave out fixes that are long to work out, but for those of causes, which
+    are mended in the head.
     """
 
     def __init__(
