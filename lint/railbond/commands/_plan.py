@@ -13,6 +13,9 @@ from railbond.reach import FolderBounds
 from railbond.saying import complain
 from railbond.settings import settings_for
 
+if TYPE_CHECKING:
+    from railbond.mend.overlay import Inspector
+
 
 def plan_argument(parser: ArgumentParser, words: str = "a plan") -> None:
     """The plan, and how far it may lead to others."""
