@@ -87,9 +87,10 @@ def command(text: str, *words: str) -> str:
         path.write_bytes(text.encode("utf-8", "surrogatepass"))
         (Path(folder) / "seen.txt").write_text("dies at T1 through\nruns at west\ntrips main\n")
         arguments = [str(path) if word == PLAN else word.replace("FOLDER", folder) for word in words]
-        with captured() as out:
+        with captured() as (out, errors):
             status = called(arguments)
-        assert status in (0, 1, 2), f"exit status {status}"
+        said = errors.getvalue().decode("utf-8", "replace")
+        assert status in (0, 1, 2) and "broke off by a fault of its own" not in said, f"exit status {status}: {said}"
         return out.getvalue().decode("utf-8")
 
 
@@ -104,14 +105,14 @@ def called(arguments: list[str]) -> int:
 
 
 @contextmanager
-def captured() -> Iterator[BytesIO]:
-    """Standard output as bytes; standard error is thrown away."""
-    out = BytesIO()
-    wrapper = TextIOWrapper(out, encoding="utf-8", write_through=True)
-    errors = TextIOWrapper(BytesIO(), encoding="utf-8")
-    with redirect_stdout(wrapper), redirect_stderr(errors):
-        yield out
-    wrapper.detach()
+def captured() -> Iterator[tuple[BytesIO, BytesIO]]:
+    """Standard output and standard error as bytes."""
+    out, errors = BytesIO(), BytesIO()
+    one, other = (TextIOWrapper(at, encoding="utf-8", write_through=True) for at in (out, errors))
+    with redirect_stdout(one), redirect_stderr(other):
+        yield out, errors
+    one.detach()
+    other.detach()
 
 
 def told(text: str, dice: Random) -> None:

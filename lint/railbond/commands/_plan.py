@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.doorway import Opened, OpenText, enter
