@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from oracle.brute import Brute, Pair
 from oracle.plan_model import model_of
 from oracle.rails import Conductor
+from railbond.circuit.entering import TrackVolts
 from railbond.circuit.facts import Facts
 from railbond.circuit.questions import against, opposed
-from railbond.layout.model import Piece
+from railbond.layout.model import Meeting, Piece
 from railbond.rules.fed_through_points import touch_fed_rails
 from railbond.rules.unfed_rail import unfed_rails
 from trackplan.read import read
@@ -75,6 +78,21 @@ class Answers:
             for blade in blades
             if opposed(self.facts.proof, blade.closure, blade.stock, ((blade.when[0], (blade.when[1],)),)) is not None
         )
+
+    def without_volts(self) -> frozenset[frozenset[Conductor]]:
+        """The pairs at which the tool finds no volts in any setting, of all that are the same metal."""
+        volts, one_metal = TrackVolts(self.facts.wiring, self.facts.proof), self.facts.proof.component
+        never = {tuple(one_metal[rail] for rail in place.pair) for place in volts.never}
+        found = (pair for meeting in self.facts.layout.meetings for pair in self._beside(meeting))
+        return self.pairs(pair for pair in found if tuple(one_metal[rail] for rail in pair) in never)
+
+    def at_a_joint(self, pair: frozenset[Conductor]) -> bool:
+        """Whether two rails lie beside each other where pieces meet, and not only behind a cut within a segment."""
+        return pair in self.pairs(pair for meeting in self.facts.layout.meetings for pair in self._beside(meeting))
+
+    def _beside(self, meeting: Meeting) -> Iterator[tuple[int, int]]:
+        for at in (meeting.one, meeting.other):
+            yield self.facts.wiring.rail(at, "left"), self.facts.wiring.rail(at, "right")
 
     def never_fed(self) -> frozenset[Conductor]:
         return self.keys(unfed_rails(self.facts))

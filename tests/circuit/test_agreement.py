@@ -35,6 +35,7 @@ def check(text: str) -> None:
     assert tool.unfed_frogs() == brute.unfed_frogs
     assert not tool.facts.proof.unproven
     if not tool.is_joined:
+        assert tool.without_volts() == {pair for pair in unordered(brute.without_volts) if tool.at_a_joint(pair)}
         assert tool.opposed() == unordered(brute.opposed_passes())
         assert tool.set_against() == unordered(brute.set_against)
         assert tool.open_points() == unordered(brute.open_points)

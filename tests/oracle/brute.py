@@ -9,7 +9,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable
 from functools import cached_property
 
-from .rails import Bond, Conductor, Model, Pass, Setting, Source, conflict, holds, mixed, opposed
+from .rails import Bond, Conductor, Model, Pass, Setting, Source, conflict, drives, holds, mixed, opposed
 
 Pair = tuple[Conductor, Conductor]
 Potential = frozenset[Source]
@@ -141,6 +141,18 @@ class Brute:
         """Rails with power in some setting that have it in none once no blade touches its stock rail."""
         rails = set(self.model.rails) - self.lone_frog_metal - self.never_fed
         return frozenset(rail for rail in rails if not any(walk.potential(rail) for walk in self.untouched))
+
+    @cached_property
+    def without_volts(self) -> frozenset[Pair]:
+        """Left and right rails, beside each other where pieces meet, that each have power in some setting and carry
+        opposite legs of one supply, by way of metal or of a unit that gives whatever is asked for, in none."""
+        return frozenset(pair for pair in self.model.pairs if self._fed(pair) and not self._driven(pair))
+
+    def _fed(self, pair: Pair) -> bool:
+        return all(any(walk.potential(rail) for walk in self.walks) for rail in pair)
+
+    def _driven(self, pair: Pair) -> bool:
+        return any(drives(*(walk.potential(rail) for rail in pair)) for walk in self.walks)
 
     @cached_property
     def unfed_frogs(self) -> frozenset[Conductor]:

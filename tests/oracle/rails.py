@@ -102,6 +102,11 @@ class Model(NamedTuple):
     def conductors(self) -> tuple[Conductor, ...]:
         return self.rails + self.frogs
 
+    @property
+    def pairs(self) -> frozenset[tuple[Conductor, Conductor]]:
+        """The two rails on either side of each meeting."""
+        return frozenset(pair for one in self.meetings for pair in (one.rails_one, one.rails_other))
+
     def settings(self) -> Iterator[Setting]:
         """All 2^n of them."""
         for routes in product(ROUTES, repeat=len(self.turnouts)):
@@ -115,6 +120,18 @@ def holds(when: Condition, setting: Setting) -> bool:
 def opposed(one: frozenset[Source], other: frozenset[Source]) -> bool:
     """Whether a wheel from one to the other shorts two phases, or the two legs of one reverser."""
     return any(conflict(mine, theirs) for mine in one for theirs in other)
+
+
+def drives(one: frozenset[Source], other: frozenset[Source]) -> bool:
+    """Whether an engine with a wheel on each of two rails has volts."""
+    return any(drive(mine, theirs) for mine in one for theirs in other)
+
+
+def drive(one: Source, other: Source) -> bool:
+    """Whether two sources make a circuit. A unit and a reverser turn to whatever is asked of them."""
+    if "frog unit" in (one.kind, other.kind):
+        return True
+    return conflict(one, other) or ("reverser" in (one.kind, other.kind) and one.supply != other.supply)
 
 
 def conflict(one: Source, other: Source) -> bool:

@@ -14,7 +14,7 @@ from typing import TypeAlias
 import networkx as nx
 import z3
 
-from .rails import Blade, Condition, Conductor, Feed, Model, Pass, Setting, Source, conflict, mixed
+from .rails import Blade, Condition, Conductor, Feed, Model, Pass, Setting, Source, conflict, drive, mixed
 
 Formula: TypeAlias = z3.BoolRef
 
@@ -140,6 +140,12 @@ class Solver:
 
     def opposed(self, roll: Pass) -> Setting | None:
         return self.witness(z3.And(self.holds(roll.when), self._opposed(roll.one, roll.other)))
+
+    def volts(self, left: Conductor, right: Conductor) -> Setting | None:
+        """A setting in which an engine that stands on two rails has volts."""
+        mine, theirs = self.sources(left).items(), self.sources(right).items()
+        driven = [z3.And(w1, w2) for a, w1 in mine for b, w2 in theirs if drive(a, b)]
+        return self.witness(z3.Or(driven))
 
     def set_against(self, roll: Pass) -> Setting | None:
         """A setting in which exactly one turnout stands against, for a joint that is no short otherwise."""

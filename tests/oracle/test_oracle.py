@@ -44,6 +44,11 @@ def agree_on_power(model: Model, brute: Brute, solver: Solver) -> None:
     assert all(Walk(model, setting).potential(one) for one, setting in fed.items())
 
 
+def agree_on_volts(model: Model, brute: Brute, solver: Solver) -> None:
+    fed = (pair for pair in model.pairs if all(solver.fed(rail) for rail in pair))
+    assert {pair for pair in fed if solver.volts(*pair) is None} == brute.without_volts
+
+
 def agree_on_wheels(model: Model, brute: Brute, solver: Solver) -> None:
     rolled = shown(model.passes, solver.opposed)
     assert {(one.one, one.other) for one in rolled} == brute.opposed_passes()
@@ -62,6 +67,7 @@ def test_walking_every_setting_and_z3_agree(plan: str) -> None:
     brute, solver = Brute(model), Solver(model)
     agree_on_shorts(model, brute, solver)
     agree_on_power(model, brute, solver)
+    agree_on_volts(model, brute, solver)
     agree_on_wheels(model, brute, solver)
 
 

@@ -199,8 +199,12 @@ class Facts:
     @cached_property
     def lone_frogs(self) -> Mapping[int, str]:
         """The same, whatever wire goes to them: of one metal with nothing but frog rails."""
-        metal = (bond for bond in self.graph.bonds if bond.when is None and bond.kind != "wire")
-        return self._frogs_alone(contract(len(self.graph.names), metal))
+        return self._frogs_alone(self.metal)
+
+    @cached_property
+    def metal(self) -> Sequence[int]:
+        """For each conductor a number that it shares with all that is one metal with it, wires apart."""
+        return contract(len(self.graph.names), (bond for bond in self.graph.bonds if bond.kind != "wire"))
 
     def _frogs_alone(self, component: Sequence[int]) -> Mapping[int, str]:
         components: dict[int, list[int]] = {}

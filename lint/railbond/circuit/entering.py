@@ -1,0 +1,192 @@
+"""Where a train can be: plain track, the places at which a train rolls onto it, and how the points stand then.
+
+A *pair* is the left and the right rail of one place; there are *volts* on it where they carry opposite legs of one
+supply. A *stretch* is plain track that goes on from end to end without points, and a *gate* one of its ends at which
+points or a table's bridge lead onto it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cached_property
+from itertools import product
+from typing import NamedTuple
+
+from railbond.layout.model import EndAt, Piece
+
+from .graph import Setting, SupplyLeg, agree
+from .proof import Proof, Reachable
+from .questions import Needs, across, avoiding
+from .wiring import Wiring
+
+Pair = tuple[int, int]
+
+
+class Place(NamedTuple):
+    """A pair of rails, and the piece that it is part of."""
+
+    piece: str
+    pair: Pair
+
+
+class Gate(NamedTuple):
+    """Where a train rolls onto a stretch: from the pair `outside` onto `inside`, side by side, while each switch of
+    `needs` stands in one of its positions; `end` is that of the piece outside."""
+
+    end: EndAt
+    outside: Pair
+    inside: Pair
+    needs: Needs
+
+
+class PlainStretch(NamedTuple):
+    """`is_open`: a train also comes from where the plan does not show track, or is put there by hand."""
+
+    places: tuple[Place, ...]
+    gates: tuple[Gate, ...]
+    is_open: bool
+
+
+class TrackVolts:
+    """What can be said of the volts on pairs of rails."""
+
+    def __init__(self, wiring: Wiring, proof: Proof) -> None:
+        self.wiring = wiring
+        self.proof = proof
+
+    def settings(self, pair: Pair) -> list[Setting]:
+        """The least settings in which there are volts on a pair. An automatic unit gives whatever is wanted, and so
+        does a reverser against other supply, as between two gaps that do not lie opposite each other."""
+        ways = product(*(self.proof.reachable(rail) for rail in pair))
+        return [both for one, other in ways if _drives(one, other) and agree(both := one.setting | other.setting)]
+
+    def ever(self, pair: Pair, needs: Needs = ()) -> Setting | None:
+        """The least setting, with the switches as `needs` asks, in which there are volts on a pair."""
+        return across(self.proof, *pair, _opposite, needs)
+
+    def is_fed(self, pair: Pair) -> bool:
+        """Whether a wire reaches each of the two rails in some setting."""
+        return all(self.proof.reachable(rail) for rail in pair)
+
+    @cached_property
+    def never(self) -> list[Place]:
+        """The pairs of which a wire reaches both rails, and on which there are volts in no setting."""
+        return [one for one in self.places if self.is_fed(one.pair) and self.ever(one.pair) is None]
+
+    def dead_when_entered(self, stretch: PlainStretch) -> bool:
+        """Whether there are volts on a stretch in some setting, but in none in which a train can come onto it."""
+        gates = [gate for gate in stretch.gates if self.ever(gate.outside, gate.needs) is not None]
+        if stretch.is_open or not gates:
+            return False
+        pairs = [place.pair for place in stretch.places]
+        live = any(self.ever(pair) is not None for pair in pairs)
+        return live and all(self.ever(pair, gate.needs) is None for pair in pairs for gate in gates)
+
+    def stops_at(self, gate: Gate) -> Setting | None:
+        """A setting in which a train rolls from live track through a gate onto a pair without volts."""
+        inside = self.settings(gate.inside)
+        if not inside:
+            return None
+        choices = product(*(positions for _, positions in gate.needs))
+        standing = [frozenset(zip((switch for switch, _ in gate.needs), picked, strict=True)) for picked in choices]
+        asked = (out | stands for out in self.settings(gate.outside) for stands in standing if agree(out | stands))
+        return next((found for one in asked if (found := avoiding(self.proof, one, inside)) is not None), None)
+
+    @cached_property
+    def places(self) -> list[Place]:
+        """Every pair of rails of the plan, once for those that are the same metal."""
+        found: dict[frozenset[int], Place] = {}
+        for piece in self.wiring.layout.pieces.values():
+            for left, right in _pairs(self.wiring, piece):
+                metal = frozenset((self.proof.component[left], self.proof.component[right]))
+                found.setdefault(metal, Place(piece.name, (left, right)))
+        return list(found.values())
+
+    @cached_property
+    def stretches(self) -> list[PlainStretch]:
+        """All plain track, in the plan's order."""
+        return list(_Walk(self.wiring).stretches())
+
+
+def _drives(one: Reachable, other: Reachable) -> bool:
+    return _opposite(one.source, other.source)
+
+
+def _opposite(one: SupplyLeg, other: SupplyLeg) -> bool:
+    floats = "reverser" in (one.kind, other.kind) and one.supply != other.supply
+    return floats or one.opposes(other) or "unit" in (one.kind, other.kind)
+
+
+def _pairs(wiring: Wiring, piece: Piece) -> Iterator[Pair]:
+    """At each end of a piece, behind each cut within it, and of a table's bridge: left and right as seen along the
+    looking direction."""
+    template, first = piece.template, wiring.first[piece.name]
+    ends = ((end.left, end.right) if end.leaves else (end.right, end.left) for end in template.ends.values())
+    bridge = (template.bridge,) if template.bridge else ()
+    for left, right in (*ends, *(link.rails_other for link in template.links), *bridge):
+        yield first + left, first + right
+
+
+class _Walk:
+    """Gathers stretches; the tracks at a table's pit are plain, and parted from its bridge."""
+
+    def __init__(self, wiring: Wiring) -> None:
+        self.wiring = wiring
+        self.layout = layout = wiring.layout
+        self.beyond = {one.one: one.other for one in layout.meetings} | {one.other: one.one for one in layout.meetings}
+        self.edges = {edge.end for edge in layout.edges.values()}
+        self.stops = set(layout.stops)
+        self.seen: set[str] = set()
+
+    def stretches(self) -> Iterator[PlainStretch]:
+        for piece in self.layout.pieces.values():
+            if piece.template.is_plain and piece.name not in self.seen:
+                yield self._stretch(piece)
+            elif piece.template.bridge:
+                gates = [gate for name in piece.template.ends for gate in _onto_bridge(self.wiring, piece, name)]
+                first = self.wiring.first[piece.name]
+                pair = first + piece.template.bridge[0], first + piece.template.bridge[1]
+                yield PlainStretch((Place(piece.name, pair),), tuple(gates), False)
+
+    def _stretch(self, start: Piece) -> PlainStretch:
+        self.seen.add(start.name)
+        row, gates, is_open = [start], list[Gate](), False
+        for here in row:
+            for end in (EndAt(here.name, name) for name in here.template.ends):
+                there = self.beyond.get(end)
+                if there is None:
+                    is_open = is_open or end in self.edges or end not in self.stops
+                elif self.layout.pieces[there.piece].template.is_plain:
+                    row += self._fresh(there.piece)
+                else:
+                    gates += self._gates(there, end)
+        places = tuple(Place(one.name, pair) for one in row for pair in _pairs(self.wiring, one))
+        return PlainStretch(places, tuple(gates), is_open or not gates)
+
+    def _fresh(self, name: str) -> list[Piece]:
+        if name in self.seen:
+            return []
+        self.seen.add(name)
+        return [self.layout.pieces[name]]
+
+    def _gates(self, there: EndAt, here: EndAt) -> Iterator[Gate]:
+        """Looking out of the piece with the points, its left rail meets the right one of the track beyond."""
+        piece = self.layout.pieces[there.piece]
+        if piece.template.bridge:
+            for onto in _onto_bridge(self.wiring, piece, there.end):
+                yield onto._replace(outside=onto.inside, inside=onto.outside)
+            return
+        outside = self.wiring.rail(there, "left"), self.wiring.rail(there, "right")
+        inside = self.wiring.rail(here, "right"), self.wiring.rail(here, "left")
+        yield Gate(there, outside, inside, self.wiring.needs(there.piece, piece.template.ends[there.end].routes))
+
+
+def _onto_bridge(wiring: Wiring, piece: Piece, name: str) -> Iterator[Gate]:
+    """From a track at a pit onto the bridge, once for each position in which that stands there."""
+    template, first = piece.template, wiring.first[piece.name]
+    end = template.ends[name]
+    for position in end.routes:
+        onto = {step.other: step.one for step in template.passes if step.route == position}
+        outside, inside = (end.left, end.right), (onto[end.left], onto[end.right])
+        pairs = [(first + left, first + right) for left, right in (outside, inside)]
+        yield Gate(EndAt(piece.name, name), pairs[0], pairs[1], wiring.needs(piece.name, (position,)))

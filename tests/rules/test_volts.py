@@ -1,0 +1,212 @@
+"""Track without volts, ever or whenever it is entered: plans as people write them, and every setting walked."""
+
+from __future__ import annotations
+
+from random import Random
+
+import pytest
+from hypothesis import given
+from hypothesis import settings as tried
+from hypothesis import strategies as st
+
+from railbond.circuit.entering import Gate, Pair, PlainStretch, TrackVolts
+from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Setting
+from railbond.inspection import examine
+from railbond.rules import all_rules
+from trackwork.settings import Potentials, potentials, settings
+from trackwork.walking import facts_of
+
+POWER = "booster B1 15 V 5 A\ndistrict main from B1\n"
+ONE_LEG, ENTERED = "rails-on-one-leg", "dead-when-entered"
+# A spur whose wires go through contacts of the turnout that leads to it.
+SPUR = (
+    POWER
+    + """\
+bus main -> P1
+segment line stop -> T1.points 1.2 m
+turnout T1 right isolated-frog
+segment lead T1.through -> stop 80 cm
+segment fuel T1.diverging -> stop 60 cm
+gap T1.diverging both rails
+frog T1 switched from stock rails
+feeder P1 -> line
+feeder P1 -> lead
+"""
+)
+# A roundhouse: two bays, each with power while the bridge stands at it.
+HOUSE = (
+    POWER
+    + """\
+turntable TT 30 cm
+approach-track TT.lead at 0 degrees
+approach-track TT.bay1 at 120 degrees
+approach-track TT.bay2 at 140 degrees
+segment lead stop -> TT.lead 1 m
+segment bay1 TT.bay1 -> stop 30 cm
+segment bay2 TT.bay2 -> stop 30 cm
+feeder main -> lead
+feeder main -> TT.bridge split at 60 degrees
+"""
+)
+# A passing siding behind two turnouts.
+SIDING = (
+    POWER
+    + """\
+segment west stop -> T1.points 1 m
+turnout T1 left isolated-frog
+segment main1 T1.through -> T2.through 1 m
+segment side T1.diverging -> T2.diverging 1 m
+turnout T2 right isolated-frog
+segment east T2.points -> stop 1 m
+gap T1.diverging both rails
+gap T2.diverging both rails
+frog T1 switched from stock rails
+frog T2 switched from stock rails
+feeder main -> west
+feeder main -> main1
+feeder main -> east
+"""
+)
+
+
+def told(text: str) -> list[tuple[str, str]]:
+    return [(one.rule, one.level) for one in examine(facts_of(text), all_rules())]
+
+
+@pytest.mark.parametrize(
+    ("lines", "found"),
+    [
+        ("feeder P1 -> fuel through contacts of T1 diverging", []),
+        ("feeder P1 -> fuel", []),
+        ("feeder P1 -> fuel through contacts of T1 through", [(ENTERED, "error")]),
+        ("feeder P1.red -> fuel.left\nfeeder P1.red -> fuel.right", [(ONE_LEG, "error")]),
+        ("feeder P1.black -> fuel.left\nfeeder P1.black -> fuel.right", [(ONE_LEG, "error")]),
+        ("feeder P1.red -> fuel.left through contacts of T1 diverging\n"
+         "feeder P1.black -> fuel.right through contacts of T1 through", [(ONE_LEG, "error")]),
+        ("feeder P1.red -> fuel.left\nfeeder P1.black -> fuel.right through contacts of T1 diverging", []),
+        ("feeder P1.red -> fuel.left\nfeeder P1.black -> fuel.right through contacts of T1 through",
+         [(ENTERED, "error")]),
+    ],
+)  # fmt: skip
+def test_a_spur(lines: str, found: list[tuple[str, str]]) -> None:
+    assert told(f"{SPUR}{lines}\n") == found
+
+
+@pytest.mark.parametrize(
+    ("bay1", "bay2", "rules"),
+    [
+        ("bay1", "bay2", []),
+        ("bay2", "bay2", [ENTERED]),
+        ("bay2", "bay1", [ENTERED, ENTERED]),
+        ("lead", "bay2", [ENTERED]),
+    ],
+)
+def test_the_bays_of_a_roundhouse(bay1: str, bay2: str, rules: list[str]) -> None:
+    text = f"{HOUSE}feeder main -> bay1 through contacts of TT {bay1}\n"
+    text += f"feeder main -> bay2 through contacts of TT {bay2}\n"
+    found = told(text)
+    assert [rule for rule, _ in found if rule in (ONE_LEG, ENTERED)] == rules
+
+
+def test_a_siding_that_has_power_for_one_end_only_is_a_warning() -> None:
+    assert told(SIDING + "feeder main -> side\n") == []
+    assert told(SIDING + "feeder main -> side through contacts of T1 diverging\n") == [(ENTERED, "warning")]
+    assert told(SIDING + "feeder main -> side through contacts of T1 through\n") == [(ENTERED, "warning")]
+
+
+def test_the_mend_sets_the_contacts_right() -> None:
+    facts = facts_of(SPUR + "feeder P1 -> fuel through contacts of T1 through\n")
+    (found,) = examine(facts, all_rules())
+    (edit,) = found.fixes[0].edits
+    assert edit.text == "diverging" and not examine(facts.revised([edit]), all_rules())
+
+
+@pytest.mark.parametrize(("left", "right"), [("A.red", "B.black"), ("A.red", "A.red"), ("A.red", "B.red")])
+def test_two_cabs_make_no_circuit(left: str, right: str) -> None:
+    text = "cab A 12 V 1 A\ncab B 12 V 1 A\nsegment west stop -> stop 1 m\n"
+    assert told(f"{text}feeder {left} -> west.left\nfeeder {right} -> west.right\n") == [(ONE_LEG, "error")]
+    if left != right:
+        common = f"common {right[2:]} of A B\n"
+        assert told(f"{text}{common}feeder A.{left[2:]} -> west.left\nfeeder A.{right[2:]} -> west.right\n") == (
+            [] if left[2:] != right[2:] else [(ONE_LEG, "error")]
+        )
+
+
+def random_yard(rng: Random) -> str:
+    """A ladder of turnouts whose tracks are cut off, and fed by all sorts of wires, some through contacts."""
+    lines, count = [POWER, "segment t0 stop -> T1.points 1 m", "feeder main -> t0"], rng.randrange(1, 5)
+    for number in range(1, count + 1):
+        ahead = f"T{number + 1}.points" if number < count else "stop"
+        lines += [f"turnout T{number} left isolated-frog", f"frog T{number} switched from stock rails"]
+        lines += [
+            f"segment t{number} T{number}.through -> {ahead} 1 m",
+            f"segment s{number} T{number}.diverging -> stop 1 m",
+        ]
+        if rng.random() < 0.7:
+            lines.append(f"gap T{number}.diverging {rng.choice(('both rails', 'frog rail', 'both rails'))}")
+        for side, usual in (("left", "red"), ("right", "black")):
+            leg = usual if rng.random() < 0.8 else rng.choice(("red", "black"))
+            mover = f"T{rng.randrange(1, count + 1)} {rng.choice(('through', 'diverging'))}"
+            contacts = f" through contacts of {mover}" if rng.random() < 0.5 else ""
+            if rng.random() < 0.9:
+                lines.append(f"feeder main.{leg} -> s{number}.{side}{contacts}")
+    return "\n".join(lines) + "\n"
+
+
+@given(st.builds(random_yard, st.randoms(use_true_random=False)))
+@tried(max_examples=60)
+def test_every_setting_walked(text: str) -> None:
+    facts = facts_of(text)
+    volts = TrackVolts(facts.wiring, facts.proof)
+    if facts.shorts:
+        return
+    walked = [(setting, potentials(facts.graph, setting)) for setting in settings(facts.graph)]
+    for place in volts.places:
+        ever = any(driven(carried, place.pair) for _, carried in walked)
+        fed = all(any(carried[rail] for _, carried in walked) for rail in place.pair)
+        assert (place in volts.never) == (fed and not ever)
+    for stretch in volts.stretches:
+        assert volts.dead_when_entered(stretch) == is_dead(stretch, walked)
+        for gate in stretch.gates:
+            assert (volts.stops_at(gate) is not None) == stops(gate, walked)
+
+
+def test_the_yards_hold_every_answer() -> None:
+    found = set[str]()
+    for seed in range(80):
+        facts: Facts = facts_of(random_yard(Random(seed)))
+        volts = TrackVolts(facts.wiring, facts.proof)
+        found |= {"never"} if volts.never else {"volts"}
+        found |= {"dead" if volts.dead_when_entered(one) else "entered" for one in volts.stretches}
+        found |= {"stops" if volts.stops_at(gate) else "rolls" for one in volts.stretches for gate in one.gates}
+    assert found == {"never", "volts", "dead", "entered", "stops", "rolls"}
+
+
+Walked = list[tuple[Setting, Potentials]]
+
+
+def driven(carried: Potentials, pair: Pair) -> bool:
+    return any(
+        mine.opposes(theirs) or "unit" in (mine.kind, theirs.kind)
+        for mine in carried[pair[0]]
+        for theirs in carried[pair[1]]
+    )
+
+
+def set_for(gate: Gate, setting: Setting) -> bool:
+    return all(dict(setting)[switch] in good for switch, good in gate.needs)
+
+
+def is_dead(stretch: PlainStretch, walked: Walked) -> bool:
+    """By the definition: there are volts in some setting, and in none in which a train comes from live track."""
+    if stretch.is_open or not any(driven(c, place.pair) for _, c in walked for place in stretch.places):
+        return False
+    live = [gate for gate in stretch.gates if any(set_for(gate, s) and driven(c, gate.outside) for s, c in walked)]
+    volts = [(s, any(driven(c, place.pair) for place in stretch.places)) for s, c in walked]
+    return bool(live) and not any(set_for(gate, s) and there for gate in live for s, there in volts)
+
+
+def stops(gate: Gate, walked: Walked) -> bool:
+    ever = any(driven(carried, gate.inside) for _, carried in walked)
+    return ever and any(set_for(gate, s) and driven(c, gate.outside) and not driven(c, gate.inside) for s, c in walked)
