@@ -66,6 +66,8 @@ def _rows(journey: Journey) -> Iterator[tuple[str, str, str, str, str]]:
 
 def _notes(journey: Journey, before: Sight | None, sight: Sight) -> Iterator[str]:
     if before is None:
+        if journey.without_volts(sight):
+            yield "no volts between the rails: the train stands still"
         return
     if _reverses(journey, before, sight):
         yield "the train stops and goes back"
@@ -78,6 +80,8 @@ def _notes(journey: Journey, before: Sight | None, sight: Sight) -> Iterator[str
     for side in SIDES:
         if getattr(sight, side) == DEAD and getattr(before, side) != DEAD:
             yield f"{side} rail dead for {measure(sight.stop - sight.start)}"
+    if journey.without_volts(sight) and not journey.without_volts(before):
+        yield f"no volts between the rails for {measure(sight.stop - sight.start)}: the train stands still"
     yield from _supply(before, sight)
     if sight in journey.turning:
         yield f"{journey.turning[sight]} turns its polarity under the train"

@@ -135,6 +135,11 @@ class Journey:
         pairs = [(self._leg(getattr(before, side)), self._leg(getattr(sight, side))) for side in SIDES]
         return any(one and other and not one[1] and not other[1] and one[2] != other[2] for one, other in pairs)
 
+    def without_volts(self, sight: Sight) -> bool:
+        """Whether both rails have power and carry the same leg: there a train stands still as on dead rail."""
+        one, other = self._leg(sight.left), self._leg(sight.right)
+        return one is not None and one == other
+
     def _leg(self, words: str) -> tuple[str, bool, int] | None:
         """What a rail carries as supply, whether that is a reverser, and which of its legs (0 or 1)."""
         name, _, leg = words.removesuffix(MAYBE).rpartition(".")
@@ -165,12 +170,14 @@ class Journey:
             yield numbers[0], numbers[-1], nose
 
     def _dead(self, first: int, last: int, side: int) -> Intervals:
-        return united(
+        dead = (
             (self.starts[number] + one.start, self.starts[number] + one.stop)
             for number in range(first, last + 1)
             for one in (self.run.legs[number].left, self.run.legs[number].right)[side]
             if self.carried(number, side, (one.start + one.stop) / 2).endswith(DEAD)
         )
+        own = (sight for sight in self.sights if first <= sight.leg <= last and self.without_volts(sight))
+        return united((*dead, *((sight.start, sight.stop) for sight in own)))
 
 
 def backing(engine: Pickups) -> Pickups:

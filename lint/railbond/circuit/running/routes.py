@@ -130,12 +130,14 @@ class Routes:
                 yield from ((Ride(onto, nose), Ride(follow, nose)) for follow in self.track.follow(onto))
 
     def _over_tables(self) -> Iterator[Leg]:
+        """Every way over a bridge, its left and right rail as seen by a train that leaves it there."""
         for name, piece in self.track.layout.pieces.items():
             if piece.template.bridge:
                 length = self.track.size(name).length
                 left, right = ((Stretch(0, length, metal),) for metal in piece.template.bridge)
                 for enter, leave in product(piece.template.ends, repeat=2):
-                    yield Leg(name, enter, leave, None, length, left, right)
+                    sides = (left, right) if _at_head(piece.template, leave) else (right, left)
+                    yield Leg(name, enter, leave, None, length, *sides)
 
     def _arriving(self, onto: Leg) -> list[Leg]:
         there = self.track.beyond.get(EndAt(onto.piece, onto.enter))
