@@ -117,7 +117,7 @@ def test_every_setting_walked(text: str) -> None:
 
 
 def walked(facts: Facts) -> set[tuple[str, int, str]]:
-    """The same from the definition: in some setting the frog has a supply, its rails have one, and none is the same."""
+    """By the definition: in some setting the frog has a supply that none of its rails has, and they have one."""
     names = facts.supply_of_wire
     found = set()
     for setting in settings(facts.graph):
@@ -136,7 +136,7 @@ def walked(facts: Facts) -> set[tuple[str, int, str]]:
                 for at in piece.template.frogs[number].wants:
                     switch, how = facts.wiring.literal(piece.name, at)
                     beside = {one for door in doors(facts, metal, stands) for one in carried[door]}
-                    if metal in facts.lone_frogs and stands[switch] == how and own and beside and not own & beside:
+                    if metal in facts.lone_frogs and stands[switch] == how and beside and own - beside:
                         found.add((feed.name, number, at))
     return found
 

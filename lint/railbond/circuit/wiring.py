@@ -11,6 +11,7 @@ from railbond.layout.template import OTHER_SIDE, End, Frog, Template
 from railbond.trackwork import contact_legs
 from trackplan.statements import ClosureBond as BondWork
 
+from .aligning import Needs, aligned
 from .graph import Bond, Literal, Open, RailGraph, Roll, SupplyLeg
 
 
@@ -21,18 +22,20 @@ class Wiring(NamedTuple):
     graph: RailGraph
     first: dict[str, int]
     wires: dict[str, int]
-    aligned: dict[str, dict[str, Literal]]
+    aligned: dict[str, dict[str, Needs]]
     """For track without points of its own that is aligned with other points: how those stand for each route."""
 
     def literal(self, piece: str, position: str) -> Literal:
         """The switch that stands for a piece's position, and how: its own, or the one that it is aligned with."""
-        return self.aligned.get(piece, {}).get(position, (piece, position))
+        needs = self.aligned.get(piece, {}).get(position)
+        return (needs[0][0], needs[0][1][0]) if needs else (piece, position)
 
     def needs(self, piece: str, positions: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
         """The same for any of some positions, as a roll needs it; nothing where there are none."""
         found: dict[str, tuple[str, ...]] = {}
-        for switch, stands in (self.literal(piece, position) for position in positions):
-            found[switch] = (*found.get(switch, ()), stands)
+        for position in positions:
+            for switch, stands in self.aligned.get(piece, {}).get(position, ((piece, (position,)),)):
+                found[switch] = tuple(dict.fromkeys((*found.get(switch, ()), *stands)))
         return tuple(found.items())
 
     def metal(self, piece: str, metal: int) -> int:
@@ -59,7 +62,7 @@ class Wiring(NamedTuple):
 def wire_up(layout: Layout) -> Wiring:
     """The rail graph of a layout, as the design defines it: templates, joints, wires and frog feeds."""
     graph = RailGraph([], [], [], {}, [], [], {}, {})
-    wiring = Wiring(layout, graph, {}, {}, _aligned(layout))
+    wiring = Wiring(layout, graph, {}, {}, aligned(layout))
     for piece in layout.pieces.values():
         _lay(wiring, piece)
     for number, meeting in enumerate(layout.meetings):
@@ -68,17 +71,6 @@ def wire_up(layout: Layout) -> Wiring:
     for feed in layout.frogs.values():
         _feed_frog(wiring, feed)
     return wiring
-
-
-def _aligned(layout: Layout) -> dict[str, dict[str, Literal]]:
-    """Routes and the points they follow, where the frogs of aligned track are switched with other points."""
-    found: dict[str, dict[str, Literal]] = {}
-    for feed in layout.frogs.values():
-        template, mover = layout.pieces[feed.piece].template, feed.mover
-        if template.aligned and mover and mover != feed.piece and not layout.pieces[mover].template.aligned:
-            stands = layout.pieces[mover].template.positions
-            found[feed.piece] = {own: (mover, at) for own, at in zip(template.positions, stands, strict=False)}
-    return found
 
 
 def _lay(wiring: Wiring, piece: Piece) -> None:
@@ -218,14 +210,15 @@ def _feed_frog(wiring: Wiring, feed: FrogFeed) -> None:
 def contacts(wiring: Wiring, feed: FrogFeed, frog: Frog) -> Iterator[tuple[Literal, Wire]]:
     """How the points stand for each contact of a frog, and the wire that it then brings.
 
-    A frog with other points than its piece's own gets the first wire in their first position.
+    A frog with other points than its piece's own gets the first wire in their first position; of aligned track, what
+    its first route gets. That is how the contact is wired, whichever route the points then lead to.
     """
-    mover = wiring.layout.pieces[feed.mover or feed.piece]
-    if mover.name == feed.piece or feed.piece in wiring.aligned:
-        piece = wiring.layout.pieces[feed.piece]
+    piece, mover = wiring.layout.pieces[feed.piece], wiring.layout.pieces[feed.mover or feed.piece]
+    if mover is piece or piece.template.aligned:
+        thrown = dict(zip(piece.template.positions, mover.template.positions, strict=False))
         for position, leg in contact_legs(piece.statement, piece.template, frog).items():
-            if leg in feed.contacts:
-                yield wiring.literal(feed.piece, position), feed.contacts[leg]
+            if leg in feed.contacts and position in thrown:
+                yield (mover.name, thrown[position]), feed.contacts[leg]
         return
     for leg, wire in feed.contacts.items():
         if leg < len(mover.template.positions):

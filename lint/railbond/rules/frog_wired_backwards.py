@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import SupplyLeg
+from railbond.circuit.wiring import contacts
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import rewritten_frog, swapped_contacts
-from railbond.layout.model import FrogFeed, Piece, Wire
+from railbond.layout.model import FrogFeed, Piece
 from railbond.layout.template import Frog
 from trackplan.statements import FrogSwitched
 
@@ -29,25 +30,25 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> tuple[str, SupplyLeg, SupplyLeg] | None:
     """The first position in which the contact opposes the rail that the frog should match: it, wanted, brought."""
-    swapped = dict(zip(feed.contacts, reversed(feed.contacts.values()), strict=True))
-    wrong = [found for position in frog.wants if (found := _opposed(facts, piece, frog, feed.contacts, position))]
+    swapped = feed._replace(contacts=dict(zip(feed.contacts, reversed(feed.contacts.values()), strict=True)))
+    wrong = [found for position in frog.wants if (found := _opposed(facts, piece, frog, feed, position))]
     cured = not any(_opposed(facts, piece, frog, swapped, position) for position in frog.wants)
     return wrong[0] if wrong and cured else None
 
 
 def _opposed(
-    facts: Facts, piece: Piece, frog: Frog, contacts: dict[int, Wire], position: str
+    facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed, position: str
 ) -> tuple[str, SupplyLeg, SupplyLeg] | None:
-    if frog.legs.get(position) not in contacts:
-        return None
-    wire = facts.wiring.wire(contacts[frog.legs[position]])
     rail = facts.wiring.metal(piece.name, frog.wants[position])
-    switch, stands = facts.wiring.literal(piece.name, position)
-    for brought in facts.proof.reachable(wire):
-        for wanted in facts.proof.reachable(rail):
-            against = any(one == switch and at != stands for one, at in wanted.setting)
-            if not against and brought.source.opposes(wanted.source):
-                return position, wanted.source, brought.source
+    stands = facts.wiring.needs(piece.name, (position,))
+    for (switch, thrown), wire in contacts(facts.wiring, feed, frog):
+        if thrown not in dict(stands).get(switch, ()):
+            continue
+        for brought in facts.proof.reachable(facts.wiring.wire(wire)):
+            for wanted in facts.proof.reachable(rail):
+                against = any(one == switch and at != thrown for one, at in wanted.setting)
+                if not against and brought.source.opposes(wanted.source):
+                    return position, wanted.source, brought.source
     return None
 
 
@@ -62,19 +63,25 @@ def _finding(
         f"the contacts of {name}'s frog are the wrong way round: with {when} the frog gets {facts.leg(brought)} "
         f"where the rails on both sides of it carry {facts.leg(wanted)}. The first wheel onto the frog is a short.",
         (
-            Step(
-                piece.statement.at,
-                f"with {when} the closure rail touches {name}'s {rail}, {facts.leg(wanted)}",
-            ),
+            _step(facts, piece, when, rail, wanted),
             Step(feed.statement.at, f"with {when} the contacts give the frog {facts.leg(brought)}"),
         ),
         when,
-        (
-            Fix(f"swap the two wires at the contacts of {name}'s frog", swapped_contacts(feed.statement)),
-            Fix(f"feed {name}'s frog from its own stock rails through those contacts", rewritten_frog(facts, feed)),
-        ),
+        tuple(_fixes(facts, piece, feed, feed.statement)),
         (name,),
     )
+
+
+def _step(facts: Facts, piece: Piece, when: str, rail: str, wanted: SupplyLeg) -> Step:
+    how = "a train rolls over" if piece.template.aligned else "the closure rail touches"
+    return Step(piece.statement.at, f"with {when} {how} {piece.name}'s {rail}, {facts.leg(wanted)}")
+
+
+def _fixes(facts: Facts, piece: Piece, feed: FrogFeed, statement: FrogSwitched) -> Iterator[Fix]:
+    yield Fix(f"swap the two wires at the contacts of {feed.name}'s frog", swapped_contacts(statement))
+    if piece.template.has_points:
+        own = rewritten_frog(facts, feed)
+        yield Fix(f"feed {feed.name}'s frog from its own stock rails through those contacts", own)
 
 
 RULE = Rule(

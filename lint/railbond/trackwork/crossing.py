@@ -28,8 +28,11 @@ The acute frogs lie G·n on either side of the middle for a gauge G and a frog o
 each obtuse frog G/4n beyond the middle as seen from the acute frog of its rail (derived). A rail is broken there by
 the other rail's head and two flangeways.
 
-There are no points: the routes `a` and `b` are chosen by a toggle, or, with `frog ... switched with T1 ...`, by
-other points that are set for one of them: a is run while T1 stands for its first route, b for its second.
+There are no points: the routes `a` and `b` are chosen by a toggle, or, with `frog ... switched with T1 ...`, by other
+points. Frog 1 then gets the wire after `through` while T1 stands for its first position, frog 2 the other one, and
+both are exchanged in its second. Which track is run with which position is what the track tells: where T1 leads to
+an end of a while it stands diverging, a is run then. Where no track leads from T1 to the crossing, a is run while T1
+stands for its first position, b for its second.
 """
 
 from __future__ import annotations
