@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Self
 
 from railbond.layout.build import build
 from railbond.layout.limits import limit
-from railbond.layout.model import Layout
+from railbond.layout.model import Layout, Piece
 from railbond.trackwork import expand, template_for
 from trackplan.edit import Edit, revise
 from trackplan.span import Source as Text
@@ -99,6 +99,17 @@ class Facts:
     def budget(self) -> int:
         """Steps that the proof may take in one island of turnouts."""
         return int(limit(self.layout, "proof-steps") or 0)
+
+    @cached_property
+    def metals_of(self) -> dict[int, list[tuple[Piece, int]]]:
+        """The metals of each component that hangs together in every setting, but for frogs: piece and number."""
+        found: dict[int, list[tuple[Piece, int]]] = {}
+        for piece in self.layout.pieces.values():
+            for index, metal in enumerate(piece.template.metals):
+                if not metal.frog:
+                    component = self.always.component[self.wiring.metal(piece.name, index)]
+                    found.setdefault(component, []).append((piece, index))
+        return found
 
     @property
     def graph(self) -> RailGraph:

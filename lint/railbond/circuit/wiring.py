@@ -12,6 +12,7 @@ from railbond.trackwork import contact_legs
 from trackplan.statements import ClosureBond as BondWork
 
 from .aligning import Needs, aligned
+from .effort import spend
 from .graph import Bond, Literal, Open, RailGraph, Roll, SupplyLeg
 
 
@@ -59,6 +60,10 @@ class Wiring(NamedTuple):
         return self.rail(meeting.one, side), self.rail(meeting.other, OTHER_SIDE[side])
 
 
+METALS = 8
+"""Metals that are wired up in a step of effort."""
+
+
 def wire_up(layout: Layout) -> Wiring:
     """The rail graph of a layout, as the design defines it: templates, joints, wires and frog feeds."""
     graph = RailGraph([], [], [], {}, [], [], {}, {})
@@ -70,6 +75,7 @@ def wire_up(layout: Layout) -> Wiring:
     _power(wiring)
     for feed in layout.frogs.values():
         _feed_frog(wiring, feed)
+    spend(len(graph.names) / METALS)
     return wiring
 
 

@@ -52,12 +52,10 @@ class _Feeding:
 
     def _by_length(self) -> list[tuple[Piece, int]]:
         """Every metal of the wanted components, in the order in which a wire is best soldered to them."""
-        found = [
-            (piece, index)
-            for piece in self.facts.layout.pieces.values()
-            for index, metal in enumerate(piece.template.metals)
-            if not metal.frog and self._lump(piece, index) in self.wanted
-        ]
+        metals = self.facts.metals_of
+        order = {name: number for number, name in enumerate(self.facts.layout.pieces)} if len(self.wanted) > 1 else {}
+        found = [one for component in self.wanted for one in metals.get(component, ())]
+        found.sort(key=lambda one: (order.get(one[0].name, 0), one[1]))
         return sorted(found, key=_named_and_long)
 
     def _lump(self, piece: Piece, metal: int) -> int:

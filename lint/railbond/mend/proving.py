@@ -17,8 +17,11 @@ from trackplan.edit import fits
 from .difference import line_edits
 from .overlay import Attempted, Inspector, Overlay, Trial, inspect_plan
 
-BUDGET = 12_000.0
+BUDGET = 10_000.0
 """Steps of effort that trials may take for one plan: about a second."""
+
+OVERDRAFT = 4_000.0
+"""Steps that those at once may take beyond the budget before no more are begun."""
 
 BATCHES = 3
 """Trials of many fixes at once, beyond the budget, where it is too small for all of them."""
@@ -96,7 +99,7 @@ class _Prover:
 
     def together(self, jobs: list[Attempted]) -> None:
         """Tries fixes all at once, and by halves where that fails."""
-        if not jobs or not self.batches:
+        if not jobs or not self.batches or self.budget.left < -OVERDRAFT:
             return
         self.batches -= 1
         trial = self._trial(jobs)

@@ -34,8 +34,9 @@ def stamped(rule: Rule, found: Found) -> Finding:
 
 
 def with_care(rule: Rule, finding: Finding, facts: Facts) -> Finding:
-    """The finding with the cautions of its mends and of the rule's test. A fault of the text needs no hands."""
-    if not rule.turn:
+    """The finding with the cautions of its mends and of the rule's test. A fault of the text needs no hands, and of a
+    trial nobody is told."""
+    if not rule.turn or not facts.with_fixes:
         return finding
     from railbond.care import of_fix, of_test, told
 

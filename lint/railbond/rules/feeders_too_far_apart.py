@@ -48,7 +48,7 @@ def _finding(facts: Facts, far: Far, most: float) -> Found:
     piece = facts.layout.pieces[far.piece]
     name, wire = local(piece), far.drop.statement
     place = f", {along_words(piece, far.metres)}," if piece.template.metals[0].stop else ""
-    fix = _fix(facts, far, piece, most)
+    fix = _fix(facts, far, piece, most) if facts.with_fixes else None
     return Found(
         piece.statement.at,
         f"the rail of {name}{place} lies {metres(far.distance)} from the nearest soldered wire along the metal; "

@@ -35,7 +35,7 @@ def _finding(facts: Facts, piece: Piece, feed: FrogFeed, pairs: list[Apart]) -> 
         f"one automatic frog unit feeds {one} and {other} of {piece.name}, and with {when} a train needs opposite "
         "polarities of them: whichever the unit gives, the wheels on the other frog are a short.",
         tuple(_steps(facts, piece, first)),
-        when, tuple(_fixes(facts, piece, feed, pairs)), (piece.name,),
+        when, tuple(_fixes(facts, piece, feed, pairs)) if facts.with_fixes else (), (piece.name,),
     )  # fmt: skip
 
 

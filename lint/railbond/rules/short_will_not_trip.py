@@ -30,7 +30,8 @@ def find(facts: Facts) -> Iterator[Found]:
 def _finding(facts: Facts, guard: Guard, spot: Spot) -> Found:
     short, needed = guard.short(spot.ohms), guard.needed(facts.layout)
     margin = needed / float(guard.trips) - 1
-    fixes = (*less_resistance(facts, spot.supply, guard.most_ohms(facts.layout)), *lower_trip(facts, guard, short))
+    cures = less_resistance(facts, spot.supply, guard.most_ohms(facts.layout)) if facts.with_fixes else ()
+    fixes = (*cures, *lower_trip(facts, guard, short))
     return Found(
         facts.layout.pieces[spot.piece].statement.at,
         f"a short {place_words(facts, spot)} draws only {amperes(short)}, and to open {guard.breaker}'s breaker for "

@@ -47,6 +47,7 @@ def _not_followed(facts: Facts, name: str) -> Found:
 
 def _finding(facts: Facts, pieces: list[str], stalls: list[StallAt]) -> Found:
     worst = stalls[0]
+    fixes = tuple(_fixes(facts, pieces, stalls)) if facts.with_fixes else ()
     others = [f"{one.engine.name} for {measure(one.length)}" for one in stalls[1:]]
     also = f"; so do {', '.join(others)}" if others[1:] else f"; so does {others[0]}" if others else ""
     return Found(
@@ -54,7 +55,7 @@ def _finding(facts: Facts, pieces: list[str], stalls: list[StallAt]) -> Found:
         f"{worst.engine.name} stalls on {' and '.join(pieces)}: going {route_words(worst.window)}, all its "
         f"{' and '.join(worst.sides)} pickups are on dead metal for {measure(worst.length)}, its foremost one from "
         f"{stretch_words(worst)}{also}.",
-        tuple(_reason(facts, pieces, stalls)), setting_words(worst.setting), tuple(_fixes(facts, pieces, stalls)),
+        tuple(_reason(facts, pieces, stalls)), setting_words(worst.setting), fixes,
         (*pieces, *(one.engine.name for one in stalls)),
     )  # fmt: skip
 

@@ -37,7 +37,7 @@ def unfed_rails(facts: Facts) -> list[int]:
 def finding(facts: Facts, conductors: list[int]) -> Found:
     """What is told of a stretch of track without power."""
     pieces = list(dict.fromkeys(facts.piece_of(conductor) for conductor in conductors))
-    fix = feed(facts, conductors)
+    fix = feed(facts, conductors) if facts.with_fixes else None
     at = facts.layout.pieces[pieces[0]].statement.at
     return Found(
         at,

@@ -32,12 +32,13 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def _finding(facts: Facts, guard: Guard, spot: Spot, load: float, share: float) -> Found:
     lost = load * spot.ohms
+    fixes = less_resistance(facts, spot.supply, share * guard.volts / load) if facts.with_fixes else ()
     return Found(
         facts.layout.pieces[spot.piece].statement.at,
         f"a load of {amperes(load)} {place_words(facts, spot)} loses {volts(lost)} on the way, "
         f"{percent(lost / guard.volts)} of {guard.booster.voltage.text}; {percent(share)} is the limit.",
         (*_reason(facts, spot, load),), setting_words(spot.setting),
-        tuple(less_resistance(facts, spot.supply, share * guard.volts / load)), (spot.piece, spot.supply),
+        tuple(fixes), (spot.piece, spot.supply),
     )  # fmt: skip
 
 
