@@ -45,22 +45,23 @@ joint {end} -> {end}
 gap {name} [at {length}] {rail}
 endplate {name} [left {name}]
 rails code {number} [brass]
-solder {name}
+solder joiners at {name}
 bond {name} closure rails to stock rails
 cut {name} {what}
 frog {name} switched [with {name}] through {name} diverging {name}
+frog {name} switched [with {name}] left {name} right {name}
 frog {name} switched from stock rails
 frog {name} automatic {name} [trips {amps}]
 frog {name} unpowered because {text}
-engine {name} left {places} right {places} {amps} [unweighted {places}] [keep-alive {time}] [crawls {speed}]
+engine {name} left {places} right {places} {amps} [unweighted {places}] [capacitor {time}] [crawls {speed}]
 train {name} {length} [metal-wheels {length}]
 limit {name} {length}|{size}|{volts}|{amps}|{number}
 accept {name} at {name} [because {text}]
 """.strip().splitlines()
 
 CLAUSES = (
-    "tie a b", "tie a b c when x y touching", 'pass "a b" c when x', "blade a beside b touches x open y",
-    "frog f when x wants a onto b leg through when y wants b", "blade a beside b", "tie a b soldered",
+    "joined a b", "joined a b c when x y touching", 'pass "a b" c when x', "blade a beside b touches x open y",
+    "frog f when x wants a onto b leg through when y wants b", "blade a beside b", "joined a b soldered",
 )  # fmt: skip
 
 DECIMALS = st.from_regex(r"[1-9][0-9]{0,2}(\.[0-9])?", fullmatch=True)

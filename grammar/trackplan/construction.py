@@ -42,7 +42,7 @@ class FrogClause(NamedTuple):
     wants: tuple[Wanted, ...] | None
 
 
-class TieClause(NamedTuple):
+class JoinedClause(NamedTuple):
     """Each rail is one with the next. `how` is `touching`, `soldered` or, as built, None."""
 
     rails: Words
@@ -84,7 +84,7 @@ class OpeningClause(NamedTuple):
     part: Number | None
 
 
-Clause = PositionsClause | RailClause | FrogClause | TieClause | PassClause | BladeClause | OpeningClause
+Clause = PositionsClause | RailClause | FrogClause | JoinedClause | PassClause | BladeClause | OpeningClause
 
 
 class Construction(NamedTuple):

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from typing import Any, NamedTuple, cast
 
+from .former import FORMER
 from .make import Make, Senseless, maker, only
 from .quantities import MEASURES, Quantity, read_quantity
 from .span import Span, Word
@@ -71,7 +72,7 @@ def parse(text: str) -> Statement:
     lead: tuple[Word, ...] = ()
     for token in words(text):
         action = STATES[states[-1]].get(token.kind)
-        if (action is None or action < 0) and token.kind in KEYWORDS:
+        if token.text in FORMER or ((action is None or action < 0) and token.kind in KEYWORDS):
             token = in_place(token, states)
             action = STATES[states[-1]].get(token.kind)
         while action is not None and action < 0:
@@ -103,7 +104,10 @@ def reduce(number: int, states: list[int], values: list[Any]) -> None:
 
 
 def in_place(token: Token, states: list[int]) -> Token:
-    """A word that is spelled like a keyword is a name where the grammar cannot take that keyword but can a name."""
+    """A word that is spelled like a keyword is a name where the grammar cannot take that keyword but can a name; a
+    former keyword is the new one where that can stand."""
+    if token.text in FORMER and takes(states, FORMER[token.text]):
+        return token._replace(kind=FORMER[token.text])
     if token.kind in KEYWORDS and not takes(states, token.kind) and takes(states, "WORD"):
         return token._replace(kind="WORD")
     return token

@@ -13,7 +13,7 @@ class Engine(NamedTuple):
 
     `left` is the engineer's left, looking ahead. Pickups of a tender or a truck are told as they stand on straight
     track. `unweighted` are places of wheels among them that bear little weight: they pick up from clean rail
-    only. `keep_alive` is how long the engine runs on without power, at the pace it `crawls`.
+    only. `capacitor` is how long the engine runs on without power, at the pace it `crawls`.
     """
 
     at: Span
@@ -22,7 +22,7 @@ class Engine(NamedTuple):
     right: tuple[Length, ...]
     current: Current
     unweighted: tuple[Length, ...] | None = None
-    keep_alive: Duration | None = None
+    capacitor: Duration | None = None
     crawls: Speed | None = None
 
 

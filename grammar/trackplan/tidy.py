@@ -27,7 +27,7 @@ FAMILIES = {
     "bond": "work", "cut": "work", "frog": "work",
     "engine": "running", "train": "running",
 }  # fmt: skip
-CLAUSES = ("positions", "rail", "frog", "tie", "pass", "blade", "opening")
+CLAUSES = ("positions", "rail", "frog", "joined", "tie", "pass", "blade", "opening")
 _QUOTED_OR_BLANKS = re.compile(r'("[^"\n]*")|\s+')
 _WORD = re.compile(r"\S+")
 

@@ -49,9 +49,9 @@ def test_two_frogs_stop_an_engine_that_either_lets_pass() -> None:
     assert not told(mended(text, finding), "stalls")
 
 
-def test_a_keep_alive_carries_it_at_its_crawl() -> None:
+def test_a_capacitor_carries_it_at_its_crawl() -> None:
     """10 mm of stall: 500 ms at 20 mm/s are just enough, 400 ms are not."""
-    engine = "engine e left 0 18 mm right 0 18 mm 0.3 A keep-alive {} ms crawls 20 mm/s"
+    engine = "engine e left 0 18 mm right 0 18 mm 0.3 A capacitor {} ms crawls 20 mm/s"
     assert lengths(one_turnout(FROG, engine.format(500))) == {}
     assert lengths(one_turnout(FROG, engine.format(400))) == {"e": 10}
 

@@ -69,7 +69,7 @@ MISTAKES: list[tuple[str, str, str | None]] = [
     (
         "construction C1\n  rail a ⟦(⟧\nend",
         "the character `(` means nothing in a plan: expected what more it is made of (`positions`, `rail`, `frog`, "
-        "`tie`, `pass`, `blade` or `opening`), or the name of a rail, in quotes where it is more than one "
+        "`joined`, `pass`, `blade` or `opening`), or the name of a rail, in quotes where it is more than one "
         "word, or `end`",
         None,
     ),

@@ -122,7 +122,7 @@ LINES: list[tuple[str, str, list[Any]]] = [
     ('frog T2 unpowered because "an inch long"', "FrogUnpowered", ["T2", "an inch long"]),
     ("engine e left 0 31 62 mm right 5 cm 0.4 A", "Engine", ["e", (0, 0.031, 0.062), (0.05,), 0.4]),
     (
-        "engine e left 0 mm right 5 cm 4 A unweighted 0 2 cm keep-alive 300 ms crawls 20 mm/s",
+        "engine e left 0 mm right 5 cm 4 A unweighted 0 2 cm capacitor 300 ms crawls 20 mm/s",
         "Engine",
         ["e", (0,), (0.05,), 4, (0, 0.02), 0.3, 0.02],
     ),

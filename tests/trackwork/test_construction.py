@@ -110,7 +110,7 @@ construction C
     positions  one two
     rail       x y z
     frog       f  when one wants x onto z
-    tie        x z when two
+    joined     x z when two
     pass       y f z when one
     blade      z beside x touches one open two
     opening    p left x right y enters
@@ -120,11 +120,11 @@ end
 FAULTS = [
     ("pass       y f z", "pass       y g z", "g", "no rail or frog of this construction is called `g`"),
     ("when two\n", "when three\n", "three", "`three` is no position of this construction; its positions: one two"),
-    ("rail       x y z", "rail       x y z w", "w", "`w` is named as a rail, but no tie, pass or opening speaks of it"),
+    ("rail       x y z", "rail       x y z w", "w", "`w` is named as a rail, but no joined, pass or opening speaks of it"),
     ("rail       x y z", "rail       x y z x", "x", "the rail `x` is told already"),
     ("positions  one two", "positions  one two one", "one", "the position `one` is told already"),
-    ("tie        x z", "tie        x", "x", "expected two rails or more here"),
-    ("tie        x z", "tie        x z z", "z", "`z` is the same rail"),
+    ("joined     x z", "joined     x", "x", "expected two rails or more here"),
+    ("joined     x z", "joined     x z z", "z", "`z` is the same rail"),
     ("open two", "open one two", "z", "`z` cannot both touch and stand open when one"),
     ("opening    q", "opening    p", "p", "the end `p` is told already"),
     ("left z right y", "left z right z", "z", "`z` is the same rail"),

@@ -102,8 +102,8 @@ def moved_gaps(old: Iterable[Gap], new: Iterable[Edit]) -> tuple[Edit, ...]:
 
 
 def kept_alive(engine: Engine, seconds: float) -> tuple[Edit, ...]:
-    """The engine with a keep-alive of at least so many seconds, in whole tenths."""
+    """The engine with a capacitor of at least so many seconds, in whole tenths."""
     words = f"{-(-round(seconds * 1000, 3) // 100) * 100:g} ms"
-    if engine.keep_alive is not None:
-        return (set_word(engine, engine.keep_alive, words),)
-    return (add_clause(engine, "keep_alive", f"keep-alive {words}"),)
+    if engine.capacitor is not None:
+        return (set_word(engine, engine.capacitor, words),)
+    return (add_clause(engine, "capacitor", f"capacitor {words}"),)

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found
 from railbond.layout.accepted import FORMER_RULES
-from trackplan.amend import set_word
-from trackplan.statements import Accept, where
+from trackplan.amend import parts_of, set_word
+from trackplan.former import FORMER
+from trackplan.span import Word
+from trackplan.statements import Accept, Construction, Engine, Solder, Statement, where
 
 from .rule import Rule
 
@@ -19,8 +21,17 @@ def find(facts: Facts) -> Iterator[Found]:
         if isinstance(one, Accept) and one.rule in FORMER_RULES:
             new = FORMER_RULES[one.rule]
             message = f"the rule {one.rule} is called {new} now; what is accepted here stays accepted."
-            fix = Fix(f"write `{new}`", (set_word(one, one.rule, new),))
-            yield Found(where(one, one.rule), message, fixes=(fix,))
+            yield _found(one, one.rule, message, new)
+        elif isinstance(one, Solder) and len(one.place.lead) == 1:
+            message = f"joiners are soldered, not {one.place} itself: write `solder joiners at {one.place}`."
+            yield _found(one, one.place, message, f"joiners at {one.place}")
+        elif isinstance(one, Engine | Construction):
+            for word in (word for part in parts_of(one[1:]) for word in part.lead if word in FORMER):
+                yield _found(one, word, f"`{word}` is called `{FORMER[word]}` now.", FORMER[word])
+
+
+def _found(one: Statement, word: Word, message: str, new: str) -> Found:
+    return Found(where(one, word), message, fixes=(Fix(f"write `{new}`", (set_word(one, word, new),)),))
 
 
 _PLAN = """\

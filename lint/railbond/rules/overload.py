@@ -130,7 +130,7 @@ POWER_ON = Rule(
     find=find_power_on,
     summary="At power-on all decoders together take more than the breakers let through.",
     railroad=(
-        "Keep-alive capacitors are empty after a short or in the morning, and fill all at once: the breaker takes them "
+        "Engines' capacitors are empty after a short or in the morning, and fill all at once: the breaker takes them "
         "for a short, opens, and may never come up again. The limit `power-on` says what one engine is taken for; that "
         "all are on the rails and fill at the same moment is an assumption."
     ),

@@ -98,7 +98,7 @@ def _fixes(facts: Facts, pieces: list[str], stalls: list[StallAt]) -> Iterator[F
         yield Fix(words, edits, plain=False, changes=f"{named} is rebuilt: its frog carries power")
     elif rails := _dead_rails(facts, pieces, stalls[0]):
         yield from filter(None, [feed(facts, rails)])
-    yield from _keep_alive(stalls)
+    yield from _capacitor(stalls)
 
 
 def _dead_rails(facts: Facts, pieces: list[str], stall: StallAt) -> list[int]:
@@ -108,17 +108,17 @@ def _dead_rails(facts: Facts, pieces: list[str], stall: StallAt) -> list[int]:
     return [rail for leg in legs for rail in running(facts).ground.dead_rails(leg, stall.setting)]
 
 
-def _keep_alive(stalls: list[StallAt]) -> Iterator[Fix]:
-    """A keep-alive for every engine that stalls, where none needs more than such a thing holds."""
+def _capacitor(stalls: list[StallAt]) -> Iterator[Fix]:
+    """A capacitor for every engine that stalls, where none needs more than such a thing holds."""
     needed = {one.engine: one.length * 1e-6 / one.engine.crawl for one in stalls if one.engine.crawl}
     if len(needed) < len(stalls) or max(needed.values()) > LONGEST_KEEP_ALIVE:
         return
     edits = tuple(edit for engine, seconds in needed.items() for edit in kept_alive(engine.statement, seconds))
     crawl = measure(min(engine.crawl for engine in needed) * 1e6)
     yield Fix(
-        f"give {' and '.join(engine.name for engine in needed)} a keep-alive that lasts "
+        f"give {' and '.join(engine.name for engine in needed)} a capacitor that lasts "
         f"{max(needed.values()) * 1000:.0f} ms, at a crawl of {crawl} a second, or more wheels to pick up with",
-        edits, plain=False, changes="an engine with a keep-alive stops later when the power is cut",
+        edits, plain=False, changes="an engine with a capacitor stops later when the power is cut",
     )  # fmt: skip
 
 
@@ -149,14 +149,14 @@ RULE = Rule(
     railroad=(
         "A wheel on a plastic or unfed frog brings no power. An engine keeps going as long as one wheel on the left "
         "and one on the right stand on live rail; where all of one side are dead at once, it stops dead unless it "
-        "rolls on by its flywheel or a keep-alive. Short engines do so on long frogs, and longer ones where two dead "
+        "rolls on by its flywheel or a capacitor. Short engines do so on long frogs, and longer ones where two dead "
         "frogs lie an engine's length apart.\n\n"
         "Which turnout to buy: a dead frog does where the shortest engine picks up over more than the frog's dead "
         "length; where a frog is longer than that, it must be metal and fed. The dead length grows with the number: in "
         "HO about 15 mm for a number 4, 23 mm for a 6, 30 mm for an 8 (estimates). `railbond choose` tells it turnout "
         "by turnout for the engines of a plan.\n\n"
         "An engine's pickups are told as distances along each rail; those of a tender or a truck as they stand on "
-        "straight track. A keep-alive is taken to be charged again before the next dead stretch. An engine crawls at "
+        "straight track. A capacitor is taken to be charged again before the next dead stretch. An engine crawls at "
         "`limit crawl-speed` (20 mm/s unless said), and one with a flywheel rolls on for `limit stall-time`. Wheels "
         "touch both sides of a cut at once; where insulation lies flush with the railhead, `limit gap-length` says how "
         "long it is."
@@ -168,9 +168,9 @@ RULE = Rule(
     mend=(
         "Feed the frog, if it is metal, through contacts that move with the points or an automatic frog unit. In "
         "the place of a plastic one put a turnout with a metal frog. Or give the engine more pickups, on its tender "
-        "too, or a keep-alive."
+        "too, or a capacitor."
     ),
-    caution="A keep-alive holds a charge when the power is off: let it run down before you solder at it.",
+    caution="A capacitor holds a charge when the power is off: let it run down before you solder at it.",
     fails=_PLAN.format(build="dead-frog", frog=""),
     passes=_PLAN.format(build="isolated-frog", frog="frog      T1  switched  from stock rails\n"),
 )

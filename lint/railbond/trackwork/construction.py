@@ -9,8 +9,8 @@
         blade      diverging-closure  beside right-stock  touches diverging  open through
         pass       left-stock  through-closure   point  through-frog-rail    when through
         pass       right-stock diverging-closure point  diverging-frog-rail  when diverging
-        tie        through-closure   point  through-frog-rail
-        tie        diverging-closure point  diverging-frog-rail
+        joined     through-closure   point  through-frog-rail
+        joined     diverging-closure point  diverging-frog-rail
         opening    points     left right-stock             right left-stock               enters
         opening    through    left frog through-frog-rail  right stock right-stock        leaves  when through
         opening    diverging  left stock left-stock        right frog diverging-frog-rail leaves  when diverging
@@ -21,12 +21,13 @@
 - `rail` names its rails, `frog` a metal frog: for some positions the rail whose polarity it wants, the frog rail that
   it leads `onto`, and the wire of its contacts (`leg through` or `leg diverging`; unless told, that of the
   position's place in the list).
-- `tie` names rails that are one metal, each with the next; `touching` where only a touch joins them, `soldered` where
-  it was added. `blade` is a rail that touches another in some positions and stands open beside it in others.
+- `joined` names rails that are one metal, each with the next; `touching` where only a touch joins them, `soldered`
+  where it was added. `blade` is a rail that touches another in some positions and stands open beside it in others.
 - `pass` names rails that a wheel rolls over, one after the other.
 - `opening` is an end, its rails seen looking out of it; `frog` and `stock` say what a gap there may call them. The
   looking direction `enters` or `leaves` there. Two tracks that are never connected by a route are two `part`s.
-- `when` and positions limit a tie, pass or opening to these. A name of more words than one stands in quotes.
+- `when` and positions limit a `joined`, a `pass` or an `opening` to these. A name of more words than one stands in
+  quotes.
 
 A rail is joined to the neighbours at an end, left to right as seen looking out of the one and the other.
 """
@@ -47,7 +48,7 @@ from trackplan.construction import (
     PassClause,
     PositionsClause,
     RailClause,
-    TieClause,
+    JoinedClause,
     Wanted,
 )
 from trackplan.span import Word
@@ -92,7 +93,7 @@ class _Construction:
     def template(self) -> Template:
         self._name_rails()
         for clause in self.clauses:
-            if isinstance(clause, TieClause):
+            if isinstance(clause, JoinedClause):
                 self._row(clause.rails)
                 kind = KINDS[clause.how and str(clause.how)]
                 self.drawing.tie(*map(str, clause.rails), kind=kind, when=self._when(clause.positions))  # type: ignore[arg-type]
@@ -164,7 +165,9 @@ class _Construction:
         words = [word for one in self.clauses if isinstance(one, RailClause) for word in one.names]
         for word in words:
             if self.drawing.at(str(word)) not in spoken:
-                raise Impossible(f"`{word}` is named as a rail, but no tie, pass or opening speaks of it", word)
+                raise Impossible(
+                    f"`{word}` is named as a rail, but no joined, pass or opening speaks of it", word
+                )
         if not made.ends:
             raise Impossible("a construction has an `opening` wherever track goes on from it, and this one has none")
         return made

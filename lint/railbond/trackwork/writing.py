@@ -86,7 +86,7 @@ class _Writer:
         yield from (self._blade(pair, []) for pair in blades)
 
     def _tied(self, rows: list[Row]) -> Iterator[str]:
-        yield from (f"tie {self._words(rails)} {said}" for rails, said in chained(rows))
+        yield from (f"joined {self._words(rails)} {said}" for rails, said in chained(rows))
 
     def _blade(self, pair: tuple[int, int], ties: list[Tie]) -> str:
         touches = " ".join(tie.when for tie in ties if tie.when)

@@ -18,7 +18,7 @@ Wheels = tuple[int, ...]
 class Pickups(NamedTuple):
     """One engine. `firm_left` and `firm_right` are the wheels that bear weight, if any are said not to.
 
-    `coast` is what a keep-alive carries it at its crawl. The capacitor is taken to be full again before the next
+    `coast` is what a capacitor carries it at its crawl. The capacitor is taken to be full again before the next
     dead stretch.
     """
 
@@ -53,7 +53,7 @@ def pickups(layout: Layout) -> list[Pickups]:
 
 def _pickups(layout: Layout, engine: Engine) -> Pickups:
     crawl = float(engine.crawls or limit(layout, "crawl-speed") or 0.0)
-    seconds = float(engine.keep_alive or 0.0) + (limit(layout, "stall-time") or 0.0)
+    seconds = float(engine.capacitor or 0.0) + (limit(layout, "stall-time") or 0.0)
     light = set(_wheels(engine.unweighted or ()))
     left, right = _wheels(engine.left), _wheels(engine.right)
     return Pickups(
