@@ -13,7 +13,8 @@ from .mistakes.phrases import PHRASES
 _RULE = re.compile(r"^\??(\w+):\s*((?:.*)(?:\n +\|.*)*)", re.MULTILINE)
 _TOLD = re.compile(r"^//: (.*)\n((?:// .*\n)+)(\w+):", re.MULTILINE)
 _PART = re.compile(r'"[^"]*"|\w+|[\[\]()|]')
-_KINDS = {"WORD", "TEXT", "NUMBER"}
+ALONE = {"CROSSED": "the two legs swapped at its far end", "FAR_SIDE": "on the other side of the pit"}
+"""Keywords that are a part by themselves."""
 
 
 class Form(NamedTuple):
@@ -59,8 +60,15 @@ def _part(rules: dict[str, str], terminals: dict[str, str], part: str) -> str:
         return part.strip('"')
     if part.isupper():
         return terminals.get(part, part)
-    choice = _choice(rules, terminals, part)
-    return choice or part.upper().replace("_", "-")
+    return _choice(rules, terminals, part) or _spelled_out(rules, terminals, part) or part.upper().replace("_", "-")
+
+
+def _spelled_out(rules: dict[str, str], terminals: dict[str, str], name: str) -> str:
+    """A part that begins with a keyword of its own, or is a row of others; else nothing."""
+    body = rules[name]
+    if name in _PART.findall(body):
+        return f"{_shown(rules, terminals, body.rpartition('|')[2])} …"
+    return _shown(rules, terminals, body) if body.startswith('"') or body == "leg leg" else ""
 
 
 def _choice(rules: dict[str, str], terminals: dict[str, str], name: str) -> str:
@@ -80,9 +88,9 @@ def _clauses(rules: dict[str, str], terminals: dict[str, str], body: str) -> lis
         elif part[0] == '"':
             before += part.strip('"') + " "
         elif part.isupper():
-            found.append((terminals.get(part, part), ""))
+            found.append((terminals.get(part, part), ALONE.get(part, "")))
         else:
-            shown = _choice(rules, terminals, part) or part.upper().replace("_", "-")
+            shown = _part(rules, terminals, part)
             found.append((before + shown, PHRASES.get(part, "").format(kind=body.split()[0].strip('"'))))
             before = ""
     return found

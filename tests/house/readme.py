@@ -74,7 +74,21 @@ def read_all(terminal: int) -> Iterator[bytes]:
         yield data
 
 
-PARTS: dict[str, Callable[[], str]] = {"rules": rules, "commands": commands, "cautions": cautions, "finding": finding}
+def language() -> str:
+    """The table of statements."""
+    from trackplan.reference import forms
+
+    rows = [f"| `{form.example}` | {form.says} |" for form in forms()]
+    return "\n".join(["| statement | says |", "|---|---|", *rows])
+
+
+PARTS: dict[str, Callable[[], str]] = {
+    "language": language,
+    "rules": rules,
+    "commands": commands,
+    "cautions": cautions,
+    "finding": finding,
+}
 
 
 def plan(text: str) -> str:

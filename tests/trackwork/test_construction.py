@@ -120,7 +120,12 @@ end
 FAULTS = [
     ("pass       y f z", "pass       y g z", "g", "no rail or frog of this construction is called `g`"),
     ("when two\n", "when three\n", "three", "`three` is no position of this construction; its positions: one two"),
-    ("rail       x y z", "rail       x y z w", "w", "`w` is named as a rail, but no joined, pass or opening speaks of it"),
+    (
+        "rail       x y z",
+        "rail       x y z w",
+        "w",
+        "`w` is named as a rail, but no joined, pass or opening speaks of it",
+    ),
     ("rail       x y z", "rail       x y z x", "x", "the rail `x` is told already"),
     ("positions  one two", "positions  one two one", "one", "the position `one` is told already"),
     ("joined     x z", "joined     x", "x", "expected two rails or more here"),

@@ -3,7 +3,8 @@
 A lesson says what happens on the railroad, how to find it with a meter and how
 to mend it, and shows a plan that fails and one that passes. `railbond rules
 cautions` shows what is dangerous about it all. A kind of trackwork, such as
-`slip`, has its lesson too: its rails drawn and named.
+`slip`, has its lesson too: its rails drawn and named. So has every statement of a
+plan, and every word of one: `railbond rules feeder`, `railbond rules crossed`.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from __future__ import annotations
 import sys
 from argparse import ArgumentParser, Namespace
 
-from railbond.faces.teaching import all_cautions, lesson, table, trackwork_lesson
+from railbond.faces.teaching import all_cautions, lesson, table
 from railbond.faces.text import look_for
 from railbond.rules import all_rules
 from railbond.rules.rule import Rule
@@ -25,7 +26,7 @@ INWARD = ("find", "turn", "cause", "after")
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
-    parser.add_argument("rule", nargs="?", metavar="RULE", help="the rule or kind of trackwork to teach, or `cautions`")
+    parser.add_argument("rule", nargs="?", metavar="RULE", help="a rule, a word of the plan language, or `cautions`")
     parser.add_argument("--as", dest="face", choices=("text", "json"), default="text", help="text unless said")
     parser.add_argument("--construction", metavar="FORM", help="write a built-in form, such as live-frog, rail by rail")
 
@@ -45,7 +46,7 @@ def run(options: Namespace) -> int:
     elif options.rule in rules:
         say(lesson(rules[options.rule], width))
     else:
-        say(_trackwork(options, list(rules), width))
+        say(_word(options.rule, rules, width))
     return 0
 
 
@@ -57,19 +58,24 @@ def _json(options: Namespace, rules: dict[str, Rule]) -> str:
     if name is not None and name not in rules:
         raise UsageError(f"there is no rule {name!r}{near(name, rules)}")
     asked = rules.values() if name is None else [rules[name]]
-    told = [{key: value for key, value in rule._asdict().items() if key not in INWARD} for rule in asked]
+    told = [
+        {key: value for key, value in rule._asdict().items() if key not in INWARD}
+        | {"meter": rule.test, "cautions": rule.cautions}
+        for rule in asked
+    ]
     return json.dumps(told if name is None else told[0], indent=1)
 
 
-def _trackwork(options: Namespace, rules: list[str], width: int) -> str:
-    """The lesson of a kind of trackwork; a usage error where there is none."""
-    from railbond.trackwork import forms, lessons
+def _word(word: str, rules: dict[str, Rule], width: int) -> str:
+    """The page of a word of the language; a usage error, with what is nearest, where there is none."""
+    from railbond.faces.reference import page, words
+    from railbond.layout.accepted import FORMER_RULES
 
-    name, known = options.rule, lessons()
-    if name not in known:
-        raise UsageError(f"there is no rule {name!r}{near(name, [*rules, *known, CAUTIONS])}")
-    own = {form: line for form, line in forms().items() if line.split()[0] == name}
-    return trackwork_lesson(name, known[name], own, width)
+    told = page(word, rules.values(), width)
+    if told is not None:
+        return told
+    now = f"; it is called {FORMER_RULES[word]} now" if word in FORMER_RULES else ""
+    raise UsageError(f"there is no rule or word {word!r}{now or near(word, [*rules, *words(), CAUTIONS])}")
 
 
 def _construction(options: Namespace) -> str:

@@ -10,13 +10,14 @@ from railbond.layout.accepted import FORMER_RULES
 from trackplan.amend import parts_of, set_word
 from trackplan.former import FORMER
 from trackplan.span import Word
-from trackplan.statements import Accept, Construction, Engine, Solder, Statement, where
+from trackplan.statements import Accept, Solder, Statement, where
 
 from .rule import Rule
 
 
 def find(facts: Facts) -> Iterator[Found]:
     """Every word that is called otherwise now."""
+    old = any(word in source.text for source in facts.sources.values() for word in FORMER)
     for one in facts.statements:
         if isinstance(one, Accept) and one.rule in FORMER_RULES:
             new = FORMER_RULES[one.rule]
@@ -25,7 +26,7 @@ def find(facts: Facts) -> Iterator[Found]:
         elif isinstance(one, Solder) and len(one.place.lead) == 1:
             message = f"joiners are soldered, not {one.place} itself: write `solder joiners at {one.place}`."
             yield _found(one, one.place, message, f"joiners at {one.place}")
-        elif isinstance(one, Engine | Construction):
+        elif old:
             for word in (word for part in parts_of(one[1:]) for word in part.lead if word in FORMER):
                 yield _found(one, word, f"`{word}` is called `{FORMER[word]}` now.", FORMER[word])
 

@@ -44,11 +44,11 @@ from trackplan.construction import (
     Construction,
     EndRail,
     FrogClause,
+    JoinedClause,
     OpeningClause,
     PassClause,
     PositionsClause,
     RailClause,
-    JoinedClause,
     Wanted,
 )
 from trackplan.span import Word
@@ -165,9 +165,7 @@ class _Construction:
         words = [word for one in self.clauses if isinstance(one, RailClause) for word in one.names]
         for word in words:
             if self.drawing.at(str(word)) not in spoken:
-                raise Impossible(
-                    f"`{word}` is named as a rail, but no joined, pass or opening speaks of it", word
-                )
+                raise Impossible(f"`{word}` is named as a rail, but no joined, pass or opening speaks of it", word)
         if not made.ends:
             raise Impossible("a construction has an `opening` wherever track goes on from it, and this one has none")
         return made
