@@ -1,0 +1,154 @@
+"""A real VS Code workbench in a real browser, with the extension as it is packed."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import socket
+import subprocess
+import sys
+import time
+import zipfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from needs import program
+from page.browser import browser
+
+PATIENCE = 1000 * int(os.environ.get("RAILBOND_PATIENCE", "120"))
+"""Milliseconds: on a busy machine the workbench alone takes half a minute to come up."""
+INPUT = ".quick-input-widget .quick-input-box input:visible"
+SETTINGS = {
+    "workbench.startupEditor": "none", "workbench.colorTheme": "Default Light Modern", "files.autoSave": "off",
+    "security.workspace.trust.enabled": False, "telemetry.telemetryLevel": "off", "update.mode": "none",
+    "editor.accessibilitySupport": "off", "workbench.tips.enabled": False, "editor.minimap.enabled": False,
+    "explorer.autoReveal": False, "editor.hover.delay": 50, "extensions.ignoreRecommendations": True,
+}  # fmt: skip
+
+
+def installed() -> Path:
+    """Where `.ci/workbench` has put it. Without it a test is skipped, and fails where all of them must run."""
+    home = Path(os.environ.get("RAILBOND_WORKBENCH", Path.home() / ".cache" / "railbond-workbench"))
+    if (home / "ready").exists() and (home / "trackplan.vsix").exists():
+        return home
+    if os.environ.get("CI"):
+        pytest.fail("the workbench is not installed; `.ci/workbench FOLDER` must install it")
+    pytest.skip("the workbench is not installed; `.ci/workbench ~/.cache/railbond-workbench` does")
+
+
+def free_port() -> int:
+    with socket.socket() as one:
+        one.bind(("127.0.0.1", 0))
+        return int(one.getsockname()[1])
+
+
+class Workbench:
+    """One window on a folder of plans."""
+
+    def __init__(self, page: Any, folder: Path) -> None:
+        self.page, self.folder = page, folder
+
+    def open(self, name: str) -> None:
+        row = f'.explorer-folders-view .monaco-list-row[aria-label^="{name}"]'
+        self.page.wait_for_selector(row)
+        self.page.dblclick(row)
+        self.page.wait_for_selector(f'.tab.active[data-resource-name="{name}"]')
+        self.page.wait_for_selector(".editor-group-container.active .view-line")
+        self.page.click(".editor-group-container.active .view-lines")
+
+    def command(self, words: str) -> None:
+        self.page.keyboard.press("F1")
+        self.page.wait_for_selector(INPUT)
+        self.page.keyboard.type(words)
+        self.page.wait_for_selector(f'.quick-input-list .monaco-list-row.focused:has-text("{words}")')
+        self.page.keyboard.press("Enter")
+
+    def to(self, line: int, column: int = 1) -> None:
+        self.page.keyboard.press("Control+g")
+        self.page.wait_for_selector(INPUT)
+        self.page.keyboard.type(f"{line}:{column}")
+        self.page.keyboard.press("Enter")
+        self.page.wait_for_selector(f'.statusbar :text("Ln {line}, Col {column}")')
+
+    def status(self, words: str) -> None:
+        """Waits for the plan's verdict in the status bar."""
+        self.page.wait_for_selector(f'.statusbar-item:has-text("railbond: {words}")')
+
+    def save(self) -> None:
+        self.page.keyboard.press("Control+s")
+        self.page.wait_for_selector(".tab.active:not(.dirty)")
+
+    def text(self, name: str) -> str:
+        return (self.folder / name).read_text(encoding="utf-8")
+
+    def until(self, holds: Any, what: str) -> None:
+        end = time.monotonic() + PATIENCE / 1000
+        while not holds():
+            assert time.monotonic() < end, f"never happened: {what}"
+            self.page.wait_for_timeout(100)
+
+    @property
+    def panel(self) -> Any:
+        """The railroad's own page, two frames deep."""
+        return self.page.frame_locator("iframe.webview").frame_locator("iframe#active-frame")
+
+
+@contextmanager
+def workbench(folder: Path, home: Path, user: Path, **settings: object) -> Iterator[Workbench]:
+    """A workbench on a folder, served to this machine alone and ended with the block."""
+    extensions, data = user / "extensions", user / "data"
+    with zipfile.ZipFile(home / "trackplan.vsix") as packed:
+        inside = [name for name in packed.namelist() if name.startswith("extension/")]
+        packed.extractall(user, inside)
+    extensions.mkdir()
+    (user / "extension").rename(extensions / "railbond.trackplan-0.2.0")
+    (data / "User").mkdir(parents=True)
+    server = {"railbond.server": str(Path(sys.executable).with_name("railbond"))}
+    (data / "User" / "settings.json").write_text(json.dumps(SETTINGS | server | settings))
+    port = free_port()
+    call = [program("node"), str(home / "node_modules/code-server/out/node/entry.js"), "--auth", "none"]
+    call += ["--bind-addr", f"127.0.0.1:{port}", "--disable-telemetry", "--disable-update-check"]
+    call += ["--disable-workspace-trust", "--user-data-dir", str(data), "--extensions-dir", str(extensions)]
+    with (user / "log").open("wb") as log:
+        process = subprocess.Popen(
+            call, stdin=subprocess.DEVNULL, stdout=log, stderr=log, env=os.environ | {"HOME": str(user)}
+        )
+        try:
+            _wait_for(port, process)
+            with browser() as running:
+                page = running.new_page(viewport={"width": 1500, "height": 950})
+                page.set_default_timeout(PATIENCE)
+                page.goto(f"http://{'localhost'}:{port}/?folder={folder}", wait_until="domcontentloaded")
+                yield Workbench(page, folder)
+        finally:
+            process.kill()
+            process.wait()
+
+
+def _wait_for(port: int, process: subprocess.Popen[bytes]) -> None:
+    for _ in range(600):
+        with socket.socket() as one:
+            if one.connect_ex(("127.0.0.1", port)) == 0:
+                return
+        assert process.poll() is None, "the workbench did not start"
+        time.sleep(0.1)
+
+
+def server_processes() -> list[int]:
+    """The language servers that run on this machine for this installation."""
+    found = []
+    wanted = str(Path(sys.executable).with_name("railbond"))
+    for entry in Path("/proc").iterdir():
+        if re.fullmatch(r"\d+", entry.name):
+            try:
+                words = (entry / "cmdline").read_bytes().split(b"\0")
+            except OSError:
+                continue
+            if wanted.encode() in words and b"serve" in words:
+                found.append(int(entry.name))
+    return found
