@@ -141,7 +141,7 @@ def _overview(argv: list[str]) -> int:
     commands = names()
     summaries = {name: (_command(name).__doc__ or "").splitlines()[0] for name in commands}
     listed = [
-        fill(line, 80, initial_indent=f"  {name:<10}", subsequent_indent=" " * 12) for name, line in summaries.items()
+        fill(line, 80, initial_indent=f"  {name:<11}", subsequent_indent=" " * 13) for name, line in summaries.items()
     ]
     parser = _Parser(
         "railbond",

@@ -12,7 +12,6 @@ from pathlib import Path
 import pytest
 
 from railbond import command, doorway
-from railbond.commands import inspect as inspecting
 
 SOUND = """\
 booster   B1    15 V  5 A
@@ -77,18 +76,24 @@ def test_a_faulty_plan(run, plan: str) -> None:
 def test_the_level_that_fails(run, monkeypatch: pytest.MonkeyPatch, worst: str, least: str, status: int) -> None:
     whole = doorway.inspect
 
-    def graded(gathered: object) -> object:
-        inspection = whole(gathered)
+    def graded(gathered: object, **how: object) -> object:
+        inspection = whole(gathered, **how)
         return inspection._replace(findings=[one._replace(level=worst) for one in inspection.findings])
 
     monkeypatch.setattr(doorway, "inspect", graded)
     assert run("a.trackplan", "--fail-at", least, a=DEAD)[0] == status
 
 
-def test_warnings_fail_unless_said(run) -> None:
-    options = command.ArgumentParser()
-    inspecting.arguments(options)
-    assert options.parse_args(["x"]).fail_at == "warning"
+@pytest.mark.parametrize(("worst", "status"), [("warning", 1), ("note", 0)])
+def test_warnings_fail_unless_said(run, monkeypatch: pytest.MonkeyPatch, worst: str, status: int) -> None:
+    whole = doorway.inspect
+
+    def graded(gathered: object, **how: object) -> object:
+        inspection = whole(gathered, **how)
+        return inspection._replace(findings=[one._replace(level=worst) for one in inspection.findings])
+
+    monkeypatch.setattr(doorway, "inspect", graded)
+    assert run("a.trackplan", a=DEAD)[0] == status
 
 
 @pytest.mark.parametrize("arguments", [[], ["--as", "pdf", "a"], ["--fail-at", "all", "a"], ["--odd", "a"]])

@@ -5,19 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
-from railbond.commands._whole import inspect_whole
-
 from corpus.meaning import Texts, same
 from corpus.reading import Corpus, Slip
+from railbond.doorway import enter
 from railbond.findings import Finding
 from railbond.inspection import Inspection
-from railbond.meet.reading import is_meet
 from railbond.mend.difference import changed_lines
 from railbond.mend.overlay import Overlay
-from railbond.mend.proving import proven
 from railbond.mend.rounds import mend
 from trackplan.edit import Edit, apply
-from trackplan.gather import gather
 from trackplan.span import Source
 
 
@@ -51,8 +47,7 @@ def told_of(root: str, texts: Texts) -> list[Finding]:
 
 
 def _inspected(root: str, texts: Texts) -> Inspection:
-    inspection = inspect_whole(root, _opener(texts))
-    return inspection if is_meet(gather(root, _opener(texts))) else proven(root, inspection, _opener(texts))
+    return enter(root, _opener(texts)).proven
 
 
 def _opener(texts: Texts) -> Callable[[str], str]:
@@ -104,7 +99,7 @@ def _is_right(corpus: Corpus, faulty: Texts, texts: Texts) -> bool:
 
 def _mends(corpus: Corpus, faulty: Texts) -> bool:
     """Whether `mend` makes it right again with no more changed lines than the slip itself."""
-    overlay = Overlay([corpus.root], _opener(faulty), inspect_whole)
+    overlay = Overlay([corpus.root], _opener(faulty), lambda root, opener: enter(root, opener).inspection)
     mend(overlay)
     texts = {**faulty, **overlay.texts}
     return _lines(faulty, texts) <= _lines(faulty, corpus.texts) and _is_right(corpus, faulty, texts)

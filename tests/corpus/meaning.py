@@ -13,9 +13,7 @@ from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Setting, SupplyLeg
-from railbond.meet.meet_facts import MeetFacts
-from railbond.meet.reading import is_meet, read_meet
-from trackplan.gather import gather
+from railbond.doorway import enter
 from trackplan.read import read
 from trackplan.span import Source as Text
 from trackplan.statements import Segment
@@ -56,10 +54,7 @@ def facts_of(root: str, texts: Texts) -> Facts:
             raise FileNotFoundError(path)
         return texts[path]
 
-    gathered = gather(root, open_text)
-    if is_meet(gathered):
-        return MeetFacts(read_meet(gathered, open_text))
-    return Facts(gathered.statements, gathered.sources, gathered.broken)
+    return enter(root, open_text).facts
 
 
 def carried(root: str, texts: Texts) -> Carried:

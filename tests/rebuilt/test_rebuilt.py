@@ -9,10 +9,11 @@ from random import Random
 
 import pytest
 
-from bench.readings import facts, facts_at
+from bench.readings import facts
 from oracle.plans import random_sound, random_wild
 from railbond.bench.jobs import jobs
 from railbond.circuit.facts import Facts
+from railbond.doorway import enter
 from railbond.faces.schedule_csv import rows
 from trackwork.mixed import random_mixed
 
@@ -40,10 +41,7 @@ def check(plan: Facts, rng: Random, jumpered: bool = False, most: int = 48) -> N
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_every_example(path: Path) -> None:
-    from railbond.commands._plan import facts_of
-
-    plan = facts_of(str(path)) if "meet" in str(path) else facts_at(str(path))
-    assert plan
+    plan = enter(str(path), lambda one: Path(one).read_text(encoding="utf-8")).facts
     check(plan, Random(1))
 
 
