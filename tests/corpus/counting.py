@@ -50,6 +50,10 @@ def _inspected(root: str, texts: Texts) -> Inspection:
     return enter(root, _opener(texts)).proven
 
 
+def _inspected_in_trials(root: str, open_text: Callable[[str], str], *, with_fixes: bool = True) -> Inspection:
+    return enter(root, open_text).inspection
+
+
 def _opener(texts: Texts) -> Callable[[str], str]:
     def open_text(path: str) -> str:
         if path not in texts:
@@ -99,7 +103,7 @@ def _is_right(corpus: Corpus, faulty: Texts, texts: Texts) -> bool:
 
 def _mends(corpus: Corpus, faulty: Texts) -> bool:
     """Whether `mend` makes it right again with no more changed lines than the slip itself."""
-    overlay = Overlay([corpus.root], _opener(faulty), lambda root, opener: enter(root, opener).inspection)
+    overlay = Overlay([corpus.root], _opener(faulty), _inspected_in_trials)
     mend(overlay)
     texts = {**faulty, **overlay.texts}
     return _lines(faulty, texts) <= _lines(faulty, corpus.texts) and _is_right(corpus, faulty, texts)
