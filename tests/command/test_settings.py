@@ -19,7 +19,6 @@ district main  from B1  trips 4 A
 segment  line  stop -> stop  5 m  code 83 nickel-silver
 feeder   main -> line  at 10 cm  22 AWG  20 cm
 """
-SPACING = "the rail of line"
 
 
 @pytest.fixture(autouse=True)

@@ -14,7 +14,7 @@ ROWS = (
     ("trackplan",),
     ("railbond", "railbond.findings", "railbond.reach", "railbond.folder", "railbond.dependents", "railbond.saying"),
     ("railbond.files", "railbond.writing", "railbond.usage", "railbond.tracked", "railbond.loopback"),
-    ("railbond.care",),
+    ("railbond.care", "railbond.beginnings"),
     ("railbond.rewriting",),
     ("railbond.layout",),
     ("railbond.trackwork",),

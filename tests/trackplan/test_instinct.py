@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from trackplan.mistakes.filled import filled_in
 from trackplan.read import read
 from trackplan.span import Source
 
@@ -63,3 +64,27 @@ def test_a_comment_on_a_broken_line_stays_one() -> None:
     """Only a number right after the mark is taken for what everybody types."""
     (broken,) = read(Source("p", "turnout T1 left  # by the door")).broken
     assert broken.meant is None and "ends too soon" in broken.message
+
+
+@pytest.mark.parametrize(
+    ("typed", "form"),
+    [
+        ("turnout T9 right", "turnout T9 right isolated-frog"),
+        ("turnout T9", "turnout T9 left isolated-frog"),
+        ("segment west T1.points 90 cm", "segment west T1.points -> stop 90 cm"),
+        ("district main trips 4 A", "district main from B1 trips 4 A"),
+        ("bus main 3 m", "bus main -> P1 3 m"),
+        ("frog T1 switched through P1.red", "frog T1 switched through P1.red diverging red"),
+        ("engine goat 0.4 A", "engine goat left 90 cm right 90 cm 0.4 A"),
+        ("gap T1.diverging", "gap T1.diverging both rails"),
+        ("turnout T1 left dead or alive", "turnout T1 left isolated-frog dead 90 cm"),
+    ],
+)
+def test_a_form_is_offered_with_the_words_that_fit(typed: str, form: str) -> None:
+    assert filled_in(typed) == form
+    assert not read(Source("p", form)).broken
+
+
+@pytest.mark.parametrize("typed", ["frobnicate T1", "-> west", "90 cm", '"x"'])
+def test_what_begins_no_statement_has_no_form(typed: str) -> None:
+    assert filled_in(typed) is None

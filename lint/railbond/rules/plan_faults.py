@@ -8,7 +8,7 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Level
 from trackplan.edit import replace
 
-from .plan_fixes import guessed_units, last_resorts
+from .plan_fixes import filled_in, guessed_units, last_resorts
 from .rule import Rule
 
 MOST_GUESSED = 2
@@ -25,7 +25,7 @@ def find_syntax(facts: Facts) -> Iterator[Found]:
     for broken in facts.broken:
         meant = broken.meant
         fixes = [Fix(f"write `{meant}`", (replace(broken.at, meant),))] if meant else list(guessed_units(facts, broken))
-        fixes = fixes[:MOST_GUESSED] or [Fix("write what was expected", ())]
+        fixes = fixes[:MOST_GUESSED] or list(filled_in(facts, broken)) or [Fix("write what was expected", ())]
         yield Found(broken.at, broken.message, (), "", tuple(fixes), ())
 
 

@@ -10,11 +10,14 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Fix
 from railbond.fixes.fix_edits import taken_out
 from railbond.layout.model import Fault
+from trackplan.comments import without_comments
 from trackplan.edit import replace
 from trackplan.read import read
 from trackplan.span import Source, Span
 from trackplan.statements import Broken, Statement
 
+MOST_FILLED = 20
+"""Broken lines of a plan whose form is worked out."""
 USUAL = (" m", " A", " V", " AWG", " degrees", " %")
 """Units tried for a number without one where the plan has none that fits."""
 
@@ -35,6 +38,24 @@ def guessed_units(facts: Facts, broken: Broken) -> Iterator[Fix]:
         if not read(Source("", text[:end] + unit + text[end:])).broken:
             words = f"write `{number}{unit}`, if that is the unit"
             yield Fix(words, (replace(broken.at, number + unit),), plain=False, changes="the unit is a guess")
+
+
+def filled_in(facts: Facts, broken: Broken) -> Iterator[Fix]:
+    """The line in the form that its statement has, with the user's own words where they fit. It is worked out for the
+    first lines only: whoever has more of them wants to mend those first."""
+    if broken not in facts.broken[:MOST_FILLED]:
+        return
+    from trackplan.mistakes.filled import filled_in
+
+    source = facts.sources[broken.at.path]
+    line = source.line_of(broken.at.start)
+    text, after = source.line_text(line), source.line_text(line + 1)
+    form = filled_in(text) if text[:1].strip() and not after[:1].isspace() else None
+    if form:
+        start = source.starts[line]
+        edit = replace(Span(source.path, start, start + len(without_comments(text))), form)
+        words = f"write it in this form, with your own words: `{form}`"
+        yield Fix(words, (edit,), plain=False, changes="what you have not said is an example")
 
 
 def last_resorts(facts: Facts, fault: Fault) -> Iterator[Fix]:
