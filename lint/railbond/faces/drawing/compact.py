@@ -71,7 +71,7 @@ def _lines(
 
 def _rises(net: Net, spot: NodeSpot, dart: int, lane: int) -> bool:
     """Whether a line runs at a slope where it leaves its node, and so reaches its lane further on."""
-    level = net.nodes[net.at[dart]].kind == "cap" or net.piece.get(dart) in net.apexes | net.tall
+    level = net.nodes[net.at[dart]].kind == "cap" or net.piece.get(dart) in net.apexes | net.tall.keys()
     return lane != spot.lane and not level
 
 

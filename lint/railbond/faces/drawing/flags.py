@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
@@ -11,35 +12,53 @@ from railbond.layout.model import EndAt
 from trackplan.span import Span
 
 from .course import Point
-from .label_room import Box, LabelRoom
-from .marks import soldered
+from .label_room import Box, Line
+from .labels import Label, Place
 from .markup import dot, line, text
 from .scene import Scene
+from .wires import soldered
 
-SIZE = 21.0
+SIZE = 26.0
 
 
-def places(facts: Facts, scene: Scene, findings: Sequence[Finding]) -> list[Point | None]:
-    """Where each finding lies in the picture; None for what is about no track."""
-    chart = PlaceChart(facts, scene)
+def places(facts: Facts, scene: Scene, findings: Sequence[Finding], dots: Mapping[Span, Point]) -> list[Point | None]:
+    """Where each finding lies in the picture; None for what is about no track. `dots` tells where wires of which
+    statement are drawn."""
+    if not findings:
+        return []
+    chart = PlaceChart(facts, scene, dots)
     return [chart.find(finding) for finding in findings]
 
 
-def flags(findings: Sequence[Finding], at: Sequence[Point | None], shelf: LabelRoom) -> Iterator[str]:
-    """The marks, each as near its place as there is room, with a line to it."""
+def flags(findings: Sequence[Finding], at: Sequence[Point | None]) -> Iterator[Label]:
+    """The marks, those of one place in a row, as near it as there is room, with a line to it."""
+    rows: dict[tuple[int, int], list[tuple[int, str, Point]]] = {}
     for number, (finding, point) in enumerate(zip(findings, at, strict=True), 1):
         if point:
-            box = shelf.put(_around(point))
-            yield line(point, (box.x, box.y), f"leader {finding.level}")
-            yield dot(point, 3, f"spot {finding.level}")
-            yield flag(box.x, box.y, number, finding.level)
+            rows.setdefault((round(point[0] / 8), round(point[1] / 8)), []).append((number, finding.level, point))
+    for row in rows.values():
+        yield _flagged(row)
 
 
-def _around(point: Point) -> Iterator[Box]:
+def _flagged(row: list[tuple[int, str, Point]]) -> Label:
+    _, level, point = row[0]
+    size = SIZE * len(row), SIZE
+
+    def drawn(place: Place) -> str:
+        west = place.box.x - SIZE * (len(row) - 1) / 2
+        leader = line(point, place.lines[0].other, f"leader {level}") + dot(point, 3, f"spot {level}")
+        marks = (flag(west + SIZE * index, place.box.y, number, one) for index, (number, one, _) in enumerate(row))
+        return leader + "".join(marks)
+
+    return Label(_around(point, size), drawn, point, size)
+
+
+def _around(point: Point, size: tuple[float, float]) -> Iterator[Place]:
     x, y = point
-    for far in (26, 34, 44, 56):
+    for far in (26, 34, 44, 56, 72, 90):
         for dx, dy in ((0, -1), (0, 1), (0.7, -0.8), (-0.7, -0.8), (0.7, 0.8), (-0.7, 0.8), (1, 0), (-1, 0)):
-            yield Box(x + dx * far, y + dy * far, SIZE, SIZE)
+            at = x + dx * (far + (size[0] - SIZE) / 2), y + dy * far
+            yield Place(Box(*at, *size), (Line(point, at, 0.8).up_to(Box(*at, size[0] - 8, 18)),), (1.0,))
 
 
 def flag(x: float, y: float, number: int, level: str) -> str:
@@ -51,7 +70,7 @@ def flag(x: float, y: float, number: int, level: str) -> str:
     }
     low = 3 if level == "warning" else 0
     return (
-        f'<g class="flag {level}" transform="translate({x:.1f} {y:.1f})"><path d="{shapes[level]}"/>'
+        f'<g class="flag {level}" data-f="{number}" transform="translate({x:.1f} {y:.1f})"><path d="{shapes[level]}"/>'
         f"{text(0, low, str(number), 'number')}</g>"
     )
 
@@ -59,14 +78,16 @@ def flag(x: float, y: float, number: int, level: str) -> str:
 class PlaceChart:
     """Where each statement's work lies."""
 
-    def __init__(self, facts: Facts, scene: Scene) -> None:
+    def __init__(self, facts: Facts, scene: Scene, dots: Mapping[Span, Point]) -> None:
         self.scene = scene
-        self.spans: dict[Span, Point] = {}
+        self.spans: dict[Span, Point] = dict(dots)
         layout = facts.layout
         self.edges = {name: edge.end for name, edge in layout.edges.items()}
         for drop in layout.drops:
             if point := soldered(facts, scene, drop):
                 self.spans.setdefault(drop.statement.at, point)
+        lines = [piece.statement.at for piece in layout.pieces.values()]
+        self.shared = {line for line, count in Counter(lines).items() if count > 1}
         for name, piece in layout.pieces.items():
             if point := self.piece(name):
                 self.spans.setdefault(piece.statement.at, point)
@@ -101,8 +122,10 @@ class PlaceChart:
         return self.scene.cells[name].at if name in self.scene.cells else None
 
     def find(self, finding: Finding) -> Point | None:
-        named = (self._named(name) for name in finding.names)
+        named = [self._named(name) for name in finding.names]
         if finding.names and "." in finding.names[0] and (point := self._named(finding.names[0])):
+            return point
+        if finding.at in self.shared and (point := next(filter(None, named), None)):
             return point
         before = bisect_right(self.order, finding.at._replace(end=1 << 60)) - 1
         if before >= 0 and self._holds(self.order[before], finding.at):

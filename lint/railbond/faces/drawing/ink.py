@@ -50,9 +50,19 @@ def _nearest(facts: Facts, holds: Callable[[Bond], bool]) -> list[str]:
         beside[bond.one].append(bond.other)
         beside[bond.other].append(bond.one)
     near: list[set[SupplyLeg]] = [set() for _ in graph.names]
-    for conductor, source in graph.sources.items():
-        near[conductor].add(source)
-    edge = list(graph.sources)
+    for units in (False, True):  # a unit gives what nothing else reaches its polarity
+        own = {at: one for at, one in graph.sources.items() if (one.kind == "unit") == units and not near[at]}
+        _reach(own, near, beside)
+    found = [_ink(sources) for sources in near]
+    clash = {one for bond in held for one in (bond.one, bond.other) if _clash(near[bond.one], near[bond.other])}
+    return ["short" if conductor in clash else ink for conductor, ink in enumerate(found)]
+
+
+def _reach(own: Mapping[int, SupplyLeg], near: list[set[SupplyLeg]], beside: list[list[int]]) -> None:
+    """Lets sources reach, bond by bond, what none has reached."""
+    for conductor, source in own.items():
+        near[conductor] = {source}
+    edge = list(own)
     while edge:
         reached: dict[int, set[SupplyLeg]] = {}
         for here in edge:
@@ -62,9 +72,6 @@ def _nearest(facts: Facts, holds: Callable[[Bond], bool]) -> list[str]:
         for there, sources in reached.items():
             near[there] = sources
         edge = list(reached)
-    found = [_ink(sources) for sources in near]
-    clash = {one for bond in held for one in (bond.one, bond.other) if _clash(near[bond.one], near[bond.other])}
-    return ["short" if conductor in clash else ink for conductor, ink in enumerate(found)]
 
 
 def _clash(one: set[SupplyLeg], other: set[SupplyLeg]) -> bool:

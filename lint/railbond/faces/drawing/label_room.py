@@ -1,18 +1,17 @@
-"""Room for words: where a label can stand without covering track or another label."""
+"""Room for words: what lies where on the paper, lines as well as boxes, by squares of the plane."""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from math import floor
 from typing import NamedTuple
 
-CELL = 48.0
-LETTER = 0.6
-"""Width of a letter, as a share of its height: an estimate for a plain sans-serif."""
+from .course import Point
 
-AIR = 5.0
-"""Between two labels."""
+CELL = 48.0
+AIR = 1.5
+"""Between a label and anything else."""
 
 
 class Box(NamedTuple):
@@ -23,56 +22,136 @@ class Box(NamedTuple):
     width: float
     height: float
 
-    def meets(self, other: Box) -> float:
-        """How much of the two lies on each other, as an area."""
-        across = (self.width + other.width) / 2 - abs(self.x - other.x)
-        down = (self.height + other.height) / 2 - abs(self.y - other.y)
-        return across * down if across > 0 and down > 0 else 0.0
+    def meets(self, other: Box, air: float = 2 * AIR) -> bool:
+        """Whether the two come nearer to each other than `air`."""
+        return (
+            abs(self.x - other.x) * 2 < self.width + other.width + 2 * air
+            and abs(self.y - other.y) * 2 < self.height + other.height + 2 * air
+        )
+
+
+class Line(NamedTuple):
+    """A straight line with half its width, and what it belongs to (empty: nothing that may cross it)."""
+
+    one: Point
+    other: Point
+    half: float
+    owner: str = ""
+
+    def meets(self, box: Box, air: float = AIR) -> bool:
+        """Whether it comes nearer to a box than `air`."""
+        return _cuts(self.one, self.other, box, self.half + air)
+
+    def up_to(self, box: Box) -> Line:
+        """The line as far as the edge of a box in which it ends."""
+        (x, y), (u, v) = self.one, self.other
+        dx, dy = u - x, v - y
+        shares = [
+            (abs(start - middle) - size / 2) / abs(step)
+            for start, middle, size, step in ((x, box.x, box.width, dx), (y, box.y, box.height, dy))
+            if abs(step) > 1e-9 and abs(start - middle) > size / 2
+        ]
+        share = min(max(shares, default=0.0) + 0.01, 1.0)
+        return self._replace(other=(x + dx * share, y + dy * share))
+
+    def crossing(self, other: Line) -> float | None:
+        """The share of this line at which it crosses the middle of another; None where it does not."""
+        (a, b), (c, d) = self.one, self.other
+        (e, f), (g, h) = other.one, other.other
+        across = (c - a) * (h - f) - (d - b) * (g - e)
+        if abs(across) < 1e-9:
+            return None
+        along = ((e - a) * (h - f) - (f - b) * (g - e)) / across
+        beside = ((e - a) * (d - b) - (f - b) * (c - a)) / across
+        return along if 0 <= along <= 1 and 0 <= beside <= 1 else None
+
+
+def _cuts(one: Point, other: Point, box: Box, more: float) -> bool:
+    """Whether a line runs through a box made larger by `more` on all sides (Liang and Barsky's way)."""
+    first, last = 0.0, 1.0
+    for start, step, middle, size in (
+        (one[0], other[0] - one[0], box.x, box.width),
+        (one[1], other[1] - one[1], box.y, box.height),
+    ):
+        low, high = middle - size / 2 - more - start, middle + size / 2 + more - start
+        if abs(step) < 1e-9:
+            if low > 0 or high < 0:
+                return False
+            continue
+        near, far = sorted((low / step, high / step))
+        first, last = max(first, near), min(last, far)
+        if first > last:
+            return False
+    return True
 
 
 class LabelRoom:
-    """What is taken up already, by squares of the plane, so that a large picture takes no longer for each label."""
+    """All boxes and lines that are on the paper already."""
 
     def __init__(self) -> None:
-        self._held: defaultdict[tuple[int, int], list[Box]] = defaultdict(list)
+        self._boxes: defaultdict[tuple[int, int], list[Box]] = defaultdict(list)
+        self._lines: defaultdict[tuple[int, int], list[Line]] = defaultdict(list)
         self.reach = [0.0, 0.0, 0.0, 0.0]
         """The least and greatest x, and the least and greatest y, of all that is there."""
 
     def take(self, box: Box) -> Box:
         """Takes up a box, and gives it."""
         for square in _squares(box):
-            self._held[square].append(box)
+            self._boxes[square].append(box)
+        self._widen(box)
+        return box
+
+    def draw(self, line: Line) -> None:
+        """Takes up a line, a long one bit by bit."""
+        (x, y), (u, v) = line.one, line.other
+        if abs(x - u) > CELL and abs(y - v) > CELL:
+            middle = (x + u) / 2, (y + v) / 2
+            self.draw(line._replace(other=middle))
+            self.draw(line._replace(one=middle))
+            return
+        box = Box((x + u) / 2, (y + v) / 2, abs(x - u) + 2 * line.half, abs(y - v) + 2 * line.half)
+        for square in _squares(box):
+            self._lines[square].append(line)
+        self._widen(box)
+
+    def _widen(self, box: Box) -> None:
         west, east, top, low = self.reach
         self.reach = [
             min(west, box.x - box.width / 2), max(east, box.x + box.width / 2),
             min(top, box.y - box.height / 2), max(low, box.y + box.height / 2),
         ]  # fmt: skip
-        return box
 
-    def put(self, boxes: Iterable[Box]) -> Box:
-        """Takes up the first box that is free, or the one that covers least."""
-        best, least = None, float("inf")
-        for box in boxes:
-            covered = self.covered(box._replace(width=box.width + AIR, height=box.height + AIR))
-            if covered < least:
-                best, least = box, covered
-            if not covered:
-                break
-        assert best is not None, "a label needs a place to try"
-        return self.take(best)
+    def is_free(self, box: Box) -> bool:
+        """Whether a box touches nothing."""
+        for square in _squares(box, 2 * AIR):
+            if any(box.meets(held) for held in self._boxes.get(square, ())):
+                return False
+            if any(line.meets(box) for line in self._lines.get(square, ())):
+                return False
+        return True
 
-    def covered(self, box: Box) -> float:
-        """How much of what is there a box would cover."""
-        there = {held for square in _squares(box) for held in self._held.get(square, ())}
-        return sum(box.meets(held) for held in there)
+    def is_clear(self, line: Line) -> bool:
+        """Whether a line runs past all boxes."""
+        return not any(line.meets(box, 1.0) for square in self._along(line) for box in self._boxes.get(square, ()))
+
+    def crossed(self, line: Line) -> Iterator[tuple[float, Line]]:
+        """The lines that a line crosses, with the share of its length where it does."""
+        there = {other for square in self._along(line) for other in self._lines.get(square, ())}
+        for other in there:
+            share = line.crossing(other)
+            if share is not None:
+                yield share, other
+
+    def _along(self, line: Line) -> list[tuple[int, int]]:
+        (x, y), (u, v) = line.one, line.other
+        return _squares(Box((x + u) / 2, (y + v) / 2, abs(x - u) + 4, abs(y - v) + 4))
+
+    def first_free(self, boxes: Iterable[Box]) -> Box | None:
+        return next((box for box in boxes if self.is_free(box)), None)
 
 
-def _squares(box: Box) -> list[tuple[int, int]]:
-    columns = range(floor((box.x - box.width / 2) / CELL), floor((box.x + box.width / 2) / CELL) + 1)
-    rows = range(floor((box.y - box.height / 2) / CELL), floor((box.y + box.height / 2) / CELL) + 1)
+def _squares(box: Box, more: float = 0.0) -> list[tuple[int, int]]:
+    half, tall = box.width / 2 + more, box.height / 2 + more
+    columns = range(floor((box.x - half) / CELL), floor((box.x + half) / CELL) + 1)
+    rows = range(floor((box.y - tall) / CELL), floor((box.y + tall) / CELL) + 1)
     return [(column, row) for column in columns for row in rows]
-
-
-def wide(text: str, size: float) -> float:
-    """How wide a text of that height is, about."""
-    return len(text) * size * LETTER

@@ -11,7 +11,7 @@ from railbond.layout.model import EndAt, Layout
 from .course import Course, Point, Vertex
 from .lanes import Lanes, lanes
 from .net import Net, Strand
-from .scale import CURVE, LANE, LEAD, LEAST, PIT, REACH, RUN
+from .scale import CURVE, LANE, LEAD, LEAST, REACH, RUN
 from .scene import Cell, LaidEnd, LaidTrack, Scene, Terminal
 from .scissored import place_scissors
 from .spots import NodeSpot, is_laned, lane_of
@@ -54,7 +54,7 @@ class LaidPart:
     def _wide(self) -> dict[int, int]:
         """The crossovers of this part that need more than one lane for what is on them."""
         need = {
-            one: sum(max(self.rooms[entered.piece] - LEAST, 12) for entered in strand.chain)
+            one: sum(max(self.rooms[entered.piece] - 36, 12) for entered in strand.chain)
             - (2 * LANE if self.net.piece[one] in self.net.level else 0)
             for strand in self.strands
             for one in (strand.darts[0], strand.darts[0] ^ 1)
@@ -75,7 +75,7 @@ class LaidPart:
             if self.net.nodes[node].kind == "bridge":
                 lane = self.spots[self.net.nodes[node].straight[0][0]].lane
                 scene.bridges.append((float(self.east[node]), self._down(lane)))
-        for name in self.net.tall & scene.cells.keys():
+        for name in self.net.tall.keys() & scene.cells.keys():
             scene.cells[name] = _centred(scene.cells[name])
         for stem, node in self.net.scissors.items():
             if node in self.east:
@@ -117,7 +117,7 @@ class LaidPart:
             return
         rise = lane_of(self.lanes, dart) - self.spots[dart].lane
         if self.net.piece.get(dart) in self.net.tall:
-            yield Vertex((x + way * PIT, y - rise * LANE))
+            yield Vertex((x + way * own_reach(self.net, dart), y - rise * LANE))
         elif not rise:
             yield Vertex((x + way * own_reach(self.net, dart), y))
         elif self.net.piece.get(dart) in self.net.apexes:

@@ -11,8 +11,9 @@ from railbond.findings import Finding
 
 from .flags import flag
 from .ink import INKS
-from .label_room import LETTER, Box, wide
-from .marks import parapet
+from .label_room import Box
+from .letters import wide
+from .marks import lamp_mark, parapet
 from .markup import line, pill, text
 from .rails import CORED
 from .scale import SMALL
@@ -57,6 +58,8 @@ MARKS = {
     "buffer": "end of track",
     "plate": "a module's edge",
     "coupling": "two modules are coupled",
+    "lamp": "a lamp at a buffer stop",
+    "ring": "where a turntable's ring is split",
     "bridge": "one track passes over the other",
 }
 
@@ -78,6 +81,11 @@ def _sample(key: str, x: float, y: float) -> Iterator[str]:
         yield line((x + KEY / 2, y - 9), (x + KEY / 2, y + 9), "buffer")
     elif key == "coupling":
         yield line((x + KEY / 2, y - 11), (x + KEY / 2, y + 11), "coupling")
+    elif key == "lamp":
+        yield lamp_mark(x + KEY / 2, y)
+    elif key == "ring":
+        yield f'<circle class="ring" cx="{x + KEY / 2:.1f}" cy="{y:.1f}" r="6"/>'
+        yield from (line((x + KEY / 2 + side * 4, y), (x + KEY / 2 + side * 9, y), "split") for side in (-1, 1))
     elif key == "bridge":
         yield from (parapet(x + KEY / 2, y + side * 6, side) for side in (-1, 1))
     else:
@@ -87,7 +95,7 @@ def _sample(key: str, x: float, y: float) -> Iterator[str]:
 def listed(facts: Facts, findings: Sequence[Finding], first: int, width: float, top: float) -> tuple[list[str], float]:
     """The findings by number, each with its place in the plan; and where they end."""
     out, y = [], top
-    letters = int((width - 40) / (SMALL * LETTER * 0.94))
+    letters = int((width - 40) / (SMALL * 0.58))
     for number, finding in enumerate(findings, first):
         happens = "" if finding.happens == "on paper" else f"{finding.happens}: "
         head = f"{finding.level}: {happens}{finding.message}"

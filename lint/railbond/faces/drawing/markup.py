@@ -7,12 +7,13 @@ from math import cos, sin
 
 from .course import Course, Point
 from .label_room import Box
+from .style import MIDDLE, SIZES
 
 
 def text(x: float, y: float, words: str, kind: str, anchor: str = "middle") -> str:
     """A line of text whose middle lies at `y`."""
-    place = "" if anchor == "middle" else f' text-anchor="{anchor}"'
-    return f'<text class="{kind}" x="{x:.1f}" y="{y:.1f}"{place}>{escape(words)}</text>'
+    y += MIDDLE * SIZES.get(kind.partition(" ")[0], 12.0)
+    return f'<text class="{kind}" x="{x:.1f}" y="{y:.1f}" text-anchor="{anchor}">{escape(words)}</text>'
 
 
 def pill(box: Box, words: str, kind: str) -> str:

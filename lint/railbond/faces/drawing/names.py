@@ -1,53 +1,88 @@
-"""The names in the picture: of pieces, and of the districts whose bands lie below the track."""
+"""The names in the picture: of pieces, of modules, and of the districts whose bands lie below the track."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
 from railbond.circuit.facts import Facts
+from railbond.layout.model import Piece
 
-from .label_room import Box, LabelRoom, wide
-from .markup import text
+from .course import Point
+from .label_room import Box
+from .labels import Label, Place
+from .letters import wide
+from .markup import line, text
 from .rails import supply_of
-from .scale import GAUGE, LARGE, NAME
+from .scale import LARGE, NAME
 from .scene import LaidTrack, Scene
+from .strokes import HALF
 
-HALF = GAUGE / 2
 
-
-def turnout_names(facts: Facts, scene: Scene, shelf: LabelRoom) -> Iterator[str]:
-    """The name of each piece that is no plain track, beside where its routes part."""
+def turnout_names(facts: Facts, scene: Scene) -> Iterator[Label]:
+    """The name of each piece that is no plain track, beside where its routes part, and what is special about it."""
     for name, cell in scene.cells.items():
-        words = short(name)
-        (x, y), width = cell.at, wide(words, NAME)
-        box = shelf.put(
-            Box(x + dx, y + dy, width, NAME)
-            for far in (HALF + 13, HALF + 19)
-            for dx in (0, 12, -12, 24, -24)
-            for dy in (far, -far)
-        )
-        yield text(box.x, box.y, words, "turnout")
+        words = " ".join([short(name), *_special(facts.layout.pieces[name])])
+        yield _worded(words, "turnout", NAME, cell.at, _round(cell.at, wide(words, NAME, bold=True), scene, name))
 
 
-def plain_names(facts: Facts, scene: Scene, shelf: LabelRoom) -> Iterator[str]:
+def _special(piece: Piece) -> list[str]:
+    """What a picture of rails does not show: points held by a spring, and frogs that move."""
+    build = {"movable-frog": "(movable frog)", "sprung-frog": "(sprung frog)"}
+    shape = piece.template.shape
+    held = [f"(spring: {', '.join(shape.faced.values())})"] if shape.faced else []
+    return held + [build[one] for one in (shape.build,) if one in build]
+
+
+def _round(at: Point, width: float, scene: Scene, name: str) -> Iterator[Place]:
+    (x, y), work = at, scene.works[name]
+    if radius := getattr(work, "radius", 0.0):
+        for dy in (radius * 0.62, -radius * 0.62, 30.0, -30.0):
+            yield Place(Box(x, y + dy, width, NAME), (), (1.0,))
+    for far in (HALF + 13, HALF + 20, HALF + 28):
+        for dx in (0, 12, -12, 24, -24, 38, -38):
+            for dy in (far, -far):
+                yield Place(Box(x + dx, y + dy, width, NAME), (), (1.0,))
+
+
+def plain_names(facts: Facts, scene: Scene) -> Iterator[Label]:
     """The name of each plain piece, beside its middle."""
     for name, stretch in scene.stretches.items():
-        box = shelf.put(_beside(stretch, wide(short(name), NAME), NAME))
-        yield text(box.x, box.y, short(name), "name")
+        yield _worded(short(name), "name", NAME, _middle(stretch), _beside(stretch, wide(short(name), NAME), NAME))
 
 
-def _beside(stretch: LaidTrack, width: float, height: float) -> Iterator[Box]:
-    """Places for a label along plain track: above it and below it, from the middle outwards."""
+def _worded(words: str, kind: str, size: float, at: Point, places: Iterator[Place]) -> Label:
+    width = wide(words, size, bold=kind != "name")
+
+    def drawn(place: Place) -> str:
+        leader = ""
+        if place.lines:
+            (x, y), box = place.lines[0].one, place.box
+            leader = line((x, y), (box.x, box.y + (box.height / 2 if box.y < y else -box.height / 2)), "name-line")
+        return leader + text(place.box.x, place.box.y, words, kind)
+
+    return Label(places, drawn, at, (width, size))
+
+
+def _middle(stretch: LaidTrack) -> Point:
+    return stretch.course.at((stretch.start + stretch.stop) / 2)
+
+
+def _beside(stretch: LaidTrack, width: float, height: float, fars: tuple[float, ...] = (12.6, 18)) -> Iterator[Place]:
+    """Places for a label along plain track: above it and below it, from the middle outwards; then past its end."""
     for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
         x, y = stretch.course.at(stretch.start + (stretch.stop - stretch.start) * share)
-        for far in (HALF + 11, HALF + 16):
-            yield Box(x, y - far, width, height)
-            yield Box(x, y + far, width, height)
-            yield Box(x + width / 2 + far, y, width, height)
-            yield Box(x - width / 2 - far, y, width, height)
+        for far in (HALF + one for one in fars):
+            yield Place(Box(x, y - far, width, height), (), (1.0,))
+            yield Place(Box(x, y + far, width, height), (), (1.0,))
+            yield Place(Box(x + width / 2 + far + 3, y, width, height), (), (1.0,))
+            yield Place(Box(x - width / 2 - far - 3, y, width, height), (), (1.0,))
+    for along in (stretch.start, stretch.stop):
+        x, y = stretch.course.at(along)
+        for way in (1, -1):
+            yield Place(Box(x + way * (width / 2 + 9), y, width, height), (), (1.0,))
 
 
-def module_names(facts: Facts, scene: Scene, shelf: LabelRoom) -> Iterator[str]:
+def module_names(facts: Facts, scene: Scene) -> Iterator[Label]:
     """The name of each module of a meet, above or below its longest track."""
     longest: dict[str, LaidTrack] = {}
     for name, stretch in scene.stretches.items():
@@ -55,30 +90,25 @@ def module_names(facts: Facts, scene: Scene, shelf: LabelRoom) -> Iterator[str]:
         if module and (module not in longest or _length(stretch) > _length(longest[module])):
             longest[module] = stretch
     for module, stretch in longest.items():
-        box = shelf.put(_far_beside(stretch, wide(module, LARGE)))
-        yield text(box.x, box.y, module, "module")
+        places = _beside(stretch, wide(module, LARGE, bold=True), LARGE + 2, (32.0, 42.0, 54.0))
+        yield _worded(module, "module", LARGE, _middle(stretch), places)
 
 
 def _length(stretch: LaidTrack) -> float:
     return stretch.stop - stretch.start
 
 
-def _far_beside(stretch: LaidTrack, width: float) -> Iterator[Box]:
-    for far in (HALF + 30, HALF + 40, HALF + 52):
-        for share in (0.5, 0.3, 0.7):
-            x, y = stretch.course.at(stretch.start + (stretch.stop - stretch.start) * share)
-            yield Box(x, y - far, width, LARGE + 2)
-            yield Box(x, y + far, width, LARGE + 2)
-
-
-def district_names(facts: Facts, scene: Scene, tint: Mapping[str, int], shelf: LabelRoom) -> Iterator[str]:
+def district_names(facts: Facts, scene: Scene, tint: Mapping[str, int]) -> Iterator[Label]:
     """The name of each supply, once for every part of the track that hangs together on it."""
     for supply, pieces in _regions(facts, scene):
         longest = max(pieces, key=lambda name: _length(scene.stretches[name]))
-        kind = facts.layout.supplies[supply].kind if supply in facts.layout.supplies else "district"
-        words = f"{kind} {short(supply)}"
-        box = shelf.put(_beside(scene.stretches[longest], wide(words, NAME) * 1.08, NAME))
-        yield text(box.x, box.y, words, f"district name{tint[supply]}")
+        known = facts.layout.supplies.get(supply)
+        words = f"{known.kind if known else 'district'} {short(supply)}"
+        if known and known.choices:
+            words += f" (toggle: {' or '.join(map(short, known.choices))})"
+        stretch = scene.stretches[longest]
+        places = _beside(stretch, wide(words, NAME, bold=True), NAME, (12.8, 19.0, 30.0, 44.0))
+        yield _worded(words, f"district name{tint[supply]}", NAME, _middle(stretch), places)
 
 
 def _regions(facts: Facts, scene: Scene) -> Iterator[tuple[str, list[str]]]:

@@ -61,11 +61,11 @@ class Net:
     """All nodes and strands. `at` is the node that each dart leaves, and `piece` the piece, if it leaves one.
 
     `crossovers` are eastward darts between two pieces of one node: 1 where the eastern one lies above, else -1.
-    `tall` are the pieces that reach over the lanes of all their ends, and `apexes` those of which both legs lie
-    level and the points leave upwards or downwards. `level` tells of a piece on a slope which dart it lies in one
-    lane with, and `leads` of the dart that leads to a ladder its first piece and whether that lies above (1) or
-    below (-1). `scissors` are the stems of the names of five pieces that share one node, and `aside` how far, in
-    runs, each of their turnouts lies east of it while the node is not turned.
+    `tall` are the pieces that reach over the lanes of all their ends, and how far to either side, and `apexes`
+    those of which both legs lie level and the points leave upwards or downwards. `level` tells of a piece on a
+    slope which dart it lies in one lane with, and `leads` of the dart that leads to a ladder its first piece and
+    whether that lies above (1) or below (-1). `scissors` are the stems of the names of five pieces that share one
+    node, and `aside` how far, in runs, each of their turnouts lies east of it while the node is not turned.
     """
 
     nodes: list[Node] = field(default_factory=list)
@@ -73,7 +73,7 @@ class Net:
     piece: dict[int, str] = field(default_factory=dict)
     strands: list[Strand] = field(default_factory=list)
     crossovers: dict[int, int] = field(default_factory=dict)
-    tall: set[str] = field(default_factory=set)
+    tall: dict[str, int] = field(default_factory=dict)
     apexes: set[str] = field(default_factory=set)
     leads: dict[int, tuple[str, int]] = field(default_factory=dict)
     level: dict[str, int] = field(default_factory=dict)

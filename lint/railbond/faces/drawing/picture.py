@@ -9,20 +9,27 @@ from typing import NamedTuple
 from railbond.circuit.facts import Facts
 from railbond.circuit.witness import setting_words
 from railbond.findings import Finding
+from trackplan.span import Span
 from trackplan.statements import Couple, Plan
 
+from .course import Point
 from .flags import flags, places
 from .ink import inks
-from .label_room import Box, LabelRoom, wide
+from .label_room import Box, LabelRoom
+from .labels import placed
 from .legend import legend, listed
-from .marks import bridges, couplings, cuts, ends, feeders, frogs, joints, pits, track_boxes
+from .letters import wide
+from .marks import couplings, cuts, ends, joints, pits
 from .markup import text
 from .names import district_names, module_names, plain_names, short, turnout_names
+from .obstacles import take_track
+from .overpasses import overpasses
 from .rails import bands, rails, supply_of
 from .scale import NAME, TITLE
 from .scene import Scene
 from .staging import stage
 from .style import TINTS, style
+from .wires import feeders, frogs
 
 MARGIN = 28.0
 NARROWEST = 640.0
@@ -83,19 +90,23 @@ class _Picture:
         )
 
     def _body(self) -> str:
-        facts, scene, shelf = self.facts, self.scene, self.shelf
+        facts, scene, room = self.facts, self.scene, self.shelf
         tint = tints(facts)
-        track_boxes(scene, shelf)
-        parts = [*bands(facts, scene, tint), *pits(scene), *rails(facts, scene, self.ink, self.stands, self.look.live)]
-        parts += [*joints(facts, scene), *couplings(facts, scene), *cuts(facts, scene)]
-        parts += [*bridges(scene), *ends(scene, shelf)]
-        over = [*turnout_names(facts, scene, shelf)]
-        marked = [*flags(self.findings, places(facts, scene, self.findings), shelf)]
-        parts += [*feeders(facts, scene, self.ink, shelf)]
-        over += [*plain_names(facts, scene, shelf)]
-        parts += [*frogs(facts, scene, shelf)]
-        over += [*district_names(facts, scene, tint, shelf), *module_names(facts, scene, shelf)]
-        return "\n".join([*parts, *over, *marked])
+        take_track(scene, self.stands, room)
+        parts = [
+            *bands(facts, scene, tint),
+            *pits(facts, scene),
+            *rails(facts, scene, self.ink, self.stands, self.look.live),
+        ]
+        parts += [*joints(facts, scene, room), *couplings(facts, scene, room), *cuts(facts, scene, room)]
+        parts += [*overpasses(facts, scene, self.ink, self.look.live), *ends(facts, scene, room)]
+        dots: dict[Span, Point] = {}
+        labels = [*feeders(facts, scene, self.ink, room, dots), *frogs(facts, scene, room)]
+        labels += turnout_names(facts, scene)
+        labels += [*plain_names(facts, scene), *district_names(facts, scene, tint), *module_names(facts, scene)]
+        parts += placed(labels, room)
+        marks = [*flags(self.findings, places(facts, scene, self.findings, dots))]
+        return "\n".join([*parts, *placed(marks, room)])
 
     def _head(self, west: float, top: float) -> tuple[str, float]:
         """The title, above all else; and where it begins."""
@@ -126,10 +137,11 @@ class _Picture:
         cells = [layout.pieces[name].template for name in self.scene.cells]
         has = {
             "cut": any(m.gaps for m in layout.meetings) or any(p.template.links for p in layout.pieces.values()),
-            "plastic": any(not one.frogs for one in cells),
+            "plastic": any(not one.frogs and not one.bridge for one in cells),
             "supply": bool(layout.drops), "frog-feed": any(one.frogs for one in cells),
             "buffer": "stop" in kinds, "plate": "edge" in kinds,
             "bridge": bool(self.scene.bridges),
+            "lamp": bool(layout.lamps), "ring": any(one.statement.split is not None for one in layout.drops),
             "coupling": any(isinstance(one, Couple) for one in self.facts.statements),
         }  # fmt: skip
         return [mark for mark, there in has.items() if there]
@@ -147,7 +159,7 @@ def rooms(facts: Facts) -> dict[str, float]:
     for drop in facts.layout.drops:
         drops.setdefault(drop.piece, set()).add(id(drop.statement))
     return {
-        name: max(58.0, wide(short(name), NAME) + 16, 52.0 * len(drops.get(name, ())) + 10)
+        name: max(58.0, wide(short(name), NAME) + 16, 52.0 * len(drops.get(name, ())) + 16)
         + 26 * len(piece.template.links)
         for name, piece in facts.layout.pieces.items()
     }

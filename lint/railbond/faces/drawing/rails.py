@@ -7,9 +7,10 @@ from html import escape
 
 from railbond.circuit.facts import Facts
 
+from .metalwork import Metalwork
+from .pits import PitWork
 from .scene import Scene
 from .strokes import Cuts, Stroke, on_link, on_stretch
-from .turnouts import on_cell
 
 SHORT = 8.0
 """A link no longer than this is not drawn: the two pieces all but touch."""
@@ -25,8 +26,12 @@ def strokes(facts: Facts, scene: Scene, setting: Mapping[str, str]) -> Iterator[
     cuts, apart = Cuts(layout), Cuts(layout, [end for link in long for end in link[:2]])
     for name, stretch in scene.stretches.items():
         yield from on_stretch(layout.pieces[name], stretch, cuts)
-    for name, cell in scene.cells.items():
-        yield from on_cell(layout.pieces[name], cell, apart, setting)
+    for name in scene.cells:
+        work = scene.works[name]
+        if isinstance(work, Metalwork | PitWork):
+            yield from work.strokes(apart)
+        if isinstance(work, PitWork):
+            yield from work.bridge_strokes(setting.get(name))
     for one, other, course in long:
         yield from on_link(layout, one, other, course, cuts)
 
@@ -38,18 +43,25 @@ def rails(facts: Facts, scene: Scene, ink: list[str], setting: Mapping[str, str]
     """
     drawn = list(strokes(facts, scene, setting))
     for stroke in sorted(drawn, key=lambda one: ("rail", "plastic", "frog").index(one.kind)):
-        if stroke.metal < 0:
-            yield f'<path class="plastic" d="{stroke.path}"/>'
-            continue
-        conductor = facts.wiring.metal(stroke.piece, stroke.metal)
-        name = ink[conductor]
-        shut = not stroke.away or setting.get(stroke.piece) in stroke.shut
-        path = stroke.path if shut else stroke.away
-        data = _data(stroke, conductor) if live else ""
-        yield f'<path class="{stroke.kind} {name}" d="{path}"{data}/>'
-        if live or name in CORED:
-            core = f'{data} data-core=""' if live else ""
-            yield f'<path class="core {stroke.kind}-core {name}" d="{path}"{core}/>'
+        yield from painted(facts, stroke, ink, setting, live)
+
+
+def painted(
+    facts: Facts, stroke: Stroke, ink: list[str], setting: Mapping[str, str], live: bool = False
+) -> Iterator[str]:
+    """A rail in the ink of what it carries, and the pattern along its middle."""
+    if stroke.metal < 0:
+        yield f'<path class="plastic" d="{stroke.path}"/>'
+        return
+    conductor = facts.wiring.metal(stroke.piece, stroke.metal)
+    name = ink[conductor]
+    shut = not stroke.away or setting.get(stroke.piece) in stroke.shut
+    path = stroke.path if shut else stroke.away
+    data = _data(stroke, conductor) if live else ""
+    yield f'<path class="{stroke.kind} {name}" d="{path}"{data}/>'
+    if live or name in CORED:
+        core = f'{data} data-core=""' if live else ""
+        yield f'<path class="core {stroke.kind}-core {name}" d="{path}"{core}/>'
 
 
 def _data(stroke: Stroke, conductor: int) -> str:

@@ -14,8 +14,6 @@ LEAD = 16
 """From a turnout's points end to where its routes part."""
 REACH = 42
 """From where a turnout's routes part to its two other ends."""
-PIT = 46
-"""From the middle of a tall piece, such as a turntable, to its ends."""
 BEND = 30.0
 """Radius of the middle of a bend."""
 CURVE = 66.0

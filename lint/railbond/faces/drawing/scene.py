@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Mapping
+from typing import NamedTuple, Protocol
 
 from railbond.layout.model import EndAt
 
@@ -45,6 +46,27 @@ class Terminal(NamedTuple):
     looks: int
 
 
+class Work(Protocol):
+    """The metal of a piece that has a cell, as it is drawn."""
+
+    @property
+    def frogs(self) -> Mapping[int, Point]:
+        """Where each metal frog lies."""
+        ...
+
+    def middle(self, metal: int) -> Point | None:
+        """Where a wire to a metal is soldered."""
+        ...
+
+    def line(self, enter: str, leave: str) -> str:
+        """The middle of the track from one end to another, as SVG path data."""
+        ...
+
+    def runs_back(self, enter: str, leave: str) -> bool:
+        """Whether `line` runs from the second end to the first."""
+        ...
+
+
 class Scene:
     """All places, in picture units, y downwards."""
 
@@ -55,6 +77,8 @@ class Scene:
         self.joints: dict[EndAt, LaidEnd] = {}
         self.links: list[tuple[EndAt, EndAt, Course]] = []
         """Courses on which no piece lies: two pieces meet there, drawn apart."""
+        self.works: dict[str, Work] = {}
+        """The metal of each piece that has a cell."""
         self.bridges: list[Point] = []
         """Where one track, level there, passes over another."""
         self.height = 0.0

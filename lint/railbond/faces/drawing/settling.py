@@ -10,7 +10,7 @@ Least = tuple[int, int, int]
 Pull = tuple[int, int, int]
 """The second place lies behind the first, and each step between them costs so much."""
 
-LARGEST = 250
+LARGEST = 160
 """Places that are drawn together exactly; of more, each goes as near as it can, one by one."""
 SWEEPS = 4
 

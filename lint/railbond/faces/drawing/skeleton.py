@@ -5,6 +5,7 @@ from __future__ import annotations
 from railbond.layout.model import EndAt, Layout, Piece
 
 from .net import Kind, Net, Node, Strand
+from .pits import reach
 from .scissored import PLACES, inner_joints, scissors
 
 
@@ -130,7 +131,7 @@ class _Walk:
         node.straight = [(dart[one], dart[other]) for one, other in drawn.straight]
         node.even = drawn.even
         if drawn.tall:
-            self.net.tall.add(piece.name)
+            self.net.tall[piece.name] = reach(piece, len(node.west), len(node.east))
 
     def _lay_scissors(self, stem: str) -> None:
         node = self.net.nodes[self.node[f"{stem}-x"]]

@@ -11,8 +11,9 @@ from collections.abc import Callable, Collection, Mapping
 from functools import cmp_to_key
 
 from .lanes import Lanes
+from .letters import wide
 from .net import Net
-from .scale import CLEAR, CURVE, LANE, LEAD, PIT, REACH, RUN
+from .scale import CLEAR, CURVE, LANE, LEAD, PILL, REACH, RUN
 from .settling import settle
 from .spots import NodeSpot, lane_of
 
@@ -90,7 +91,7 @@ def extent_of(net: Net, lanes: Lanes, spots: dict[int, NodeSpot], node: int, lax
     extent: Extent = {}
     for dart in net.nodes[node].around:
         spot, lane, way = spots[dart], lane_of(lanes, dart), 1 if net.goes_east(dart) else -1
-        level = net.nodes[node].kind == "cap" or net.piece.get(dart) in net.apexes | net.tall
+        level = net.nodes[node].kind == "cap" or net.piece.get(dart) in net.apexes | net.tall.keys()
         run = 0 if level else RUN
         for between in (spot.lane, lane) if lax else range(min(spot.lane, lane), max(spot.lane, lane) + 1):
             rise = abs(between - spot.lane)
@@ -107,6 +108,10 @@ def extent_of(net: Net, lanes: Lanes, spots: dict[int, NodeSpot], node: int, lax
         for between in range(min(one.lane for one in own), max(one.lane for one in own) + 1):
             for one in own:
                 _widen(extent, between, one.east)
+    if net.nodes[node].kind == "edge":
+        name = wide(net.nodes[node].name.rpartition(".")[2], PILL, bold=True)
+        for lane in extent:
+            _widen(extent, lane, round(name + 26) * (-1 if net.nodes[node].east else 1))
     if net.nodes[node].kind == "cap":
         _round(net, node, extent)
     return extent
@@ -118,7 +123,7 @@ def own_reach(net: Net, dart: int) -> int:
     if node.kind != "piece":
         return 0
     if net.piece[dart] in net.tall:
-        return PIT
+        return net.tall[net.piece[dart]]
     alone = len(node.east if dart in node.east else node.west) == 1
     return LEAD if alone and net.piece[dart] not in net.apexes else REACH
 

@@ -5,12 +5,15 @@ from __future__ import annotations
 from railbond.layout.model import Layout
 
 from .apex import raise_apexes
+from .breaks import Broken
 from .bridges import bridge
 from .caps import cap, join_crossovers
 from .facing import face, is_straight, length
 from .ladders import join_ladders
 from .laid_part import LaidPart
+from .metalwork import Metalwork, Shape
 from .net import Net, Strand
+from .pits import PitWork
 from .scene import Scene
 from .skeleton import skeleton
 from .surface import Faces, darts_of
@@ -23,6 +26,10 @@ def stage(layout: Layout, rooms: dict[str, float]) -> Scene:
     scene = Scene()
     for nodes, strands in list(net.components()):
         LaidPart(net, layout, rooms, nodes, strands).place(scene)
+    known: dict[Shape, list[Broken]] = {}
+    for name, cell in scene.cells.items():
+        piece = layout.pieces[name]
+        scene.works[name] = PitWork(piece, cell) if piece.template.bridge else Metalwork(piece, cell, known)
     return scene
 
 

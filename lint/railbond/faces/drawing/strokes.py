@@ -16,7 +16,10 @@ HALF = GAUGE / 2
 
 
 class Stroke(NamedTuple):
-    """A rail's line: the piece and metal that it is, and its path. `kind` is `rail`, `frog` or `plastic`."""
+    """A rail's line: the piece and metal that it is, and its path. `kind` is `rail`, `frog` or `plastic`.
+
+    A blade has the positions in which it is `shut`, and its path `away` from the rail beside it in all others.
+    """
 
     piece: str
     metal: int

@@ -6,6 +6,9 @@ either. The colours are those of rust and slate, and each stands at least 3 to 1
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from re import findall, sub
+
 LIGHT = {
     "paper": "#fcfbf8", "words": "#23292f", "quiet": "#5d6670", "faint": "#98a1aa",
     "one": "#c8370a", "two": "#1f2d3d", "turns-one": "#8a2a9b", "turns-two": "#00695f",
@@ -27,9 +30,8 @@ DARK = {
 TINTS = 6
 
 RULES = """\
-.rb{font-family:system-ui,"DejaVu Sans",sans-serif;background:var(--paper)}
-.rb text{text-anchor:middle;dominant-baseline:central;fill:var(--words)}
-.rb text[text-anchor=start]{text-anchor:start}
+.rb{font-family:"DejaVu Sans",Verdana,sans-serif}
+.rb text{fill:var(--words)}
 .rb path{fill:none;stroke-linejoin:round}
 .rb .ground{fill:var(--paper)}
 .rb .band{stroke-width:30;stroke-linecap:butt}
@@ -43,13 +45,18 @@ RULES = """\
 .rb .core.unit{stroke-dasharray:1.6 2.4}
 .rb .core.short{stroke-dasharray:2 2}
 .rb .rail.dead{stroke-width:2.6;stroke-dasharray:1.5 3.5}
-.rb .rail.short{stroke-width:5.4}
+.rb .rail.short,.rb .frog.short{stroke-width:7}.rb .core.short{stroke-width:3.4;stroke-dasharray:5 4}
 .rb .plastic{stroke:var(--faint);stroke-width:3;stroke-dasharray:1 2}
 .rb .cut{stroke:var(--words);stroke-width:1.8}
 .rb .joint{stroke:var(--faint);stroke-width:1}
 .rb .coupling{stroke:var(--words);stroke-width:3;stroke-dasharray:2 3}
 .rb .module{font-size:17px;font-weight:700;fill:var(--quiet)}
 .rb .pit{fill:none;stroke:var(--quiet);stroke-width:2}
+.rb .ring{fill:none;stroke:var(--quiet);stroke-width:1.2}
+.rb .split{stroke:var(--words);stroke-width:3}
+.rb .lamp{fill:var(--paper);stroke:var(--words);stroke-width:1.5}
+.rb .lamp-cross,.rb .lamp-wire{stroke:var(--words);stroke-width:1.2}
+.rb .name-line{stroke:var(--quiet);stroke-width:1}
 .rb .buffer{stroke:var(--words);stroke-width:4}
 .rb .loose{stroke:var(--error);stroke-width:3;stroke-dasharray:3 3}
 .rb .edge{stroke:var(--words);stroke-width:2.2}
@@ -79,19 +86,34 @@ RULES = """\
 INKED = ("one", "two", "turns-one", "turns-two", "either", "unit", "dead", "short")
 
 
-def style() -> str:
-    """The style sheet: light, dark where the reader's screen is, and light again on paper."""
+SIZES = {kind: float(size) for kind, size in findall(r"\.rb (?:text)?\.([a-z-]+)\{[^}]*font-size:(\d+)px", RULES)}
+"""How high the letters of each kind of text are."""
+SIZES |= {kind: 11.0 for kind in ("supply-words", "plate-words")}
+VARIABLE = r"var\(--([\w-]+)\)"
+MIDDLE = 0.36
+"""How far below its middle the baseline of text lies, as a share of its height."""
+
+
+def style(dark: bool = True) -> str:
+    """The style sheet, in literal colours, which every viewer knows: light, dark where the reader's screen is, and
+    light again on paper."""
     inks = "".join(
-        f".rb .rail.{ink},.rb .frog.{ink},.rb .wire.{ink}{{stroke:var(--{ink})}}.rb .solder.{ink}{{fill:var(--{ink})}}"
+        f".rb .rail.{ink},.rb .frog.{ink},.rb .wire.{ink}{{stroke:var(--{ink})}}"
+        f".rb .solder.{ink}{{fill:var(--{ink})}}\n"
         for ink in INKED
     )
     tints = "".join(
-        f".rb .tint{n}{{stroke:var(--tint{n})}}.rb .district.name{n}{{fill:var(--name{n})}}"
+        f".rb .tint{n}{{stroke:var(--tint{n})}}.rb .district.name{n}{{fill:var(--name{n})}}\n"
         for n in range(1, TINTS + 1)
     )
-    dark = f"@media screen and (prefers-color-scheme:dark){{{_variables(DARK)}}}"
-    return f"{_variables(LIGHT)}{dark}{RULES}{inks}{tints}"
+    rules = f"{RULES}{inks}{tints}"
+    light = sub(VARIABLE, lambda name: LIGHT[name[1]], rules)
+    return light + (f"@media screen and (prefers-color-scheme:dark){{{''.join(_dark(rules))}}}" if dark else "")
 
 
-def _variables(colours: dict[str, str]) -> str:
-    return ".rb{" + "".join(f"--{name}:{colour};" for name, colour in colours.items()) + "}"
+def _dark(rules: str) -> Iterator[str]:
+    """The rules that have a colour, with that of the dark scheme."""
+    for selector, body in findall(r"([^{}]+)\{([^}]*)\}", rules):
+        coloured = ";".join(one for one in body.split(";") if "var(" in one)
+        if coloured:
+            yield f"{selector.strip()}{{{sub(VARIABLE, lambda name: DARK[name[1]], coloured)}}}"

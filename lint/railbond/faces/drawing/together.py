@@ -21,7 +21,7 @@ from .spread import Extent, extent_of, sorted_rows, spread
 Room = Callable[..., int]
 
 ROUNDS = 6
-MANY = 300
+MANY = 150
 """Of more nodes than these it goes twice through all."""
 TRIES = 8
 

@@ -67,10 +67,15 @@ class Graph {
     return inks;
   }
 
-  /** The sources that are fewest bonds away from each conductor. */
+  /** The sources that are fewest bonds away from each conductor; a unit is one for what nothing else reaches. */
   nearest() {
     const near = this.conductors.map(() => []);
-    let edge = [...this.sourceOf.keys()];
+    for (const units of [false, true])
+      this.reach([...this.sourceOf.keys()].filter((at) => (this.sourceOf.get(at).kind === "unit") === units && !near[at].length), near);
+    return near;
+  }
+
+  reach(edge, near) {
     for (const one of edge) near[one] = [one];
     while (edge.length) {
       const found = new Map();
@@ -84,7 +89,6 @@ class Graph {
       for (const [there, sources] of found) near[there] = [...sources];
       edge = [...found.keys()];
     }
-    return near;
   }
 
   /** The path from the nearest source to a conductor: [bond, conductor] pairs from the source on, or null. */

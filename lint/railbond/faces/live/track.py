@@ -8,7 +8,6 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running.geometry import Leg, Rail
 from railbond.circuit.running.pickups import pickups
 from railbond.circuit.running.walking import WalkedTrack
-from railbond.faces.drawing.course import Course, Vertex
 from railbond.faces.drawing.scene import Scene
 
 Json = dict[str, Any]
@@ -54,9 +53,8 @@ def _line(scene: Scene, leg: Leg, facts: Facts) -> Json:
         return {
             "line": stretch.course.path(stretch.start, stretch.stop), "back": stretch.along != (leg.enter == first)
         }  # fmt: skip
-    cell = scene.cells[leg.piece]
-    course = Course([Vertex(cell.ends[leg.enter]), Vertex(cell.at), Vertex(cell.ends[leg.leave])])
-    return {"line": course.path(0, course.length), "back": False}
+    work = scene.works[leg.piece]
+    return {"line": work.line(leg.enter, leg.leave), "back": work.runs_back(leg.enter, leg.leave)}
 
 
 def _engines(facts: Facts) -> list[Json]:

@@ -1,0 +1,81 @@
+"""Everything that is drawn before labels are placed, taken up as lines and boxes that no label may touch."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import cos, pi, sin
+
+from .course import Bend, Course, Point
+from .label_room import Box, LabelRoom, Line
+from .metalwork import Metalwork
+from .pits import PitWork
+from .scene import Scene
+from .strokes import HALF
+
+RAIL = 3.7
+"""Half the width of the widest rail."""
+STEP = 7.0
+
+
+def take_track(scene: Scene, stands: dict[str, str], room: LabelRoom) -> None:
+    """Takes up all rails, and the edges of pits."""
+    for stretch in scene.stretches.values():
+        _rails(stretch.course, stretch.start, stretch.stop, room)
+    for _, _, course in scene.links:
+        _rails(course, 0, course.length, room)
+    for name, work in scene.works.items():
+        if isinstance(work, PitWork):
+            _pit(work, stands.get(name), room)
+        elif isinstance(work, Metalwork):
+            _piece(work, room)
+    for x, y in scene.bridges:
+        for side in (-1, 1):
+            room.take(Box(x, y + side * (HALF + 7), 42, 7))
+
+
+def _piece(work: Metalwork, room: LabelRoom) -> None:
+    for way in work.ways:
+        _rails(way.course, 0, way.course.length, room)
+    for end in work.cell.ends.values() if not work.ways else ():
+        room.draw(Line(work.cell.at, end, HALF + RAIL))
+
+
+def _pit(work: PitWork, position: str | None, room: LabelRoom) -> None:
+    for name in work.cell.ends:
+        course = work.course(name)
+        _rails(course, 0, course.length, room)
+    if bridge := work.bridge(position):
+        _rails(bridge, 0, bridge.length, room)
+    x, y = work.cell.at
+    if work.round:
+        count = max(int(work.radius * 2 * pi / 24), 12)
+        points = [
+            (x + cos(2 * pi * step / count) * work.radius, y + sin(2 * pi * step / count) * work.radius)
+            for step in range(count + 1)
+        ]
+        for one, other in zip(points, points[1:], strict=False):
+            room.draw(Line(one, other, 1.5))
+        room.draw(Line((x - work.radius * 0.34, y), (x + work.radius * 0.34, y), work.radius * 0.34))
+    else:
+        for side in (-44.0, 44.0):
+            room.draw(Line((x + side, y - work.half), (x + side, y + work.half), 1.5))
+        for side in (-work.half, work.half):
+            room.draw(Line((x - 44, y + side), (x + 44, y + side), 1.5))
+
+
+def _rails(course: Course, start: float, stop: float, room: LabelRoom) -> None:
+    for aside in (HALF, -HALF):
+        points = list(followed(course, start, stop, aside))
+        for one, other in zip(points, points[1:], strict=False):
+            room.draw(Line(one, other, RAIL))
+
+
+def followed(course: Course, start: float, stop: float, aside: float) -> Iterator[Point]:
+    """A rail as points: the ends of its straight parts, and bends in short steps."""
+    yield course.at(start, aside)
+    for part, first, last in zip(course.parts, course.marks, course.marks[1:], strict=False):
+        low, high = max(first, start), min(last, stop)
+        if low < high:
+            steps = max(int((high - low) / STEP), 1) if isinstance(part, Bend) else 1
+            for step in range(1, steps + 1):
+                yield part.at(low - first + (high - low) * step / steps, aside)

@@ -1,0 +1,180 @@
+"""The wires to rails and frogs: each ends in a dot on the metal that it joins, and hops over metal that it does not."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import cos, hypot, pi, sin
+
+from railbond.circuit.facts import Facts
+from railbond.layout.model import Drop, FrogFeed
+from trackplan.span import Span
+
+from .course import Course, Point
+from .label_room import Box, LabelRoom, Line
+from .labels import Label, Place
+from .letters import wide
+from .markup import dot, pill
+from .scale import PILL
+from .scene import LaidTrack, Scene
+from .strokes import HALF, aside, place
+
+HOP = 4.6
+"""Radius of the bow in which a wire passes over a rail."""
+STEP = 3.5
+
+
+def feeders(facts: Facts, scene: Scene, ink: list[str], room: LabelRoom, dots: dict[Span, Point]) -> Iterator[Label]:
+    """Every feeder: its wires from the rails to a label that says where they come from. When it is drawn, `dots` is
+    told where one of its wires is soldered."""
+    groups: dict[int, list[Drop]] = {}
+    for drop in facts.layout.drops:
+        groups.setdefault(id(drop.statement), []).append(drop)
+    for drops in groups.values():
+        points = [(drop, at) for drop in drops if (at := soldered(facts, scene, drop))]
+        if points:
+            yield _feeder(facts, scene, points, ink, room, dots)
+
+
+def _feeder(
+    facts: Facts,
+    scene: Scene,
+    points: list[tuple[Drop, Point]],
+    ink: list[str],
+    room: LabelRoom,
+    dots: dict[Span, Point],
+) -> Label:
+    words = points[0][0].wire.name.rpartition(".")[2]
+    size = wide(words, PILL, bold=True) + 12, PILL + 6
+    inks = [ink[facts.wiring.wire(drop.wire)] for drop, _ in points]
+    middle = sum(at[0] for _, at in points) / len(points), sum(at[1] for _, at in points) / len(points)
+
+    def drawn(at: Place) -> str:
+        lines = at.lines if at.data else tuple(Line(one, at.lines[0].other, 0.85) for _, one in points)
+        dots[points[0][0].statement.at] = lines[0].one
+        pairs = list(zip(lines, inks, strict=True))
+        parts = [f'<path class="wire {name}" d="{hopped(line, room)}"/>' for line, name in pairs]
+        parts += [dot(line.one, 2.6, f"solder {name}") for line, name in pairs]
+        return "".join([*parts, pill(at.box, words, "supply")])
+
+    stretch = scene.stretches.get(points[0][0].piece)
+    if stretch and len({drop.piece for drop, _ in points}) == 1:
+        sides = [_side(facts, drop, stretch) for drop, _ in points]
+        along = place(facts.layout.pieces[points[0][0].piece], stretch, points[0][0].place or 0.0)
+        return Label(_beside(stretch, along, sides, size), drawn, middle, size)
+    return Label(_around([at for _, at in points], size), drawn, middle, size)
+
+
+def _side(facts: Facts, drop: Drop, stretch: LaidTrack) -> float:
+    words = facts.layout.pieces[drop.piece].template.metals[drop.metal].words
+    return aside("left" if words.startswith("left") else "right") * (1 if stretch.along else -1)
+
+
+def _beside(stretch: LaidTrack, along: float, sides: list[float], size: tuple[float, float]) -> Iterator[Place]:
+    """Places along plain track, square to it on either side."""
+    course = stretch.course
+    for more in (6.0, 14.0, 26.0):
+        for shift in (0, 14, -14, 26, -26, 40, -40, 60, -60):
+            here = along + shift
+            if stretch.start + 7 <= here <= stretch.stop - 7 or not shift:
+                here = min(max(here, stretch.start + 6), max(stretch.stop - 6, stretch.start + 6))
+                for sign in (-1, 1):
+                    yield _square(course, here, sign, more, sides, size)
+
+
+def _square(
+    course: Course, here: float, sign: int, more: float, sides: list[float], size: tuple[float, float]
+) -> Place:
+    heading = course.heading(here)
+    half = abs(sin(heading)) * size[0] / 2 + abs(cos(heading)) * size[1] / 2
+    far = HALF + more + half
+    x, y = course.at(here, sign * far)
+    spread = STEP if len(sides) > 1 else 0.0
+    order = sorted(range(len(sides)), key=lambda one: sides[one])
+    box = Box(x, y, *size)
+    lines = [Line((0, 0), (0, 0), 0.85)] * len(sides)
+    for number, one in enumerate(order):
+        step = here + spread * (2 * number - 1) if spread else here
+        lines[one] = Line(course.at(step, sides[one]), course.at(step, sign * (far - 1)), 0.85).up_to(box)
+    return Place(box, tuple(lines), (here, float(sign)))
+
+
+def _around(points: list[Point], size: tuple[float, float]) -> Iterator[Place]:
+    """Places round the points at which wires are soldered."""
+    x, y = sum(one[0] for one in points) / len(points), sum(one[1] for one in points) / len(points)
+    for far in (22.0, 32.0, 46.0, 64.0):
+        for step in (4, 12, 3, 5, 11, 13, 2, 6, 10, 14, 0, 8):
+            angle = 2 * pi * step / 16
+            at = x + cos(angle) * (far + size[0] / 2 - 8), y + sin(angle) * far
+            spread = 3.0 if len(points) > 1 else 0.0
+            order = sorted(range(len(points)), key=lambda one: points[one])
+            box = Box(*at, *size)
+            lines = {
+                one: Line(points[one], (at[0] + spread * (2 * number - 1 if spread else 0), at[1]), 0.85).up_to(box)
+                for number, one in enumerate(order)
+            }
+            yield Place(box, tuple(lines[one] for one in range(len(points))), (1.0,))
+
+
+def soldered(facts: Facts, scene: Scene, drop: Drop) -> Point | None:
+    """Where a drop is soldered to its rail."""
+    if stretch := scene.stretches.get(drop.piece):
+        along = place(facts.layout.pieces[drop.piece], stretch, drop.place or 0.0)
+        return stretch.course.at(along, _side(facts, drop, stretch))
+    work = scene.works.get(drop.piece)
+    return work.middle(drop.metal) if work else None
+
+
+def hopped(line: Line, room: LabelRoom) -> str:
+    """A wire as SVG path data: a bow wherever it crosses a rail that it is not soldered to."""
+    (x, y), (u, v) = line.one, line.other
+    length = hypot(u - x, v - y)
+    if length < 1:
+        return f"M{x:.1f} {y:.1f}"
+    dx, dy = (u - x) / length, (v - y) / length
+    drawn, before = [f"M{x:.1f} {y:.1f}"], 0.0
+    for share, other in sorted(room.crossed(line)):
+        far = share * length
+        if other.half > 2 and far > HOP + 1 and far - before > 2 * HOP and far < length - 1:
+            start, stop = far - HOP, far + HOP
+            drawn.append(f"L{x + dx * start:.1f} {y + dy * start:.1f}")
+            drawn.append(f"A{HOP:g} {HOP:g} 0 0 1 {x + dx * stop:.1f} {y + dy * stop:.1f}")
+            before = far
+    return "".join([*drawn, f"L{u:.1f} {v:.1f}"])
+
+
+def frogs(facts: Facts, scene: Scene, room: LabelRoom) -> Iterator[Label]:
+    """How each metal frog gets its power: a line from the frog to a label."""
+    for name, work in scene.works.items():
+        words = frog_words(facts.layout.frogs.get(name), bool(work.frogs))
+        for frog in work.frogs.values() if words else ():
+            yield _frog(frog, words, room)
+
+
+def frog_words(feed: FrogFeed | None, metal: bool) -> str:
+    """How a frog is fed, in two or three words; nothing for a plastic one."""
+    if not metal:
+        return ""
+    if feed is None:
+        return "no feed"
+    if feed.kind == "switched":
+        return f"contacts of {feed.mover.rpartition('.')[2]}" if feed.mover else "contacts"
+    words = {"stock rails": "contacts", "unpowered": "no power"}
+    supply = (feed.supply or "").rpartition(".")[2]
+    return words.get(feed.kind, f"auto {supply}".strip())
+
+
+def _frog(frog: Point, words: str, room: LabelRoom) -> Label:
+    size = wide(words, PILL - 1) + 12, PILL + 4
+
+    def drawn(at: Place) -> str:
+        wire = f'<path class="frog-wire" d="{hopped(at.lines[0], room)}"/>'
+        return f"{wire}{dot(frog, 2.2, 'frog-dot')}{pill(at.box, words, 'frog-feed')}"
+
+    def places() -> Iterator[Place]:
+        for far in (26.0, 34.0, 44.0, 58.0):
+            for dx in (0.0, 18.0, -18.0, 34.0, -34.0, 50.0, -50.0):
+                for way in (1, -1):
+                    x, y = frog[0] + dx, frog[1] + way * far
+                    yield Place(Box(x, y, *size), (Line(frog, (x, y - way * size[1] / 2), 0.6),), (1.0,))
+
+    return Label(places(), drawn, frog, size)
