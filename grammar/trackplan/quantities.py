@@ -56,6 +56,14 @@ class WireSize(Quantity):
     def stranded(self) -> bool:
         return self.text.endswith("stranded")
 
+    @property
+    def solid(self) -> bool:
+        return self.text.endswith("solid")
+
+    @property
+    def metric(self) -> bool:
+        return "mm" in self.text
+
 
 class Voltage(Quantity):
     """Volts."""

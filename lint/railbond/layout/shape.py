@@ -26,7 +26,8 @@ class Size(NamedTuple):
     """A piece's frogs in whole micrometres, see above; `throat` and `clear` are the dead lengths before and behind the
     point of one, `obtuse` that of an obtuse frog. `told` says that the plan gives the dead length.
 
-    `length` is what the plan says of the piece itself, such as a bridge's length; 0 where it says nothing.
+    `spread` is how far along the track two rails part by one micrometre: the number, or 1/sin of a wide angle. `length`
+    is what the plan says of the piece itself, such as a bridge's length; 0 where it says nothing.
     """
 
     number: float
@@ -36,6 +37,7 @@ class Size(NamedTuple):
     obtuse: int
     told: bool
     length: int = 0
+    spread: float = 0.0
 
     @property
     def dead(self) -> int:

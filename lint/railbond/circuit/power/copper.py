@@ -1,6 +1,8 @@
 """Copper wire: its resistance, what it carries, and the sizes that are sold.
 
-Resistance: annealed copper at 20 °C after IEC 60028; sizes after ASTM B258. What a wire carries: for runs NFPA 70
+Resistance: annealed copper at 20 °C after IEC 60028; sizes after ASTM B258. Of a metric size, which is a name and not
+a section, the most that IEC 60228 admits for plain copper: class 1 for wire that is said to be solid, else class 5, as
+the worst counts (class 5 up to 2.5 mm² as published, the rest from memory). What a wire carries: for runs NFPA 70
 (2023) table 310.16 at 60 °C (14 to 10 AWG) and table 402.5 (18 and 16 AWG, from memory); for short drops in free
 air the chassis wiring column of the Handbook of Electronic Tables and Formulas.
 """
@@ -20,6 +22,10 @@ LAY = 1.02
 SHORT = 1.0
 """Metres up to which a feeder counts as a short drop in free air (a judgement)."""
 
+_SOLID = {0.5: 36.0, 0.75: 24.5, 1.0: 18.1, 1.5: 12.1, 2.5: 7.41, 4.0: 4.61, 6.0: 3.08, 10.0: 1.83}
+_FLEXIBLE = {0.5: 39.0, 0.75: 26.0, 1.0: 19.5, 1.5: 13.3, 2.5: 7.98, 4.0: 4.95, 6.0: 3.30, 10.0: 1.91}
+"""Ω/km of a metric size, in mm²."""
+
 AMERICAN = (26, 24, 22, 20, 18, 16, 14, 12, 10)
 METRIC = (0.14, 0.25, 0.34, 0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0)
 
@@ -28,9 +34,19 @@ _DROPS = {26: 2.2, 24: 3.5, 22: 7.0, 20: 11.0, 18: 16.0, 16: 22.0}
 
 
 def resistivity(size: WireSize, celsius: float = 20.0) -> float:
-    """Ohms of each metre of one leg, all its parallel wires together."""
-    lay = LAY if size.stranded else 1.0
-    return RESISTIVITY * lay * (1 + PER_DEGREE * (celsius - 20)) / float(size)
+    """Ohms of each metre of one leg, all its parallel wires together, at the worst that the standards admit."""
+    worse = _worse(size) if size.metric else LAY if size.stranded else 1.0
+    return RESISTIVITY * worse * (1 + PER_DEGREE * (celsius - 20)) / float(size)
+
+
+def _worse(size: WireSize) -> float:
+    """How much more a metric size may have than copper of just that section; of a size that the standard does not have,
+    as the worse of its neighbours."""
+    table, area = _SOLID if size.solid else _FLEXIBLE, float(size) / size.wires
+    sizes = sorted(table)
+    place = bisect_left(sizes, area)
+    near = sizes[max(place - 1, 0) : place + 1] if area not in table else [area]
+    return max(table[one] * one / 1000 for one in near) / RESISTIVITY
 
 
 def is_short(wire: Bus | Feeder, length: float | None) -> bool:

@@ -44,18 +44,18 @@ def bridges(wiring: Wiring, proof: Proof, track: WalkedTrack, wheel: Wheel) -> I
             setting = opposed(proof, one, other) if margin < 0 else None
             if setting is not None:
                 size = track.size(name)
-                yield Bridge(name, size, round(-margin * size.number), margin, setting)
+                yield Bridge(name, size, round(-margin * size.spread), margin, setting)
 
 
 def clearance(size: Size, wheel: Wheel, rail_code: float) -> int:
     """How far a wheel on one frog rail stays from the other where they begin, micrometres; negative if it does not."""
-    inches = size.clear / size.number / MICROMETRES_PER_INCH - railhead(rail_code) - wheel.tread
+    inches = size.clear / size.spread / MICROMETRES_PER_INCH - railhead(rail_code) - wheel.tread
     return round(inches * MICROMETRES_PER_INCH)
 
 
 def dead_to_clear(size: Size, wheel: Wheel, rail_code: float) -> int:
     """The dead length, micrometres, from which on a wheel stays clear of the other frog rail."""
-    needed = size.number * (wheel.tread + railhead(rail_code)) * MICROMETRES_PER_INCH
+    needed = size.spread * (wheel.tread + railhead(rail_code)) * MICROMETRES_PER_INCH
     return round(needed * size.dead / size.clear)
 
 

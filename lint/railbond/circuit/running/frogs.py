@@ -31,7 +31,7 @@ def size_of(piece: Piece, scale: str | None, rail_code: float) -> Size:
         throat, clear, obtuse = throat * ratio, clear * ratio, micrometres(shape.dead)
     gauge, length = round(track.gauge * MICROMETRES_PER_INCH), micrometres(shape.length or 0.0)
     behind = round(throat + clear) - round(throat)
-    return Size(number, gauge, round(throat), behind, round(obtuse), bool(shape.dead), length)
+    return Size(number, gauge, round(throat), behind, round(obtuse), bool(shape.dead), length, factor)
 
 
 def _number(number: float | None, angle: float | None) -> tuple[float, float]:
