@@ -11,6 +11,11 @@ from pathlib import Path
 import pytest
 
 from bench.readings import facts_at
+from railbond.bench.mistake import Mistake
+from railbond.bench.observation import Observation
+from railbond.bench.prediction import NOTHING
+from railbond.bench.removable import off
+from railbond.bench.search import Search
 from railbond.bench.sheet import sheet_of
 from railbond.command import main
 
@@ -103,7 +108,7 @@ def test_what_was_seen_is_explained(tmp_path: Path, capsys: pytest.CaptureFixtur
     seen.write_text("beeps P1.red and T1.frog with T1 diverging\nsilent P1.red and T1.frog\n")
     assert main(["diagnose", SIDING, str(seen)]) == 0
     text = capsys.readouterr().out
-    assert "1 explanation" in text and "the frog contacts of T1 are swapped" in text
+    assert "All that was seen points to this:" in text and "the frog contacts of T1 are swapped" in text
     assert "passing_siding.trackplan:23" in "".join(text.split())
 
 
@@ -130,26 +135,77 @@ def test_a_file_that_is_not_there_is_told(command: str, capsys: pytest.CaptureFi
     assert "nowhere.trackplan" in capsys.readouterr().err
 
 
-def test_without_a_file_it_asks(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> None:
-    """A member whose T1 has its contacts swapped, and who answers what the meter says."""
-    from bench.member import probe
-    from railbond.bench.diagnosis import Diagnosis
+class Bench:
+    """A member who reads what is asked for and does it: throws points, takes wires off, holds the meter to places."""
 
-    diagnosis = Diagnosis(facts_at(SIDING))
-    true = next(one for one in diagnosis.singles if one.kind == "frog contacts swapped")
+    def __init__(self, search: Search, true: Mistake) -> None:
+        self.search, self.true = search, true
+        self.points, self.off, self.asked = dict(search.resolver.first), set[str](), 0
+        self.words = {one.words: name for name, one in search.diagnosis.screws.removable.items()}
+
+    def does(self, text: str) -> str:
+        """Carries out every instruction and gives the meter's answer; puts everything back when it is found."""
+        told = " ".join(text.split())
+        if "Do: " in told:
+            self.off, self.true = set(), NOTHING
+            return "mended"
+        for what, names in re.findall(r"- (put back|take off) (.+?)(?= - )", told):
+            (self.off.discard if what == "put back" else self.off.add)(self.words[names])
+        for stands in re.findall(r"- set (.+?)(?: \(leave| - )", told):
+            if stands.startswith("all points"):
+                self.points = dict(self.search.resolver.first)
+            else:
+                self.points |= dict(part.split(" ", 1) for part in stands.split(", "))
+        self.asked += 1
+        still = re.search(r"`(.+?)`, with", told)
+        if still:
+            return "n"
+        ends = re.findall(r"(?:probe|probe once more) between (.+?) and (.+?)(?: If| This|, with|$)", told)[-1]
+        name = self.search.diagnosis.points.conductor
+        asked = Observation("beeps", True, self.points | off(self.off), (name[ends[0]], name[ends[1]]))
+        return "b" if self.search.diagnosis.prediction.answer(self.true, asked) else "s"
+
+
+@pytest.mark.parametrize("kind", ["frog contacts swapped", "swapped pair", "drop on the wrong rail", "swapped bus"])
+def test_without_a_file_it_asks_to_the_end(
+    kind: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A member who does what the lines on the screen say, finds the mistake, mends it, and is told that all is well."""
+    search = Search(facts_at(SIDING))
+    true = next(one for one in search.diagnosis.singles if one.kind == kind)
+    bench, screen, typed = Bench(search, true), [""], ["trips main"] if "drop" in kind or "pair" in kind else []
 
     def answered(_: str) -> str:
-        question = capsys.readouterr().out
-        ends = re.search(r"between (\S+) and (\S+) with (.*):", " ".join(question.split()))
-        assert ends
-        one, other = (diagnosis.points.conductor[name] for name in ends.group(1, 2))
-        stand = dict(part.split(" ", 1) for part in ends[3].split(", "))
-        return "b" if probe(diagnosis, true, one, other, stand).answer else "s"
+        text = capsys.readouterr().out
+        screen[0] += text
+        return typed.pop() if typed else bench.does(text)
 
     monkeypatch.setattr("builtins.input", answered)
+    monkeypatch.setenv("RAILBOND_TRACE", "1")
     assert main(["diagnose", SIDING]) == 0
-    assert "1 explanation for all that was seen:" in (text := capsys.readouterr().out)
-    assert "the frog contacts of T1 are swapped" in text
+    end = capsys.readouterr().out
+    named = screen[0].partition("It is ")[2].partition("Do: ")[0]
+    assert " ".join(true.words.split()) in " ".join(named.split())
+    assert "as the plan says in all that was asked" in " ".join(end.split())
+
+
+@pytest.mark.parametrize(
+    ("seen", "told"),
+    [
+        ("trips main\ntrips main when the T1 switch is thrown", "swapped"),
+        ("engine jerks at T1\nholds main", "T1"),
+        ("the east is dead", "bus wires"),
+        ("lamp dim at east", "two wires to east"),
+        ("buzzes at T1 diverging", "T1"),
+    ],
+)
+def test_what_people_say_is_understood(
+    seen: str, told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "a.seen"
+    path.write_text(seen)
+    assert main(["diagnose", SIDING, str(path), "--all"]) in (0, 1)
+    assert told in capsys.readouterr().out
 
 
 def test_a_plan_with_shorts_of_its_own_is_told(capsys: pytest.CaptureFixture[str]) -> None:

@@ -25,9 +25,14 @@ KEPT = 128
 class Continuity:
     """The atoms of a rail graph, and their components in any setting."""
 
-    def __init__(self, graph: RailGraph, mistakes: Iterable[Mistake]) -> None:
+    def __init__(
+        self, graph: RailGraph, mistakes: Iterable[Mistake], taken: Mapping[str, frozenset[int]] | None = None
+    ) -> None:
+        """`taken` are the bonds that go with each thing that a setting may tell to be off, beside its switches."""
         self.graph = graph
+        self.taken = dict(taken or {})
         self.loose = {number for mistake in mistakes for number in mistake.lost}
+        self.loose.update(*self.taken.values())
         self.atom = _contracted(graph, self.loose)
         self.ties: dict[int, list[tuple[int, int, Literal | None]]] = {}
         for number, bond in enumerate(graph.bonds):
@@ -37,28 +42,48 @@ class Continuity:
                 self.ties.setdefault(other, []).append((number, one, bond.when))
         self.atoms = sorted(set(self.atom))
         self._labels: dict[frozenset[Literal], dict[int, int]] = {}
+        self._keys: dict[int, tuple[FullSetting, frozenset[Literal]]] = {}
         self._losses: dict[tuple[int, ...], list[set[int]]] = {}
         self._always_losses: dict[tuple[int, ...], list[set[int]]] = {}
         self._loss_stand: Mapping[int, int] = {}
 
     def components(self, stand: FullSetting) -> dict[int, int]:
         """The component of each atom, named by its first atom."""
-        key = frozenset(stand.items())
+        key = self.key(stand)
         if key not in self._labels:
             if len(self._labels) >= KEPT:
                 del self._labels[next(iter(self._labels))]
             self._labels[key] = self._spread(stand)
         return self._labels[key]
 
+    def key(self, stand: FullSetting) -> frozenset[Literal]:
+        """What stands for a setting, which is not changed once it was asked about."""
+        known = self._keys.get(id(stand))
+        if known is None or known[0] is not stand:
+            if len(self._keys) > KEPT:
+                self._keys.clear()
+            known = self._keys[id(stand)] = stand, frozenset(stand.items())
+        return known[1]
+
+    def gone(self, stand: FullSetting) -> frozenset[int]:
+        """The bonds that are taken off in a setting."""
+        if not self.taken:
+            return frozenset()
+        names = self.taken.keys() & stand.keys()
+        return frozenset().union(*(self.taken[name] for name in names)) if names else frozenset()
+
     def _spread(self, stand: FullSetting) -> dict[int, int]:
         found: dict[int, int] = {}
+        gone = self.gone(stand)
         for start in self.atoms:
             if start not in found:
                 found[start] = start
                 queue = [start]
                 for here in queue:
-                    for _, there, when in self.ties.get(here, ()):
-                        if there not in found and (when is None or stand.get(when[0]) == when[1]):
+                    for number, there, when in self.ties.get(here, ()):
+                        if there in found or number in gone:
+                            continue
+                        if when is None or stand.get(when[0]) == when[1]:
                             found[there] = start
                             queue.append(there)
         return found
@@ -66,8 +91,19 @@ class Continuity:
     def effect(self, mistake: Mistake, stand: FullSetting) -> Effect:
         """What a mistake does to the components in a setting."""
         home = self.components(stand)
-        made = [(self.atom[bond.one], self.atom[bond.other]) for bond in mistake.made if holds(bond, stand)]
+        bonds = [bond for one in mistake.both or (mistake,) for bond in self._made(one, stand)]
+        made = [(self.atom[bond.one], self.atom[bond.other]) for bond in bonds if holds(bond, stand)]
         return Effect(home, self._parted(mistake.lost, stand, home), made)
+
+    def _made(self, mistake: Mistake, stand: FullSetting) -> Iterable[Bond]:
+        """What a mistake joins. A wire that is off is off, wherever the mistake led it."""
+        gone = self.gone(stand)
+        if not gone or not mistake.lost:
+            return mistake.made
+        if len(mistake.made) == len(mistake.lost):
+            pairs = zip(mistake.lost, mistake.made, strict=True)
+            return [bond for number, bond in pairs if number not in gone or bond.kind == "joint"]
+        return [bond for bond in mistake.made if bond.kind == "joint" or not gone.issuperset(mistake.lost)]
 
     def _parted(self, lost: tuple[int, ...], stand: FullSetting, home: Mapping[int, int]) -> list[set[int]]:
         """What the loss of some bonds cuts off. Many mistakes begin with the same loss, so the last ones are kept."""
@@ -76,11 +112,12 @@ class Continuity:
         known = self._losses if stand else self._always_losses
         if lost not in known:
             ends: dict[int, list[int]] = {}
-            for bond in (self.graph.bonds[number] for number in lost):
+            off = self.gone(stand)
+            for bond in (self.graph.bonds[number] for number in lost if number not in off):
                 if holds(bond, stand):
                     for end in (bond.one, bond.other):
                         ends.setdefault(home[self.atom[end]], []).append(self.atom[end])
-            gone = frozenset(lost)
+            gone = off.union(lost)
             parts = (self._cut_off(dict.fromkeys(seeds), gone, stand) for seeds in ends.values())
             known[lost] = [part for several in parts for part in several]
         return known[lost]

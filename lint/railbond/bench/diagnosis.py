@@ -2,26 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import combinations, islice
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 
 from .continuity import Continuity
+from .likelihood import often
 from .mistake import Mistake, together
 from .mistakes import mistakes
 from .observation import Observation
-from .prediction import Prediction
+from .prediction import NOTHING, Prediction
+from .removable import OFF, Screws
 from .test_points import TestPoints
 
-NOTHING = Mistake("none", "nothing is wrong with the wiring that these mistakes could explain")
 MISREAD = 0.002
 """How often a reading is taken or written down wrongly: a judgement."""
 SECOND = 0.02
 """How much less likely two mistakes are than one: a judgement."""
-POOL = 150
-MOST_PAIRS = 12_000
+MOST_PAIRS = 3_000
 REACH = 2
 
 
@@ -38,46 +38,87 @@ class Diagnosis:
 
     def __init__(self, facts: Facts) -> None:
         self.facts = facts
-        self.singles = [one for one in mistakes(facts.wiring) if one.lost or one.made]
-        self.metal, self.points = Continuity(facts.graph, self.singles), TestPoints(facts)
+        self.screws = Screws(facts.wiring)
+        told = (one for one in mistakes(facts.wiring) if one.lost or one.made)
+        self.singles = [self.screws.as_hands_make_it(one) for one in told]
+        taken = {f"{OFF}{name}": one.numbers for name, one in self.screws.removable.items()}
+        self.metal, self.points = Continuity(self.screws.graph, self.singles, taken), TestPoints(facts, self.screws)
         self.prediction = Prediction(facts, self.metal)
+        self._answers: dict[tuple[object, ...], dict[tuple[object, ...], bool]] = {}
+        self._last: tuple[Observation, dict[tuple[object, ...], bool]] | None = None
 
     def causes(self, observed: list[Observation], doubles: bool = False) -> list[Cause]:
-        """Explanations by weight. Pairs are tried where no single mistake fits, or where `doubles` asks for them."""
-        found = [self._cause(NOTHING, observed, SECOND)]
-        found += [self._cause(one, observed, 1.0) for one in self.singles]
+        """Explanations by weight. Where some fit, one observation that another does not fit is as good as all. Pairs
+        are tried where no single mistake fits, or where `doubles` asks for them."""
+        every = [NOTHING, *self.singles]
+        fitting = self._fitting(every, observed)
+        found = [Cause(one, int(id(one) not in fitting), often(one.kind)) for one in every]
+        found = [one._replace(weight=one.weight * MISREAD**one.misses) for one in found]
+        if not fitting:
+            found = [self._cause(one, observed) for one in every]
         if observed and (doubles or all(one.misses for one in found)):
             found += self._pairs(observed)
         total = sum(one.weight for one in found)
         return sorted((one._replace(weight=one.weight / total) for one in found), key=lambda one: -one.weight)
 
-    def _cause(self, mistake: Mistake, observed: list[Observation], prior: float) -> Cause:
-        misses = sum(self.prediction.answer(mistake, one) != one.answer for one in observed)
-        return Cause(mistake, misses, prior * MISREAD**misses)
+    def _fitting(self, mistakes: list[Mistake], observed: list[Observation]) -> set[int]:
+        """The mistakes that explain everything, by their ids; each observation is asked of those that are left."""
+        for one in reversed(observed):
+            mistakes = [mistake for mistake in mistakes if self.answer(mistake, one) == one.answer]
+        return {id(mistake) for mistake in mistakes}
+
+    def _cause(self, mistake: Mistake, observed: list[Observation], prior: float = 1.0, most: int = 0) -> Cause:
+        """An explanation with the observations that it misses; `most`: counted up to so many."""
+        misses = 0
+        for one in reversed(observed):
+            misses += self.answer(mistake, one) != one.answer
+            if most and misses == most:
+                break
+        return Cause(mistake, misses, prior * often(mistake.kind) * MISREAD**misses)
+
+    def answer(self, mistake: Mistake, asked: Observation) -> bool:
+        """What would be seen, worked out once."""
+        if self._last is None or self._last[0] is not asked:
+            self._last = asked, self._answers.setdefault(asked.question, {})
+        known, key = self._last[1], (mistake.lost, mistake.made)
+        if key not in known:
+            known[key] = self.prediction.answer(mistake, asked)
+        return known[key]
+
+    def nearly(self, observed: list[Observation]) -> list[Mistake]:
+        """The mistakes that explain all but one observation, the likeliest first."""
+        found = [one for one in (NOTHING, *self.singles) if self._cause(one, observed, most=2).misses == 1]
+        return sorted(found, key=lambda one: -often(one.kind))
 
     def _pairs(self, observed: list[Observation]) -> list[Cause]:
         """Pairs of mistakes that fit everything."""
         pairs = islice(self._likely_pairs(observed), MOST_PAIRS)
-        causes = (self._cause(together(one, other), observed, SECOND) for one, other in pairs)
+        causes = (self._cause(together(one, other), observed, SECOND * weight, most=1) for one, other, weight in pairs)
         return [one for one in causes if not one.misses]
 
-    def _likely_pairs(self, observed: list[Observation]) -> Iterator[tuple[Mistake, Mistake]]:
-        """First pairs one of which changes some answer, the best fitting first, with partners near what was seen
-        first; then pairs that take wires of the same metal away, which may change an answer only together."""
-        fits = {one: self._fits(one, observed) for one in self.singles}
-        plan = self._fits(NOTHING, observed)
-        movers = sorted((one for one in self.singles if fits[one] != plan), key=lambda one: -sum(fits[one]))[:POOL]
-        done = set()
-        near = self._near(observed)
-        partners = sorted(self.singles, key=lambda one: near.isdisjoint(self._atoms(one)))
-        for mover in movers:
-            done.add(mover)
-            yield from ((mover, other) for other in partners if other not in done)
-        for metal in self._redundant().values():
-            yield from combinations(metal, 2)
+    def _likely_pairs(self, observed: list[Observation]) -> Iterator[tuple[Mistake, Mistake, float]]:
+        """First pairs that together change just the answers that are not the plan's; then pairs that take metal away
+        from the same place, which may change an answer only together; then those of which one goes too far."""
+        wrong = self._changed(NOTHING, observed, against=None)
+        masks: dict[int, list[Mistake]] = {}
+        for one in self.singles:
+            masks.setdefault(self._changed(one, observed, against=NOTHING), []).append(one)
+        kinds = sorted(masks, key=lambda mask: (mask ^ wrong).bit_count())
+        fitting = [pair for pair in combinations(kinds, 2) if pair[0] | pair[1] == wrong and all(pair)]
+        yield from _weighed((one, other) for a, b in fitting for one in masks[a] for other in masks[b])
+        yield from _weighed(pair for metal in self._redundant(observed).values() for pair in combinations(metal, 2))
+        near = [mask for mask in kinds if mask and mask & wrong]
+        over = [pair for pair in combinations(near, 2) if (pair[0] | pair[1]) & wrong == wrong and pair not in fitting]
+        yield from _weighed((one, other) for a, b in over for one in masks[a] for other in masks[b])
+        yield from _weighed(pair for mask in near for pair in combinations(masks[mask], 2))
 
-    def _fits(self, mistake: Mistake, observed: list[Observation]) -> list[bool]:
-        return [self.prediction.answer(mistake, one) == one.answer for one in observed]
+    def _changed(self, mistake: Mistake, observed: list[Observation], against: Mistake | None) -> int:
+        """The observations, as bits, whose answers a mistake would change from the plan's, or from those seen."""
+        bits = 0
+        for number, one in enumerate(observed):
+            other = one.answer if against is None else self.answer(against, one)
+            bits |= (self.answer(mistake, one) != other) << number
+        return bits
 
     def _near(self, observed: list[Observation]) -> set[int]:
         """The atoms that observations touched, and those a few bonds away."""
@@ -86,17 +127,21 @@ class Diagnosis:
             found |= {there for here in found for _, there, _ in self.metal.ties.get(here, ())}
         return found
 
-    def _atoms(self, mistake: Mistake) -> set[int]:
-        bonds = [*(self.metal.graph.bonds[number] for number in mistake.lost), *mistake.made]
-        return {self.metal.atom[end] for bond in bonds for end in (bond.one, bond.other)}
-
-    def _redundant(self) -> dict[int, list[Mistake]]:
-        """The mistakes that only take something away, by each atom that they take it from."""
+    def _redundant(self, observed: list[Observation]) -> dict[int, list[Mistake]]:
+        """The mistakes near what was seen that only take something away, by each atom that they take it from."""
         found: dict[int, list[Mistake]] = {}
+        near = self._near(observed)
         for mistake in self.singles:
-            for atom in self._atoms(mistake) if not mistake.made else ():
+            bonds = [self.metal.graph.bonds[number] for number in mistake.lost] if not mistake.made else []
+            for atom in {self.metal.atom[end] for bond in bonds for end in (bond.one, bond.other)} & near:
                 found.setdefault(atom, []).append(mistake)
         return found
+
+
+def _weighed(pairs: Iterable[tuple[Mistake, Mistake]]) -> Iterator[tuple[Mistake, Mistake, float]]:
+    for one, other in pairs:
+        if one is not other:
+            yield one, other, often(one.kind) * often(other.kind) / 64
 
 
 def contradictions(observed: list[Observation]) -> list[tuple[Observation, tuple[Observation, ...]]]:

@@ -11,7 +11,8 @@ from trackplan.span import Span
 class Mistake(NamedTuple):
     """`lost` are bonds of the rail graph, by number, that do not hold, and `made` those that hold besides.
 
-    `kind` names its sort and `words` tell what is wrong. `hidden` says why no meter on this graph can see it.
+    `kind` names its sort and `words` tell what is wrong. `hidden` says why no meter on this graph can see it. `both`
+    are the mistakes that are made at once, where there are two.
     """
 
     kind: str
@@ -20,9 +21,11 @@ class Mistake(NamedTuple):
     made: tuple[Bond, ...] = ()
     at: Span | None = None
     hidden: str = ""
+    both: tuple[Mistake, ...] = ()
 
 
 def together(one: Mistake, other: Mistake) -> Mistake:
     """Both mistakes at once."""
     lost = tuple(dict.fromkeys((*one.lost, *other.lost)))
-    return Mistake("two", f"{one.words}; and {other.words}", lost, (*one.made, *other.made), one.at)
+    words, made = f"{one.words}; and {other.words}", (*one.made, *other.made)
+    return Mistake("two", words, lost, made, one.at, both=(one, other))

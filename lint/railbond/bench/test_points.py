@@ -8,12 +8,16 @@ from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
 from railbond.layout.template import rail_names
 
+from .removable import Screws
+
 
 class TestPoints:
     """Names of conductors as a plan would write them (`P1.red`, `west.left`, `T1.through.stock`, `T1.frog`)."""
 
-    def __init__(self, facts: Facts) -> None:
+    def __init__(self, facts: Facts, screws: Screws | None = None) -> None:
+        """`screws` adds the ends of wires."""
         self.facts = facts
+        self.bare = screws.bare if screws else {}
         self.name: dict[int, str] = {}
         self.order: dict[int, float] = {}
         """How far along the way around the layout each conductor is."""
@@ -22,6 +26,8 @@ class TestPoints:
                 conductor = facts.wiring.metal(piece, metal)
                 self.name[conductor], self.order[conductor] = name, place
         self._wires()
+        for conductor, name in self.bare.items():
+            self.name[conductor], self.order[conductor] = name, 0.0
         self.conductor = {name: conductor for conductor, name in self.name.items()}
 
     def _wires(self) -> None:
@@ -51,6 +57,8 @@ class TestPoints:
 
     def rank(self, conductor: int) -> tuple[int, int]:
         """How handy a conductor is to touch: terminals, then plain track, then stock rails, then the rest."""
+        if conductor in self.bare:
+            return 4, conductor
         piece = self.facts.piece_of(conductor)
         if not piece:
             return 0, conductor

@@ -1,15 +1,23 @@
-"""Ranks the wiring mistakes that explain what was seen at the bench, and names the probe that tells the most next.
+"""Finds the wiring mistake that explains what was seen at the bench, step by step, to the one wire.
 
 What was seen stands in a file, one observation a line:
 
   beeps   P1.red and siding.right  with T1 diverging
-  silent  P1.red and west.left
+  silent  P1.red and west.left  without P2, west at 45 cm
   trips   main  with T2 diverging
+  trips   at T1 through
   holds   main
   dies    at T3 diverging
   runs    at siding
+  runs    backwards in yard
+  lamp dim at end
+  detector of span always on
+  mended
 
-Points that are not named stand in their first position (through). Without a file the command asks, probe by probe.
+Points that are not named stand in their first position (through); what stands after `without` was off.
+What stands before `mended` counts no more. Without a file the command asks, probe by probe: it may ask to take a wire
+off first, and to put it back later. It ends in one mistake, in several that no measurement can tell apart, or in the
+railroad being as the plan says; once something was mended, it looks whether there is another mistake.
 
 Exit status: 0 when explanations are told, 1 when observations contradict one another or nothing fits them, 2 when the
 call cannot be understood or a file cannot be read.
@@ -26,9 +34,8 @@ from railbond.saying import printable, say
 from ._plan import facts_of, files_for, plan_argument, tell_shorts, tell_troubles
 
 if TYPE_CHECKING:
-    from railbond.bench.diagnosis import Diagnosis
-    from railbond.bench.information import Chooser, Next
     from railbond.bench.observation import Observation
+    from railbond.bench.search import Search, Step
     from railbond.circuit.facts import Facts
     from trackplan.span import Source
 
@@ -38,6 +45,9 @@ def arguments(parser: ArgumentParser) -> None:
     plan_argument(parser, "the plan that was built")
     parser.add_argument("seen", metavar="SEEN", nargs="?", help="what was seen (asked for unless said)")
     parser.add_argument("--two", action="store_true", help="weigh two mistakes at once even where one explains all")
+    parser.add_argument(
+        "--all", action="store_true", dest="every", help="tell every explanation, not the likeliest only"
+    )
 
 
 def run(options: Namespace) -> int:
@@ -46,16 +56,20 @@ def run(options: Namespace) -> int:
     if facts is None:
         return 2
     tell_shorts(facts, options.path)
-    from railbond.bench.diagnosis import Diagnosis
+    from railbond.bench.search import Search
 
-    diagnosis = Diagnosis(facts)
+    search = Search(facts, options.two)
     if options.seen is None:
-        return _asking(options, facts, diagnosis)
+        return _asking(options, facts, search)
     source = _read(options.seen)
     if source is None:
         return 2
-    observed = _observed(facts, diagnosis, source)
-    return 2 if observed is None else _told(options, facts, diagnosis, observed, source)
+    observed = _observed(search, source)
+    if observed is None:
+        return 2
+    for one in observed:
+        search.see(one)
+    return _told(options, facts, search, search.step(), source)
 
 
 def _read(path: str) -> Source | None:
@@ -71,13 +85,13 @@ def _read(path: str) -> Source | None:
     return None if files.troubles else source
 
 
-def _observed(facts: Facts, diagnosis: Diagnosis, source: Source) -> list[Observation] | None:
+def _observed(search: Search, source: Source) -> list[Observation] | None:
     """The observations of a text; None where a line cannot be understood, which is told."""
-    from railbond.bench.observation import Resolver
     from trackplan.seen import read_seen
 
     seen, broken = read_seen(source)
-    resolver = Resolver(facts, diagnosis.points)
+    resolver = search.resolver
+    resolver.broken = []
     found = [one for one in map(resolver.resolve, seen) if one]
     for one in (*broken, *resolver.broken):
         line, column = source.line_column(one.at.start)
@@ -85,67 +99,65 @@ def _observed(facts: Facts, diagnosis: Diagnosis, source: Source) -> list[Observ
     return None if broken or resolver.broken else found
 
 
-def _told(options: Namespace, facts: Facts, diagnosis: Diagnosis, observed: list[Observation], source: Source) -> int:
+def _told(options: Namespace, facts: Facts, search: Search, step: Step, source: Source) -> int:
     from railbond.bench.diagnosis import contradictions
     from railbond.faces.diagnosis import contradicted, told
 
     sources = {**facts.sources, source.path: source}
-    against = contradictions(observed)
+    against = contradictions(search.observed)
     if against:
         say(contradicted(against, sources), end="\n\n")
-    causes = diagnosis.causes(observed, options.two)
-    following = _chooser(facts, diagnosis, observed).best(causes)
-    say(told(causes, following, diagnosis.points, sources, bool(observed)))
-    return int(bool(against) or causes[0].misses > 0)
+    say(told(search, step, sources, options.every))
+    return int(bool(against) or step.fitting[0].misses > 0)
 
 
-def _chooser(facts: Facts, diagnosis: Diagnosis, observed: list[Observation]) -> Chooser:
-    """Chooses among the settings of the bench sheet and those that were spoken of."""
-    from railbond.bench.information import Chooser
-    from railbond.bench.settings import Settings
-    from railbond.bench.sheet import is_sound
-
-    settings = Settings(diagnosis.metal, diagnosis.singles, is_sound(facts))
-    stands = [settings.first, *settings.stands, *(one.stand for one in observed)]
-    return Chooser(diagnosis, list({frozenset(stand.items()): stand for stand in stands}.values()))
-
-
-def _asking(options: Namespace, facts: Facts, diagnosis: Diagnosis) -> int:
-    """Asks probe by probe until the answer is plain, or the asked one has had enough."""
-    from railbond.faces.diagnosis import asked, told
+def _asking(options: Namespace, facts: Facts, search: Search) -> int:
+    """Asks probe by probe until there is an end, or the asked one has had enough."""
+    from railbond.faces.cautions import METER
+    from railbond.faces.diagnosis import again, asked, begin, told
+    from railbond.faces.schedule import cautions
     from trackplan.span import Source
 
-    observed: list[Observation] = []
-    chooser = _chooser(facts, diagnosis, observed)
-    say(told([], None, diagnosis.points, facts.sources, False).partition("\n\n")[0], end="\n\n")
+    say("\n".join([*cautions(METER[:2]), "", begin(search)]))
     while True:
-        causes = diagnosis.causes(observed, options.two)
-        following = chooser.best(causes)
-        if following is None:
+        step = search.step()
+        if step.end == "sound":
             break
-        say(asked(following, diagnosis.points))
+        if step.end:
+            say(told(search, step, facts.sources, options.every))
+            if _typed("mended, once it is put right and all is put back, or nothing to stop: ") != "mended":
+                return 0
+            search.mend(step)
+            continue
+        if step.following:
+            say("\n".join(asked(search, step.following, step)))
+        elif step.again:
+            say(again(search, step.again))
         line = _answer()
         if line is None:
             break
         if line in ("beeps", "silent"):
-            observed.append(_probed(following, line))
+            search.answer(step, line == "beeps")
         else:
-            observed += _observed(facts, diagnosis, Source("-", line)) or []
-    return _told(options, facts, diagnosis, observed, Source("-", ""))
+            for one in _observed(search, Source("-", line)) or []:
+                search.see(one)
+    return _told(options, facts, search, step, Source("-", ""))
 
 
 def _answer() -> str | None:
     """What was typed: `beeps`, `silent`, or an observation in words; None where that was all."""
+    line = _typed("beeps, silent, what else you saw (? tells the ways), or nothing to stop: ")
+    if line == "?":
+        from trackplan.seen import FORMS
+
+        say("\n".join(f"  {form}" for form in FORMS.values()))
+        return _answer()
+    short = {"b": "beeps", "beep": "beeps", "s": "silent", "y": "beeps", "n": "silent", "yes": "beeps", "no": "silent"}
+    return short.get(line.lower(), line) or None
+
+
+def _typed(question: str) -> str:
     try:
-        line = input("beeps, silent, what else you saw, or nothing to stop: ").strip() if sys.stdin else ""
+        return input(question).strip() if sys.stdin else ""
     except EOFError:
-        return None
-    whole = {"b": "beeps", "beep": "beeps", "s": "silent", "y": "beeps", "n": "silent"}.get(line.lower(), line)
-    return whole or None
-
-
-def _probed(following: Next, answer: str) -> Observation:
-    from railbond.bench.observation import Observation
-
-    ends = following.one, following.other
-    return Observation("beeps", answer == "beeps", dict(following.stand), ends, text=f"{answer} as asked")
+        return ""

@@ -1,97 +1,159 @@
-"""What explains an observation, and where to probe next, as text."""
+"""What explains what was seen, and what to try next, as text."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from textwrap import wrap
+from collections.abc import Iterable, Iterator, Sequence
+from textwrap import fill, wrap
 
-from railbond.bench.diagnosis import NOTHING, Cause
+from railbond.bench.diagnosis import Cause
 from railbond.bench.information import Next
 from railbond.bench.observation import Observation
-from railbond.bench.test_points import TestPoints
+from railbond.bench.prediction import NOTHING
+from railbond.bench.removable import OFF, what_is_off
+from railbond.bench.search import Search, Step
 
 from .cautions import METER
+from .diagnosis_words import ALIKE, SOUND, hands, mend, unasked
 from .places import Sources, counted, line_at
 from .schedule import WIDTH, cautions, printed
 
-SHOWN = 10
-FEW = 4
-"""Switches up to which the position of each is told."""
-MANY = 4
-"""Explanations from which on it is worth the while to begin with half of them."""
+SHOWN = 6
 
 
-def told(causes: Sequence[Cause], following: Next | None, points: TestPoints, sources: Sources, sure: bool) -> str:
-    """The explanations, the likeliest first, then the next probe. `sure` says that something was observed."""
+def told(search: Search, step: Step, sources: Sources, every: bool = False) -> str:
+    """What is known, the likeliest first, and what to do next. `every` tells the whole list."""
     lines = [*cautions(METER[:2]), ""]
-    lines += _ranked(causes, sources) if sure else ["Nothing is told yet: every mistake is as likely as any other."]
-    if following or causes:
-        lines += ["", *(wrap(asked(following, points), WIDTH) if following else _end(causes, points))]
-    return printed(lines)
+    if not search.observed:
+        lines += ["Nothing is told yet: every mistake can be."]
+    elif any(one.mistake is NOTHING for one in step.fitting):
+        lines += [] if step.end else ["Nothing that was read so far is wrong."]
+    elif step.end != "sound":
+        lines += _explanations(search, step, sources, every)
+    return printed([*lines, "", *_then(search, step, sources)])
 
 
-def _ranked(causes: Sequence[Cause], sources: Sources) -> list[str]:
-    fitting = [one for one in causes if one.misses == causes[0].misses]
-    lines = [_head(fitting)]
-    for rank, cause in enumerate(fitting[:SHOWN], 1):
-        place = f"  ({line_at(cause.mistake.at, sources)})" if cause.mistake.at else ""
-        text = f"{rank:>2}. {cause.weight:>4.0%}  {cause.mistake.words}{place}"
-        lines += wrap(text, WIDTH, subsequent_indent=" " * 10, break_on_hyphens=False)
-    if len(fitting) > SHOWN:
-        lines.append(f"    and {len(fitting) - SHOWN} more that fit as well")
-    return lines
+def _then(search: Search, step: Step, sources: Sources) -> list[str]:
+    if step.again:
+        return wrap(again(search, step.again), WIDTH)
+    if step.following:
+        return asked(search, step.following, step)
+    return list(_end(search, step, sources))
 
 
-def _head(fitting: Sequence[Cause]) -> str:
-    if fitting[0].misses:
-        return f"Nothing fits all that was seen; these leave out {counted(fitting[0].misses, 'observation')}:"
-    if fitting[0].mistake is NOTHING and len(fitting) == 1:
-        return "All that was seen is as the plan has it:"
-    return f"{counted(len(fitting), 'explanation')} for all that was seen:"
+def _explanations(search: Search, step: Step, sources: Sources, every: bool) -> Iterator[str]:
+    groups = hands(search, [one.mistake for one in step.fitting])
+    misses = step.fitting[0].misses
+    if misses:
+        yield from wrap(f"Nothing fits all that was seen; these leave out {counted(misses, 'observation')}:", WIDTH)
+    elif not step.end and len(groups) == 1:
+        yield "All that was seen points to this:"
+    elif not step.end:
+        yield f"{counted(len(groups), 'thing')} may be wrong, the likeliest first:"
+    else:
+        yield "It is this:" if step.end == "found" else "It is one of these:"
+    shown = groups if every or step.end else groups[:SHOWN]
+    for rank, (words, at) in enumerate(shown, 1):
+        place = f"  ({line_at(at, sources)})" if at and at.path in sources else ""
+        yield from wrap(f"{rank:>2}. {words}{place}", WIDTH, subsequent_indent="    ", break_on_hyphens=False)
+    if len(groups) > len(shown):
+        yield f"    and {len(groups) - len(shown)} more (`--all` tells them)"
 
 
-def asked(following: Next, points: TestPoints) -> str:
-    """The next probe, as an instruction."""
-    setting = _setting(following, points)
-    points_so = f" with {setting}" if setting else ""
-    ends = f"{points.name[following.one]} and {points.name[following.other]}"
-    return f"Next, probe between {ends}{points_so}: the answer is worth {following.information:.2f} bit."
+def asked(search: Search, following: Next, step: Step | None = None) -> list[str]:
+    """The next probe, as instructions: what comes off and goes back, how points stand, and where the leads go."""
+    now, name = set(search.off), search.diagnosis.points.name
+    then = set(what_is_off(following.stand))
+    lines = ["Next:"]
+    for what, things in (("put back", now - then), ("take off", then - now)):
+        lines += [line for one in sorted(things) for line in _item(f"{what} {_words(search, one)}")]
+    lines += _item(setting(search, following.stand))
+    lines += _item(f"probe between {name[following.one]} and {name[following.other]}")
+    return [*lines, *(_meaning(search, following, step) if step else [])]
 
 
-def _setting(following: Next, points: TestPoints) -> str:
-    """How the points must stand; where there are many, those that are not in their first position."""
-    first = {switch: stands[0] for switch, stands in points.facts.graph.positions.items()}
-    if len(first) <= FEW:
-        return ", ".join(f"{switch} {position}" for switch, position in following.stand.items())
-    thrown = [f"{switch} {position}" for switch, position in following.stand.items() if first[switch] != position]
-    return ", ".join([*thrown, f"all {'other ' if thrown else ''}points in their first position"])
+def begin(search: Search) -> str:
+    """How the points stand before the first probe."""
+    first = ", ".join(f"{switch} {at}" for switch, at in search.resolver.first.items())
+    return fill(f"Begin with all points like this: {first}.", WIDTH) if first else ""
 
 
-def _end(causes: Sequence[Cause], points: TestPoints) -> list[str]:
+def _item(text: str) -> list[str]:
+    return wrap(f"- {text}", WIDTH, initial_indent="  ", subsequent_indent="    ") if text else []
+
+
+def _words(search: Search, name: str) -> str:
+    return search.diagnosis.screws.removable[name].words
+
+
+def _meaning(search: Search, following: Next, step: Step) -> list[str]:
+    """What the plan says of the reading, and how the explanations are split by it."""
+    if len(step.fitting) == 1:
+        return wrap("This is to make sure of what all else points to.", WIDTH)
+    prediction, atom = search.diagnosis.prediction, search.diagnosis.metal.atom
+    ends = atom[following.one], atom[following.other]
+    beep = [one for one in step.fitting if prediction.effect(one.mistake, following.stand).joined(*ends)]
+    right = prediction.effect(NOTHING, following.stand).joined(*ends)
+    said = f"If all were right it would {'beep' if right else 'be silent'}."
+    kinds = [len(hands(search, [one.mistake for one in some])) for some in (beep, _others(step.fitting, beep))]
+    return wrap(f"{said} A beep leaves {counted(kinds[0], 'thing')}, silence {kinds[1]}.", WIDTH)
+
+
+def _others(causes: Iterable[Cause], some: list[Cause]) -> list[Cause]:
+    there = {id(one) for one in some}
+    return [one for one in causes if id(one) not in there]
+
+
+def setting(search: Search, stand: object) -> str:
+    """What to set, where it does not stand so already."""
+    assert isinstance(stand, dict)
+    first = search.resolver.first
+    before = search.observed[-1].stand if search.observed else first
+    plain = {switch: at for switch, at in stand.items() if not switch.startswith(OFF)}
+    thrown = {switch: at for switch, at in plain.items() if before.get(switch, first.get(switch)) != at}
+    if len(thrown) > 6 and thrown.items() <= first.items() and plain == first:
+        return "set all points in their first position"
+    words = ", ".join(f"{switch} {at}" for switch, at in thrown.items())
+    rest = " (leave all others as they are)" if len(plain) > len(thrown) else ""
+    return f"set {words}{rest}" if thrown else ""
+
+
+def again(search: Search, doubtful: Observation) -> str:
+    """A reading that is to be taken once more."""
+    off = "".join(f", without {_words(search, name)}" for name in what_is_off(doubtful.stand))
+    stands = _stands(doubtful)
+    if search.recheck:
+        ends = " and ".join(search.diagnosis.points.name[end] for end in doubtful.ends)
+        what = f"a probe between {ends}" if doubtful.kind == "beeps" else f"`{doubtful.text}`"
+        right = "beeps or silent?" if doubtful.kind == "beeps" else "is it still so? (yes or no)"
+        return f"First what was wrong before: {what}, with {_stands(doubtful)}: {right}"
+    name = search.diagnosis.points.name
+    where = f"probe once more between {name[doubtful.ends[0]]} and {name[doubtful.ends[1]]}"
+    what = where if doubtful.kind == "beeps" else f"look once more: `{doubtful.text}`"
+    return f"One reading does not fit the rest: {what}, with {stands}{off}."
+
+
+def _stands(asked: Observation) -> str:
+    """How points stand for something that was asked."""
+    stands = ", ".join(f"{switch} {at}" for switch, at in asked.stand.items() if not switch.startswith(OFF))
+    return stands or "everything on"
+
+
+def _end(search: Search, step: Step, sources: Sources) -> Iterator[str]:
     """What to do where no probe tells any more."""
-    fitting = [one for one in causes if one.misses == causes[0].misses]
-    if len(fitting) < 2:
-        return ["No other mistake fits: look there."]
-    text = (
-        "No reading tells these apart while all wires are on. Find a reading that is wrong, then take wires that they "
-        "name off their screws, half of those that are left each time: where the reading becomes right, the mistake "
-        "is among the wires that are off."
-    )
-    return wrap(f"{text}{_half(fitting, points)}", WIDTH)
-
-
-def _half(fitting: Sequence[Cause], points: TestPoints) -> str:
-    """The terminal at which nearest to half of the explanations have their wires."""
-    bonds = points.facts.graph.bonds
-    at: dict[str, int] = {}
-    for cause in fitting:
-        ends = {end for number in cause.mistake.lost for end in bonds[number][:2] if not points.facts.piece_of(end)}
-        for name in {points.name[end].rpartition(".")[0] for end in ends}:
-            at[name] = at.get(name, 0) + 1
-    if not at or len(fitting) < MANY:
-        return ""
-    name = min(at, key=lambda one: abs(2 * at[one] - len(fitting)))
-    return f" Begin with all that hang on {name}: {at[name]} of the {len(fitting)}."
+    if step.end == "sound":
+        yield from wrap(SOUND, WIDTH)
+        yield from (line for text in unasked(search, step) for line in wrap(text, WIDTH, subsequent_indent="  "))
+    else:
+        if step.end == "alike":
+            yield from wrap(ALIKE, WIDTH)
+        for text in dict.fromkeys(mend(one.mistake) for one in step.fitting):
+            yield from wrap(f"Do: {text}.", WIDTH, subsequent_indent="    ")
+        wrong = next((one for one in search.observed if one.kind == "beeps"), None)
+        if wrong and step.end == "found":
+            yield "Then read again what was wrong."
+    if search.off:
+        yield "Put back what is still off:"
+        yield from (line for name in search.off for line in _item(_words(search, name)))
 
 
 def contradicted(found: Sequence[tuple[Observation, tuple[Observation, ...]]], sources: Sources) -> str:
