@@ -12,11 +12,11 @@ from typing import NamedTuple
 from bench.readings import facts, facts_at
 from oracle.plans import random_sound
 from railbond.bench.diagnosis import Diagnosis
+from railbond.bench.fault_search import FaultSearch, NextMove
 from railbond.bench.likelihood import often
 from railbond.bench.mistake import Mistake, together
 from railbond.bench.observation import Observation
 from railbond.bench.prediction import NOTHING
-from railbond.bench.search import Search, Step
 from railbond.circuit.facts import Facts
 
 EXAMPLES = Path(__file__).parents[2] / "example_plans"
@@ -29,8 +29,8 @@ class Searched(NamedTuple):
 
     true: Mistake
     actions: int
-    search: Search
-    step: Step
+    search: FaultSearch
+    step: NextMove
 
 
 @lru_cache
@@ -47,9 +47,9 @@ def diagnosis_of(nth: int) -> Diagnosis:
     return Diagnosis(plans()[nth])
 
 
-def new_searches() -> list[Search]:
+def new_searches() -> list[FaultSearch]:
     """A search on each plan."""
-    return [Search(plan, diagnosis=diagnosis_of(nth)) for nth, plan in enumerate(plans())]
+    return [FaultSearch(plan, diagnosis=diagnosis_of(nth)) for nth, plan in enumerate(plans())]
 
 
 def mistakes_of(diagnosis: Diagnosis, rng: Random, number: int) -> list[Mistake]:
@@ -57,7 +57,7 @@ def mistakes_of(diagnosis: Diagnosis, rng: Random, number: int) -> list[Mistake]
     return rng.choices(diagnosis.singles, weights=[often(one.kind) for one in diagnosis.singles], k=number)
 
 
-def symptoms(search: Search, true: Mistake) -> list[Observation]:
+def symptoms(search: FaultSearch, true: Mistake) -> list[Observation]:
     """Whatever trips or stands still otherwise than the plan has it, with all points one way or the other."""
     asked = []
     for stand in search.chooser.stands:
@@ -68,7 +68,7 @@ def symptoms(search: Search, true: Mistake) -> list[Observation]:
     return [one._replace(answer=answer(true, one)) for one in asked if answer(true, one) != answer(NOTHING, one)]
 
 
-def question(search: Search, step: Step) -> Observation:
+def question(search: FaultSearch, step: NextMove) -> Observation:
     """What a step asks for."""
     if step.again:
         return step.again
@@ -77,7 +77,7 @@ def question(search: Search, step: Step) -> Observation:
     return Observation("beeps", True, dict(step.following.stand), ends)
 
 
-def looked_for(search: Search, answers: Answers, most: int = 60) -> tuple[int, Step]:
+def looked_for(search: FaultSearch, answers: Answers, most: int = 60) -> tuple[int, NextMove]:
     """Answers what is asked for until there is an end."""
     actions = 0
     while True:
@@ -90,9 +90,9 @@ def looked_for(search: Search, answers: Answers, most: int = 60) -> tuple[int, S
         actions += 1
 
 
-def searched(search: Search, true: Mistake, rng: Random, misread: int = 0) -> Searched | None:
+def searched(search: FaultSearch, true: Mistake, rng: Random, misread: int = 0) -> Searched | None:
     """A search from one symptom; None where nothing runs otherwise. Reading number `misread` is taken wrongly."""
-    search = Search(search.diagnosis.facts, diagnosis=search.diagnosis)
+    search = FaultSearch(search.diagnosis.facts, diagnosis=search.diagnosis)
     odd = symptoms(search, true)
     if not odd:
         return None
@@ -123,13 +123,13 @@ def names(found: Searched) -> set[str]:
     return {one.words for cause in found.step.fitting for one in cause.mistake.both or (cause.mistake,)}
 
 
-def two(search: Search, rng: Random) -> Mistake | None:
+def two(search: FaultSearch, rng: Random) -> Mistake | None:
     """Two mistakes that have nothing to do with one another."""
     one, other = mistakes_of(search.diagnosis, rng, 2)
     seen = all(shows(search, mistake) for mistake in (one, other))
     return together(one, other) if seen and not set(one.lost) & set(other.lost) and one is not other else None
 
 
-def shows(search: Search, mistake: Mistake) -> bool:
+def shows(search: FaultSearch, mistake: Mistake) -> bool:
     """Whether any reading shows a mistake while nothing is off, with all points one way or the other."""
     return any(search.diagnosis.prediction.effect(mistake, stand) for stand in search.chooser.stands)

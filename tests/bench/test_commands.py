@@ -11,11 +11,11 @@ from pathlib import Path
 import pytest
 
 from bench.readings import facts_at
+from railbond.bench.fault_search import FaultSearch
 from railbond.bench.mistake import Mistake
 from railbond.bench.observation import Observation
 from railbond.bench.prediction import NOTHING
 from railbond.bench.removable import off
-from railbond.bench.search import Search
 from railbond.bench.sheet import sheet_of
 from railbond.command import main
 
@@ -138,7 +138,7 @@ def test_a_file_that_is_not_there_is_told(command: str, capsys: pytest.CaptureFi
 class Bench:
     """A member who reads what is asked for and does it: throws points, takes wires off, holds the meter to places."""
 
-    def __init__(self, search: Search, true: Mistake) -> None:
+    def __init__(self, search: FaultSearch, true: Mistake) -> None:
         self.search, self.true = search, true
         self.points, self.off, self.asked = dict(search.resolver.first), set[str](), 0
         self.words = {one.words: name for name, one in search.diagnosis.screws.removable.items()}
@@ -171,7 +171,7 @@ def test_without_a_file_it_asks_to_the_end(
     kind: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """A member who does what the lines on the screen say, finds the mistake, mends it, and is told that all is well."""
-    search = Search(facts_at(SIDING))
+    search = FaultSearch(facts_at(SIDING))
     true = next(one for one in search.diagnosis.singles if one.kind == kind)
     bench, screen, typed = Bench(search, true), [""], ["trips main"] if "drop" in kind or "pair" in kind else []
 

@@ -23,10 +23,10 @@ from bench.member import (
 )
 from bench.readings import facts_at, labels, partition, settings
 from railbond.bench.diagnosis import Diagnosis, contradictions
+from railbond.bench.fault_search import FaultSearch
 from railbond.bench.mistake import Mistake, together
 from railbond.bench.observation import Observation, Resolver
 from railbond.bench.prediction import NOTHING
-from railbond.bench.search import Search
 from trackplan.seen import read_seen
 from trackplan.span import Source
 
@@ -76,7 +76,7 @@ def test_a_sound_railroad_ends_as_the_plan_says() -> None:
 def test_nothing_is_asked_that_tells_nothing() -> None:
     """Each answer leaves some explanation out that the other answer would have left in."""
     for one in searches(11, each=1):
-        again = Search(one.search.diagnosis.facts, diagnosis=one.search.diagnosis)
+        again = FaultSearch(one.search.diagnosis.facts, diagnosis=one.search.diagnosis)
         again.see(one.search.observed[0])
         for seen in one.search.observed[1:]:
             step = again.step()
@@ -110,7 +110,7 @@ def test_two_mistakes_are_both_named_one_after_the_other() -> None:
     assert found >= 5 and both >= 0.75 * found
 
 
-def _both_named(search: Search, true: Mistake) -> bool:
+def _both_named(search: FaultSearch, true: Mistake) -> bool:
     left = list(true.both)
     while left:
         now = left[0] if len(left) == 1 else true
@@ -178,7 +178,7 @@ def test_observations_that_cannot_all_be_are_told(text: str, found: int) -> None
 
 def test_a_wire_that_is_off_is_a_part_of_the_setting() -> None:
     """With the pair to west off, and so on its own, its rail hangs on nothing but the rails beside it."""
-    search = Search(facts_at(SIDING))
+    search = FaultSearch(facts_at(SIDING))
     seen = observed(search.diagnosis, "silent P1.red and P2.red without P2, platform at 60 cm, loop at 60 cm, west")
     right = search.diagnosis.prediction.answer(NOTHING, seen[0])
     assert right is False and len([one for one in seen[0].stand if one.startswith("off ")]) == 4

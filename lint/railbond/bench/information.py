@@ -18,16 +18,14 @@ from .effect import Effect
 from .likelihood import COSTS
 from .observation import Observation
 from .prediction import NOTHING
+from .probe_places import ProbePlaces
 from .removable import OFF, off, what_is_off, without_parts
 from .separation import Separation
 
 MOST_CAUSES = 90
-MOST_CANDIDATES = 120
 MOST_STANDS = 10
 LEAST = 1e-9
 """Bits below which an answer tells nothing."""
-STARTS = 24
-"""Explanations whose own metal is searched for places to probe."""
 SUSPECTS = 10
 """Wires that are tried by themselves."""
 
@@ -63,9 +61,7 @@ class Chooser:
         self.carried |= {n: self.carried[s] for n, s in diagnosis.screws.screw.items() if s in self.carried}
         supplies = diagnosis.facts.layout.supplies
         self.wires = {name: base for name, base in diagnosis.facts.wiring.wires.items() if name in supplies}
-        self.touch: dict[int, int] = {}
-        for conductor in sorted(self.points.name, key=self.points.rank, reverse=True):
-            self.touch[self.metal.atom[conductor]] = conductor
+        self.places = ProbePlaces(self.metal, self.points, self.removable)
         self.separation = Separation(self.metal, self.carried)
 
     def best(self, causes: list[Cause], observed: Sequence[Observation] = ()) -> Next | None:
@@ -96,7 +92,7 @@ class Chooser:
             stands += [stand for stand in self.stands[:2]]
         for stand in stands:
             effects = [self.prediction.effect(cause.mistake, stand) for cause in causes]
-            pairs = self._likely(effects, stand)
+            pairs = self.places.likely(effects, stand)
             yield from (self._next(pair, stand, causes, effects, now) for pair in pairs)
 
     def _next(
@@ -105,7 +101,7 @@ class Chooser:
         beeps = sum(c.weight for c, effect in zip(causes, effects, strict=True) if effect.joined(*pair))
         share = beeps / sum(cause.weight for cause in causes)
         order = self.points.order
-        ends = sorted((self.touch[pair[0]], self.touch[pair[1]]), key=lambda end: (order[end], end))
+        ends = sorted((self.places.touch[pair[0]], self.places.touch[pair[1]]), key=lambda end: (order[end], end))
         return Next(ends[0], ends[1], stand, entropy(share), self.cost(now, stand))
 
     def cost(self, now: FullSetting, then: FullSetting) -> float:
@@ -201,38 +197,6 @@ class Chooser:
                 effects = [self.prediction.effect(cause.mistake, stand) for cause in some]
                 return self._next(pair, stand, some, effects, now)
         return None
-
-    def _likely(self, effects: list[Effect], stand: FullSetting) -> Iterable[Pair]:
-        """Pairs of atoms in what single explanations cut off or join."""
-        found: dict[Pair, None] = {}
-        home, free = self.metal.components(stand), set(what_is_off(stand))
-        bare = {self.metal.atom[end] for name in free for end in self.removable[name].bare}
-        hubs: dict[int, list[int]] = {}
-        for atom in self._handy():
-            if self.touch[atom] not in self.points.bare or atom in bare:
-                hubs.setdefault(home[atom], []).append(atom)
-        for effect in effects[:: max(1, len(effects) // STARTS)]:
-            ends = [atom for part in effect.touched() for atom in self._ends(effect, part, hubs)]
-            for index, one in enumerate(ends):
-                for other in ends[:index]:
-                    if one != other:
-                        found[min(one, other), max(one, other)] = None
-            if len(found) > MOST_CANDIDATES:
-                break
-        return list(found)[:MOST_CANDIDATES]
-
-    def _handy(self) -> list[int]:
-        if not hasattr(self, "_by_rank"):
-            self._by_rank = sorted(self.touch, key=lambda one: self.points.rank(self.touch[one]))
-        return self._by_rank
-
-    def _ends(self, effect: Effect, part: int, hubs: Mapping[int, list[int]]) -> list[int]:
-        """Places to touch a part: its handiest, one in its middle and its last; of a rest, the handiest."""
-        if part >= 0:
-            return [atom for atom in hubs.get(part, ()) if effect.part(atom) == part][:1]
-        atoms = [one for one in effect.parts[part] if self.touch[one] not in self.points.bare]
-        atoms.sort(key=lambda one: self.points.rank(self.touch[one]))
-        return list(dict.fromkeys((atoms[0], atoms[len(atoms) // 2], atoms[-1]))) if atoms else []
 
 
 def _splits(suspects: Mapping[str, float]) -> Iterator[list[str]]:

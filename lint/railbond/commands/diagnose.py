@@ -1,4 +1,4 @@
-"""Finds the wiring mistake that explains what was seen at the bench, step by step, to the one wire.
+"""Finds the wiring mistake that explains what was seen at the bench, probe by probe, to the one wire.
 
 What was seen stands in a file, one observation a line:
 
@@ -34,8 +34,8 @@ from railbond.saying import printable, say
 from ._plan import facts_of, files_for, plan_argument, tell_shorts, tell_troubles
 
 if TYPE_CHECKING:
+    from railbond.bench.fault_search import FaultSearch, NextMove
     from railbond.bench.observation import Observation
-    from railbond.bench.search import Search, Step
     from railbond.circuit.facts import Facts
     from trackplan.span import Source
 
@@ -56,9 +56,9 @@ def run(options: Namespace) -> int:
     if facts is None:
         return 2
     tell_shorts(facts, options.path)
-    from railbond.bench.search import Search
+    from railbond.bench.fault_search import FaultSearch
 
-    search = Search(facts, options.two)
+    search = FaultSearch(facts, options.two)
     if options.seen is None:
         return _asking(options, facts, search)
     source = _read(options.seen)
@@ -85,7 +85,7 @@ def _read(path: str) -> Source | None:
     return None if files.troubles else source
 
 
-def _observed(search: Search, source: Source) -> list[Observation] | None:
+def _observed(search: FaultSearch, source: Source) -> list[Observation] | None:
     """The observations of a text; None where a line cannot be understood, which is told."""
     from trackplan.seen import read_seen
 
@@ -99,7 +99,7 @@ def _observed(search: Search, source: Source) -> list[Observation] | None:
     return None if broken or resolver.broken else found
 
 
-def _told(options: Namespace, facts: Facts, search: Search, step: Step, source: Source) -> int:
+def _told(options: Namespace, facts: Facts, search: FaultSearch, step: NextMove, source: Source) -> int:
     from railbond.bench.diagnosis import contradictions
     from railbond.faces.diagnosis import contradicted, told
 
@@ -111,7 +111,7 @@ def _told(options: Namespace, facts: Facts, search: Search, step: Step, source: 
     return int(bool(against) or step.fitting[0].misses > 0)
 
 
-def _asking(options: Namespace, facts: Facts, search: Search) -> int:
+def _asking(options: Namespace, facts: Facts, search: FaultSearch) -> int:
     """Asks probe by probe until there is an end, or the asked one has had enough."""
     from railbond.faces.cautions import METER
     from railbond.faces.diagnosis import again, asked, begin, told

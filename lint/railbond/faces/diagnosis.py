@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from textwrap import fill, wrap
 
 from railbond.bench.diagnosis import Cause
+from railbond.bench.fault_search import FaultSearch, NextMove
 from railbond.bench.information import Next
 from railbond.bench.observation import Observation
 from railbond.bench.prediction import NOTHING
 from railbond.bench.removable import OFF, what_is_off
-from railbond.bench.search import Search, Step
 
 from .cautions import METER
 from .diagnosis_words import ALIKE, SOUND, hands, mend, unasked
@@ -20,7 +20,7 @@ from .schedule import WIDTH, cautions, printed
 SHOWN = 6
 
 
-def told(search: Search, step: Step, sources: Sources, every: bool = False) -> str:
+def told(search: FaultSearch, step: NextMove, sources: Sources, every: bool = False) -> str:
     """What is known, the likeliest first, and what to do next. `every` tells the whole list."""
     lines = [*cautions(METER[:2]), ""]
     if not search.observed:
@@ -32,7 +32,7 @@ def told(search: Search, step: Step, sources: Sources, every: bool = False) -> s
     return printed([*lines, "", *_then(search, step, sources)])
 
 
-def _then(search: Search, step: Step, sources: Sources) -> list[str]:
+def _then(search: FaultSearch, step: NextMove, sources: Sources) -> list[str]:
     if step.again:
         return wrap(again(search, step.again), WIDTH)
     if step.following:
@@ -40,7 +40,7 @@ def _then(search: Search, step: Step, sources: Sources) -> list[str]:
     return list(_end(search, step, sources))
 
 
-def _explanations(search: Search, step: Step, sources: Sources, every: bool) -> Iterator[str]:
+def _explanations(search: FaultSearch, step: NextMove, sources: Sources, every: bool) -> Iterator[str]:
     groups = hands(search, [one.mistake for one in step.fitting])
     misses = step.fitting[0].misses
     if misses:
@@ -59,7 +59,7 @@ def _explanations(search: Search, step: Step, sources: Sources, every: bool) -> 
         yield f"    and {len(groups) - len(shown)} more (`--all` tells them)"
 
 
-def asked(search: Search, following: Next, step: Step | None = None) -> list[str]:
+def asked(search: FaultSearch, following: Next, step: NextMove | None = None) -> list[str]:
     """The next probe, as instructions: what comes off and goes back, how points stand, and where the leads go."""
     now, name = set(search.off), search.diagnosis.points.name
     then = set(what_is_off(following.stand))
@@ -71,7 +71,7 @@ def asked(search: Search, following: Next, step: Step | None = None) -> list[str
     return [*lines, *(_meaning(search, following, step) if step else [])]
 
 
-def begin(search: Search) -> str:
+def begin(search: FaultSearch) -> str:
     """How the points stand before the first probe."""
     first = ", ".join(f"{switch} {at}" for switch, at in search.resolver.first.items())
     return fill(f"Begin with all points like this: {first}.", WIDTH) if first else ""
@@ -81,11 +81,11 @@ def _item(text: str) -> list[str]:
     return wrap(f"- {text}", WIDTH, initial_indent="  ", subsequent_indent="    ") if text else []
 
 
-def _words(search: Search, name: str) -> str:
+def _words(search: FaultSearch, name: str) -> str:
     return search.diagnosis.screws.removable[name].words
 
 
-def _meaning(search: Search, following: Next, step: Step) -> list[str]:
+def _meaning(search: FaultSearch, following: Next, step: NextMove) -> list[str]:
     """What the plan says of the reading, and how the explanations are split by it."""
     if len(step.fitting) == 1:
         return wrap("This is to make sure of what all else points to.", WIDTH)
@@ -103,7 +103,7 @@ def _others(causes: Iterable[Cause], some: list[Cause]) -> list[Cause]:
     return [one for one in causes if id(one) not in there]
 
 
-def setting(search: Search, stand: object) -> str:
+def setting(search: FaultSearch, stand: object) -> str:
     """What to set, where it does not stand so already."""
     assert isinstance(stand, dict)
     first = search.resolver.first
@@ -117,7 +117,7 @@ def setting(search: Search, stand: object) -> str:
     return f"set {words}{rest}" if thrown else ""
 
 
-def again(search: Search, doubtful: Observation) -> str:
+def again(search: FaultSearch, doubtful: Observation) -> str:
     """A reading that is to be taken once more."""
     off = "".join(f", without {_words(search, name)}" for name in what_is_off(doubtful.stand))
     stands = _stands(doubtful)
@@ -138,7 +138,7 @@ def _stands(asked: Observation) -> str:
     return stands or "everything on"
 
 
-def _end(search: Search, step: Step, sources: Sources) -> Iterator[str]:
+def _end(search: FaultSearch, step: NextMove, sources: Sources) -> Iterator[str]:
     """What to do where no probe tells any more."""
     if step.end == "sound":
         yield from wrap(SOUND, WIDTH)

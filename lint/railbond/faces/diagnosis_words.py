@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from railbond.bench.fault_search import FaultSearch, NextMove
 from railbond.bench.mistake import Mistake
-from railbond.bench.search import Search, Step
 from trackplan.span import Span
 
 SOUND = (
@@ -61,7 +61,7 @@ def mend(mistake: Mistake) -> str:
     return "; and ".join(MENDS.get(one.kind, OTHERWISE) for one in mistake.both or (mistake,))
 
 
-def hands(search: Search, mistakes: Iterable[Mistake]) -> list[tuple[str, Span | None]]:
+def hands(search: FaultSearch, mistakes: Iterable[Mistake]) -> list[tuple[str, Span | None]]:
     """Mistakes by the thing that a hand takes hold of: one line for each, with all that may be wrong with it."""
     groups: dict[str, list[Mistake]] = {}
     for one in mistakes:
@@ -69,7 +69,7 @@ def hands(search: Search, mistakes: Iterable[Mistake]) -> list[tuple[str, Span |
     return [(_line(thing, several), several[0].at) for thing, several in groups.items()]
 
 
-def _thing(search: Search, mistake: Mistake) -> str:
+def _thing(search: FaultSearch, mistake: Mistake) -> str:
     """The removable thing whose bonds a mistake changes, in words."""
     names = {search.chooser.carried.get(number, "") for number in mistake.lost}
     name = names.pop() if len(names) == 1 and mistake.kind in HOW else ""
@@ -82,7 +82,7 @@ def _line(thing: str, mistakes: list[Mistake]) -> str:
     return f"{thing}: {', or '.join(dict.fromkeys(HOW[one.kind] for one in mistakes))}"
 
 
-def unasked(search: Search, step: Step) -> Iterator[str]:
+def unasked(search: FaultSearch, step: NextMove) -> Iterator[str]:
     """What no reading so far could have shown."""
     left = [one.mistake for one in step.fitting if one.mistake.lost or one.mistake.made]
     groups = hands(search, left)

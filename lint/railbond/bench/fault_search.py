@@ -19,7 +19,7 @@ CONFIRMED = 1
 """Readings that are taken at most to make sure of what was found."""
 
 
-class Step(NamedTuple):
+class NextMove(NamedTuple):
     """`fitting` are the explanations that leave out the least. Next comes `following`, or `again`: a reading that is to
     be taken once more because all else fits together without it. Where neither comes, that is the `end`: `sound`,
     `found`, or `alike` where no measurement tells what is left apart."""
@@ -30,7 +30,7 @@ class Step(NamedTuple):
     end: str = ""
 
 
-class Search:
+class FaultSearch:
     """One search on one plan. `doubles` weighs two mistakes at once even where one explains all."""
 
     def __init__(self, facts: Facts, doubles: bool = False, diagnosis: Diagnosis | None = None) -> None:
@@ -49,20 +49,20 @@ class Search:
         """What is off as things stand."""
         return what_is_off(self.observed[-1].stand) if self.observed else []
 
-    def step(self) -> Step:
+    def step(self) -> NextMove:
         """What is known now, and what to do next."""
         observed = settled(self.observed)
         if self.recheck:
-            return Step((), None, self.recheck[0])
+            return NextMove((), None, self.recheck[0])
         causes = self.diagnosis.causes(observed, self.doubles)
         fitting = tuple(one for one in causes if one.misses == causes[0].misses)
         again = self._again(observed, causes)
         if again:
-            return Step(fitting, None, again)
+            return NextMove(fitting, None, again)
         following = self.chooser.best(causes, observed)
         if following is None and _end(fitting) == "found":
             following = self._confirming(fitting[0].mistake, observed)
-        return Step(fitting, following, None, "" if following else _end(fitting))
+        return NextMove(fitting, following, None, "" if following else _end(fitting))
 
     def _confirming(self, found: Mistake, observed: list[Observation]) -> Next | None:
         """A probe that tells what was found from what would explain everything but one reading, lest that was taken
@@ -78,7 +78,7 @@ class Search:
         self.confirmed += following is not None
         return following
 
-    def mend(self, step: Step) -> None:
+    def mend(self, step: NextMove) -> None:
         """Goes on after what was found was put right and everything put back: what was wrong is looked at again."""
         self.mended += [one.mistake for one in step.fitting]
         plan = self.diagnosis.answer
@@ -93,7 +93,7 @@ class Search:
         else:
             self.observed.append(seen)
 
-    def answer(self, step: Step, beeps: bool) -> None:
+    def answer(self, step: NextMove, beeps: bool) -> None:
         """Notes what the meter did at what was asked for; of what was seen otherwise, whether it is still so."""
         if step.again:
             answer = beeps if step.again.kind == "beeps" else step.again.answer == beeps
