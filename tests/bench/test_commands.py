@@ -18,6 +18,7 @@ from railbond.bench.prediction import NOTHING
 from railbond.bench.removable import off
 from railbond.bench.sheet import sheet_of
 from railbond.command import main
+from railbond.faces.meter_words import tried_before
 
 PLANS = Path(__file__).parents[2] / "example_plans"
 SIDING = str(PLANS / "passing_siding.trackplan")
@@ -49,7 +50,10 @@ def test_the_sheet_fits_its_columns_and_has_a_box_for_each_probe(
     assert main(["meter", str(path)]) == 0
     text, sheet = capsys.readouterr().out, sheet_of(facts_at(str(path)))
     assert max(map(len, text.splitlines())) <= 80
-    assert text.count("[ ] ") == len(sheet.probes) + len(sheet.unseen) + len(sheet.unproven)
+    left = [one for one, _ in sheet.unseen if not tried_before(one)]
+    assert text.count("[ ] ") == len(sheet.probes) + len(left) + len(sheet.unproven)
+    assert main(["meter", str(path), "--all"]) == 0
+    assert capsys.readouterr().out.count("[ ] ") == len(sheet.probes) + len(sheet.unseen) + len(sheet.unproven)
     assert len(re.findall(r"must (?:beep|be SILENT)", text)) >= len(sheet.probes)
 
 

@@ -10,8 +10,11 @@ import pytest
 
 from bench.readings import RIGHT, facts, facts_at, labels, settings, shows
 from oracle.plans import random_sound, random_wild
-from railbond.bench.sheet import Sheet, sheet_of
+from railbond.bench.checks import checks
+from railbond.bench.jobs import tasks
+from railbond.bench.sheet import Sheet, fewest_throws, sheet_of
 from railbond.circuit.facts import Facts
+from railbond.faces.meter_words import tried_before
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_plans").glob("*.trackplan"))
 MOST_SETTINGS = 64
@@ -101,6 +104,22 @@ def test_points_are_thrown_only_where_they_must_be() -> None:
         {"T1": "through", "T2": "through"},
         {"T1": "diverging", "T2": "diverging"},
     ]
+
+
+def test_settings_go_on_to_the_nearest() -> None:
+    stands = [{"A": a, "B": b} for a, b in ("tt", "dd", "td", "dt")]
+    assert fewest_throws(stands) == [0, 2, 1, 3]
+    assert fewest_throws([]) == []
+
+
+def test_what_the_schedule_has_tried_is_not_asked_for_again() -> None:
+    """Every mistake that is left out of the sheet has its check in the schedule: one tells it when the job is done."""
+    plan = facts_at(str(next(path for path in EXAMPLES if path.stem == "passing_siding")))
+    tried = [one for one, _ in sheet_of(plan).unseen if tried_before(one)]
+    told = checks(plan, tasks(plan))
+    lines = {job.at for job in told}
+    assert tried and all(one.at in lines for one in tried)
+    assert all(kind in " ".join(told.values()) for kind in ("free end", "look through the cut"))
 
 
 ONE_TRACK = """

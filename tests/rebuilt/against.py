@@ -59,8 +59,9 @@ class Same:
         graph = self.facts.graph
         for conductor, source in graph.sources.items():
             if source.kind == "unit":
-                frog = next(bond.other for bond in graph.bonds if bond.one == conductor)
-                self.node[conductor] = ("unit", *self.node[frog])
+                piece, frog = self.node[next(bond.other for bond in graph.bonds if bond.one == conductor)]
+                number = 1 + self.bench.things[str(piece)].frogs.index(str(frog))
+                self.node[conductor] = ("unit", piece, f"automatic frog unit {number}")
 
     def differences(self, setting: Mapping[str, str]) -> list[str]:
         """Metals that hang together on one side and not on the other."""

@@ -76,6 +76,8 @@ class Builder:
             return turnouts.stub(rest[0], build, self.jumpered)
         if keyword == "three-way":
             return special.three_way(" ".join(rest[:2]) if rest[0] == "staggered" else rest[0], build)
+        if keyword == "gauntlet":
+            return special.gauntlet(build)
         return special.slip(rest[0], build) if keyword == "slip" else special.crossing(build)
 
     def joiner(self, row: Row) -> None:
@@ -119,7 +121,7 @@ class Builder:
         if place.startswith("leave"):
             return
         if place.startswith("automatic frog unit"):
-            unit: Node = ("unit", piece, row["rail"])
+            unit: Node = ("unit", piece, place.partition(":")[0])
             if row["rail"]:
                 assert row["rail"] in self.bench.things[piece].frogs
                 self.bench.join(unit, (piece, row["rail"]))

@@ -19,12 +19,18 @@ feeder yard -> t9c
 TURNOUT, WYE, CROSSED = ("points", "through", "diverging"), ("points", "left", "right"), ("a1", "a2", "b1", "b2")
 BUILDS, PLAIN = ("dead-frog", "live-frog", "isolated-frog"), ("dead-frog", "isolated-frog")
 MOVING = (*BUILDS, "movable-frog", "sprung-frog")
-CUTS = ("", "closure jumpers", "around frog", "frog rails", "closure jumpers+frog rails")
+CUTS = ("", "closure jumpers", "around frog", "around frog without jumpers", "frog rails", "closure jumpers+frog rails")
 GAPS = ("", "left rail", "right rail", "both rails")
 FEEDS = (
     "", "switched through main.red diverging main.black", "switched with T9 through yard.red diverging main.black",
     "switched from stock rails", "automatic yard", 'unpowered because "short"',
 )  # fmt: skip
+
+EACH = (
+    "1 automatic yard+2 automatic main", "1 switched from stock rails+2 automatic main",
+    "2 switched through main.black diverging yard.red", "1 switched with T9 through main.red diverging yard.black",
+)  # fmt: skip
+"""Feeds for each of several frogs, by its number."""
 
 
 def kinds() -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -39,6 +45,7 @@ def kinds() -> Iterator[tuple[str, tuple[str, ...]]]:
     for shape, build in product(shapes, PLAIN):
         yield f"three-way X {shape} number 6 {build}", ("points", "left", "through", "right")
     yield from ((f"crossing X 30 degrees {build}", CROSSED) for build in PLAIN)
+    yield from ((f"gauntlet X 60 cm number 8 {build}", CROSSED) for build in PLAIN)
     yield from ((f"slip X {slips} number 6 {build}", CROSSED) for slips, build in product(("single", "double"), PLAIN))
     yield from ((f"scissors X number 6 {build}", CROSSED) for build in BUILDS)
 
@@ -57,7 +64,9 @@ def work(line: str) -> Iterator[list[str]]:
 def feeds(line: str) -> tuple[str, ...]:
     if line.startswith("scissors"):
         return ("",)
-    return FEEDS if "dead-frog" not in line else ("",)
+    if "dead-frog" in line:
+        return ("",)
+    return (*FEEDS, *EACH) if line.split()[0] in ("slip", "crossing", "three-way", "gauntlet") else FEEDS
 
 
 def gaps(ends: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
@@ -66,7 +75,10 @@ def gaps(ends: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
 
 def plan(line: str, ends: tuple[str, ...], worked: list[str], feed: str, cut: tuple[str, ...]) -> str:
     """The piece with plain track at each end, fed, and gaps at its ends."""
-    lines = [line, *worked, f"frog X {feed}" if feed else ""]
+    fed = [f"frog X.{one}" if one[0].isdigit() else f"frog X {one}" for one in feed.split("+") if one]
+    if line.startswith("three-way"):  # its frogs are numbered from 0, as they are called
+        fed = [one.replace("X.", "X.C") for one in fed]
+    lines = [line, *worked, *fed]
     for number, (end, gap) in enumerate(zip(ends, cut, strict=True)):
         lines.append(f"segment s{number} {'X.' + end + ' -> stop' if number % 2 else 'stop -> X.' + end} 1 m")
         lines.append(f"feeder main -> s{number}")

@@ -58,6 +58,22 @@ def crossing(build: str) -> Thing:
     return made
 
 
+def gauntlet(build: str) -> Thing:
+    """Two tracks within one another: the left rail of a and the right rail of b cross twice, the others run through."""
+    plastic = build == "dead-frog"
+    made = Thing((), positions=() if plastic else ("a", "b"), frogs=() if plastic else ("frog 1", "frog 2"))
+    for track, inner in (("a", "left"), ("b", "right")):
+        rails = [f"{part} {track} {inner} rail" for part in ("near", "middle", "far")]
+        outer = f"{track} {'right' if inner == 'left' else 'left'} rail"
+        made.metals += (*rails, outer)
+        made.one_metal(*rails)
+        near, far = {inner: rails[0]}, {inner: rails[2]}
+        made.ends[f"{track}1"] = near.get("right", outer), near.get("left", outer)
+        made.ends[f"{track}2"] = far.get("left", outer), far.get("right", outer)
+    made.metals += made.frogs
+    return made
+
+
 def slip(kind: str, build: str) -> Thing:
     """Stock rails of one side are one conductor. Points at ends 1 choose the exit, those at ends 2 the entry."""
     double = kind == "double"

@@ -1,7 +1,8 @@
 """Tells where to put a meter's leads so that any one wiring mistake shows: the fewest probes, with boxes to tick.
 
 The supply is unplugged. Points are to be set so, and each pair of places must beep or must not. What no reading can
-show is listed, with why. What you then see can be told to `railbond diagnose`.
+show is counted, and listed with why where the schedule has not tried it when the job was done; `--all` lists all of it.
+What you then see can be told to `railbond diagnose`.
 
 Exit status: 0 when the sheet is told, 2 when the call cannot be understood or a file cannot be read or written.
 """
@@ -10,14 +11,20 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 
+from railbond.saying import complain
+
 from ._paper import needs_pages, paper_arguments, written
 from ._plan import facts_of, files_for, plan_argument, tell_shorts, title_of
+
+MANY = 12
+"""Sets of points up to which a plan that has shorts of its own gets a sheet: beyond, it would take minutes."""
 
 
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
     plan_argument(parser)
     paper_arguments(parser, ("text", "csv", "page"))
+    parser.add_argument("--all", action="store_true", dest="every", help="list also what the schedule has tried")
 
 
 def run(options: Namespace) -> int:
@@ -28,6 +35,9 @@ def run(options: Namespace) -> int:
     if facts is None:
         return 2
     tell_shorts(facts, options.path)
+    if facts.shorts and len(facts.graph.positions) > MANY:
+        complain(f"{options.path}: no sheet for so many turnouts while the plan itself has shorts: mend it first")
+        return 2
     from railbond.bench.ohms import Ohms
     from railbond.bench.sheet import sheet_of
 
@@ -39,9 +49,9 @@ def run(options: Namespace) -> int:
     elif options.face == "page":
         from railbond.faces.meter_page import page
 
-        text = page(title, sheet, ohms)
+        text = page(title, sheet, ohms, options.every)
     else:
         from railbond.faces.meter import told
 
-        text = told(title, sheet, ohms)
+        text = told(title, sheet, ohms, options.every)
     return written(options.out, text, files.read)

@@ -9,20 +9,20 @@ from railbond.bench.ohms import Ohms
 from railbond.bench.sheet import ProbeGroup, Sheet
 
 from .cautions import METER
-from .meter_words import by_hand, legend, reading, summary, thing, throws
+from .meter_words import by_hand, legend, lying, reading, summary, thing, throws, tried_before, unseen_words
 from .schedule import BOX, WIDTH, cautions, printed
 
 NARROW = 24
 
 
-def told(title: str, sheet: Sheet, ohms: Ohms) -> str:
-    """The whole sheet."""
+def told(title: str, sheet: Sheet, ohms: Ohms, every: bool = False) -> str:
+    """The whole sheet. `every` lists also what was tried when each job was done."""
     lines = [*wrap(f"Bench sheet: {title}", WIDTH), "", *cautions(METER), "", *wrap(summary(sheet), WIDTH)]
     number = 0
     for stand in sheet.stands:
         lines += ["", *_stand(sheet, stand, number, ohms)]
         number += len(stand.probes)
-    lines += [*_looking(sheet), *_by_hand(sheet), *_unproven(sheet)]
+    lines += [*_looking(sheet), *_by_hand(sheet, every), *_unproven(sheet)]
     return printed(lines)
 
 
@@ -44,16 +44,25 @@ def _looking(sheet: Sheet) -> Iterator[str]:
         yield "Left and right of a track are as one looks"
         for line in lines:
             yield from wrap(f"  {line}", WIDTH, subsequent_indent=" " * 6)
+    if places := lying(sheet):
+        yield ""
+        yield "Where the other places lie (`railbond schedule --as page` draws the rails)"
+        for place in places:
+            yield from wrap(f"  {place}", WIDTH, subsequent_indent=" " * 6)
 
 
-def _by_hand(sheet: Sheet) -> Iterator[str]:
+def _by_hand(sheet: Sheet, every: bool) -> Iterator[str]:
     """What has no reading: to be looked at, or tried with its wire off its screw."""
-    if not sheet.unseen:
+    shown = [one for one in sheet.unseen if every or not tried_before(one[0])]
+    if not every and (words := unseen_words(sheet)):
+        yield ""
+        yield from wrap(words, WIDTH)
+    if not shown:
         return
     yield ""
-    yield from wrap(f"No reading shows these {len(sheet.unseen)} mistakes: try each by hand", WIDTH)
+    yield from wrap(f"Try by hand what no reading shows ({len(shown)}):", WIDTH)
     groups: dict[str, list[str]] = {}
-    for mistake, why in sheet.unseen:
+    for mistake, why in shown:
         groups.setdefault(by_hand(mistake), []).append(f"{thing(mistake)}; no reading shows it, as {why}")
     for head, items in groups.items():
         yield ""

@@ -24,20 +24,24 @@ def summary(sheet: Sheet) -> str:
         return "There is nothing to probe: the plan has no wires, cuts or bonds."
     probes, shown = len(sheet.probes), len(sheet.mistakes) - len(sheet.unseen) - len(sheet.unproven)
     settings = f"{counted(probes, 'probe')} in {counted(len(sheet.stands), 'setting')} of the points"
+    every = counted(len(sheet.mistakes), "single mistake")
     bound = "no sheet with these settings has fewer"
     if probes > sheet.fewest:
         bound = f"at least {sheet.fewest} are needed"
     shorts = f"{FIRST} " if sheet.points.facts.shorts else ""
     return (
-        f"{shorts}{settings} show each of {counted(shown, 'single mistake')} there can be; {bound} (to try everything "
-        f"by itself takes {sheet.naive}). Put one lead to each of the two places. {BEEP_WORDS} Where a reading is "
+        f"{shorts}{settings} show {shown} of {every} that can be made; {bound} (to try everything by itself takes "
+        f"{sheet.naive}). Put one lead to each of the two places. {BEEP_WORDS} Where a reading is "
         "another, stop, note it, and ask `railbond diagnose`."
     )
 
 
 def throws(stand: ProbeGroup) -> str:
     """What to do with the points before the probes of a setting."""
-    return f"Set {', '.join(f'{switch} {position}' for switch, position in stand.thrown.items())}"
+    switches = ", ".join(f"{switch} {position}" for switch, position in stand.thrown.items())
+    if len(stand.thrown) == len(stand.setting):
+        return f"Set {switches}"
+    return f"Set {switches}; leave all other points as they stand"
 
 
 def reading(probe: Probe, stand: ProbeGroup, ohms: Ohms) -> str:
@@ -62,6 +66,38 @@ def legend(sheet: Sheet) -> list[str]:
 def thing(mistake: Mistake) -> str:
     """What a mistake is about: the wire or bond itself where it may be missing, else all its words."""
     return mistake.words.removesuffix(" is missing or makes no contact").removeprefix("the ")
+
+
+TRIED = ("missing", "bond", "jumper", "cut")
+"""How the kinds of mistakes begin that the schedule has tried where they can be made: a beep after each drop, a look
+through each cut."""
+
+
+def tried_before(mistake: Mistake) -> bool:
+    """Whether the schedule's own check has shown a mistake when the job was done."""
+    return mistake.kind.startswith(TRIED) and not mistake.hidden
+
+
+def unseen_words(sheet: Sheet) -> str:
+    """How many mistakes no reading shows, and when each of these was tried."""
+    there = [one for one, _ in sheet.unseen if tried_before(one)]
+    if not there:
+        return ""
+    return (
+        f"No reading shows {counted(len(there), 'mistake')}, as another way joins the same two places. Each is tried "
+        "while the job is done: `railbond schedule` has a beep after each drop, wire and bond, and a look through each "
+        "cut. Was that left out, `railbond meter --all` lists them."
+    )
+
+
+def lying(sheet: Sheet) -> list[str]:
+    """Where the places lie that are no plain track and no terminal."""
+    facts, name = sheet.points.facts, sheet.points.name
+    touched = dict.fromkeys(end for probe in sheet.probes for end in (probe.one, probe.other))
+    own = (
+        end for end in touched if facts.piece_of(end) and not facts.layout.pieces[facts.piece_of(end)].template.length
+    )
+    return [f"{name[end]}: {facts.graph.names[end]}" for end in own]
 
 
 def by_hand(mistake: Mistake) -> str:
