@@ -8,29 +8,31 @@ from pathlib import Path
 from random import Random
 from time import process_time
 
-from bench.member import Search, searches
+from bench.member import Searched, names, question, searches
 from bench.readings import facts, facts_at
 from benchmark.timing import Measure
 from oracle.plans import big_layout, random_sound
+from railbond.bench.fault_search import FaultSearch
+from railbond.bench.observation import Observation
 from railbond.bench.sheet import Sheet, sheet_of
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "example_plans").glob("*.trackplan"))
-WITHIN = 8
+WITHIN = 12
 PLANS = 30
 TURNOUTS = 50
+LARGE = 60
 
 
 def measures() -> Iterator[Measure]:
-    """Sheets of the examples, of random plans and of a large layout; then searches from three starts."""
+    """Sheets of the examples, of random plans and of a large layout; then searches from a symptom, and how long one waits."""
     rng = Random(1)
     yield from sheets("the examples", [sheet_of(facts_at(str(path))) for path in EXAMPLES])
     yield from sheets(f"{PLANS} random plans", [sheet_of(facts(random_sound(rng, 6))) for _ in range(PLANS)])
     before = process_time()
     large = [sheet_of(facts(big_layout(TURNOUTS)))]
     yield from sheets(f"a layout of {TURNOUTS} turnouts ({process_time() - before:.1f} s)", large)
-    yield found("the sheet's first wrong reading", list(searches(5, PLANS, 3, "sheet")), least=0.95)
-    yield found("a breaker that trips or an engine that dies", list(searches(6, PLANS, 3, "symptom")), least=0.95)
-    yield found("nothing", list(searches(7, PLANS, 2, "nothing")), least=None)
+    yield found("a breaker that trips or an engine that dies", list(searches(6, 10)), least=0.95)
+    yield slowest_answer()
 
 
 def sheets(what: str, several: list[Sheet]) -> Iterator[Measure]:
@@ -45,11 +47,27 @@ def sheets(what: str, several: list[Sheet]) -> Iterator[Measure]:
     yield Measure(f"{what}: {seen} mistakes shown / {mistakes}, {unproven} not proven", seen / mistakes)
 
 
-def found(start: str, several: list[Search], least: float | None) -> Measure:
-    """The share of searches that ended within eight probes with the true mistake among those left."""
-    probes = Counter(one.probes for one in several)
-    good = [one for one in several if one.probes <= WITHIN and any(cause.mistake is one.true for cause in one.left)]
-    spread = ", ".join(f"{number}: {times}" for number, times in sorted(probes.items()))
-    alone = sum(len(one.left) == 1 for one in several)
-    words = f"{len(several)} mistakes found from {start} within {WITHIN} probes ({alone} alone; probes: {spread})"
+def found(start: str, several: list[Searched], least: float) -> Measure:
+    """The share of searches that ended within twelve readings with the true mistake among those left."""
+    actions = Counter(one.actions for one in several)
+    good = [one for one in several if one.actions <= WITHIN and one.true.words in names(one)]
+    spread = ", ".join(f"{number}: {times}" for number, times in sorted(actions.items()))
+    alone = sum(one.step.end == "found" for one in several)
+    words = f"{len(several)} mistakes found from {start} within {WITHIN} readings ({alone} alone; readings: {spread})"
     return Measure(words, len(good) / len(several), least=least)
+
+
+def slowest_answer() -> Measure:
+    """The longest that a search waits for what to do next, on a large layout with a pair of wires swapped."""
+    search = FaultSearch(facts(big_layout(LARGE)))
+    search.see(Observation("trips", True, dict(search.chooser.stands[0])))
+    answer, symptom, slowest = search.diagnosis.prediction.answer, search.observed[0], 0.0
+    swapped = (one for one in search.diagnosis.singles if one.kind == "swapped pair")
+    true = next(one for one in swapped if answer(one, symptom))
+    while True:
+        before = process_time()
+        step = search.step()
+        slowest = max(slowest, process_time() - before)
+        if step.end:
+            return Measure(f"the slowest answer of a search at {LARGE} turnouts / 1 s", slowest, most=1.0)
+        search.answer(step, answer(true, question(search, step)))
