@@ -24,7 +24,7 @@ LARGE = 60
 
 
 def measures() -> Iterator[Measure]:
-    """Sheets of the examples, of random plans and of a large layout; then searches from a symptom, and how long one waits."""
+    """Sheets of the examples, of random plans and of a large layout; then searches, and how long one waits."""
     rng = Random(1)
     yield from sheets("the examples", [sheet_of(facts_at(str(path))) for path in EXAMPLES])
     yield from sheets(f"{PLANS} random plans", [sheet_of(facts(random_sound(rng, 6))) for _ in range(PLANS)])
