@@ -6,7 +6,7 @@ import re
 
 from .bench import Thing
 
-CLAUSES = ("positions", "rail", "frog", "tie", "pass", "blade", "opening")
+CLAUSES = ("positions", "rail", "frog", "joined", "tie", "pass", "blade", "opening")
 
 
 def construction(text: str) -> Thing:
@@ -75,6 +75,6 @@ def split(words: list[str], marks: tuple[str, ...]) -> tuple[list[str], list[str
 
 
 READERS = {
-    "positions": _positions, "rail": _rails, "frog": _frog, "tie": _tie, "blade": _blade, "opening": _opening,
+    "positions": _positions, "rail": _rails, "frog": _frog, "joined": _tie, "tie": _tie, "blade": _blade, "opening": _opening,
     "pass": lambda made, words: None,
 }  # fmt: skip
