@@ -75,6 +75,6 @@ def split(words: list[str], marks: tuple[str, ...]) -> tuple[list[str], list[str
 
 
 READERS = {
-    "positions": _positions, "rail": _rails, "frog": _frog, "joined": _tie, "tie": _tie, "blade": _blade, "opening": _opening,
-    "pass": lambda made, words: None,
+    "positions": _positions, "rail": _rails, "frog": _frog, "joined": _tie, "tie": _tie, "blade": _blade,
+    "opening": _opening, "pass": lambda made, words: None,
 }  # fmt: skip
