@@ -12,6 +12,7 @@ IN_WHEEL = (
     "railbond/LICENSE", "railbond/py.typed", "trackplan/py.typed", "trackplan/made.py", "trackplan/plan.lark",
     "trackplan/colors/trackplan.tmLanguage.json", "trackplan/colors/vim/syntax/trackplan.vim",
     "trackplan/colors/kate/trackplan.xml", "railbond/faces/page/page.html",
+    "railbond/beginnings/oval.trackplan",
 )  # fmt: skip
 IN_SDIST = (
     "README.md", "DEVELOPERS.md", "PKG-INFO", "lint/CHANGES.md", "lint/railbond/LICENSE", "grammar/build_tables.py",

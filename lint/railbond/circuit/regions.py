@@ -6,6 +6,8 @@ from collections.abc import Iterable
 
 from railbond.circuit.facts import Facts
 
+PLACES = {"closure": "between {}'s blades and its frog", "frog rail": "beyond {}'s frog"}
+
 
 def regions(facts: Facts, conductors: Iterable[int]) -> list[list[int]]:
     """The conductors by connected track: they belong together in one piece, or where their pieces meet."""
@@ -47,6 +49,16 @@ def _piece_words(facts: Facts, name: str, own: list[int]) -> str:
     words = list(dict.fromkeys(metals[conductor - base].words for conductor in own))
     if {"left rail", "right rail"} <= set(words):
         return f"both rails of {name}"
-    if len(words) > 2:
-        return f"{len(words)} rails of {name}"
-    return f"the {' and the '.join(words)} of {name}"
+    if len(words) == len({metal.words for metal in metals}):
+        return f"every rail of {name}"
+    lying = dict.fromkeys(_where(name, word) for word in words)
+    return " and ".join(lying) if len(lying) < 3 else ", ".join(lying)
+
+
+def _where(name: str, rail: str) -> str:
+    """A rail by where it lies, with its exact name in brackets: `left closure rail` says nothing to a beginner."""
+    for part, place in PLACES.items():
+        side, found, _ = rail.partition(part)
+        if found and side.strip():
+            return f"the rail {place.format(name)} on the {side.strip()} route ({rail})"
+    return f"the {rail} of {name}"

@@ -9,7 +9,7 @@ from trackplan.span import Word
 from trackplan.statements import Endplate, Statement
 
 from .model import EndAt, Piece
-from .names import Names, listed
+from .names import Names, begun, listed
 from .symbols import PIECES
 
 
@@ -26,6 +26,9 @@ class EndMark(NamedTuple):
 STOP = EndMark("stop", "stop")
 
 Target = EndAt | EndMark
+
+ARMS = {"through": "left", "diverging": "right"}
+"""What people call the arms of a wye, by what the language calls them: its left route is the through one."""
 
 
 class Ends:
@@ -94,7 +97,8 @@ class Ends:
         if self.names.silent(piece):
             return None
         ends = self._ends_of(piece)
-        near = self.names.near(end, ends)
+        near = ARMS.get(end) if set(ARMS.values()) <= set(ends) else None
+        near = near or begun(end, ends) or self.names.near(end, ends)
         message = f"`{self.names.typed(piece)}` has no end `{end}`; its ends are {listed(ends)}"
         self.names.misspelt(statement, word, message, f"{piece}.{near}" if near else None)
         if near is None:

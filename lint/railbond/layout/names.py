@@ -143,6 +143,12 @@ class Names:
         return _nearest(fold, alike) if alike else None
 
 
+def begun(word: str, known: Iterable[str]) -> str | None:
+    """The one known word that begins so: `red` for `r`."""
+    found = [one for one in known if one.casefold().startswith(word.casefold())]
+    return found[0] if len(found) == 1 else None
+
+
 def called(statement: Statement) -> str:
     """`a turnout`, `an endplate`: what a name stands for."""
     kind = "bus terminal" if isinstance(statement, Bus) else _words_of(type(statement).__name__)

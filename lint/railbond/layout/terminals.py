@@ -8,7 +8,7 @@ from trackplan.span import Word
 from trackplan.statements import Bus, Statement
 
 from .model import Run, Wire
-from .names import Names, listed
+from .names import Names, begun, listed
 from .supplies import LEGS, Legs, make_supplies, unread
 from .symbols import SymbolTable
 
@@ -83,7 +83,7 @@ class Terminals:
             message = f"`{typed}` has two wires: expected {listed((f'{typed}.{one}' for one in legs), 'or')}"
             self.names.fault("impossible", statement, word, message)
             return None
-        near = self.names.near(leg, legs)
+        near = begun(leg, legs) or self.names.near(leg, legs)
         message = f"`{typed}` has no leg `{leg}`; its legs are {listed(legs)}"
         self.names.misspelt(statement, word, message, f"{name}.{near}" if near else None)
         return Wire(name, legs.index(near)) if near else None
