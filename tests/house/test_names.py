@@ -7,15 +7,10 @@ from collections import defaultdict
 
 from house.files import modules
 
-DRAWN = ("railbond.faces.drawing", "railbond.faces.page")
-"""Rooms whose own words are still looked at."""
-
 
 def test_no_two_public_classes_share_a_name() -> None:
     where: defaultdict[str, list[str]] = defaultdict(list)
     for module, path in modules().items():
-        if module.startswith(DRAWN):
-            continue
         for node in ast.parse(path.read_text(encoding="utf-8")).body:
             if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
                 where[node.name].append(module)

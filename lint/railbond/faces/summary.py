@@ -12,7 +12,7 @@ from railbond.meet.examining import Outcome
 from railbond.rules import all_rules
 from railbond.saying import printable
 
-from .page.gathering import Row, Sheet, drawing, item, owners, plans_sheet, row
+from .page.gathering import ModuleSheet, Row, drawing, item, owners, plans_sheet, row
 
 
 def text(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:
@@ -109,7 +109,7 @@ def page(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:
     return put(title or "Wiring plans", sheets, GENERAL_CAUTIONS)
 
 
-def _meet_sheet(outcome: Outcome) -> Sheet:
+def _meet_sheet(outcome: Outcome) -> ModuleSheet:
     from .drawing.picture import title_of
 
     meet = outcome.meet
@@ -121,4 +121,4 @@ def _meet_sheet(outcome: Outcome) -> Sheet:
     title = title_of(outcome.whole) or meet.gathered.root
     wishes = [(answer.granted, answer.words) for answer in outcome.answers]
     placed = drawing(outcome.whole, outcome.placed, title)
-    return Sheet(title, [placed], _meet_rows(outcome), owners(told), wishes)
+    return ModuleSheet(title, [placed], _meet_rows(outcome), owners(told), wishes)

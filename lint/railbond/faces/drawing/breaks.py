@@ -19,7 +19,7 @@ FROG = 6.0
 """Half the length of a frog."""
 
 
-class Broken(NamedTuple):
+class BrokenRail(NamedTuple):
     """Of one rail of a way: the shares of its length at which its metals begin and end, one more than there are
     metals; at which of them two rails part, and where a blade begins there that stands open; and how many metals at
     its beginning and its end are drawn with another rail."""
@@ -32,7 +32,7 @@ class Broken(NamedTuple):
 
 def broken(
     ways: Sequence[Way], rails: Sequence[RailWay], lines: Sequence[list[Point]], is_frog: Callable[[int], bool]
-) -> list[Broken]:
+) -> list[BrokenRail]:
     """The breaks of every rail."""
     return [_Breaks(ways, rails, lines, is_frog, index).found() for index in range(len(rails))]
 
@@ -52,13 +52,13 @@ class _Breaks:
         self.at: dict[int, float] = {0: 0.0, self.count: 1.0}
         self.open: dict[int, float] = {}
 
-    def found(self) -> Broken:
+    def found(self) -> BrokenRail:
         half = FROG / self.ways[self.rail.way].course.length
         for place, share in self._anchors():
             self.at[place], self.at[place + 1] = share - half, share + half
         head = self._part(back=False)
         tail = self._part(back=True)
-        return Broken(self._between(), self.open, head, tail)
+        return BrokenRail(self._between(), self.open, head, tail)
 
     def _anchors(self) -> list[tuple[int, float]]:
         """The frogs, and metal that another rail's crossing lies in, with the share of the length where they lie."""

@@ -13,7 +13,7 @@ from trackplan.span import Span
 
 from .course import Point
 from .label_room import Box, Line
-from .labels import Label, Place
+from .labels import Label, LabelPlace
 from .markup import dot, line, text
 from .scene import Scene
 from .wires import soldered
@@ -44,7 +44,7 @@ def _flagged(row: list[tuple[int, str, Point]]) -> Label:
     _, level, point = row[0]
     size = SIZE * len(row), SIZE
 
-    def drawn(place: Place) -> str:
+    def drawn(place: LabelPlace) -> str:
         west = place.box.x - SIZE * (len(row) - 1) / 2
         leader = line(point, place.lines[0].other, f"leader {level}") + dot(point, 3, f"spot {level}")
         marks = (flag(west + SIZE * index, place.box.y, number, one) for index, (number, one, _) in enumerate(row))
@@ -53,12 +53,12 @@ def _flagged(row: list[tuple[int, str, Point]]) -> Label:
     return Label(_around(point, size), drawn, point, size)
 
 
-def _around(point: Point, size: tuple[float, float]) -> Iterator[Place]:
+def _around(point: Point, size: tuple[float, float]) -> Iterator[LabelPlace]:
     x, y = point
     for far in (26, 34, 44, 56, 72, 90):
         for dx, dy in ((0, -1), (0, 1), (0.7, -0.8), (-0.7, -0.8), (0.7, 0.8), (-0.7, 0.8), (1, 0), (-1, 0)):
             at = x + dx * (far + (size[0] - SIZE) / 2), y + dy * far
-            yield Place(Box(*at, *size), (Line(point, at, 0.8).up_to(Box(*at, size[0] - 8, 18)),), (1.0,))
+            yield LabelPlace(Box(*at, *size), (Line(point, at, 0.8).up_to(Box(*at, size[0] - 8, 18)),), (1.0,))
 
 
 def flag(x: float, y: float, number: int, level: str) -> str:

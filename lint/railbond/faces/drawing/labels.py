@@ -29,7 +29,7 @@ STEPS = 20000
 """Places tried in one group until the best so far is taken."""
 
 
-class Place:
+class LabelPlace:
     """A place for a label: its box, the lines that lead to it, and whatever its drawing needs to know."""
 
     __slots__ = ("box", "lines", "data", "bounds")
@@ -40,7 +40,7 @@ class Place:
         ys = [box.y - box.height / 2, box.y + box.height / 2, *(y for line in lines for _, y in line[:2])]
         self.bounds = min(xs) - 4, max(xs) + 4, min(ys) - 4, max(ys) + 4
 
-    def hinders(self, other: Place) -> bool:
+    def hinders(self, other: LabelPlace) -> bool:
         west, east, top, low = self.bounds
         far_west, far_east, far_top, far_low = other.bounds
         if west > far_east or far_west > east or top > far_low or far_top > low:
@@ -59,8 +59,8 @@ class Label(NamedTuple):
     Where it is led out of the crowd, its place has no `data`.
     """
 
-    places: Iterator[Place]
-    drawn: Callable[[Place], str]
+    places: Iterator[LabelPlace]
+    drawn: Callable[[LabelPlace], str]
     at: Point
     size: tuple[float, float]
 
@@ -69,7 +69,7 @@ def placed(labels: list[Label], room: LabelRoom) -> list[str]:
     """The labels drawn, in their order; what they take up is taken in `room`."""
     most = MOST if len(labels) < MANY else FEW
     free = [_free(label, room, most) for label in labels]
-    chosen: dict[int, Place] = {}
+    chosen: dict[int, LabelPlace] = {}
     for group in _groups(free) if len(labels) < MANY else [list(range(len(labels)))]:
         chosen |= _whole(group, free) if len(group) <= WHOLE else _one_by_one(group, free)
     for place in chosen.values():
@@ -81,8 +81,8 @@ def placed(labels: list[Label], room: LabelRoom) -> list[str]:
     return [label.drawn(chosen[index]) for index, label in enumerate(labels)]
 
 
-def _free(label: Label, room: LabelRoom, most: int) -> list[Place]:
-    found: list[Place] = []
+def _free(label: Label, room: LabelRoom, most: int) -> list[LabelPlace]:
+    found: list[LabelPlace] = []
     for place in islice(label.places, 4 * most):
         if room.is_free(place.box) and all(map(room.is_clear, place.lines)):
             found.append(place)
@@ -91,13 +91,13 @@ def _free(label: Label, room: LabelRoom, most: int) -> list[Place]:
     return found
 
 
-def _take(place: Place, room: LabelRoom) -> None:
+def _take(place: LabelPlace, room: LabelRoom) -> None:
     room.take(place.box)
     for line in place.lines:
         room.draw(line)
 
 
-def _groups(free: list[list[Place]]) -> list[list[int]]:
+def _groups(free: list[list[LabelPlace]]) -> list[list[int]]:
     """The labels whose places hang together, those of each group in order."""
     squares: defaultdict[tuple[int, int], set[int]] = defaultdict(set)
     for index, places in enumerate(free):
@@ -126,20 +126,20 @@ def _groups(free: list[list[Place]]) -> list[list[int]]:
     return list(groups.values())
 
 
-def _reach(place: Place) -> Iterator[tuple[int, int]]:
+def _reach(place: LabelPlace) -> Iterator[tuple[int, int]]:
     west, east, top, low = place.bounds
     for column in range(int(west // 96), int(east // 96) + 1):
         for row in range(int(top // 96), int(low // 96) + 1):
             yield column, row
 
 
-def _whole(group: list[int], free: list[list[Place]]) -> dict[int, Place]:
+def _whole(group: list[int], free: list[list[LabelPlace]]) -> dict[int, LabelPlace]:
     """The best places of a small group: as few labels without one as can be, then the least ranks."""
     order = sorted(group, key=lambda index: len(free[index]))
-    best: tuple[float, dict[int, Place]] = (float("inf"), {})
+    best: tuple[float, dict[int, LabelPlace]] = (float("inf"), {})
     steps = 0
 
-    def search(depth: int, cost: float, taken: dict[int, Place]) -> None:
+    def search(depth: int, cost: float, taken: dict[int, LabelPlace]) -> None:
         nonlocal best, steps
         steps += 1
         if cost >= best[0] or steps > STEPS:
@@ -157,15 +157,15 @@ def _whole(group: list[int], free: list[list[Place]]) -> dict[int, Place]:
     return best[1]
 
 
-def _one_by_one(group: list[int], free: list[list[Place]]) -> dict[int, Place]:
-    taken: dict[int, Place] = {}
+def _one_by_one(group: list[int], free: list[list[LabelPlace]]) -> dict[int, LabelPlace]:
+    taken: dict[int, LabelPlace] = {}
     near: defaultdict[tuple[int, int], set[int]] = defaultdict(set)
 
-    def hindered(place: Place) -> set[int]:
+    def hindered(place: LabelPlace) -> set[int]:
         there = {index for square in _reach(place) for index in near[square]}
         return {index for index in there if taken[index].hinders(place)}
 
-    def take(index: int, place: Place | None) -> None:
+    def take(index: int, place: LabelPlace | None) -> None:
         if index in taken:
             for square in _reach(taken.pop(index)):
                 near[square].discard(index)
@@ -174,7 +174,7 @@ def _one_by_one(group: list[int], free: list[list[Place]]) -> dict[int, Place]:
             for square in _reach(place):
                 near[square].add(index)
 
-    def gives_way(index: int, place: Place) -> bool:
+    def gives_way(index: int, place: LabelPlace) -> bool:
         """Whether all that stand in the way of a place find another one."""
         moved = {}
         for other in hindered(place):
@@ -199,7 +199,7 @@ def _one_by_one(group: list[int], free: list[list[Place]]) -> dict[int, Place]:
     return taken
 
 
-def _led_out(label: Label, room: LabelRoom) -> Place:
+def _led_out(label: Label, room: LabelRoom) -> LabelPlace:
     """The nearest free place to which a line can lead past all other words."""
     width, height = label.size
     far = 30.0
@@ -210,5 +210,5 @@ def _led_out(label: Label, room: LabelRoom) -> Place:
             box = Box(x, y, width, height)
             line = Line(label.at, (x, y), 0.6).up_to(box)
             if room.is_free(box) and (room.is_clear(line) or far > PATIENCE):
-                return Place(box, (line,))
+                return LabelPlace(box, (line,))
         far += 18.0

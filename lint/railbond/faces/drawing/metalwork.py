@@ -9,7 +9,7 @@ from typing import NamedTuple
 from railbond.layout.model import EndAt, Piece
 from railbond.layout.template import OTHER_SIDE
 
-from .breaks import Broken, broken
+from .breaks import BrokenRail, broken
 from .course import Course, Point, Vertex
 from .scene import Cell
 from .strokes import Cuts, Stroke, aside
@@ -33,7 +33,7 @@ class MetalRun(NamedTuple):
 class Metalwork:
     """One piece in its cell. `known` keeps the breaks of pieces of one template that lie alike."""
 
-    def __init__(self, piece: Piece, cell: Cell, known: dict[Shape, list[Broken]]) -> None:
+    def __init__(self, piece: Piece, cell: Cell, known: dict[Shape, list[BrokenRail]]) -> None:
         self.piece, self.cell = piece, cell
         self.ways: list[Way] = ways_of(piece, cell)
         self.rails = rail_ways(self.ways)
@@ -101,7 +101,7 @@ class Metalwork:
             if name in self.cell.ends and not {end.left, end.right} <= reached:
                 yield from _half(self.piece, self.cell, name, cuts)
 
-    def _stroke(self, rail: RailWay, found: Broken, place: int, cuts: Cuts) -> Stroke:
+    def _stroke(self, rail: RailWay, found: BrokenRail, place: int, cuts: Cuts) -> Stroke:
         way, metal = self.ways[rail.way], rail.chain[place]
         length = way.course.length
         start, stop = found.at[place] * length, found.at[place + 1] * length

@@ -9,7 +9,7 @@ from railbond.layout.model import Piece
 
 from .course import Point
 from .label_room import Box
-from .labels import Label, Place
+from .labels import Label, LabelPlace
 from .letters import wide
 from .markup import line, text
 from .rails import supply_of
@@ -33,15 +33,15 @@ def _special(piece: Piece) -> list[str]:
     return held + [build[one] for one in (shape.build,) if one in build]
 
 
-def _round(at: Point, width: float, scene: Scene, name: str) -> Iterator[Place]:
+def _round(at: Point, width: float, scene: Scene, name: str) -> Iterator[LabelPlace]:
     (x, y), work = at, scene.works[name]
     if radius := getattr(work, "radius", 0.0):
         for dy in (radius * 0.62, -radius * 0.62, 30.0, -30.0):
-            yield Place(Box(x, y + dy, width, NAME), (), (1.0,))
+            yield LabelPlace(Box(x, y + dy, width, NAME), (), (1.0,))
     for far in (HALF + 13, HALF + 20, HALF + 28):
         for dx in (0, 12, -12, 24, -24, 38, -38):
             for dy in (far, -far):
-                yield Place(Box(x + dx, y + dy, width, NAME), (), (1.0,))
+                yield LabelPlace(Box(x + dx, y + dy, width, NAME), (), (1.0,))
 
 
 def plain_names(facts: Facts, scene: Scene) -> Iterator[Label]:
@@ -50,10 +50,10 @@ def plain_names(facts: Facts, scene: Scene) -> Iterator[Label]:
         yield _worded(short(name), "name", NAME, _middle(stretch), _beside(stretch, wide(short(name), NAME), NAME))
 
 
-def _worded(words: str, kind: str, size: float, at: Point, places: Iterator[Place]) -> Label:
+def _worded(words: str, kind: str, size: float, at: Point, places: Iterator[LabelPlace]) -> Label:
     width = wide(words, size, bold=kind != "name")
 
-    def drawn(place: Place) -> str:
+    def drawn(place: LabelPlace) -> str:
         leader = ""
         if place.lines:
             (x, y), box = place.lines[0].one, place.box
@@ -67,19 +67,21 @@ def _middle(stretch: LaidTrack) -> Point:
     return stretch.course.at((stretch.start + stretch.stop) / 2)
 
 
-def _beside(stretch: LaidTrack, width: float, height: float, fars: tuple[float, ...] = (12.6, 18)) -> Iterator[Place]:
+def _beside(
+    stretch: LaidTrack, width: float, height: float, fars: tuple[float, ...] = (12.6, 18)
+) -> Iterator[LabelPlace]:
     """Places for a label along plain track: above it and below it, from the middle outwards; then past its end."""
     for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
         x, y = stretch.course.at(stretch.start + (stretch.stop - stretch.start) * share)
         for far in (HALF + one for one in fars):
-            yield Place(Box(x, y - far, width, height), (), (1.0,))
-            yield Place(Box(x, y + far, width, height), (), (1.0,))
-            yield Place(Box(x + width / 2 + far + 3, y, width, height), (), (1.0,))
-            yield Place(Box(x - width / 2 - far - 3, y, width, height), (), (1.0,))
+            yield LabelPlace(Box(x, y - far, width, height), (), (1.0,))
+            yield LabelPlace(Box(x, y + far, width, height), (), (1.0,))
+            yield LabelPlace(Box(x + width / 2 + far + 3, y, width, height), (), (1.0,))
+            yield LabelPlace(Box(x - width / 2 - far - 3, y, width, height), (), (1.0,))
     for along in (stretch.start, stretch.stop):
         x, y = stretch.course.at(along)
         for way in (1, -1):
-            yield Place(Box(x + way * (width / 2 + 9), y, width, height), (), (1.0,))
+            yield LabelPlace(Box(x + way * (width / 2 + 9), y, width, height), (), (1.0,))
 
 
 def module_names(facts: Facts, scene: Scene) -> Iterator[Label]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from railbond.layout.model import Layout
 
 from .apex import raise_apexes
-from .breaks import Broken
+from .breaks import BrokenRail
 from .bridges import bridge
 from .caps import cap, join_crossovers
 from .facing import face, is_straight, length
@@ -26,7 +26,7 @@ def stage(layout: Layout, rooms: dict[str, float]) -> Scene:
     scene = Scene()
     for nodes, strands in list(net.components()):
         LaidPart(net, layout, rooms, nodes, strands).place(scene)
-    known: dict[Shape, list[Broken]] = {}
+    known: dict[Shape, list[BrokenRail]] = {}
     for name, cell in scene.cells.items():
         piece = layout.pieces[name]
         scene.works[name] = PitWork(piece, cell) if piece.template.bridge else Metalwork(piece, cell, known)

@@ -11,7 +11,7 @@ from trackplan.span import Span
 
 from .course import Course, Point
 from .label_room import Box, LabelRoom, Line
-from .labels import Label, Place
+from .labels import Label, LabelPlace
 from .letters import wide
 from .markup import dot, pill
 from .scale import PILL
@@ -48,7 +48,7 @@ def _feeder(
     inks = [ink[facts.wiring.wire(drop.wire)] for drop, _ in points]
     middle = sum(at[0] for _, at in points) / len(points), sum(at[1] for _, at in points) / len(points)
 
-    def drawn(at: Place) -> str:
+    def drawn(at: LabelPlace) -> str:
         lines = at.lines if at.data else tuple(Line(one, at.lines[0].other, 0.85) for _, one in points)
         dots[points[0][0].statement.at] = lines[0].one
         pairs = list(zip(lines, inks, strict=True))
@@ -69,7 +69,7 @@ def _side(facts: Facts, drop: Drop, stretch: LaidTrack) -> float:
     return aside("left" if words.startswith("left") else "right") * (1 if stretch.along else -1)
 
 
-def _beside(stretch: LaidTrack, along: float, sides: list[float], size: tuple[float, float]) -> Iterator[Place]:
+def _beside(stretch: LaidTrack, along: float, sides: list[float], size: tuple[float, float]) -> Iterator[LabelPlace]:
     """Places along plain track, square to it on either side."""
     course = stretch.course
     for more in (6.0, 14.0, 26.0):
@@ -83,7 +83,7 @@ def _beside(stretch: LaidTrack, along: float, sides: list[float], size: tuple[fl
 
 def _square(
     course: Course, here: float, sign: int, more: float, sides: list[float], size: tuple[float, float]
-) -> Place:
+) -> LabelPlace:
     heading = course.heading(here)
     half = abs(sin(heading)) * size[0] / 2 + abs(cos(heading)) * size[1] / 2
     far = HALF + more + half
@@ -95,10 +95,10 @@ def _square(
     for number, one in enumerate(order):
         step = here + spread * (2 * number - 1) if spread else here
         lines[one] = Line(course.at(step, sides[one]), course.at(step, sign * (far - 1)), 0.85).up_to(box)
-    return Place(box, tuple(lines), (here, float(sign)))
+    return LabelPlace(box, tuple(lines), (here, float(sign)))
 
 
-def _around(points: list[Point], size: tuple[float, float]) -> Iterator[Place]:
+def _around(points: list[Point], size: tuple[float, float]) -> Iterator[LabelPlace]:
     """Places round the points at which wires are soldered."""
     x, y = sum(one[0] for one in points) / len(points), sum(one[1] for one in points) / len(points)
     for far in (22.0, 32.0, 46.0, 64.0):
@@ -112,7 +112,7 @@ def _around(points: list[Point], size: tuple[float, float]) -> Iterator[Place]:
                 one: Line(points[one], (at[0] + spread * (2 * number - 1 if spread else 0), at[1]), 0.85).up_to(box)
                 for number, one in enumerate(order)
             }
-            yield Place(box, tuple(lines[one] for one in range(len(points))), (1.0,))
+            yield LabelPlace(box, tuple(lines[one] for one in range(len(points))), (1.0,))
 
 
 def soldered(facts: Facts, scene: Scene, drop: Drop) -> Point | None:
@@ -166,15 +166,15 @@ def frog_words(feed: FrogFeed | None, metal: bool) -> str:
 def _frog(frog: Point, words: str, room: LabelRoom) -> Label:
     size = wide(words, PILL - 1) + 12, PILL + 4
 
-    def drawn(at: Place) -> str:
+    def drawn(at: LabelPlace) -> str:
         wire = f'<path class="frog-wire" d="{hopped(at.lines[0], room)}"/>'
         return f"{wire}{dot(frog, 2.2, 'frog-dot')}{pill(at.box, words, 'frog-feed')}"
 
-    def places() -> Iterator[Place]:
+    def places() -> Iterator[LabelPlace]:
         for far in (26.0, 34.0, 44.0, 58.0):
             for dx in (0.0, 18.0, -18.0, 34.0, -34.0, 50.0, -50.0):
                 for way in (1, -1):
                     x, y = frog[0] + dx, frog[1] + way * far
-                    yield Place(Box(x, y, *size), (Line(frog, (x, y - way * size[1] / 2), 0.6),), (1.0,))
+                    yield LabelPlace(Box(x, y, *size), (Line(frog, (x, y - way * size[1] / 2), 0.6),), (1.0,))
 
     return Label(places(), drawn, frog, size)

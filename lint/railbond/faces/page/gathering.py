@@ -70,7 +70,7 @@ class Owner(NamedTuple):
     items: list[Item]
 
 
-class Sheet(NamedTuple):
+class ModuleSheet(NamedTuple):
     """One meet, or the plans of no meet: its drawings with their titles, its table, and what each owner must do."""
 
     title: str
@@ -142,7 +142,7 @@ def drawing(facts: Facts, findings: Sequence[Finding], title: str) -> tuple[str,
     return title, draw(facts, findings, None, PictureChoice(title, listed=False, styled=False))
 
 
-def plans_sheet(title: str, plans: Sequence[tuple[str, Inspection | None, str]]) -> Sheet:
+def plans_sheet(title: str, plans: Sequence[tuple[str, Inspection | None, str]]) -> ModuleSheet:
     """The sheet of plans that belong to no meet; each plan is its own owner."""
     rows: list[Row] = []
     told: list[tuple[str, Item]] = []
@@ -157,7 +157,7 @@ def plans_sheet(title: str, plans: Sequence[tuple[str, Inspection | None, str]])
             told.append((path, item(number, finding, inspection.sources)))
         if inspection and len(drawings) < MOST_DRAWN:
             drawings.append(_drawn(path, inspection))
-    return Sheet(title, drawings, rows, owners(told), [])
+    return ModuleSheet(title, drawings, rows, owners(told), [])
 
 
 def _drawn(path: str, inspection: Inspection) -> tuple[str, str]:

@@ -8,12 +8,12 @@ from pathlib import Path
 from railbond import __version__
 from railbond.faces.drawing.style import style
 
-from .gathering import STATES, Sheet
+from .gathering import STATES, ModuleSheet
 
 TEMPLATE = Path(__file__).with_name("page.html")
 
 
-def page(title: str, sheets: Sequence[Sheet], cautions: Sequence[str] = ()) -> str:
+def page(title: str, sheets: Sequence[ModuleSheet], cautions: Sequence[str] = ()) -> str:
     """One self-contained HTML file."""
     from jinja2 import Environment, StrictUndefined
 
