@@ -29,7 +29,7 @@ class Fix(NamedTuple):
     `plain` is a cut, a drop or a swap; a fix that is not plain changes how the railroad runs or is built, says
     so in `changes`, and is only made when asked for by name. `proven` tells that it cured its finding and brought no
     other when it was tried on the plan in memory, by itself or together with mends of other findings; that the plan
-    was too large to try it; or (empty) that nobody has tried yet.
+    was too large to try it; or (empty) that nobody has tried yet. `then` tells what is found besides once it is made.
     """
 
     words: str
@@ -37,6 +37,7 @@ class Fix(NamedTuple):
     plain: bool = True
     changes: str = ""
     proven: Proven = ""
+    then: tuple[str, ...] = ()
 
 
 class Found(NamedTuple):
@@ -57,7 +58,8 @@ class Found(NamedTuple):
 
 class Finding(NamedTuple):
     """A fault as it is told: what a rule has found, with the rule's name, its level, what happens, and what is
-    dangerous about looking for it and mending it. Whoever asks the rule puts these on (`rules/asking.py`)."""
+    dangerous about looking for it and mending it. Whoever asks the rule puts these on (`rules/asking.py`). `also` are
+    other effects of the same slip: where else it shows, and how."""
 
     rule: str
     level: Level
@@ -69,3 +71,9 @@ class Finding(NamedTuple):
     fixes: tuple[Fix, ...] = ()
     names: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    also: tuple[Finding, ...] = ()
+
+    @property
+    def reason(self) -> tuple[Step, ...]:
+        """The steps of the reason, and after them where else it shows."""
+        return *self.why, *(Step(one.at, f"also: {one.message}") for one in self.also)

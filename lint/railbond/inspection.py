@@ -24,6 +24,9 @@ UNSIZED = "no wire's size or length is told, so voltage drop and tripping were n
 UNUSED = "acceptance-unused"
 """The rule that tells every acceptance; those that accept something are left out where findings are gathered."""
 
+POWER = range(20, 99)
+"""The turns of the rules about resistance."""
+
 ROUNDS = 40
 """How often the plan is mended in the head; each round tells all faults of one rule that stand apart."""
 
@@ -39,21 +42,40 @@ class Inspection(NamedTuple):
     """The texts that were read, and what was found in them, by file and place.
 
     `after` holds for each finding the mends that had been made in the head before it was told. `remarks` tell what
-    could not be looked at.
+    could not be looked at. `known` are findings that are not told by themselves: other effects of a slip, or what is
+    only found once a mend is made.
     """
 
     sources: dict[str, Source]
     findings: list[Finding]
     after: dict[Finding, Edits] = {}
     remarks: tuple[Remark, ...] = ()
+    known: tuple[Finding, ...] = ()
 
 
 def inspect(gathered: GatheredPlan, rules: Sequence[Rule] | None = None, with_fixes: bool = True) -> Inspection:
-    """Everything that the rules find in a plan and the files it includes; with its fixes, unless nobody asks."""
+    """Everything that the rules find in a plan and the files it includes; with its fixes, unless nobody asks, and then
+    slip by slip, as far as slips explain it."""
     facts = Facts(gathered.statements, gathered.sources, gathered.broken, with_fixes=with_fixes)
-    after = examined(facts, all_rules() if rules is None else rules)
+    rules = all_rules() if rules is None else rules
+    after, known = examined(facts, rules), tuple[Finding, ...]()
+    if with_fixes and any(one.level != "note" for one in after):
+        from railbond.explaining.explained import explained
+
+        after, known = explained(facts, after, lambda asked, power: as_written(asked, rules, power))
     findings = sorted(after, key=lambda one: (one.at, one.rule))
-    return Inspection(dict(gathered.sources), findings, after, remarks(facts, gathered.root))
+    return Inspection(dict(gathered.sources), findings, after, remarks(facts, gathered.root), known)
+
+
+def as_written(facts: Facts, rules: Sequence[Rule], power: bool = True) -> list[Finding]:
+    """What every rule finds in a plan as it stands, no mend made in the head, and nobody has accepted; without the
+    rules about the resistance of wires, if they are not to be asked."""
+    told: dict[Finding, Edits] = {}
+    for rule in sorted(rules, key=lambda rule: (rule.turn, rule.name)):
+        if power or rule.turn not in POWER:
+            asked = facts.taking_as_live(_told_as_dead(rule, facts, told)) if rule.after else facts
+            told |= dict.fromkeys(ask(rule, asked), ())
+    return list(_judged(told, facts))
 
 
 def remarks(facts: Facts, path: str) -> tuple[Remark, ...]:

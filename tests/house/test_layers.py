@@ -21,6 +21,7 @@ ROWS = (
     ("railbond.circuit",),
     ("railbond.fixes",),
     ("railbond.rules",),
+    ("railbond.explaining",),
     ("railbond.settings",),
     ("railbond.inspection", "railbond.bench"),
     ("railbond.mend",),

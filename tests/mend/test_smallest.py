@@ -113,12 +113,12 @@ TWO = HEAD.replace("district main", "district town  from B1\ndistrict main")
     [
         (
             "segment  a  stop -> J  1 m\nsegment  b  J -> stop  1 m\nfeeder town -> a\nfeeder main -> b\n",
-            ["gap a.finish both rails"],
+            ["gap J both rails"],
         ),
         (
             "segment  a  stop -> J  1 m\nsegment  b  J -> K  1 m\nsegment  c  K -> stop  1 m\n"
             "gap  b.finish  left rail\nfeeder town -> a\nfeeder main -> c\n",
-            ["gap b.finish right rail"],
+            ["gap b.finish both rails"],
         ),
         (
             "segment  a  stop -> stop  2 m\nfeeder town -> a  at 50 cm\nfeeder main -> a  at 1.5 m\n",

@@ -40,8 +40,9 @@ def _places(finding: Finding) -> Iterator[Span]:
 def _finding(one: Finding) -> list[Any]:
     why = [[list(step.at) if step.at else None, str(step.text)] for step in one.why]
     fixes = [[str(fix.words), [_edit(edit) for edit in fix.edits], *fix[2:]] for fix in one.fixes]
+    also = [_finding(other) for other in one.also]
     head = [one.rule, one.level, one.happens, list(one.at), str(one.message)]
-    return [*head, why, one.setting, fixes, [str(name) for name in one.names], list(one.cautions)]
+    return [*head, why, one.setting, fixes, [str(name) for name in one.names], list(one.cautions), also]
 
 
 def _edit(edit: Edit) -> list[Any]:
@@ -49,9 +50,11 @@ def _edit(edit: Edit) -> list[Any]:
 
 
 def _back(*parts: Any) -> Finding:
-    rule, level, happens, at, message, why, setting, fixes, names, cautions = parts
+    rule, level, happens, at, message, why, setting, fixes, names, cautions, also = parts
     steps = tuple(Step(Span(*place) if place else None, text) for place, text in why)
     mends = tuple(
         Fix(words, tuple(Edit(Span(*place), *rest) for place, *rest in edits), *more) for words, edits, *more in fixes
     )
-    return Finding(rule, level, happens, Span(*at), message, steps, setting, mends, tuple(names), tuple(cautions))
+    others = tuple(_back(*one) for one in also)
+    known = tuple(names), tuple(cautions), others
+    return Finding(rule, level, happens, Span(*at), message, steps, setting, mends, *known)

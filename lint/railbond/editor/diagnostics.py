@@ -50,7 +50,7 @@ def message(finding: Finding) -> str:
 
 
 def _related(finding: Finding, plan: OpenPlan, places: Places) -> Iterator[DiagnosticRelatedInformation]:
-    for step in finding.why:
+    for step in finding.reason:
         if step.at and step.at.path in plan.inspection.sources:
             source = plan.source(step.at.path)
             yield DiagnosticRelatedInformation(places.location(source, step.at), step.text)

@@ -107,8 +107,8 @@ def _result(finding: Finding, files: Files, order: dict[str, int]) -> Object:
     }
     if finding.rule in order:
         result["ruleIndex"] = order[finding.rule]
-    if finding.why:
-        result["relatedLocations"] = [_related(*one, files) for one in enumerate(finding.why, 1)]
+    if finding.reason:
+        result["relatedLocations"] = [_related(*one, files) for one in enumerate(finding.reason, 1)]
     sources = {path: source for path, (source, _) in files.items()}
     if fixes := [_fix(fix, files) for fix in finding.fixes if fix.edits and fits(fix.edits, sources)]:
         result["fixes"] = fixes

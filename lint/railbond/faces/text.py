@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 INDENT = 9
 NO_BREAK = "\xa0"
+MOST_EFFECTS = 4
 COLOURS = {"error": "1;31", "warning": "1;33", "note": "1;34"}
 
 
@@ -48,9 +49,18 @@ def told(finding: Finding, sources: Sources, look: TextStyle) -> str:
         lines += _labelled("when", finding.setting, look)
     for index, text in enumerate(_reason(finding.why, sources)):
         lines += _labelled("" if index else "why", text, look)
+    for text in _effects(finding.also, sources):
+        lines += _labelled("also", text, look)
     for index, fix in enumerate(finding.fixes):
         lines += _mend("or" if index else "do", fix, sources, look)
     return "\n".join(lines)
+
+
+def _effects(also: tuple[Finding, ...], sources: Sources) -> list[str]:
+    """What else the same slip does, each once; the last of many by their number alone."""
+    texts = list(dict.fromkeys(f"{one.message} ({line_at(one.at, sources)})" for one in also))
+    more = [f"{len(texts) - MOST_EFFECTS} more such effects"] if len(texts) > MOST_EFFECTS + 1 else []
+    return [*texts[:MOST_EFFECTS], *more] if more else texts
 
 
 def _headline(finding: Finding, sources: Sources, look: TextStyle) -> str:
@@ -89,6 +99,8 @@ def _mend(label: str, fix: Fix, sources: Sources, look: TextStyle) -> Iterator[s
     yield from _labelled(label, said(fix), look)
     for change in changes(fix.edits, sources):
         yield from (" " * INDENT + printable(line) for line in _shown(change))
+    for text in fix.then:
+        yield from _labelled("", f"then also: {text}", look)
 
 
 def _shown(change: LineChange) -> Iterator[str]:

@@ -13,7 +13,7 @@ from trackplan.amend import drop_clause
 from trackplan.span import Span
 from trackplan.statements import Bus, Cut, Feeder, FrogSwitched
 
-from .fix_edits import gap_edits, line_after, local, moved, places_of, taken_out, uncrossed
+from .fix_edits import gap_edits, is_fed_besides, line_after, local, moved, places_of, taken_out, uncrossed
 
 MOST_TRIED = 24
 """Edits tried for one fault; a short's path is seldom longer."""
@@ -87,7 +87,7 @@ def _wire(facts: Facts, bond: Bond) -> Iterator[CandidateFix]:
             names = (target.split(".")[0],)
             swap = Fix(f"swap the wires to {target}", uncrossed(facts, statement))
             yield CandidateFix(statement.at, swap, names)
-            if isinstance(statement, Feeder):
+            if isinstance(statement, Feeder) and is_fed_besides(facts, statement):
                 take = Fix(f"take the wire to {target} off", (taken_out(facts, statement),))
                 yield CandidateFix(statement.at, take, names)
 

@@ -115,6 +115,13 @@ def is_single(feeder: Feeder) -> bool:
     return "." in feeder.rail and not feeder.rail.endswith(".bridge")
 
 
+def is_fed_besides(facts: Facts, feeder: Feeder) -> bool:
+    """Whether all rails that a feeder goes to have wires of other lines too, at the same piece: only then may it be one
+    too many."""
+    own = {(drop.piece, drop.metal) for drop in facts.layout.drops if drop.statement.at == feeder.at}
+    return own <= {(drop.piece, drop.metal) for drop in facts.layout.drops if drop.statement.at != feeder.at}
+
+
 def swapped(facts: Facts, wires: Sequence[Swap]) -> Fix:
     """Feeders, bus runs and frogs' contacts swapped, all of them."""
     targets, edits = list[str](), list[Edit]()

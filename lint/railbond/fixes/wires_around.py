@@ -21,7 +21,7 @@ def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
     supplies, the nearest of a fixed supply that is not on their other side.
     """
     parts = parts_of(facts, conductors)
-    near, idle = list(_outwards(facts, parts)), idle_wires(facts)
+    near, idle = list(wires_outwards(facts, parts)), idle_wires(facts)
     around = facts.supply_of_wire.get(near[0], frozenset()) if near else frozenset()
     feeding = frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in near))
     fixed = [wire for wire in facts.supply_of_wire if _is_fixed(facts, wire)]
@@ -80,7 +80,7 @@ def _is_fixed(facts: Facts, wire: str) -> bool:
     return bool(supplies) and all(facts.layout.supplies[name].kind != "reverser" for name in supplies)
 
 
-def _outwards(facts: Facts, parts: Iterable[Part]) -> Iterator[str]:
+def wires_outwards(facts: Facts, parts: Iterable[Part]) -> Iterator[str]:
     """The wires of all drops, the nearest first: along the track, over gaps too, but not out of or into a reverser's
     section."""
     wires: dict[Part, list[str]] = {}
@@ -100,8 +100,15 @@ def _spreading(facts: Facts, parts: Iterable[Part]) -> Iterator[Part]:
     while queue:
         gaps, steps, here = heappop(queue)
         yield here
-        for seam in facts.turning.forest.ties.get(here, ()):
-            there = beyond(seam, here)
+        ways = [(beyond(seam, here), all(seam.gapped)) for seam in facts.turning.forest.ties.get(here, ())]
+        for there, gapped in (*ways, *_over_the_pit(facts, here)):
             if there not in seen:
                 seen[there] = None
-                heappush(queue, (gaps + all(seam.gapped), steps + 1, there))
+                heappush(queue, (gaps + gapped, steps + 1, there))
+
+
+def _over_the_pit(facts: Facts, part: Part) -> Iterator[tuple[Part, bool]]:
+    """The bridge of a table and all tracks that it comes to, which are parted as if by a gap; the bridge first."""
+    template = facts.layout.pieces[part[0]].template
+    if template.bridge:
+        yield from (((part[0], number), True) for number in range(template.parts) if number != part[1])

@@ -57,6 +57,8 @@ class Search:
 
     def smaller(self, known: FixSet) -> FixSet:
         """The smallest mend that leaves no more than a known one, of no more fixes; that itself where there is none."""
+        if known.size <= (1, 1):
+            return known
         best, self.budget = known, Budget(BUDGET)
         for mend in self._below([], len(known.jobs)):
             if mend.left <= best.left and mend.size < best.size:

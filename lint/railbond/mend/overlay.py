@@ -184,8 +184,8 @@ class _Attempt:
     def is_good(self) -> bool:
         """Whether what was to be cured is, and no plan has a finding that is new and as bad."""
         then, now = self._then(self.root), self._now(self.root)
-        gone = Counter(self._key(one) for one in self.cures)
-        if any(now[key] > then[key] - count for key, count in gone.items()):
+        gone = Counter(self._key(one) for cured in self.cures for one in (cured, *cured.also))
+        if any(now[key] > max(then[key] - count, 0) for key, count in gone.items()):
             return False
         return not any(self._new(root) for root in self.after)
 
@@ -194,7 +194,8 @@ class _Attempt:
         return {key for key in new if LEVELS.index(key[1]) >= self.least}
 
     def _then(self, root: str) -> Counter[Key]:
-        return Counter(self._key(one) for one in self.overlay.inspection(root).findings)
+        before = self.overlay.inspection(root)
+        return Counter(self._key(one) for one in dict.fromkeys((*before.findings, *before.known)))
 
     def _now(self, root: str) -> Counter[Key]:
         return Counter(self._key(one, moved=False) for one in self.after[root].findings)

@@ -103,7 +103,7 @@ def item(number: int, finding: Finding, sources: Mapping[str, Source], alone: bo
         finding.setting,
         line_at(finding.at, sources),
         _line(finding.at, sources),
-        [(printable(step.text), line_at(step.at, sources) if step.at else "") for step in finding.why],
+        [(printable(step.text), line_at(step.at, sources) if step.at else "") for step in finding.reason],
         [Mend(printable(said(fix)), _changed(fix.edits, sources)) for fix in finding.fixes],
         alone,
         finding.cautions,

@@ -1,0 +1,109 @@
+"""All slips that might explain a conflict: those of its lines, of its joints and of its pieces, each once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.layout.model import Meeting
+from trackplan.statements import (
+    Block,
+    Bus,
+    ClosureBond,
+    Couple,
+    Cut,
+    Endplate,
+    Feeder,
+    FrogAutomatic,
+    FrogFromStockRails,
+    FrogSwitched,
+    Gap,
+    Reverser,
+    Segment,
+    Statement,
+    Stub,
+    Turnout,
+)
+
+from .commons import common_slips
+from .conflicts import Conflict
+from .couplings import couple_slips
+from .cuts import gap_slips, meeting_slips, moved_to
+from .feeds import dead_slips, ring_slips
+from .frogs import feed_slips, piece_slips, work_slips
+from .slip import Slip
+from .track import district_slips, promise_slips, segment_slips, turnout_slips, unit_slips
+from .wires import feeder_slips, run_slips
+
+
+def slips(facts: Facts, conflict: Conflict, units: bool = False) -> list[Slip]:
+    """The slips to be tried, the likeliest first; those with numbers only where `units` are in doubt."""
+    found: dict[object, Slip] = {}
+    for slip in _all(facts, conflict, units):
+        known = found.setdefault(slip.edits, slip)
+        if slip.weight > known.weight:
+            found[slip.edits] = slip
+    return sorted(found.values(), key=lambda slip: -slip.weight)
+
+
+def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[Slip]:
+    for statement in facts.statements:
+        if statement.at in conflict.lines and statement.at.end > statement.at.start:
+            yield from of_line(facts, statement)
+            if units:
+                yield from unit_slips(facts, statement)
+    for number in conflict.meetings:
+        yield from of_joint(facts, facts.layout.meetings[number])
+    for name in conflict.pieces:
+        piece = facts.layout.pieces[name]
+        if piece.template.frogs or piece.template.blades:
+            yield from piece_slips(facts, piece)
+            yield from works_meant(facts, name)
+        if piece.template.bridge:
+            yield from ring_slips(facts, piece)
+    if conflict.dead:
+        yield from dead_slips(facts, list(conflict.dead))
+    yield from common_slips(facts)
+
+
+def of_line(facts: Facts, statement: Statement) -> Iterator[Slip]:
+    """The slips of one line."""
+    if isinstance(statement, Feeder):
+        yield from feeder_slips(facts, statement)
+    elif isinstance(statement, Bus):
+        yield from run_slips(facts, statement)
+    elif isinstance(statement, Segment):
+        yield from segment_slips(facts, statement)
+    elif isinstance(statement, Turnout | Stub):
+        yield from turnout_slips(facts, statement)
+    elif isinstance(statement, Gap):
+        yield from gap_slips(facts, statement)
+    elif isinstance(statement, Endplate):
+        yield from promise_slips(facts, statement)
+    elif isinstance(statement, Block | Reverser):
+        yield from district_slips(facts, statement)
+    elif isinstance(statement, Couple):
+        yield from couple_slips(facts, statement)
+    if isinstance(statement, FrogSwitched | FrogAutomatic):
+        yield from feed_slips(facts, statement)
+    if isinstance(statement, FrogSwitched | FrogAutomatic | FrogFromStockRails | ClosureBond | Cut):
+        yield from work_slips(facts, statement)
+
+
+def of_joint(facts: Facts, meeting: Meeting) -> Iterator[Slip]:
+    """A cut that is missing at a joint: forgotten, in the other rail, or made at a joint nearby."""
+    yield from meeting_slips(facts, meeting)
+    for gap in dict.fromkeys(meeting.gaps.values()):
+        yield from gap_slips(facts, gap)
+    for other in facts.layout.meetings if not meeting.gaps else ():
+        if {meeting.one.piece, meeting.other.piece} & {other.one.piece, other.other.piece}:
+            for gap in dict.fromkeys(other.gaps.values()):
+                yield from moved_to(facts, gap, meeting)
+
+
+def works_meant(facts: Facts, name: str) -> Iterator[Slip]:
+    """Work at a turnout of nearly the same name that was meant for this one."""
+    for statement in facts.statements:
+        if isinstance(statement, ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic):
+            near = (slip for slip in work_slips(facts, statement) if name.rpartition(".")[2] in slip.names)
+            yield from near

@@ -1,0 +1,42 @@
+"""A common return that was forgotten: one wire for one leg of several supplies."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.fixes.fix_edits import beside
+from railbond.layout.model import Supply
+from trackplan.amend import set_word
+from trackplan.edit import add_line
+from trackplan.statements import Common
+
+from .slip import Slip
+from .wires import local_name
+
+
+def common_slips(facts: Facts) -> Iterator[Slip]:
+    """Every leg that the plan's cabs might share, and do not; a supply that a common rail leaves out."""
+    cabs = [one for one in facts.layout.supplies.values() if one.kind == "cab"]
+    if len(cabs) > 1 and not facts.layout.commons:
+        for far, leg in enumerate(reversed(cabs[0].legs)):
+            yield from _declared(facts, leg, cabs, far)
+    for common in facts.layout.commons:
+        shared = {wire.name for wire in common.legs}
+        missing = [name for name in facts.layout.supplies if name not in shared]
+        for name in missing:
+            last = common.statement.supplies[-1]
+            edit = set_word(common.statement, last, f"{last} {local_name(name)}")
+            words = f"put {local_name(name)} on the common {common.statement.leg} wire"
+            said = f"{local_name(name)} is not on the common {common.statement.leg} wire"
+            yield Slip("common", common.statement.at, (edit,), words, said, (name,), 2)
+
+
+def _declared(facts: Facts, leg: str, cabs: list[Supply], far: int) -> Iterator[Slip]:
+    if all(leg in cab.legs for cab in cabs):
+        names = [local_name(cab.name) for cab in cabs]
+        last = cabs[-1].statement.at
+        edits = (add_line(beside(facts, Common, last), f"common {leg} of {' '.join(names)}"),)
+        words = f"tie the {leg} wires of {' and '.join(names)} together: one common rail"
+        said = f"the {leg} wires of {' and '.join(names)} are not said to be one"
+        yield Slip("common", last, edits, words, said, tuple(cab.name for cab in cabs), far)

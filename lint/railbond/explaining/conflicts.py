@@ -1,0 +1,169 @@
+"""Where a fault rests: the lines of which one must be wrong, or beside which something is missing, while it is there.
+
+A short needs its whole path through metal, and two rails of opposite legs the paths from both supplies: any slip that
+explains the fault touches that path. So the slips to be tried are those of one path, the shortest, and not of the plan
+(conflict sets, as in Reiter 1987).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Bond, Setting
+from railbond.circuit.polarity import part_of
+from railbond.circuit.questions import Clash
+from railbond.circuit.regions import regions
+from railbond.findings import Finding
+from railbond.layout.model import Meeting
+from trackplan.span import Span
+
+MOST_ROLLS = 6
+"""Opposed passes whose paths are looked at."""
+
+
+class Conflict(NamedTuple):
+    """The lines on which a fault rests, the joints that its path passes, the pieces it runs over, and, where the fault
+    is that they have no power, the conductors."""
+
+    lines: frozenset[Span]
+    meetings: tuple[int, ...] = ()
+    pieces: tuple[str, ...] = ()
+    dead: tuple[int, ...] = ()
+
+    @property
+    def size(self) -> int:
+        """What there is to be tried, roughly."""
+        return len(self.lines) + 4 * len(self.meetings) + 20 * bool(self.dead)
+
+
+def conflicts(facts: Facts) -> list[Conflict]:
+    """The conflicts of everything that is electrically wrong, the smallest first."""
+    tracer = _Tracer(facts)
+    found = [tracer.clash(clash) for clash in (*facts.shorts, *facts.minglings, *facts.aliens)]
+    found += [tracer.opposed(number) for number in range(min(len(facts.opposed), MOST_ROLLS))]
+    found += list(_turns(facts))
+    found += [_dead(facts, region) for region in regions(facts, dead_rails(facts))]
+    return sorted((one for one in found if one), key=lambda one: one.size)
+
+
+def reasons(facts: Facts, findings: Iterable[Finding]) -> list[Conflict]:
+    """The same by what findings say themselves: the lines of their steps, and all that they name."""
+    found = []
+    for finding in findings:
+        places = [finding.at, *(step.at for step in finding.why if step.at)]
+        lines = frozenset(one.at for one in facts.statements if any(_holds(one.at, place) for place in places))
+        pieces = tuple(name for name in finding.names if name in facts.layout.pieces)
+        lines |= {facts.layout.pieces[name].statement.at for name in pieces}
+        found.append(Conflict(lines, _meetings_of(facts, pieces[:2]), pieces))
+    return found
+
+
+def _holds(outer: Span, inner: Span) -> bool:
+    return outer.path == inner.path and outer.start <= inner.start and inner.end <= outer.end
+
+
+def dead_rails(facts: Facts) -> list[int]:
+    """Rails without a source in every setting."""
+    rails = (rail for rail in facts.graph.rails if rail not in facts.frog_units)
+    return [rail for rail in rails if not facts.proof.reachable(rail)]
+
+
+class _Tracer:
+    """Finds the paths of faults, and what lies on them."""
+
+    def __init__(self, facts: Facts) -> None:
+        self.facts = facts
+        self.joints: dict[frozenset[int], int] = {}
+        for number, meeting in enumerate(facts.layout.meetings):
+            for side in ("left", "right"):
+                self.joints[frozenset(facts.wiring.across(meeting, side))] = number
+
+    def clash(self, clash: Clash) -> Conflict | None:
+        sources = self.facts.graph.sources
+        start = next(c for c, source in sources.items() if source == clash.one)
+        path = self.facts.witness.path(start, lambda c: sources.get(c) == clash.other, clash.setting)
+        return self._conflict([(start, path)]) if path else None
+
+    def opposed(self, number: int) -> Conflict | None:
+        """Both paths from the supplies to the two sides of a pass, and the joint or piece that is passed."""
+        roll, setting = self.facts.opposed[number]
+        pair = next(
+            (
+                (here, there)
+                for here in self.facts.proof.reachable(roll.one)
+                for there in self.facts.proof.reachable(roll.other)
+                if here.source.opposes(there.source) and here.setting | there.setting <= setting
+            ),
+            None,
+        )
+        if pair is None:
+            return None
+        paths = [self._from(roll.one, pair[0].source, setting), self._from(roll.other, pair[1].source, setting)]
+        found = self._conflict([(start, path) for start, path in paths if path is not None])
+        passed = () if roll.meeting is None else (roll.meeting,)
+        lines = found.lines | ({roll.at} if roll.at else set())
+        return found._replace(meetings=tuple(dict.fromkeys((*passed, *found.meetings))), lines=lines)
+
+    def _from(self, rail: int, source: object, setting: Setting) -> tuple[int, list[tuple[Bond, int]] | None]:
+        return rail, self.facts.witness.path(rail, lambda c: self.facts.graph.sources.get(c) == source, setting)
+
+    def _conflict(self, paths: list[tuple[int, list[tuple[Bond, int]] | None]]) -> Conflict:
+        lines, meetings, pieces = set[Span](), dict[int, None](), dict[str, None]()
+        for start, path in paths:
+            here = start
+            for bond, there in path or ():
+                if bond.at:
+                    lines.add(bond.at)
+                if bond.kind == "joint":
+                    meetings[self.joints[frozenset((bond.one, bond.other))]] = None
+                pieces |= dict.fromkeys(name for name in map(self.facts.piece_of, (here, there)) if name)
+                here = there
+            lines |= set(self._supply_line(here)) | set(self._supply_line(start))
+        lines |= {self.facts.layout.pieces[name].statement.at for name in pieces}
+        return Conflict(frozenset(lines), tuple(meetings), tuple(pieces))
+
+    def _supply_line(self, conductor: int) -> Iterator[Span]:
+        source = self.facts.graph.sources.get(conductor)
+        supply = self.facts.layout.supplies.get(source.supply) if source else None
+        if supply:
+            yield supply.statement.at
+
+
+def _turns(facts: Facts) -> Iterator[Conflict]:
+    """Track that turns back on itself: its joints, and all wires that are soldered to it."""
+    for cycle in facts.turning.forest.disjoint_odd_cycles():
+        parts = {part for seam in cycle for part in (seam.one, seam.other)}
+        pieces = tuple(dict.fromkeys(name for name, _ in sorted(parts)))
+        lines = {drop.statement.at for drop in facts.layout.drops if part_of(facts.wiring, drop) in parts}
+        lines |= {run.statement.at for run in facts.layout.runs if _feeds(facts, run.terminal, parts)}
+        lines |= {feed.statement.at for feed in facts.layout.frogs.values() if feed.piece in pieces}
+        numbers = {id(meeting): number for number, meeting in enumerate(facts.layout.meetings)}
+        meetings = tuple(numbers[id(seam.meeting)] for seam in cycle if seam.meeting)
+        yield Conflict(frozenset(lines), meetings, pieces)
+
+
+def _feeds(facts: Facts, terminal: str, parts: set[tuple[str, int]]) -> bool:
+    here = (drop for drop in facts.layout.drops if drop.wire.name == terminal)
+    return any(part_of(facts.wiring, drop) in parts for drop in here)
+
+
+def _dead(facts: Facts, region: list[int]) -> Conflict:
+    """Track without power: the cuts around it, and its own wires, which bring nothing."""
+    pieces = tuple(dict.fromkeys(facts.piece_of(one) for one in region))
+    meetings = _meetings_of(facts, pieces)
+    gaps = {gap.at for number in meetings for gap in facts.layout.meetings[number].gaps.values()}
+    inside = {drop.statement.at for drop in facts.layout.drops if drop.piece in pieces}
+    works = {one.at for name in pieces for one in facts.layout.pieces[name].work}
+    lines = gaps | inside | works | {facts.layout.pieces[name].statement.at for name in pieces}
+    return Conflict(frozenset(lines), meetings, pieces, tuple(region))
+
+
+def _meetings_of(facts: Facts, pieces: Iterable[str]) -> tuple[int, ...]:
+    own = set(pieces)
+    return tuple(number for number, one in enumerate(facts.layout.meetings) if _touches(one, own))
+
+
+def _touches(meeting: Meeting, pieces: set[str]) -> bool:
+    return meeting.one.piece in pieces or meeting.other.piece in pieces

@@ -1,0 +1,125 @@
+"""Slips with cuts: forgotten, in one rail only, in the other rail, at the wrong end, one piece too far."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.fixes.fix_edits import beside, gap_words, local
+from railbond.layout.model import EndAt, Meeting
+from trackplan.amend import set_word, take_out
+from trackplan.edit import add_line
+from trackplan.statements import Gap
+
+from .slip import Slip, one_letter_off
+
+OTHER = {"left rail": "right rail", "right rail": "left rail", "frog rail": "stock rail", "stock rail": "frog rail"}
+
+USEFUL = 20.0
+"""How much further off, in steps, a cut is taken for one that belongs elsewhere while it parts something here."""
+
+
+def gap_slips(facts: Facts, gap: Gap) -> Iterator[Slip]:
+    """The other rail, both rails, the other end of the piece, the next joint, a name one letter off."""
+    place, names = str(gap.place), (str(gap.place).partition(".")[0],)
+    if gap.rail != "both rails":
+        edit, words = set_word(gap, gap.rail, "both rails"), f"cut the other rail at {place} too"
+        yield Slip("one rail", gap.at, (edit,), words, f"only one rail is cut at {place}", names)
+        other = OTHER[gap.rail]
+        edit, words = set_word(gap, gap.rail, other), f"close the cut at {place} and cut the {other} there"
+        yield Slip("rail", gap.at, (edit,), words, f"the {gap.rail} is cut at {place} in place of the {other}", names)
+    if gap.offset is None:
+        yield from _moved(facts, gap)
+    words, said = f"close the cut at {place}", f"the cut at {place} is one too many"
+    yield Slip("cut", gap.at, (take_out(facts.sources[gap.at.path], gap),), words, said, names)
+
+
+def _moved(facts: Facts, gap: Gap) -> Iterator[Slip]:
+    here = next((one for one in facts.layout.meetings if gap in one.gaps.values()), None)
+    if here is None:
+        return
+    for there in facts.layout.meetings:
+        shared = {here.one.piece, here.other.piece} & {there.one.piece, there.other.piece}
+        if shared and there is not here and not there.gaps:
+            yield from moved_to(facts, gap, there)
+    joints = {one.name for one in facts.layout.meetings if one.name}
+    for name in one_letter_off(str(gap.place), map(_local, joints)):
+        yield _to(gap, name, "letter", 0)
+
+
+def moved_to(facts: Facts, gap: Gap, there: Meeting) -> Iterator[Slip]:
+    """The cut at another joint; far from likely where it parts something as it is."""
+    far = 0.0 if _is_idle(facts, gap) else USEFUL
+    owner = str(gap.place).partition(".")[0]
+    ends = [end for end in (there.one, there.other) if local(facts.layout.pieces[end.piece]) == owner]
+    if ends and "." in gap.place:
+        yield _to(gap, _word(facts, ends[0]), "wrong end", far)
+    elif there.name:
+        yield _to(gap, _local(there.name), "one too far", far)
+    else:
+        named = sorted((there.one, there.other), key=lambda end: not facts.wiring.end(end).rails)
+        yield from (_to(gap, _word(facts, end), "one too far", far + more) for more, end in enumerate(named))
+
+
+def _is_idle(facts: Facts, gap: Gap) -> bool:
+    """Whether the rails on both sides of a cut carry the same as it is, so that it parts nothing."""
+    here = next((one for one in facts.layout.meetings if gap in one.gaps.values()), None)
+    pairs = [facts.wiring.across(here, side) for side, one in here.gaps.items() if one == gap] if here else []
+    return all(_carried(facts, one) == _carried(facts, other) for one, other in pairs)
+
+
+def _carried(facts: Facts, rail: int) -> frozenset[object]:
+    return frozenset(facts.proof.reachable(rail))
+
+
+def _to(gap: Gap, place: str, kind: str, far: float) -> Slip:
+    words = f"close the cut at {gap.place} and cut at {place} instead ({gap.rail})"
+    said = f"the cut at {gap.place} belongs to {place}"
+    names = (str(gap.place).partition(".")[0], place.partition(".")[0])
+    return Slip(kind, gap.at, (set_word(gap, gap.place, place),), words, said, names, far)
+
+
+def _word(facts: Facts, end: EndAt) -> str:
+    return f"{local(facts.layout.pieces[end.piece])}.{end.end}"
+
+
+def _local(name: str) -> str:
+    return name.rpartition(".")[2]
+
+
+def meeting_slips(facts: Facts, meeting: Meeting) -> Iterator[Slip]:
+    """A cut that was forgotten at a joint, in both rails or in one."""
+    missing = [side for side in ("left", "right") if side not in meeting.gaps]
+    pieces = [facts.layout.pieces[end.piece] for end in (meeting.one, meeting.other)]
+    if not missing or any(piece.template.bridge for piece in pieces):
+        return
+    names = tuple(piece.name for piece in pieces)
+    ends = list(zip((meeting.one, meeting.other), pieces, strict=True))
+    if len(missing) == 2:
+        place = next(iter(gap_words(facts, meeting, side) or () for side in missing), ())
+        word = _local(meeting.name) if meeting.name else place[0] if place else _word(facts, meeting.one)
+        at_frog = any(facts.wiring.end(end).rails and piece.template.frogs for end, piece in ends)
+        yield _forgotten(facts, meeting, word, "both rails", names, 1 if at_frog or facts.layout.commons else 0)
+    for side in missing:
+        words = gap_words(facts, meeting, side)
+        if words:
+            place_, rail = words
+            at_frog = rail in ("frog rail", "stock rail")
+            word = _local(meeting.name) if meeting.name and not at_frog and _is_plain(facts, meeting) else place_
+            far = 0 if rail == "frog rail" or facts.layout.commons else 2
+            yield _forgotten(facts, meeting, word, rail, names, far)
+
+
+def _is_plain(facts: Facts, meeting: Meeting) -> bool:
+    """Whether both arrows run on through a joint, so that its name alone tells left from right."""
+    one, other = facts.wiring.end(meeting.one), facts.wiring.end(meeting.other)
+    return one.leaves != other.leaves
+
+
+def _forgotten(facts: Facts, meeting: Meeting, place: str, rail: str, names: tuple[str, ...], far: int) -> Slip:
+    near = facts.layout.pieces[meeting.one.piece].statement.at
+    edits = (add_line(beside(facts, Gap, near), f"gap {place}  {rail}"),)
+    which = "both rails" if rail == "both rails" else f"the {rail}"
+    words, said = f"cut {which}, or put insulated joiners, at {place}", f"{which} should be cut at {place}"
+    kind = "one rail" if meeting.gaps else "gap"
+    return Slip(kind, meeting.at, edits, words, said, names, far)

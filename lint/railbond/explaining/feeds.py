@@ -1,0 +1,88 @@
+"""Slips that leave track without power: wires forgotten or soldered elsewhere; and the ring of a turned bridge."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.fixes.feeding import feed
+from railbond.fixes.fix_edits import is_single
+from railbond.fixes.rings import best_ring
+from railbond.fixes.wires_around import parts_of, wire_around, wires_outwards
+from railbond.layout.model import Piece
+from trackplan.amend import add_clause, set_word
+from trackplan.statements import Feeder, Segment
+
+from .slip import Slip
+from .wires import moved_to, nearest_wires
+
+MOST_SOURCES = 4
+"""Wires from which a forgotten drop may come, the likeliest first."""
+
+MOST_MOVED = 12
+"""Drops elsewhere that may have been meant for track without power."""
+
+
+def dead_slips(facts: Facts, conductors: list[int]) -> Iterator[Slip]:
+    """A drop that was forgotten, or that went to other track."""
+    yield from _forgotten(facts, conductors)
+    yield from _elsewhere(facts, conductors)
+
+
+def _forgotten(facts: Facts, conductors: list[int]) -> Iterator[Slip]:
+    likely = wire_around(facts, conductors)
+    around = wires_outwards(facts, parts_of(facts, conductors))
+    wires = list(_one_a_supply(facts, (likely, *nearest_wires(facts, around, "")))) if likely else [""]
+    pieces = tuple(dict.fromkeys(facts.piece_of(one) for one in conductors))
+    for far, wire in enumerate(wires[:MOST_SOURCES]):
+        fix = feed(facts, conductors, wire)
+        if fix:
+            at = facts.layout.pieces[pieces[0]].statement.at
+            said = f"{pieces[0]} has no wire"
+            yield Slip("drop", at, fix.edits, fix.words, said, pieces, 3 * far, len(fix.edits))
+
+
+def _one_a_supply(facts: Facts, wires: Iterable[str]) -> Iterator[str]:
+    """The first wire of each supply, as long as it is the same booster's: nobody crosses the room for another's."""
+    told, boosters = set[frozenset[str]](), set[str | None]()
+    for wire in wires:
+        supplies = facts.supply_of_wire.get(wire, frozenset())
+        own = {facts.layout.supplies[name].booster for name in supplies}
+        if supplies not in told and (not boosters or own <= boosters):
+            told.add(supplies)
+            boosters |= own
+            yield wire
+
+
+def _elsewhere(facts: Facts, conductors: list[int]) -> Iterator[Slip]:
+    """Of track that has two pairs of wires or more, each may have been meant for here."""
+    counts = Counter(feeder.rail.partition(".")[0] for feeder in _pairs(facts))
+    pieces = dict.fromkeys(facts.piece_of(one) for one in conductors)
+    dead = [facts.layout.pieces[name] for name in pieces]
+    segments = [str(piece.statement.name) for piece in dead if isinstance(piece.statement, Segment)]
+    twice = [one for one in _pairs(facts) if counts[one.rail.partition(".")[0]] > 1][:MOST_MOVED]
+    for feeder in twice:
+        yield from (moved_to(feeder, name, far) for far, name in enumerate(segments[:2]))
+
+
+def _pairs(facts: Facts) -> list[Feeder]:
+    feeders = {drop.statement.at: drop.statement for drop in facts.layout.drops}
+    return [one for one in feeders.values() if not is_single(one)]
+
+
+def ring_slips(facts: Facts, piece: Piece) -> Iterator[Slip]:
+    """A turntable's ring that is split elsewhere, or not at all."""
+    ring = best_ring(facts, piece)
+    feeders = {drop.statement.at: drop.statement for drop in facts.layout.drops if drop.piece == piece.name}
+    for feeder in feeders.values() if ring else ():
+        assert ring is not None
+        text = f"{ring.angle:g} degrees"
+        if feeder.split is not None:
+            edit = set_word(feeder, feeder.split, text)
+            said = f"the ring of {piece.name} is split at {feeder.split.text} in place of {text}"
+        else:
+            edit = add_clause(feeder, "split", f"split at {text}")
+            said = f"the ring of {piece.name} is not split"
+        words = f"split the ring of {piece.name} at {text}"
+        yield Slip("split", feeder.at, (edit,), words, said, (piece.name,))

@@ -1,0 +1,210 @@
+"""The fewest slips that explain everything that is wrong with a plan, the likeliest first among equally few.
+
+A slip explains what is found if, with it undone, none of that is found any more and nothing new is. One slip is
+looked for first: it must touch the path of every fault, so only what touches one path is tried. Where none explains
+all, slips are undone one after the other, each time the one that leaves the least, until nothing is left. Work is
+bounded in lines read, and so the same everywhere.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple, Protocol
+
+from railbond.circuit.effort import Budget
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding
+
+from .catalog import slips
+from .conflicts import Conflict, conflicts, reasons
+from .slip import Slip
+from .symptoms import Symptoms, symptoms
+
+NOT_BY_SLIPS = ("acceptance-without-reason", "acceptance-unused", "not-proven", "syntax")
+"""Rules whose findings no slip of the hand in a statement explains."""
+
+EFFORT = 14_000.0
+"""Steps that the search may take: about a second's work. A plan of 200 lines has room for some 80 slips."""
+
+MOST_TRIED = 150
+"""Slips that are tried, however short the plan."""
+
+MOST_ASKED = 8
+"""Slips that leave nothing electrical and of which all rules are asked."""
+
+ENOUGH = 2
+"""Slips that explain all: no more are looked for."""
+
+MOST_CONFLICTS = 2
+"""Faults whose slips are tried, one after the other, until one explains all."""
+
+MOST_SLIPS = 3
+"""Slips at once."""
+
+MUCH_LESS = 1.0
+"""Weights below the likeliest slip's at which another is not worth telling."""
+
+WITHOUT_METAL = ("unit", "letter")
+"""The slips that may be behind findings of which no metal is at fault, such as a voltage drop."""
+
+
+class Ask(Protocol):
+    """Everything that is found in a plan as it stands, and that nobody has accepted; without what takes the resistance
+    of wires to tell, if that is not asked for."""
+
+    def __call__(self, facts: Facts, power: bool) -> list[Finding]: ...
+
+
+class Explained(NamedTuple):
+    """Findings, the likeliest slip that explains them all, and other slips that do, too."""
+
+    slip: Slip
+    findings: tuple[Finding, ...]
+    others: tuple[Slip, ...] = ()
+
+
+class Explanation(NamedTuple):
+    """The slips, and what is left to tell once they are undone."""
+
+    slips: list[Explained]
+    left: list[Finding]
+
+
+class Verdict(NamedTuple):
+    """A slip that was undone: the facts then, what is found then, and what is left of what was to be explained."""
+
+    slip: Slip
+    facts: Facts
+    now: list[Finding]
+    left: list[Finding]
+
+    @property
+    def order(self) -> tuple[object, ...]:
+        """The better, the less."""
+        errors = sum(one.level == "error" for one in self.left)
+        return errors, len(self.left), -self.slip.weight
+
+
+def key(finding: Finding) -> tuple[object, ...]:
+    """How a finding is known again in a plan that was changed in the head: places are those of the text as it is."""
+    return finding.rule, finding.at, finding.names[:1]
+
+
+def explain(facts: Facts, found: Sequence[Finding], ask: Ask) -> Explanation:
+    """Slips that together explain what is found, so that nothing electrical is left."""
+    return _Search(ask).explain(facts, list(found))
+
+
+class _Search:
+    def __init__(self, ask: Ask) -> None:
+        self.ask = ask
+        self.budget, self.tries, self.asks = Budget(EFFORT), MOST_TRIED, MOST_ASKED
+
+    def explain(self, facts: Facts, found: list[Finding]) -> Explanation:
+        told: list[Explained] = []
+        left, wrong = list[Finding](), not symptoms(facts).none
+        while _explainable(found) and len(told) < MOST_SLIPS:
+            ranked = self.best(facts, _explainable(found))
+            if not ranked:
+                break
+            best = ranked[0]
+            gone = {key(one) for one in found} - {key(one) for one in best.now}
+            told.append(Explained(best.slip, tuple(one for one in found if key(one) in gone), _as_good(ranked)))
+            facts, found = best.facts, [one for one in found if key(one) not in gone]
+            left = best.now
+        if wrong and not symptoms(facts).none:
+            return Explanation([], found)
+        return Explanation(told, left)
+
+    def best(self, facts: Facts, found: list[Finding]) -> list[Verdict]:
+        """The slips that leave the least, that first which leaves less than others or is likelier."""
+        before, seen = symptoms(facts), set[object]()
+        partial: list[tuple[Symptoms, Slip, Facts]] = []
+        for conflict in self._conflicts(facts, found, before)[:MOST_CONFLICTS]:
+            whole: list[tuple[Slip, Facts]] = []
+            for slip, revised, now in self._tried(facts, self._slips(facts, conflict, before, found), seen):
+                if now.none:
+                    whole.append((slip, revised))
+                elif now.is_less(before):
+                    partial.append((now, slip, revised))
+            if verdicts := self._sound(whole, found):
+                return verdicts
+        partial.sort(key=lambda one: (sum(one[0]), -one[1].weight))
+        return self._sound([(slip, revised) for _, slip, revised in partial[:ENOUGH]], found)
+
+    def _conflicts(self, facts: Facts, found: list[Finding], before: Symptoms) -> list[Conflict]:
+        if before.faults:
+            return reasons(facts, [one for one in found if one.happens == "on paper"])
+        return reasons(facts, found) if before.none else conflicts(facts)
+
+    def _slips(self, facts: Facts, conflict: Conflict, before: Symptoms, found: list[Finding]) -> list[Slip]:
+        """The slips of a conflict, and what the rules propose; where no metal is at fault, only slips with words."""
+        known = slips(facts, conflict, units=before.none)
+        if before.none:
+            return [one for one in known if one.kind in WITHOUT_METAL]
+        tried = {slip.edits for slip in known}
+        listed = [slip for slip in _listed(found) if slip.edits not in tried]
+        return sorted([*known, *listed], key=lambda slip: -slip.weight)
+
+    def _tried(self, facts: Facts, tried: list[Slip], seen: set[object]) -> Iterator[tuple[Slip, Facts, Symptoms]]:
+        """Slips undone, each once, as far as the budget goes."""
+        for slip in tried:
+            if slip.edits in seen:
+                continue
+            seen.add(slip.edits)
+            if self.tries <= 0 or self.budget.left <= 0:
+                return
+            self.tries -= 1
+            try:
+                revised = facts.revised(slip.edits)
+            except ValueError:
+                continue
+            yield slip, revised, symptoms(revised)
+
+    def _sound(self, tried: list[tuple[Slip, Facts]], found: list[Finding]) -> list[Verdict]:
+        """Those of the slips that bring nothing, the best first; that one by every rule."""
+        ranked = sorted(self._verdicts(tried, found), key=lambda one: one.order)
+        for place, one in enumerate(ranked):
+            last = self._verdict(one.slip, one.facts, found, power=True)
+            if last:
+                return [last, *ranked[place + 1 :]]
+        return []
+
+    def _verdicts(self, tried: list[tuple[Slip, Facts]], found: list[Finding]) -> Iterator[Verdict]:
+        """The rules asked about slips undone, the likeliest first, until enough of them leave nothing."""
+        enough = 0
+        for slip, revised in tried:
+            if self.asks <= 0 or enough >= ENOUGH:
+                return
+            self.asks -= 1
+            verdict = self._verdict(slip, revised, found, power=False)
+            if verdict:
+                enough += not verdict.left
+                yield verdict
+
+    def _verdict(self, slip: Slip, revised: Facts, found: list[Finding], power: bool) -> Verdict | None:
+        """What is left with a slip undone; None where that takes nothing away, or brings something as bad."""
+        now = self.ask(revised, power)
+        known = {key(one) for one in found}
+        bad = _explainable(now)
+        left = [one for one in bad if key(one) in known]
+        return Verdict(slip, revised, now, left) if len(left) == len(bad) and len(left) < len(found) else None
+
+
+def _explainable(found: list[Finding]) -> list[Finding]:
+    return [one for one in found if one.level != "note" and one.rule not in NOT_BY_SLIPS]
+
+
+def _listed(found: list[Finding]) -> Iterator[Slip]:
+    """What the rules propose and `mend` makes unasked, as far as it is no slip by another name."""
+    for finding in found:
+        for fix in finding.fixes:
+            if fix.plain and fix.edits:
+                yield Slip("listed", finding.at, fix.edits, fix.words, "", finding.names, 0, len(fix.edits))
+
+
+def _as_good(ranked: list[Verdict]) -> tuple[Slip, ...]:
+    """The other slips that leave as little as the best."""
+    best = ranked[0]
+    likely = (one for one in ranked[1:ENOUGH] if one.slip.weight > best.slip.weight - MUCH_LESS)
+    return tuple(one.slip for one in likely if len(one.left) == len(best.left))

@@ -1,0 +1,48 @@
+"""How much is electrically wrong with a plan, counted cheaply: to see at once whether a slip undone makes it less."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+
+from .conflicts import dead_rails
+
+
+class Symptoms(NamedTuple):
+    """Counts of what is wrong: names that mean nothing, rails that are shorted, carry two supplies, analog and digital
+    power, or none at all; passes from leg to leg; and joints at which left becomes right."""
+
+    faults: int
+    shorted: int
+    mingled: int
+    aliens: int
+    opposed: int
+    dead: int
+    turns: int
+
+    @property
+    def none(self) -> bool:
+        return not any(self)
+
+    def is_no_worse(self, than: Symptoms) -> bool:
+        """Whether nothing is more wrong than before."""
+        return all(now <= then for now, then in zip(self, than, strict=True))
+
+    def is_less(self, than: Symptoms) -> bool:
+        return self.is_no_worse(than) and self != than
+
+
+def symptoms(facts: Facts) -> Symptoms:
+    """All of them counted."""
+    return Symptoms(len(facts.layout.faults), *_electrical(facts))
+
+
+def _electrical(facts: Facts) -> tuple[int, int, int, int, int, int]:
+    component = facts.proof.component
+    shorted = {clash.conductor for clash in facts.shorts}
+    mingled = {clash.conductor for clash in facts.minglings}
+    aliens = {clash.conductor for clash in facts.aliens}
+    rails = [component[rail] for rail in facts.graph.rails]
+    counts = [sum(rail in found for rail in rails) + len(found) for found in (shorted, mingled, aliens)]
+    return counts[0], counts[1], counts[2], len(facts.opposed), len(dead_rails(facts)), len(facts.turning.forest.odd)

@@ -1,0 +1,75 @@
+"""An explanation told as one finding: what happens, where all it shows, and the one mend."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from railbond import care
+from railbond.circuit.facts import Facts
+from railbond.findings import LEVELS, Finding, Fix
+
+from .search import Explained
+from .slip import Slip
+
+MOST_FIXES = 4
+
+WORST = "legs-joined"
+"""What is told rather than anything else as bad: the short that needs no train."""
+
+
+def told(explained: Explained, facts: Facts) -> Finding:
+    """The worst finding, or the one at the slip's own line, told at that line; the others are its effects."""
+    slip, findings = explained.slip, explained.findings
+    main = min(findings, key=lambda one: (-LEVELS.index(one.level), one.rule != WORST, not _is_at(one, slip)))
+    others = [one for one in findings if one is not main]
+    names = dict.fromkeys((*slip.names, *main.names))
+    also = tuple(one._replace(fixes=(), why=()) for one in others if one.level != "note")
+    fixes = _fixes(explained, main.fixes, facts)
+    return main._replace(
+        at=main.at if _is_at(main, slip) else slip.at,
+        message=f"{main.message}{_said(slip, also)}" if also or not _is_at(main, slip) else main.message,
+        fixes=fixes,
+        cautions=_cautions(main, fixes, facts),
+        names=tuple(names),
+        also=also,
+    )
+
+
+def _is_at(finding: Finding, slip: Slip) -> bool:
+    at, own = finding.at, slip.at
+    return at.path == own.path and own.start <= at.start and at.end <= own.end
+
+
+def _said(slip: Slip, others: Sequence[Finding]) -> str:
+    more = f" and {len(others)} more" if others else ""
+    return f" One slip explains this{more}: {slip.said}." if slip.said else ""
+
+
+def _cautions(main: Finding, fixes: tuple[Fix, ...], facts: Facts) -> tuple[str, ...]:
+    """What is dangerous about looking for it, and about each of its mends."""
+    jobs = [care.of_fix(fix, facts.sources) for fix in fixes]
+    return tuple(dict.fromkeys((*main.cautions, *care.told(set().union(*jobs)))))
+
+
+def _fixes(explained: Explained, own: tuple[Fix, ...], facts: Facts) -> tuple[Fix, ...]:
+    """The slip undone, in the rule's words where it has some; others that explain as much; what the rule offers. Of
+    several that make the same of the rails, the first."""
+    known = {fix.edits: fix for fix in own}
+    undone = [known.get(slip.edits) or Fix(slip.words, slip.edits) for slip in (explained.slip, *explained.others)]
+    kept: dict[object, Fix] = {}
+    for fix in (*undone, *own):
+        kept.setdefault(_made(facts, fix), fix)
+    return tuple(kept.values())[:MOST_FIXES]
+
+
+def _made(facts: Facts, fix: Fix) -> object:
+    """What a fix makes of the rails; its own words where it changes nothing there, or cannot be tried."""
+    try:
+        graph = facts.revised(fix.edits).graph
+    except ValueError:
+        return fix.words
+    bonds = frozenset((bond.one, bond.other, bond.when) for bond in graph.bonds)
+    made = tuple(graph.names), bonds, tuple(graph.sources.items())
+    before = facts.graph
+    same = made[0] == tuple(before.names) and bonds == {(one.one, one.other, one.when) for one in before.bonds}
+    return (made, fix.words) if same else made

@@ -1,0 +1,159 @@
+"""Slips with wires: drops, bus runs and what they hang on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.polarity import part_of
+from railbond.fixes.fix_edits import is_fed_besides, is_single, uncrossed
+from railbond.fixes.wires_around import wires_outwards
+from railbond.layout.model import Drop, FrogFeed, Run
+from trackplan.amend import set_word, take_out
+from trackplan.span import Span
+from trackplan.statements import Bus, Feeder, Segment
+
+from .slip import Slip, one_letter_off
+
+MOST_WIRES = 8
+"""Other terminals that a wire may have been meant for, the nearest first."""
+
+IDLE = 16.0
+"""How much further off, in steps, another terminal lies where the supply would then feed nothing."""
+
+OTHER = {"left": "right", "right": "left", "stock": "frog", "frog": "stock"}
+
+
+def feeder_slips(facts: Facts, feeder: Feeder) -> Iterator[Slip]:
+    """All that may be wrong with one pair of drops, or with one drop."""
+    drops = [drop for drop in facts.layout.drops if drop.statement.at == feeder.at]
+    if not drops:
+        return
+    yield _swapped(facts, feeder)
+    yield from _elsewhere(facts, feeder, drops)
+    yield from _other_track(facts, feeder, drops)
+    if is_fed_besides(facts, feeder):
+        yield _off(facts, feeder)
+
+
+def _swapped(facts: Facts, feeder: Feeder) -> Slip:
+    target, names = str(feeder.rail), (_owner(feeder.rail),)
+    if is_single(feeder):
+        words, said = f"solder the wire to {target} to the other leg", f"the wire to {target} comes from the other leg"
+        return Slip("swapped", feeder.at, uncrossed(facts, feeder), words, said, names)
+    kind = "swapped" if feeder.crossed is None else "uncrossed"
+    words, said = f"swap the two wires to {target}", f"the two wires to {target} are swapped"
+    return Slip(kind, feeder.at, uncrossed(facts, feeder), words, said, names)
+
+
+def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Slip]:
+    own, target = drops[0].wire.name, str(feeder.rail)
+    idle = IDLE if leaves_idle(facts, feeder.at, own) else 0.0
+    for far, wire in enumerate(others_around(facts, drops, own)):
+        name = local_name(wire)
+        text = f"{name}.{leg_word(facts, wire, drops[0].wire.leg)}" if is_single(feeder) else name
+        words = f"move the wire to {target} from {local_name(own)} to {name}"
+        said = f"the wire to {target} hangs on {local_name(own)} in place of {name}"
+        edits = (set_word(feeder, feeder.supply, text),)
+        yield Slip("terminal", feeder.at, edits, words, said, (_owner(feeder.rail), name), far + idle)
+
+
+def leaves_idle(facts: Facts, at: Span, wire: str) -> bool:
+    """Whether the supplies behind a wire feed nothing but what one line takes there: who lays on a supply uses it."""
+    behind = facts.supply_of_wire.get(wire, frozenset())
+    drops = [drop.wire.name for drop in facts.layout.drops if drop.statement.at != at]
+    frogs = [name for feed in facts.layout.frogs.values() if feed.statement.at != at for name in wires_of_feed(feed)]
+    return not any(behind & facts.supply_of_wire.get(name, frozenset()) for name in (*drops, *frogs))
+
+
+def wires_of_feed(feed: FrogFeed) -> list[str]:
+    """The wires on which a frog hangs."""
+    return [wire.name for wire in feed.contacts.values()] + ([feed.supply] if feed.supply else [])
+
+
+def _other_track(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Slip]:
+    """The drop on the other rail, or on track whose name is nearly the same."""
+    name, dot, rail = feeder.rail.rpartition(".") if is_single(feeder) else (str(feeder.rail), "", "")
+    if rail in OTHER:
+        yield _resoldered(feeder, f"{name}.{OTHER[rail]}", "rail")
+    prefix = drops[0].piece.removesuffix(name.partition(".")[0])
+    segments = (one for one, piece in facts.layout.pieces.items() if isinstance(piece.statement, Segment))
+    pool = (one.removeprefix(prefix) for one in segments if one.startswith(prefix))
+    for other in one_letter_off(name, pool):
+        yield _resoldered(feeder, f"{other}{dot}{rail}", "letter")
+
+
+def _resoldered(feeder: Feeder, rail: str, kind: str) -> Slip:
+    words = f"solder the wire to {feeder.rail} to {rail} instead"
+    said = f"the wire to {feeder.rail} belongs to {rail}"
+    names = (_owner(feeder.rail), _owner(rail))
+    return Slip(kind, feeder.at, (set_word(feeder, feeder.rail, rail),), words, said, names)
+
+
+def moved_to(feeder: Feeder, rail: str, far: float) -> Slip:
+    """A drop that was meant for other track, which has none."""
+    return _resoldered(feeder, rail, "track")._replace(far=far)
+
+
+def _off(facts: Facts, feeder: Feeder) -> Slip:
+    kind = "stray" if is_single(feeder) else "off"
+    which = "wire" if is_single(feeder) else "pair of wires"
+    edit = take_out(facts.sources[feeder.at.path], feeder)
+    said = f"the {which} to {feeder.rail} belongs nowhere"
+    return Slip(kind, feeder.at, (edit,), f"take the {which} to {feeder.rail} off", said, (_owner(feeder.rail),))
+
+
+def run_slips(facts: Facts, bus: Bus) -> Iterator[Slip]:
+    """A bus run that is crossed, or that begins or ends elsewhere."""
+    names = (str(bus.terminal),)
+    words, said = f"swap the two wires of the bus run at {bus.terminal}", f"the bus run to {bus.terminal} is crossed"
+    yield Slip("run" if bus.crossed is None else "uncrossed", bus.at, uncrossed(facts, bus), words, said, names)
+    run = next((one for one in facts.layout.runs if one.statement.at == bus.at), None)
+    pool = [name for name in (*facts.layout.supplies, *facts.layout.terminals) if run and is_beside(name, run.source)]
+    idle = IDLE if run and _all_behind(facts, run) else 0.0
+    for far, wire in enumerate(one for one in pool if run and one not in (run.source, run.terminal)):
+        name = local_name(wire)
+        words = f"begin the bus run to {bus.terminal} at {name}"
+        said = f"the bus run to {bus.terminal} begins at {bus.supply} in place of {name}"
+        edits = (set_word(bus, bus.supply, name),)
+        yield Slip("source", bus.at, edits, words, said, (*names, name), far / 4 + idle)
+
+
+def _all_behind(facts: Facts, run: Run) -> bool:
+    """Whether all that a run's supplies feed hangs on the run's own terminal."""
+    supplies = facts.supply_of_wire.get(run.source, frozenset())
+    wires = {drop.wire.name for drop in facts.layout.drops}
+    return {wire for wire in wires if supplies & facts.supply_of_wire.get(wire, supplies)} <= {run.terminal}
+
+
+def others_around(facts: Facts, drops: Iterable[Drop], own: str) -> list[str]:
+    """The wires that might have been meant, the nearest to the drops first, then what feeds nothing, then the rest."""
+    parts = [part_of(facts.wiring, drop) for drop in drops]
+    return nearest_wires(facts, wires_outwards(facts, parts), own)
+
+
+def nearest_wires(facts: Facts, around: Iterable[str], own: str) -> list[str]:
+    """Wires in the given order, then the others of the same module; not `own`."""
+    rest = (*facts.layout.terminals, *facts.layout.supplies)
+    kept = (wire for wire in dict.fromkeys((*around, *rest)) if wire != own and is_beside(wire, own))
+    return [wire for wire, _ in zip(kept, range(MOST_WIRES), strict=False)]
+
+
+def is_beside(wire: str, own: str) -> bool:
+    """Whether two names are of the same module."""
+    return wire.rpartition(".")[0] == own.rpartition(".")[0]
+
+
+def local_name(whole: str) -> str:
+    """A supply or terminal as its own file calls it."""
+    return whole.rpartition(".")[2]
+
+
+def leg_word(facts: Facts, wire: str, leg: int) -> str:
+    """What a wire calls its leg."""
+    supply = facts.layout.supplies.get(wire)
+    return (supply.legs if supply else facts.layout.terminals[wire])[leg]
+
+
+def _owner(word: str) -> str:
+    return str(word).partition(".")[0]
