@@ -115,7 +115,12 @@ def test_a_slip_is_told_at_its_own_line_with_all_that_it_does() -> None:
     assert faulty[found.at.start : found.at.end] == f"{BUS} crossed"
     assert found.also
     assert all(other.fixes == () for other in found.also)
-    assert f"One slip explains this and {len(found.also)} more: the bus run to P2 is crossed." in found.message
+    assert "the bus run to P2 is the wrong way round" in found.message
+
+
+def test_the_slip_is_named_where_the_rule_does_not() -> None:
+    (found,) = bad(YARD.replace("feeder   Y1 -> two ", "feeder   P2 -> two "))
+    assert "One slip explains this: the wire to two hangs on P2 in place of Y1." in found.message
 
 
 def test_two_slips_are_two_findings_each_with_its_own_mend() -> None:

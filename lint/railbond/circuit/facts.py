@@ -69,6 +69,10 @@ class Facts:
         statements = revise(self.as_read, made, self.sources)
         return Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes)
 
+    def in_trial(self) -> Facts:
+        """The same facts, of which nobody asks for fixes."""
+        return Facts(self.statements, self.sources, self.broken, self.as_read, self.made, with_fixes=False)
+
     def taking_as_live(self, pieces: Iterable[str]) -> Self:
         """The same facts, but engines find power on the dead metal of these pieces. What is known already is shared."""
         live = self.live.union(pieces)

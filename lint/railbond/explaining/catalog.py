@@ -19,10 +19,7 @@ from trackplan.statements import (
     FrogSwitched,
     Gap,
     Reverser,
-    Segment,
     Statement,
-    Stub,
-    Turnout,
 )
 
 from .commons import common_slips
@@ -31,14 +28,14 @@ from .couplings import couple_slips
 from .cuts import gap_slips, meeting_slips, moved_to
 from .feeds import dead_slips, ring_slips
 from .frogs import feed_slips, piece_slips, work_slips
-from .slip import Slip
-from .track import district_slips, promise_slips, segment_slips, turnout_slips, unit_slips
+from .slip import HandSlip
+from .track import arrow_slips, district_slips, promise_slips, turnout_slips, unit_slips
 from .wires import feeder_slips, run_slips
 
 
-def slips(facts: Facts, conflict: Conflict, units: bool = False) -> list[Slip]:
+def slips(facts: Facts, conflict: Conflict, units: bool = False) -> list[HandSlip]:
     """The slips to be tried, the likeliest first; those with numbers only where `units` are in doubt."""
-    found: dict[object, Slip] = {}
+    found: dict[object, HandSlip] = {}
     for slip in _all(facts, conflict, units):
         known = found.setdefault(slip.edits, slip)
         if slip.weight > known.weight:
@@ -46,7 +43,7 @@ def slips(facts: Facts, conflict: Conflict, units: bool = False) -> list[Slip]:
     return sorted(found.values(), key=lambda slip: -slip.weight)
 
 
-def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[Slip]:
+def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
     for statement in facts.statements:
         if statement.at in conflict.lines and statement.at.end > statement.at.start:
             yield from of_line(facts, statement)
@@ -66,16 +63,14 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[Slip]:
     yield from common_slips(facts)
 
 
-def of_line(facts: Facts, statement: Statement) -> Iterator[Slip]:
+def of_line(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
     """The slips of one line."""
+    yield from arrow_slips(facts, statement)
+    yield from turnout_slips(facts, statement)
     if isinstance(statement, Feeder):
         yield from feeder_slips(facts, statement)
     elif isinstance(statement, Bus):
         yield from run_slips(facts, statement)
-    elif isinstance(statement, Segment):
-        yield from segment_slips(facts, statement)
-    elif isinstance(statement, Turnout | Stub):
-        yield from turnout_slips(facts, statement)
     elif isinstance(statement, Gap):
         yield from gap_slips(facts, statement)
     elif isinstance(statement, Endplate):
@@ -90,7 +85,7 @@ def of_line(facts: Facts, statement: Statement) -> Iterator[Slip]:
         yield from work_slips(facts, statement)
 
 
-def of_joint(facts: Facts, meeting: Meeting) -> Iterator[Slip]:
+def of_joint(facts: Facts, meeting: Meeting) -> Iterator[HandSlip]:
     """A cut that is missing at a joint: forgotten, in the other rail, or made at a joint nearby."""
     yield from meeting_slips(facts, meeting)
     for gap in dict.fromkeys(meeting.gaps.values()):
@@ -101,7 +96,7 @@ def of_joint(facts: Facts, meeting: Meeting) -> Iterator[Slip]:
                 yield from moved_to(facts, gap, meeting)
 
 
-def works_meant(facts: Facts, name: str) -> Iterator[Slip]:
+def works_meant(facts: Facts, name: str) -> Iterator[HandSlip]:
     """Work at a turnout of nearly the same name that was meant for this one."""
     for statement in facts.statements:
         if isinstance(statement, ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic):

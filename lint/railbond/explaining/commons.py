@@ -11,11 +11,11 @@ from trackplan.amend import set_word
 from trackplan.edit import add_line
 from trackplan.statements import Common
 
-from .slip import Slip
+from .slip import HandSlip
 from .wires import local_name
 
 
-def common_slips(facts: Facts) -> Iterator[Slip]:
+def common_slips(facts: Facts) -> Iterator[HandSlip]:
     """Every leg that the plan's cabs might share, and do not; a supply that a common rail leaves out."""
     cabs = [one for one in facts.layout.supplies.values() if one.kind == "cab"]
     if len(cabs) > 1 and not facts.layout.commons:
@@ -29,14 +29,14 @@ def common_slips(facts: Facts) -> Iterator[Slip]:
             edit = set_word(common.statement, last, f"{last} {local_name(name)}")
             words = f"put {local_name(name)} on the common {common.statement.leg} wire"
             said = f"{local_name(name)} is not on the common {common.statement.leg} wire"
-            yield Slip("common", common.statement.at, (edit,), words, said, (name,), 2)
+            yield HandSlip("common", common.statement.at, (edit,), words, said, (name,), 2)
 
 
-def _declared(facts: Facts, leg: str, cabs: list[Supply], far: int) -> Iterator[Slip]:
+def _declared(facts: Facts, leg: str, cabs: list[Supply], far: int) -> Iterator[HandSlip]:
     if all(leg in cab.legs for cab in cabs):
         names = [local_name(cab.name) for cab in cabs]
         last = cabs[-1].statement.at
         edits = (add_line(beside(facts, Common, last), f"common {leg} of {' '.join(names)}"),)
         words = f"tie the {leg} wires of {' and '.join(names)} together: one common rail"
         said = f"the {leg} wires of {' and '.join(names)} are not said to be one"
-        yield Slip("common", last, edits, words, said, tuple(cab.name for cab in cabs), far)
+        yield HandSlip("common", last, edits, words, said, tuple(cab.name for cab in cabs), far)

@@ -9,10 +9,10 @@ from trackplan.amend import set_word
 from trackplan.edit import Edit
 from trackplan.statements import Couple
 
-from .slip import Slip
+from .slip import HandSlip
 
 
-def couple_slips(facts: Facts, couple: Couple) -> Iterator[Slip]:
+def couple_slips(facts: Facts, couple: Couple) -> Iterator[HandSlip]:
     """Each of its two modules coupled by another of its ends, or turned where both of its ends are coupled."""
     for word in (couple.one, couple.other):
         module, _, edge = word.rpartition(".")
@@ -21,7 +21,7 @@ def couple_slips(facts: Facts, couple: Couple) -> Iterator[Slip]:
                 yield _turned(facts, couple, word, name)
 
 
-def _turned(facts: Facts, couple: Couple, word: str, other: str) -> Slip:
+def _turned(facts: Facts, couple: Couple, word: str, other: str) -> HandSlip:
     """The two edges exchanged wherever they are coupled."""
     module = word.rpartition(".")[0]
     edits: list[Edit] = []
@@ -33,4 +33,6 @@ def _turned(facts: Facts, couple: Couple, word: str, other: str) -> Slip:
     kind = "turned" if len(edits) > 1 else "other end"
     words = f"turn {module} end for end" if kind == "turned" else f"couple {module} by its other end, {other}"
     lines = len({edit.at.start for edit in edits})
-    return Slip(kind, couple.at, tuple(edits), words, f"{module} is coupled the wrong way round", (module,), 0, lines)
+    return HandSlip(
+        kind, couple.at, tuple(edits), words, f"{module} is coupled the wrong way round", (module,), 0, lines
+    )

@@ -11,7 +11,7 @@ from trackplan.amend import set_word, take_out
 from trackplan.edit import add_line
 from trackplan.statements import Gap
 
-from .slip import Slip, one_letter_off
+from .slip import HandSlip, one_letter_off
 
 OTHER = {"left rail": "right rail", "right rail": "left rail", "frog rail": "stock rail", "stock rail": "frog rail"}
 
@@ -19,22 +19,24 @@ USEFUL = 20.0
 """How much further off, in steps, a cut is taken for one that belongs elsewhere while it parts something here."""
 
 
-def gap_slips(facts: Facts, gap: Gap) -> Iterator[Slip]:
+def gap_slips(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
     """The other rail, both rails, the other end of the piece, the next joint, a name one letter off."""
     place, names = str(gap.place), (str(gap.place).partition(".")[0],)
     if gap.rail != "both rails":
         edit, words = set_word(gap, gap.rail, "both rails"), f"cut the other rail at {place} too"
-        yield Slip("one rail", gap.at, (edit,), words, f"only one rail is cut at {place}", names)
+        yield HandSlip("one rail", gap.at, (edit,), words, f"only one rail is cut at {place}", names)
         other = OTHER[gap.rail]
         edit, words = set_word(gap, gap.rail, other), f"close the cut at {place} and cut the {other} there"
-        yield Slip("rail", gap.at, (edit,), words, f"the {gap.rail} is cut at {place} in place of the {other}", names)
+        yield HandSlip(
+            "rail", gap.at, (edit,), words, f"the {gap.rail} is cut at {place} in place of the {other}", names
+        )
     if gap.offset is None:
         yield from _moved(facts, gap)
     words, said = f"close the cut at {place}", f"the cut at {place} is one too many"
-    yield Slip("cut", gap.at, (take_out(facts.sources[gap.at.path], gap),), words, said, names)
+    yield HandSlip("cut", gap.at, (take_out(facts.sources[gap.at.path], gap),), words, said, names)
 
 
-def _moved(facts: Facts, gap: Gap) -> Iterator[Slip]:
+def _moved(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
     here = next((one for one in facts.layout.meetings if gap in one.gaps.values()), None)
     if here is None:
         return
@@ -47,7 +49,7 @@ def _moved(facts: Facts, gap: Gap) -> Iterator[Slip]:
         yield _to(gap, name, "letter", 0)
 
 
-def moved_to(facts: Facts, gap: Gap, there: Meeting) -> Iterator[Slip]:
+def moved_to(facts: Facts, gap: Gap, there: Meeting) -> Iterator[HandSlip]:
     """The cut at another joint; far from likely where it parts something as it is."""
     far = 0.0 if _is_idle(facts, gap) else USEFUL
     owner = str(gap.place).partition(".")[0]
@@ -72,11 +74,11 @@ def _carried(facts: Facts, rail: int) -> frozenset[object]:
     return frozenset(facts.proof.reachable(rail))
 
 
-def _to(gap: Gap, place: str, kind: str, far: float) -> Slip:
+def _to(gap: Gap, place: str, kind: str, far: float) -> HandSlip:
     words = f"close the cut at {gap.place} and cut at {place} instead ({gap.rail})"
     said = f"the cut at {gap.place} belongs to {place}"
     names = (str(gap.place).partition(".")[0], place.partition(".")[0])
-    return Slip(kind, gap.at, (set_word(gap, gap.place, place),), words, said, names, far)
+    return HandSlip(kind, gap.at, (set_word(gap, gap.place, place),), words, said, names, far)
 
 
 def _word(facts: Facts, end: EndAt) -> str:
@@ -87,7 +89,7 @@ def _local(name: str) -> str:
     return name.rpartition(".")[2]
 
 
-def meeting_slips(facts: Facts, meeting: Meeting) -> Iterator[Slip]:
+def meeting_slips(facts: Facts, meeting: Meeting) -> Iterator[HandSlip]:
     """A cut that was forgotten at a joint, in both rails or in one."""
     missing = [side for side in ("left", "right") if side not in meeting.gaps]
     pieces = [facts.layout.pieces[end.piece] for end in (meeting.one, meeting.other)]
@@ -116,10 +118,10 @@ def _is_plain(facts: Facts, meeting: Meeting) -> bool:
     return one.leaves != other.leaves
 
 
-def _forgotten(facts: Facts, meeting: Meeting, place: str, rail: str, names: tuple[str, ...], far: int) -> Slip:
+def _forgotten(facts: Facts, meeting: Meeting, place: str, rail: str, names: tuple[str, ...], far: int) -> HandSlip:
     near = facts.layout.pieces[meeting.one.piece].statement.at
     edits = (add_line(beside(facts, Gap, near), f"gap {place}  {rail}"),)
     which = "both rails" if rail == "both rails" else f"the {rail}"
     words, said = f"cut {which}, or put insulated joiners, at {place}", f"{which} should be cut at {place}"
     kind = "one rail" if meeting.gaps else "gap"
-    return Slip(kind, meeting.at, edits, words, said, names, far)
+    return HandSlip(kind, meeting.at, edits, words, said, names, far)

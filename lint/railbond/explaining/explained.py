@@ -19,18 +19,13 @@ def explained(facts: Facts, after: After, ask: Ask) -> tuple[After, tuple[Findin
     """The findings told cause by cause, `after` the mends made in the head before each, as they are to be told; and
     all that can be found in the plan."""
     written = ask(facts, True)
-    explanation = Explanation([], written) if facts.broken else explain(_in_trial(facts), written, ask)
+    explanation = Explanation([], written) if facts.broken else explain(facts.in_trial(), written, ask)
     if not explanation.slips:
         return _true(after, written), tuple(after)
     left = {key(one) for one in explanation.left}
     result: After = {told(one, facts): () for one in explanation.slips}
     result |= dict.fromkeys((one for one in written if key(one) in left), ())
     return result, tuple(other for one in result for other in one.also)
-
-
-def _in_trial(facts: Facts) -> Facts:
-    """The same facts, of which nobody asks for fixes."""
-    return Facts(facts.statements, facts.sources, facts.broken, facts.as_read, facts.made, with_fixes=False)
 
 
 def _true(after: After, written: Iterable[Finding]) -> After:

@@ -12,9 +12,9 @@ from railbond.fixes.rings import best_ring
 from railbond.fixes.wires_around import parts_of, wire_around, wires_outwards
 from railbond.layout.model import Piece
 from trackplan.amend import add_clause, set_word
-from trackplan.statements import Feeder, Segment
+from trackplan.statements import Feeder
 
-from .slip import Slip
+from .slip import HandSlip
 from .wires import moved_to, nearest_wires
 
 MOST_SOURCES = 4
@@ -24,13 +24,13 @@ MOST_MOVED = 12
 """Drops elsewhere that may have been meant for track without power."""
 
 
-def dead_slips(facts: Facts, conductors: list[int]) -> Iterator[Slip]:
+def dead_slips(facts: Facts, conductors: list[int]) -> Iterator[HandSlip]:
     """A drop that was forgotten, or that went to other track."""
     yield from _forgotten(facts, conductors)
     yield from _elsewhere(facts, conductors)
 
 
-def _forgotten(facts: Facts, conductors: list[int]) -> Iterator[Slip]:
+def _forgotten(facts: Facts, conductors: list[int]) -> Iterator[HandSlip]:
     likely = wire_around(facts, conductors)
     around = wires_outwards(facts, parts_of(facts, conductors))
     wires = list(_one_a_supply(facts, (likely, *nearest_wires(facts, around, "")))) if likely else [""]
@@ -40,7 +40,7 @@ def _forgotten(facts: Facts, conductors: list[int]) -> Iterator[Slip]:
         if fix:
             at = facts.layout.pieces[pieces[0]].statement.at
             said = f"{pieces[0]} has no wire"
-            yield Slip("drop", at, fix.edits, fix.words, said, pieces, 3 * far, len(fix.edits))
+            yield HandSlip("drop", at, fix.edits, fix.words, said, pieces, 3 * far, len(fix.edits))
 
 
 def _one_a_supply(facts: Facts, wires: Iterable[str]) -> Iterator[str]:
@@ -55,12 +55,12 @@ def _one_a_supply(facts: Facts, wires: Iterable[str]) -> Iterator[str]:
             yield wire
 
 
-def _elsewhere(facts: Facts, conductors: list[int]) -> Iterator[Slip]:
+def _elsewhere(facts: Facts, conductors: list[int]) -> Iterator[HandSlip]:
     """Of track that has two pairs of wires or more, each may have been meant for here."""
     counts = Counter(feeder.rail.partition(".")[0] for feeder in _pairs(facts))
     pieces = dict.fromkeys(facts.piece_of(one) for one in conductors)
     dead = [facts.layout.pieces[name] for name in pieces]
-    segments = [str(piece.statement.name) for piece in dead if isinstance(piece.statement, Segment)]
+    segments = [str(piece.statement.name) for piece in dead if piece.template.is_plain]
     twice = [one for one in _pairs(facts) if counts[one.rail.partition(".")[0]] > 1][:MOST_MOVED]
     for feeder in twice:
         yield from (moved_to(feeder, name, far) for far, name in enumerate(segments[:2]))
@@ -71,7 +71,7 @@ def _pairs(facts: Facts) -> list[Feeder]:
     return [one for one in feeders.values() if not is_single(one)]
 
 
-def ring_slips(facts: Facts, piece: Piece) -> Iterator[Slip]:
+def ring_slips(facts: Facts, piece: Piece) -> Iterator[HandSlip]:
     """A turntable's ring that is split elsewhere, or not at all."""
     ring = best_ring(facts, piece)
     feeders = {drop.statement.at: drop.statement for drop in facts.layout.drops if drop.piece == piece.name}
@@ -85,4 +85,4 @@ def ring_slips(facts: Facts, piece: Piece) -> Iterator[Slip]:
             edit = add_clause(feeder, "split", f"split at {text}")
             said = f"the ring of {piece.name} is not split"
         words = f"split the ring of {piece.name} at {text}"
-        yield Slip("split", feeder.at, (edit,), words, said, (piece.name,))
+        yield HandSlip("split", feeder.at, (edit,), words, said, (piece.name,))

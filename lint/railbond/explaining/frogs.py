@@ -16,17 +16,16 @@ from trackplan.statements import (
     FrogAutomatic,
     FrogFromStockRails,
     FrogSwitched,
-    Turnout,
 )
 
-from .slip import Slip, one_letter_off
+from .slip import HandSlip, one_letter_off
 from .wires import leg_word, local_name, nearest_wires
 
 MOST_NAMES = 4
 """Names one letter off that are tried for one word."""
 
 
-def feed_slips(facts: Facts, statement: FrogSwitched | FrogAutomatic) -> Iterator[Slip]:
+def feed_slips(facts: Facts, statement: FrogSwitched | FrogAutomatic) -> Iterator[HandSlip]:
     """Contacts swapped, moved by other points, or on another supply; an automatic unit on another supply."""
     feed = next((one for one in facts.layout.frogs.values() if one.statement.at == statement.at), None)
     if feed is None:
@@ -44,11 +43,11 @@ def feed_slips(facts: Facts, statement: FrogSwitched | FrogAutomatic) -> Iterato
         yield _slip("contact", statement, rewritten_frog(facts, feed), words, said)._replace(far=6)
 
 
-def _slip(kind: str, statement: FrogSwitched | FrogAutomatic, edits: Iterable[Edit], words: str, said: str) -> Slip:
-    return Slip(kind, statement.at, tuple(edits), words, said, (str(statement.turnout),))
+def _slip(kind: str, statement: FrogSwitched | FrogAutomatic, edits: Iterable[Edit], words: str, said: str) -> HandSlip:
+    return HandSlip(kind, statement.at, tuple(edits), words, said, (str(statement.turnout),))
 
 
-def _one_contact(facts: Facts, feed: FrogFeed, statement: FrogSwitched) -> Iterator[Slip]:
+def _one_contact(facts: Facts, feed: FrogFeed, statement: FrogSwitched) -> Iterator[HandSlip]:
     """One of the two wires on the leg, or on the supply, that it should not be on."""
     words = statement.through, statement.diverging
     wires = [feed.contacts.get(0), feed.contacts.get(1)]
@@ -61,7 +60,7 @@ def _one_contact(facts: Facts, feed: FrogFeed, statement: FrogSwitched) -> Itera
             yield _slip("contact", statement, (set_word(statement, word, text),), words_, said)
 
 
-def _mover(facts: Facts, feed: FrogFeed, statement: FrogSwitched) -> Iterator[Slip]:
+def _mover(facts: Facts, feed: FrogFeed, statement: FrogSwitched) -> Iterator[HandSlip]:
     if statement.mover is None:
         return
     source = facts.sources[statement.at.path]
@@ -75,7 +74,7 @@ def _mover(facts: Facts, feed: FrogFeed, statement: FrogSwitched) -> Iterator[Sl
         yield _slip("letter", statement, (set_word(statement, statement.mover, name),), words, said)
 
 
-def _supplied(facts: Facts, feed: FrogFeed, statement: FrogSwitched | FrogAutomatic) -> Iterator[Slip]:
+def _supplied(facts: Facts, feed: FrogFeed, statement: FrogSwitched | FrogAutomatic) -> Iterator[HandSlip]:
     """The frog on another supply, that of the rails around it first."""
     own = feed.supply or next((wire.name for wire in feed.contacts.values()), "")
     around = wires_outwards(facts, [(feed.piece, 0)])
@@ -100,13 +99,13 @@ def _rewired(facts: Facts, feed: FrogFeed, statement: FrogSwitched | FrogAutomat
 Work = ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic
 
 
-def work_slips(facts: Facts, statement: Work) -> Iterator[Slip]:
+def work_slips(facts: Facts, statement: Work) -> Iterator[HandSlip]:
     """Work that was meant for the turnout with nearly the same name."""
     for name in _near(facts, statement.turnout):
         edits = (set_word(statement, statement.turnout, name),)
         words = f"do this at {name} in place of {statement.turnout}"
         said = f"the line names {statement.turnout} in place of {name}"
-        yield Slip("letter", statement.at, edits, words, said, (str(statement.turnout), name))
+        yield HandSlip("letter", statement.at, edits, words, said, (str(statement.turnout), name))
 
 
 def _near(facts: Facts, word: str) -> list[str]:
@@ -118,31 +117,30 @@ def _near(facts: Facts, word: str) -> list[str]:
     return [name for name, _ in zip(one_letter_off(word, turnouts), range(MOST_NAMES), strict=False)]
 
 
-def piece_slips(facts: Facts, piece: Piece) -> Iterator[Slip]:
+def piece_slips(facts: Facts, piece: Piece) -> Iterator[HandSlip]:
     """Work that was forgotten at a piece: bonds, cut jumpers, a frog's feed."""
     name, near = local(piece), piece.statement
     done = {type(one) for one in piece.work}
-    build = str(getattr(piece.statement, "build", ""))
     if ClosureBond not in done:
         line = line_after(facts, ClosureBond, near, f"bond {name}  closure rails to stock rails")
         words, said = f"solder each closure rail of {name} to the stock rail beside it", f"{name} is not bonded"
-        yield Slip("bond", near.at, (line,), words, said, (piece.name,))
-    if Cut not in done and build == "live-frog":
+        yield HandSlip("bond", near.at, (line,), words, said, (piece.name,))
+    if Cut not in done and piece.template.shape.build == "live-frog":
         for far, what in enumerate(("closure jumpers", "around frog", "frog rails")):
             line = line_after(facts, Cut, near, f"cut {name}  {what}")
             words, said = f"cut {name}: {what}", f"the {what} of {name} are not cut"
-            yield Slip("jumpers", near.at, (line,), words, said, (piece.name,), far)
-    if piece.name not in facts.layout.frogs and build not in ("", "dead-frog"):
+            yield HandSlip("jumpers", near.at, (line,), words, said, (piece.name,), far)
+    if piece.name not in facts.layout.frogs and piece.template.frogs:
         yield from _fed(facts, piece)
 
 
-def _fed(facts: Facts, piece: Piece) -> Iterator[Slip]:
+def _fed(facts: Facts, piece: Piece) -> Iterator[HandSlip]:
     name, said = local(piece), f"the frog of {local(piece)} has no wire"
-    if isinstance(piece.statement, Turnout):
+    if piece.template.has_points:
         line = line_after(facts, FrogFromStockRails, piece.statement, f"frog {name}  switched from stock rails")
         words = f"feed the frog of {name} from its own stock rails through contacts that move with its points"
-        yield Slip("frog", piece.statement.at, (line,), words, said, (piece.name,))
+        yield HandSlip("frog", piece.statement.at, (line,), words, said, (piece.name,))
     for far, wire in enumerate(nearest_wires(facts, wires_outwards(facts, [(piece.name, 0)]), "")[:2], 1):
         line = line_after(facts, FrogAutomatic, piece.statement, f"frog {name}  automatic {local_name(wire)}")
         words = f"feed the frog of {name} from an automatic frog unit on {local_name(wire)}"
-        yield Slip("frog", piece.statement.at, (line,), words, said, (piece.name,), far)
+        yield HandSlip("frog", piece.statement.at, (line,), words, said, (piece.name,), far)

@@ -17,7 +17,7 @@ from railbond.findings import Finding
 
 from .catalog import slips
 from .conflicts import Conflict, conflicts, reasons
-from .slip import Slip
+from .slip import HandSlip
 from .symptoms import Symptoms, symptoms
 
 NOT_BY_SLIPS = ("acceptance-without-reason", "acceptance-unused", "not-proven", "syntax")
@@ -58,9 +58,9 @@ class Ask(Protocol):
 class Explained(NamedTuple):
     """Findings, the likeliest slip that explains them all, and other slips that do, too."""
 
-    slip: Slip
+    slip: HandSlip
     findings: tuple[Finding, ...]
-    others: tuple[Slip, ...] = ()
+    others: tuple[HandSlip, ...] = ()
 
 
 class Explanation(NamedTuple):
@@ -70,10 +70,14 @@ class Explanation(NamedTuple):
     left: list[Finding]
 
 
+Undone = tuple[HandSlip, Facts, Symptoms]
+"""A slip, the facts of the plan with it undone, and what is electrically wrong then."""
+
+
 class Verdict(NamedTuple):
     """A slip that was undone: the facts then, what is found then, and what is left of what was to be explained."""
 
-    slip: Slip
+    slip: HandSlip
     facts: Facts
     now: list[Finding]
     left: list[Finding]
@@ -119,9 +123,9 @@ class _Search:
     def best(self, facts: Facts, found: list[Finding]) -> list[Verdict]:
         """The slips that leave the least, that first which leaves less than others or is likelier."""
         before, seen = symptoms(facts), set[object]()
-        partial: list[tuple[Symptoms, Slip, Facts]] = []
+        partial: list[tuple[Symptoms, HandSlip, Facts]] = []
         for conflict in self._conflicts(facts, found, before)[:MOST_CONFLICTS]:
-            whole: list[tuple[Slip, Facts]] = []
+            whole: list[tuple[HandSlip, Facts]] = []
             for slip, revised, now in self._tried(facts, self._slips(facts, conflict, before, found), seen):
                 if now.none:
                     whole.append((slip, revised))
@@ -137,7 +141,7 @@ class _Search:
             return reasons(facts, [one for one in found if one.happens == "on paper"])
         return reasons(facts, found) if before.none else conflicts(facts)
 
-    def _slips(self, facts: Facts, conflict: Conflict, before: Symptoms, found: list[Finding]) -> list[Slip]:
+    def _slips(self, facts: Facts, conflict: Conflict, before: Symptoms, found: list[Finding]) -> list[HandSlip]:
         """The slips of a conflict, and what the rules propose; where no metal is at fault, only slips with words."""
         known = slips(facts, conflict, units=before.none)
         if before.none:
@@ -146,7 +150,7 @@ class _Search:
         listed = [slip for slip in _listed(found) if slip.edits not in tried]
         return sorted([*known, *listed], key=lambda slip: -slip.weight)
 
-    def _tried(self, facts: Facts, tried: list[Slip], seen: set[object]) -> Iterator[tuple[Slip, Facts, Symptoms]]:
+    def _tried(self, facts: Facts, tried: list[HandSlip], seen: set[object]) -> Iterator[Undone]:
         """Slips undone, each once, as far as the budget goes."""
         for slip in tried:
             if slip.edits in seen:
@@ -161,7 +165,7 @@ class _Search:
                 continue
             yield slip, revised, symptoms(revised)
 
-    def _sound(self, tried: list[tuple[Slip, Facts]], found: list[Finding]) -> list[Verdict]:
+    def _sound(self, tried: list[tuple[HandSlip, Facts]], found: list[Finding]) -> list[Verdict]:
         """Those of the slips that bring nothing, the best first; that one by every rule."""
         ranked = sorted(self._verdicts(tried, found), key=lambda one: one.order)
         for place, one in enumerate(ranked):
@@ -170,7 +174,7 @@ class _Search:
                 return [last, *ranked[place + 1 :]]
         return []
 
-    def _verdicts(self, tried: list[tuple[Slip, Facts]], found: list[Finding]) -> Iterator[Verdict]:
+    def _verdicts(self, tried: list[tuple[HandSlip, Facts]], found: list[Finding]) -> Iterator[Verdict]:
         """The rules asked about slips undone, the likeliest first, until enough of them leave nothing."""
         enough = 0
         for slip, revised in tried:
@@ -182,7 +186,7 @@ class _Search:
                 enough += not verdict.left
                 yield verdict
 
-    def _verdict(self, slip: Slip, revised: Facts, found: list[Finding], power: bool) -> Verdict | None:
+    def _verdict(self, slip: HandSlip, revised: Facts, found: list[Finding], power: bool) -> Verdict | None:
         """What is left with a slip undone; None where that takes nothing away, or brings something as bad."""
         now = self.ask(revised, power)
         known = {key(one) for one in found}
@@ -195,15 +199,15 @@ def _explainable(found: list[Finding]) -> list[Finding]:
     return [one for one in found if one.level != "note" and one.rule not in NOT_BY_SLIPS]
 
 
-def _listed(found: list[Finding]) -> Iterator[Slip]:
+def _listed(found: list[Finding]) -> Iterator[HandSlip]:
     """What the rules propose and `mend` makes unasked, as far as it is no slip by another name."""
     for finding in found:
         for fix in finding.fixes:
             if fix.plain and fix.edits:
-                yield Slip("listed", finding.at, fix.edits, fix.words, "", finding.names, 0, len(fix.edits))
+                yield HandSlip("listed", finding.at, fix.edits, fix.words, "", finding.names, 0, len(fix.edits))
 
 
-def _as_good(ranked: list[Verdict]) -> tuple[Slip, ...]:
+def _as_good(ranked: list[Verdict]) -> tuple[HandSlip, ...]:
     """The other slips that leave as little as the best."""
     best = ranked[0]
     likely = (one for one in ranked[1:ENOUGH] if one.slip.weight > best.slip.weight - MUCH_LESS)

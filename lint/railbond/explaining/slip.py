@@ -11,7 +11,7 @@ from trackplan.span import Span
 from .practice import FARTHER, LIKELY, MORE_LINES
 
 
-class Slip(NamedTuple):
+class HandSlip(NamedTuple):
     """One slip: its kind (a row of `practice.LIKELY`), the line that it is in or nearest to, and how it is undone.
 
     `words` say that for the bench, `said` what the slip is. `far` counts how far the undone plan lies from what

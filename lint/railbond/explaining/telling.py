@@ -9,7 +9,7 @@ from railbond.circuit.facts import Facts
 from railbond.findings import LEVELS, Finding, Fix
 
 from .search import Explained
-from .slip import Slip
+from .slip import HandSlip
 
 MOST_FIXES = 4
 
@@ -20,27 +20,36 @@ WORST = "legs-joined"
 def told(explained: Explained, facts: Facts) -> Finding:
     """The worst finding, or the one at the slip's own line, told at that line; the others are its effects."""
     slip, findings = explained.slip, explained.findings
-    main = min(findings, key=lambda one: (-LEVELS.index(one.level), one.rule != WORST, not _is_at(one, slip)))
+    main = min(findings, key=lambda one: _order(one, slip))
     others = [one for one in findings if one is not main]
     names = dict.fromkeys((*slip.names, *main.names))
-    also = tuple(one._replace(fixes=(), why=()) for one in others if one.level != "note")
+    on_paper = main.happens == "on paper"
+    also = () if on_paper else tuple(one._replace(fixes=(), why=()) for one in others if one.level != "note")
     fixes = _fixes(explained, main.fixes, facts)
+    says_so = _is_at(main, slip) and any(fix.edits == slip.edits for fix in main.fixes[:1])
     return main._replace(
         at=main.at if _is_at(main, slip) else slip.at,
-        message=f"{main.message}{_said(slip, also)}" if also or not _is_at(main, slip) else main.message,
+        message=main.message if says_so else f"{main.message}{_said(slip, also)}",
         fixes=fixes,
-        cautions=_cautions(main, fixes, facts),
+        cautions=main.cautions if on_paper else _cautions(main, fixes, facts),
         names=tuple(names),
         also=also,
     )
 
 
-def _is_at(finding: Finding, slip: Slip) -> bool:
+def _order(finding: Finding, slip: HandSlip) -> tuple[object, ...]:
+    """What is told first of all that a slip explains: a fault of the text at its own line, of which the rest are only
+    the effects; else the worst."""
+    at = _is_at(finding, slip)
+    return not (at and finding.happens == "on paper"), -LEVELS.index(finding.level), finding.rule != WORST, not at
+
+
+def _is_at(finding: Finding, slip: HandSlip) -> bool:
     at, own = finding.at, slip.at
     return at.path == own.path and own.start <= at.start and at.end <= own.end
 
 
-def _said(slip: Slip, others: Sequence[Finding]) -> str:
+def _said(slip: HandSlip, others: Sequence[Finding]) -> str:
     more = f" and {len(others)} more" if others else ""
     return f" One slip explains this{more}: {slip.said}." if slip.said else ""
 

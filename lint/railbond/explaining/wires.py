@@ -11,9 +11,9 @@ from railbond.fixes.wires_around import wires_outwards
 from railbond.layout.model import Drop, FrogFeed, Run
 from trackplan.amend import set_word, take_out
 from trackplan.span import Span
-from trackplan.statements import Bus, Feeder, Segment
+from trackplan.statements import Bus, Feeder
 
-from .slip import Slip, one_letter_off
+from .slip import HandSlip, one_letter_off
 
 MOST_WIRES = 8
 """Other terminals that a wire may have been meant for, the nearest first."""
@@ -24,7 +24,7 @@ IDLE = 16.0
 OTHER = {"left": "right", "right": "left", "stock": "frog", "frog": "stock"}
 
 
-def feeder_slips(facts: Facts, feeder: Feeder) -> Iterator[Slip]:
+def feeder_slips(facts: Facts, feeder: Feeder) -> Iterator[HandSlip]:
     """All that may be wrong with one pair of drops, or with one drop."""
     drops = [drop for drop in facts.layout.drops if drop.statement.at == feeder.at]
     if not drops:
@@ -36,17 +36,17 @@ def feeder_slips(facts: Facts, feeder: Feeder) -> Iterator[Slip]:
         yield _off(facts, feeder)
 
 
-def _swapped(facts: Facts, feeder: Feeder) -> Slip:
+def _swapped(facts: Facts, feeder: Feeder) -> HandSlip:
     target, names = str(feeder.rail), (_owner(feeder.rail),)
     if is_single(feeder):
         words, said = f"solder the wire to {target} to the other leg", f"the wire to {target} comes from the other leg"
-        return Slip("swapped", feeder.at, uncrossed(facts, feeder), words, said, names)
+        return HandSlip("swapped", feeder.at, uncrossed(facts, feeder), words, said, names)
     kind = "swapped" if feeder.crossed is None else "uncrossed"
     words, said = f"swap the two wires to {target}", f"the two wires to {target} are swapped"
-    return Slip(kind, feeder.at, uncrossed(facts, feeder), words, said, names)
+    return HandSlip(kind, feeder.at, uncrossed(facts, feeder), words, said, names)
 
 
-def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Slip]:
+def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[HandSlip]:
     own, target = drops[0].wire.name, str(feeder.rail)
     idle = IDLE if leaves_idle(facts, feeder.at, own) else 0.0
     for far, wire in enumerate(others_around(facts, drops, own)):
@@ -55,7 +55,7 @@ def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Slip
         words = f"move the wire to {target} from {local_name(own)} to {name}"
         said = f"the wire to {target} hangs on {local_name(own)} in place of {name}"
         edits = (set_word(feeder, feeder.supply, text),)
-        yield Slip("terminal", feeder.at, edits, words, said, (_owner(feeder.rail), name), far + idle)
+        yield HandSlip("terminal", feeder.at, edits, words, said, (_owner(feeder.rail), name), far + idle)
 
 
 def leaves_idle(facts: Facts, at: Span, wire: str) -> bool:
@@ -71,43 +71,43 @@ def wires_of_feed(feed: FrogFeed) -> list[str]:
     return [wire.name for wire in feed.contacts.values()] + ([feed.supply] if feed.supply else [])
 
 
-def _other_track(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Slip]:
+def _other_track(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[HandSlip]:
     """The drop on the other rail, or on track whose name is nearly the same."""
     name, dot, rail = feeder.rail.rpartition(".") if is_single(feeder) else (str(feeder.rail), "", "")
     if rail in OTHER:
         yield _resoldered(feeder, f"{name}.{OTHER[rail]}", "rail")
     prefix = drops[0].piece.removesuffix(name.partition(".")[0])
-    segments = (one for one, piece in facts.layout.pieces.items() if isinstance(piece.statement, Segment))
+    segments = (one for one, piece in facts.layout.pieces.items() if piece.template.is_plain)
     pool = (one.removeprefix(prefix) for one in segments if one.startswith(prefix))
     for other in one_letter_off(name, pool):
         yield _resoldered(feeder, f"{other}{dot}{rail}", "letter")
 
 
-def _resoldered(feeder: Feeder, rail: str, kind: str) -> Slip:
+def _resoldered(feeder: Feeder, rail: str, kind: str) -> HandSlip:
     words = f"solder the wire to {feeder.rail} to {rail} instead"
     said = f"the wire to {feeder.rail} belongs to {rail}"
     names = (_owner(feeder.rail), _owner(rail))
-    return Slip(kind, feeder.at, (set_word(feeder, feeder.rail, rail),), words, said, names)
+    return HandSlip(kind, feeder.at, (set_word(feeder, feeder.rail, rail),), words, said, names)
 
 
-def moved_to(feeder: Feeder, rail: str, far: float) -> Slip:
+def moved_to(feeder: Feeder, rail: str, far: float) -> HandSlip:
     """A drop that was meant for other track, which has none."""
     return _resoldered(feeder, rail, "track")._replace(far=far)
 
 
-def _off(facts: Facts, feeder: Feeder) -> Slip:
+def _off(facts: Facts, feeder: Feeder) -> HandSlip:
     kind = "stray" if is_single(feeder) else "off"
     which = "wire" if is_single(feeder) else "pair of wires"
     edit = take_out(facts.sources[feeder.at.path], feeder)
     said = f"the {which} to {feeder.rail} belongs nowhere"
-    return Slip(kind, feeder.at, (edit,), f"take the {which} to {feeder.rail} off", said, (_owner(feeder.rail),))
+    return HandSlip(kind, feeder.at, (edit,), f"take the {which} to {feeder.rail} off", said, (_owner(feeder.rail),))
 
 
-def run_slips(facts: Facts, bus: Bus) -> Iterator[Slip]:
+def run_slips(facts: Facts, bus: Bus) -> Iterator[HandSlip]:
     """A bus run that is crossed, or that begins or ends elsewhere."""
     names = (str(bus.terminal),)
     words, said = f"swap the two wires of the bus run at {bus.terminal}", f"the bus run to {bus.terminal} is crossed"
-    yield Slip("run" if bus.crossed is None else "uncrossed", bus.at, uncrossed(facts, bus), words, said, names)
+    yield HandSlip("run" if bus.crossed is None else "uncrossed", bus.at, uncrossed(facts, bus), words, said, names)
     run = next((one for one in facts.layout.runs if one.statement.at == bus.at), None)
     pool = [name for name in (*facts.layout.supplies, *facts.layout.terminals) if run and is_beside(name, run.source)]
     idle = IDLE if run and _all_behind(facts, run) else 0.0
@@ -116,7 +116,7 @@ def run_slips(facts: Facts, bus: Bus) -> Iterator[Slip]:
         words = f"begin the bus run to {bus.terminal} at {name}"
         said = f"the bus run to {bus.terminal} begins at {bus.supply} in place of {name}"
         edits = (set_word(bus, bus.supply, name),)
-        yield Slip("source", bus.at, edits, words, said, (*names, name), far / 4 + idle)
+        yield HandSlip("source", bus.at, edits, words, said, (*names, name), far / 4 + idle)
 
 
 def _all_behind(facts: Facts, run: Run) -> bool:

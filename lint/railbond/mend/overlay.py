@@ -179,6 +179,7 @@ class _Attempt:
         new = self._new(self.root)
         if new:
             self.after[self.root] = self.overlay.inspected(self.root, self.texts, with_fixes=True)
+            new = self._new(self.root)
         return [one for one in self.after[self.root].after if self._key(one, moved=False) in new]
 
     def is_good(self) -> bool:

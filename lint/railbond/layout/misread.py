@@ -1,0 +1,45 @@
+"""How a statement of track is most easily written the wrong way round: its arrow, its hand, its two legs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from trackplan.amend import set_word
+from trackplan.edit import Edit
+from trackplan.statements import Joint, Segment, Statement, Stub, Turnout
+
+HANDS = {"left": "right", "right": "left", "curved left": "curved right", "curved right": "curved left"}
+ARMS = {"wye": ("left", "right")}
+
+
+def arrow_turned(statement: Statement) -> tuple[Edit, ...]:
+    """A segment written from its other end; nothing for any other statement."""
+    if not isinstance(statement, Segment):
+        return ()
+    start, finish = statement.start, statement.finish
+    return set_word(statement, start, str(finish)), set_word(statement, finish, str(start))
+
+
+def other_hand(statement: Statement) -> tuple[Edit, str] | None:
+    """A turnout of the other hand, and that hand; None where there is no such thing."""
+    if not isinstance(statement, Turnout | Stub) or statement.hand not in HANDS:
+        return None
+    hand = HANDS[statement.hand]
+    return set_word(statement, statement.hand, hand), hand
+
+
+def legs(statement: Statement) -> tuple[str, str] | None:
+    """The ends of a turnout's two legs, such as `T1.left` and `T1.right` of a wye."""
+    if not isinstance(statement, Turnout | Stub):
+        return None
+    one, other = ARMS.get(statement.hand, ("through", "diverging"))
+    return f"{statement.name}.{one}", f"{statement.name}.{other}"
+
+
+def legs_exchanged(statement: Statement, statements: Iterable[Statement]) -> Iterator[Edit]:
+    """Each mention of one leg of a turnout, where track meets it, as the other one."""
+    pair = legs(statement)
+    for one in statements if pair else ():
+        if isinstance(one, Segment | Joint) and pair and one.at.path == statement.at.path:
+            words = (one.start, one.finish) if isinstance(one, Segment) else (one.one, one.other)
+            yield from (set_word(one, word, pair[word == pair[0]]) for word in words if word in pair)
