@@ -53,8 +53,8 @@ def _back(*parts: Any) -> Finding:
     rule, level, happens, at, message, why, setting, fixes, names, cautions, also = parts
     steps = tuple(Step(Span(*place) if place else None, text) for place, text in why)
     mends = tuple(
-        Fix(words, tuple(Edit(Span(*place), *rest) for place, *rest in edits), *more, tuple(then))
-        for words, edits, *more, then in fixes
+        Fix(words, tuple(Edit(Span(*place), *rest) for place, *rest in edits), plain, changes, proven, tuple(then))
+        for words, edits, plain, changes, proven, then in fixes
     )
     others = tuple(_back(*one) for one in also)
     known = tuple(names), tuple(cautions), others
