@@ -51,8 +51,13 @@ def _piece_words(facts: Facts, name: str, own: list[int]) -> str:
         return f"both rails of {name}"
     if len(words) == len({metal.words for metal in metals}):
         return f"every rail of {name}"
-    lying = dict.fromkeys(_where(name, word) for word in words)
-    return " and ".join(lying) if len(lying) < 3 else ", ".join(lying)
+    if len(words) < 3:
+        return " and ".join(_where(name, word) for word in words)
+    places: dict[str, list[str]] = {}
+    for word in words:
+        places.setdefault(next((one for part, one in PLACES.items() if part in word), "of {}"), []).append(word)
+    told = [f"the rails {place.format(name)} ({', '.join(rails)})" for place, rails in places.items()]
+    return " and ".join(told)
 
 
 def _where(name: str, rail: str) -> str:
