@@ -124,3 +124,12 @@ def test_the_same_plan_is_always_told_the_same() -> None:
         )  # fmt: skip
         told.add(done.stdout)
     assert len(told) == 1
+
+
+def test_what_an_earlier_edit_wrote_is_known_where_later_ones_have_moved_it() -> None:
+    """Two edits of one file, the first of them longer than what it replaces: the second lies further on by then."""
+    attempt = desks._Attempt(Overlay([PLAN], {PLAN: TEXT}.__getitem__), PLAN, [legs_joined()])
+    assert not attempt._undoes(PLAN, [(0, 2, "eleven more"), (10, 12, "ab")])
+    assert not attempt._undoes(PLAN, [(12, 14, "")])
+    assert attempt.written[PLAN] == [(0, 11), (17, 19), (12, 12)]
+    assert attempt._undoes(PLAN, [(18, 19, "c")])
