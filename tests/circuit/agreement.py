@@ -82,9 +82,9 @@ class Answers:
     def without_volts(self) -> frozenset[frozenset[Conductor]]:
         """The pairs at which the tool finds no volts in any setting, of all that are the same metal."""
         volts, one_metal = TrackVolts(self.facts.wiring, self.facts.proof), self.facts.proof.component
-        never = {tuple(one_metal[rail] for rail in place.pair) for place in volts.never}
+        never = {frozenset(one_metal[rail] for rail in place.pair) for place in volts.never}
         found = (pair for meeting in self.facts.layout.meetings for pair in self._beside(meeting))
-        return self.pairs(pair for pair in found if tuple(one_metal[rail] for rail in pair) in never)
+        return self.pairs(pair for pair in found if frozenset(one_metal[rail] for rail in pair) in never)
 
     def at_a_joint(self, pair: frozenset[Conductor]) -> bool:
         """Whether two rails lie beside each other where pieces meet, and not only behind a cut within a segment."""
