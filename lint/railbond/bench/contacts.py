@@ -8,6 +8,7 @@ from typing import NamedTuple
 from railbond.circuit.facts import Facts
 from railbond.circuit.wiring import contacts, stock_contacts
 from railbond.layout.model import FrogFeed, Piece
+from railbond.layout.sharing import unit_groups
 from railbond.layout.template import Frog
 from railbond.trackwork import machines
 
@@ -39,12 +40,14 @@ def frog_tasks(facts: Facts) -> Iterator[Task]:
 
 
 def _unit(facts: Facts, piece: Piece, feed: FrogFeed) -> Iterator[Task]:
-    """One unit for all the frogs that the line feeds."""
-    what, at = f"automatic frog unit {1 + min(feed.frogs, default=0)}", feed.statement.at
-    for frog in facts.layout.fed_frogs(feed):
-        words = piece.template.metals[frog.metal].words
-        yield Task(Job("frog", piece.name, f"{what}: wire to its output", words, at=at))
-    yield Task(Job("frog", piece.name, f"{what}: its supply, both wires", source=feed.supply or "", at=at))
+    """As many units as the frogs that the line feeds need."""
+    at, frogs = feed.statement.at, piece.template.frogs
+    for group in unit_groups(piece.template, feed.frogs):
+        what = f"automatic frog unit {1 + min(group)}"
+        for frog in group:
+            words = piece.template.metals[frogs[frog].metal].words
+            yield Task(Job("frog", piece.name, f"{what}: wire to its output", words, at=at))
+        yield Task(Job("frog", piece.name, f"{what}: its supply, both wires", source=feed.supply or "", at=at))
 
 
 def _contact(facts: Facts, piece: Piece, number: int, frog: Frog, feed: FrogFeed) -> Iterator[Task]:

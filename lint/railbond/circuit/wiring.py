@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from railbond.layout.model import EndAt, FrogFeed, Layout, Meeting, Piece, Supply, Wire
+from railbond.layout.sharing import unit_groups
 from railbond.layout.template import OTHER_SIDE, End, Frog, Template
 from railbond.trackwork import contact_legs
 from trackplan.statements import ClosureBond as BondWork
@@ -197,20 +198,28 @@ def _pair(wiring: Wiring, name: str, legs: tuple[str, str]) -> int:
 def _feed_frog(wiring: Wiring, feed: FrogFeed) -> None:
     graph, at = wiring.graph, feed.statement.at
     piece = wiring.layout.pieces[feed.piece]
-    unit = len(graph.names)
     if feed.kind == "automatic":
-        graph.sources[unit] = SupplyLeg(f"frog unit of {feed.name}", 0, "unit")
-        graph.names.append(f"the automatic frog unit of {feed.name}")
+        _units(wiring, piece, feed)
     for frog in wiring.layout.fed_frogs(feed):
         metal = wiring.metal(piece.name, frog.metal)
-        if feed.kind == "automatic":
-            graph.bonds.append(Bond(unit, metal, None, "wire", at))
         reach = [(literal, wiring.wire(wire)) for literal, wire in contacts(wiring, feed, frog)]
         if feed.kind == "stock rails":
             rails = stock_contacts(piece, frog).items()
             reach = [(wiring.literal(piece.name, at), wiring.metal(piece.name, rail)) for at, rail in rails]
         for literal, conductor in reach:
             graph.bonds.append(Bond(conductor, metal, literal, "contact", at))
+
+
+def _units(wiring: Wiring, piece: Piece, feed: FrogFeed) -> None:
+    """As many automatic units as the frogs need."""
+    graph, groups = wiring.graph, unit_groups(piece.template, feed.frogs)
+    for number, group in enumerate(groups, start=1):
+        which = f" {number}" if len(groups) > 1 else ""
+        graph.sources[len(graph.names)] = SupplyLeg(f"frog unit{which} of {feed.name}", 0, "unit")
+        for frog in group:
+            metal = wiring.metal(piece.name, piece.template.frogs[frog].metal)
+            graph.bonds.append(Bond(len(graph.names), metal, None, "wire", feed.statement.at))
+        graph.names.append(f"the automatic frog unit{which} of {feed.name}")
 
 
 def contacts(wiring: Wiring, feed: FrogFeed, frog: Frog) -> Iterator[tuple[Literal, Wire]]:

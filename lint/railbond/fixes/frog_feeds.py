@@ -5,19 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.sharing import apart, shared
 from railbond.layout.model import Piece
+from railbond.layout.sharing import unit_groups
 from railbond.layout.template import frog_names
 
 from .fix_edits import local
 
 
 def unit_lines(facts: Facts, piece: Piece, supply: str, frogs: Iterable[int] | None = None) -> list[str]:
-    """An automatic unit for frogs of a piece (all, unless said): one, or one for each where some cannot share it."""
+    """Automatic units for frogs of a piece: one line for all of them, or one for each that is named."""
     every = list(range(len(piece.template.frogs)))
     own = every if frogs is None else list(frogs)
-    together = len(shared(apart(facts.wiring, facts.proof, piece), own)) < 2
-    return [f"frog {word}  automatic {supply}" for word in frog_words(piece, own, together)]
+    return [f"frog {word}  automatic {supply}" for word in frog_words(piece, own)]
+
+
+def units(piece: Piece, frogs: Iterable[int]) -> int:
+    """How many units such lines stand for."""
+    own = list(frogs)
+    return len(unit_groups(piece.template, own)) if len(own) == len(piece.template.frogs) else len(own)
 
 
 def frog_words(piece: Piece, frogs: list[int], together: bool = True) -> list[str]:

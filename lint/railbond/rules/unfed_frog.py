@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import line_after, local
-from railbond.fixes.frog_feeds import frog_words, needs_words, unit_lines
+from railbond.fixes.frog_feeds import frog_words, needs_words, unit_lines, units
 from railbond.layout.model import Piece
 from trackplan.statements import FrogAutomatic, FrogFromStockRails, FrogUnpowered
 
@@ -62,10 +62,11 @@ def _fixes(facts: Facts, piece: Piece, frogs: list[int]) -> tuple[Fix, ...]:
     supply = next((n for n, one in facts.layout.supplies.items() if one.kind in ("district", "plug")), None)
     if supply:
         lines = unit_lines(facts, piece, supply.rpartition(".")[2], frogs)
-        units = tuple(line_after(facts, FrogAutomatic, near, line) for line in lines)
-        what = needs_words(len(lines))
-        changes = f"{what} {'is' if len(lines) == 1 else 'are'} added at {own}"
-        fixes.append(Fix(f"feed {whose} from {what}", units, plain=False, changes=changes))
+        laid = tuple(line_after(facts, FrogAutomatic, near, line) for line in lines)
+        count = units(piece, frogs)
+        what = needs_words(count)
+        changes = f"{what} {'is' if count == 1 else 'are'} added at {own}"
+        fixes.append(Fix(f"feed {whose} from {what}", laid, plain=False, changes=changes))
     return tuple(reversed(fixes) if aligned else fixes)
 
 
