@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from lsprotocol.types import (
     CodeAction,
@@ -10,6 +12,7 @@ from lsprotocol.types import (
     CodeActionParams,
     CompletionParams,
     DocumentFormattingParams,
+    DocumentLinkParams,
     DocumentSymbolParams,
     FoldingRangeParams,
     FormattingOptions,
@@ -17,22 +20,28 @@ from lsprotocol.types import (
     Range,
     SemanticTokensParams,
     SemanticTokensRangeParams,
+    WorkspaceSymbolParams,
 )
+from pygls.uris import to_fs_path
 
 from editor.documents import CURSOR, YARD, Documents, path_of
 from railbond.editor.actions import ALL, actions
 from railbond.editor.completion import completion
 from railbond.editor.diagnostics import diagnostics
 from railbond.editor.hover import hover
+from railbond.editor.keywords import MEANINGS
+from railbond.editor.lessons import lesson_uri
+from railbond.editor.links import links, workspace_symbols
 from railbond.editor.outline import folding, formatting, symbols
 from railbond.editor.tokens import LEGEND, TYPES, tokens, tokens_between
+from trackplan.tables import KEYWORDS
 from trackplan.tidy import tidy
 from trackplan.words import STATEMENTS
 
 
 def offered(line: str, before: str = YARD) -> list[str]:
     """What is offered at the cursor in a line at the end of the yard."""
-    documents = Documents(yard=before + line)
+    documents = Documents(yard=before + line, club="", **{"below/mill": ""})
     found = completion(documents.view, CompletionParams(documents.document, documents.at))
     return [item.label for item in found.items]
 
@@ -66,6 +75,16 @@ def offered(line: str, before: str = YARD) -> list[str]:
         ("segment new stop -> stop 90¦", ["90 cm", "90 m", "90 ft"], ["90 AWG", "90 A"]),
         ("segment new stop -> stop 90 c¦", ["90 cm"], ["90 m"]),
         ("booster B2 15 V 5 ¦", ["5 A", "5 mA"], ["5 V"]),
+        ("turnout T9 left number 6 ¦", ["isolated-frog", "live-frog"], ["6 m", "number"]),
+        ("turnout T9 left number 6 iso¦", ["isolated-frog"], ["left"]),
+        ("rails code 83 ¦", ["nickel-silver", "brass"], ["code"]),
+        ("segment new stop -> stop 90 cm code 83 ¦", ["brass"], ["90 cm"]),
+        ("engine e left 0 31 ¦", ["31 mm", "31 cm"], []),
+        ("include ¦", ['"club.trackplan"', '"below/mill.trackplan"'], ['"yard.trackplan"', "lead"]),
+        ('include "¦', ["club.trackplan", "below/mill.trackplan"], ["yard.trackplan"]),
+        ('include "below/¦', ["below/mill.trackplan"], ["club.trackplan"]),
+        ('module m "cl¦', ["club.trackplan"], ["below/mill.trackplan"]),
+        ('module m "club.trackplan" ¦', ["owner"], ["club.trackplan"]),
         ("feeder P1 -> lead at 20 cm 22 ¦", ["22 AWG", "22 mm2"], ["22 cm"]),
         ("segment new stop\n  -> T1.¦", ["T1.points"], ["segment"]),
         ("segment new stop # -> ¦", [], ["stop", "T1.points"]),
@@ -274,3 +293,62 @@ def test_a_meet_is_inspected_as_a_whole() -> None:
     assert [one.code for one in found[coupled.path]] == ["districts-joined"]
     assert found.keys() == {coupled.path, path_of("yard"), path_of("east")}
     assert [action for action in fixes(coupled) if action.title == ALL] == []
+
+
+def said_of(text: str) -> str:
+    """What is told of the word at the cursor, or nothing."""
+    documents = Documents(yard=text)
+    found = hover(documents.view, HoverParams(documents.document, documents.at))
+    return getattr(found.contents, "value", "") if found else ""
+
+
+@pytest.mark.parametrize("word", sorted(KEYWORDS))
+def test_every_keyword_has_its_meaning_and_its_lesson(word: str) -> None:
+    meaning, lesson = MEANINGS[word]
+    assert meaning and not meaning.endswith(".") and len(meaning) < 90
+    uri = lesson_uri(lesson)
+    assert uri and Path(to_fs_path(uri) or "").read_text(encoding="utf-8").startswith(lesson)
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("tur¦nout", "`turnout`: points with two routes. [turnout](file://"),
+        ("isolated-f¦rog", "`isolated-frog`: a turnout whose metal frog stands alone"),
+        ("# tur¦nout", ""),
+        ('"tur¦nout"', ""),
+    ],
+)
+def test_a_keyword_says_what_it_means(line: str, words: str) -> None:
+    old = next(word for word in ("turnout", "isolated-frog") if word in line.replace("¦", ""))
+    text = YARD.replace(old, line, 1) if line[0] not in '#"' else YARD + f"plan {line}\n"
+    assert said_of(text).startswith(words) and bool(said_of(text)) is bool(words)
+
+
+def test_what_hangs_on_a_booster_a_district_and_a_terminal() -> None:
+    assert "feeds main\n- main bus to P1\n- main drops to more" in said_of(
+        YARD.replace("booster   B1", "booster   B¦1")
+    )
+    assert "bus to P1\ndrops to more" in said_of(YARD.replace("district  main", "district  ma¦in"))
+    told = said_of(YARD.replace("main -> P1", "main -> P¦1"))
+    assert "drops to lead, line, dock" in told and "frogs of T1" in told
+
+
+def test_the_code_of_a_finding_leads_to_its_lesson() -> None:
+    documents = Documents(yard=YARD + "segment  shed  stop -> stop  1 m\n")
+    (found,) = (one for own in diagnostics(documents.view.plan, documents.places).values() for one in own)
+    assert found.code_description and "unfed-rail.txt" in found.code_description.href
+
+
+def test_the_files_that_a_plan_names_are_links() -> None:
+    documents = Documents(meet='module a "yard.trackplan"\ninclude "gone.trackplan"\n¦', yard=YARD)
+    (link,) = links(documents.view, DocumentLinkParams(documents.document))
+    assert documents.slice(link.range) == '"yard.trackplan"' and link.target == f"file://{path_of('yard')}"
+
+
+def test_everything_that_has_a_name_is_found_in_the_workspace() -> None:
+    documents = Documents(yard=YARD, other="segment  shed  stop -> stop  1 m\n")
+    names = [one.name for one in workspace_symbols(documents.store, documents.places, WorkspaceSymbolParams("sd"))]
+    assert names == ["shed"]
+    every = workspace_symbols(documents.store, documents.places, WorkspaceSymbolParams(""))
+    assert {"Yard", "T1", "P1", "shed"} <= {one.name for one in every}

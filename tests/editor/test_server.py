@@ -154,7 +154,7 @@ async def test_nothing_a_document_holds_stops_it(session: Session) -> None:
         name = f"odd{number}"
         assert await session.open(name, text)
         for ask in (session.hover(name, types.Position(0, 5)), session.hover(name, types.Position(10**6, 10**6))):
-            assert await ask is None
+            assert await ask is None or text.startswith(("segment", "plan")), "a word of the language is told"
         await session.type(name, text[:1], "x")
         params = types.DocumentFormattingParams(session.document(name), types.FormattingOptions(2, True))
         await session.client.text_document_formatting_async(params)

@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from lsprotocol.types import Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, DiagnosticTag
+from lsprotocol.types import (
+    CodeDescription,
+    Diagnostic,
+    DiagnosticRelatedInformation,
+    DiagnosticSeverity,
+    DiagnosticTag,
+)
 
 from railbond.findings import Finding, Level
 
+from .lessons import lesson_uri
 from .places import Places
 from .store import OpenPlan
 
@@ -35,6 +42,7 @@ def diagnostic(finding: Finding, plan: OpenPlan, places: Places) -> Diagnostic:
         message=message(finding),
         severity=SEVERITIES[finding.level],
         code=finding.rule,
+        code_description=CodeDescription(lesson) if (lesson := lesson_uri(finding.rule)) else None,
         source="railbond",
         tags=[DiagnosticTag.Unnecessary] if finding.rule in IDLE else None,
         related_information=list(_related(finding, plan, places)) or None,

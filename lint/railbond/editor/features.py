@@ -6,19 +6,22 @@ import os
 import sys
 from collections.abc import Callable
 from functools import partial
-from typing import Any
+from typing import Any, BinaryIO, cast
 
 from lsprotocol import types
 from pygls.exceptions import JsonRpcException
 
 from .actions import ALL_KIND, actions, resolved
 from .completion import completion
+from .framing import FramedInput
 from .hover import hover
 from .linked import Refused
+from .links import links, workspace_symbols
 from .navigation import definition, highlights, prepare_rename, references, rename
 from .outline import folding, formatting, symbols
 from .places import changed, path_of
-from .server import PlanServer
+from .protocol import REQUEST_FAILED
+from .server import PlanServer, watch_client
 from .texts import Buffer
 from .tokens import LEGEND, tokens, tokens_between
 from .view import View
@@ -26,8 +29,6 @@ from .view import View
 Ask = Callable[[View, Any], Any]
 RAILROAD = "railbond/railroad"
 """Our own request: see `railroad.py`."""
-REQUEST_FAILED = -32803
-"""LSP 3.17: the request was understood and cannot be met."""
 
 ANSWERS: dict[str, tuple[Ask, Any]] = {
     types.TEXT_DOCUMENT_HOVER: (hover, None),
@@ -36,9 +37,10 @@ ANSWERS: dict[str, tuple[Ask, Any]] = {
     types.TEXT_DOCUMENT_DOCUMENT_HIGHLIGHT: (highlights, None),
     types.TEXT_DOCUMENT_PREPARE_RENAME: (prepare_rename, None),
     types.TEXT_DOCUMENT_RENAME: (rename, types.RenameOptions(prepare_provider=True)),
-    types.TEXT_DOCUMENT_COMPLETION: (completion, types.CompletionOptions(trigger_characters=[".", " "])),
+    types.TEXT_DOCUMENT_COMPLETION: (completion, types.CompletionOptions(trigger_characters=[".", " ", '"', "/"])),
     types.TEXT_DOCUMENT_DOCUMENT_SYMBOL: (symbols, None),
     types.TEXT_DOCUMENT_FOLDING_RANGE: (folding, None),
+    types.TEXT_DOCUMENT_DOCUMENT_LINK: (links, types.DocumentLinkOptions()),
     types.TEXT_DOCUMENT_FORMATTING: (formatting, None),
     types.TEXT_DOCUMENT_SEMANTIC_TOKENS_FULL: (tokens, LEGEND),
     types.TEXT_DOCUMENT_SEMANTIC_TOKENS_RANGE: (tokens_between, LEGEND),
@@ -58,15 +60,18 @@ def server() -> PlanServer:
         made.feature(method)(partial(heed, made))
     made.feature(types.CODE_ACTION_RESOLVE)(_resolving(made))
     made.feature(RAILROAD)(_showing(made))
+    made.feature(types.WORKSPACE_SYMBOL)(_of_the_workspace(made))
+    made.feature(types.INITIALIZE)(partial(_beginning, made))
     return made
 
 
 def start() -> None:
     """Serves until the editor goes away. What plug-ins print must not get among the answers."""
     out, sys.stdout = sys.stdout, sys.stderr
-    served = server()
-    served.start_io(sys.stdin.buffer, out.buffer)
-    os._exit(not served.asked_to_stop)  # at once: an answer still being worked out is for nobody
+    served, framed = server(), FramedInput(sys.stdin.buffer)
+    served.start_io(cast(BinaryIO, framed), out.buffer)
+    sys.stderr.flush()
+    os._exit(2 if framed.broken else not served.asked_to_stop)  # at once: what is still worked out is for nobody
 
 
 def _answering(made: PlanServer, ask: Ask) -> Callable[[Any], Any]:
@@ -85,6 +90,18 @@ def _asked(ask: Ask, view: View, params: Any) -> Any:
         return None
     except Refused as refused:
         raise JsonRpcException(str(refused), REQUEST_FAILED) from None
+
+
+def _of_the_workspace(made: PlanServer) -> Callable[[types.WorkspaceSymbolParams], Any]:
+    async def answer(params: types.WorkspaceSymbolParams) -> Any:
+        places = made.places
+        return await made.work(lambda: workspace_symbols(made.store, places, params))
+
+    return answer
+
+
+def _beginning(made: PlanServer, params: types.InitializeParams) -> None:
+    watch_client(params.process_id)
 
 
 def _resolving(made: PlanServer) -> Callable[[types.CodeAction], Any]:

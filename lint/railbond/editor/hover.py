@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 
 from lsprotocol.types import Hover, HoverParams, MarkupContent, MarkupKind
@@ -12,14 +13,19 @@ from railbond.circuit.witness import setting_words
 from railbond.layout.limits import LIMITS
 from railbond.layout.model import Piece, Supply
 from railbond.rules import all_rules
+from trackplan.read import QUOTED_OR_COMMENT, without_comments
 from trackplan.span import Word
-from trackplan.statements import Accept, Limit, Statement, where
+from trackplan.statements import Accept, Booster, Limit, Statement, where
 
+from .hanging import booster_feeds, hangs_on
+from .keywords import MEANINGS
+from .lessons import lesson_uri
 from .names import Use
 from .store import OpenPlan
 from .view import View
 
 MOST_RAILS = 24
+_WORDS = re.compile(r"[^\W\d][\w.-]*")
 MOST_WAYS = 8
 
 
@@ -30,7 +36,7 @@ def hover(view: View, params: HoverParams) -> Hover | None:
     if use:
         lines = list(_of_name(plan, use, _whole_word(use, offset)))
     else:
-        lines = list(_of_the_language(plan, view.path, offset))
+        lines = list(_of_the_language(plan, view.path, offset)) or list(_of_a_word(view, offset))
     if not lines:
         return None
     content = MarkupContent(MarkupKind.Markdown, "\n".join(lines))
@@ -58,8 +64,12 @@ def _of_name(plan: OpenPlan, use: Use, word: str) -> Iterator[str]:
         yield from rails(facts, layout.pieces[name], word)
     elif name in layout.supplies:
         yield _supply(layout.supplies[name])
+        yield from hangs_on(facts, name)
     elif name in layout.terminals:
         yield _terminal(facts, name)
+        yield from hangs_on(facts, name)
+    elif isinstance(statement, Booster):
+        yield from booster_feeds(facts, name)
     elif name in layout.edges and (end := layout.edges[name].end):
         yield f"the edge that {end} reaches"
         yield from rails(facts, layout.pieces[end.piece], str(end))
@@ -124,6 +134,21 @@ def _supply(supply: Supply) -> str:
 def _terminal(facts: Facts, name: str) -> str:
     supplies = ", ".join(sorted(facts.supply_of_wire.get(name, frozenset()) - {name})) or "nothing"
     return f"fed by {supplies}; legs {' and '.join(facts.layout.terminals[name])}"
+
+
+def _of_a_word(view: View, offset: int) -> Iterator[str]:
+    """What a keyword means, with a link to its lesson; nothing within a comment, a quoted text or a name."""
+    source = view.source
+    line = source.line_of(offset)
+    text, at = without_comments(source.line_text(line)), offset - source.starts[line]
+    text = QUOTED_OR_COMMENT.sub(lambda quoted: " " * len(quoted[0]), text)
+    for found in _WORDS.finditer(text):
+        if found.start() <= at <= found.end() and found[0] in MEANINGS:
+            meaning, lesson = MEANINGS[found[0]]
+            uri = lesson_uri(lesson)
+            yield f"`{found[0]}`: {meaning}." + (
+                f" [{lesson}]({uri})" if uri else f" `railbond rules {lesson}` tells more."
+            )
 
 
 def _of_the_language(plan: OpenPlan, path: str, offset: int) -> Iterator[str]:

@@ -42,10 +42,11 @@ def symbols(view: View, params: DocumentSymbolParams) -> list[DocumentSymbol]:
     """Everything that the document gives a name to, in its order."""
     source = view.source
     statements = view.plan.gathered.readings[view.path].statements
-    return [_symbol(view, source, one, name) for one in statements if (name := _name(one))]
+    return [_symbol(view, source, one, name) for one in statements if (name := name_of(one))]
 
 
-def _name(statement: Statement) -> Word | None:
+def name_of(statement: Statement) -> Word | None:
+    """What a statement gives a name to, or the plan's title."""
     title = getattr(statement, "title", None)
     return title or next((word for role, word in words(statement) if role in DEFINING), None)
 

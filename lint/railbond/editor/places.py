@@ -51,7 +51,7 @@ class Places(NamedTuple):
 def path_of(uri: str) -> str:
     """The path of a document; one that is on no disk yet goes by its address."""
     path = to_fs_path(uri) if uri.startswith("file:") else None
-    return normal(path) if path else uri
+    return normal(path) if path and "\0" not in path else uri
 
 
 def changed(text: str, edit_range: Range | None, new: str, encoding: str) -> str:

@@ -9,11 +9,14 @@ from __future__ import annotations
 import asyncio
 import gc
 import logging
+import os
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from typing import TypeVar
+from threading import Thread
+from time import sleep
+from typing import Any, NamedTuple, TypeVar
 
-from lsprotocol.types import Diagnostic, PublishDiagnosticsParams
+from lsprotocol.types import Diagnostic, DiagnosticSeverity, Position, PublishDiagnosticsParams, Range
 from pygls.lsp.server import LanguageServer
 
 from railbond import __version__
@@ -21,6 +24,7 @@ from railbond import __version__
 from .cancellation import Cancelled, unless_cancelled
 from .diagnostics import diagnostics
 from .places import Places
+from .protocol import PARSE_ERROR, PlanProtocol
 from .store import OpenPlan, PlanStore
 from .texts import Buffer
 from .view import View
@@ -31,16 +35,25 @@ DEBOUNCE = 0.02
 IDLE = 2.0
 """Seconds without one after which there is time to look for waste; while somebody types there is none."""
 WORKERS = 2
+WATCHED = 2.0
+"""Seconds between two looks whether the editor is still there."""
 log = logging.getLogger(__name__)
 
 
+class Inspected(NamedTuple):
+    """What a plan had to say, by file, and the texts of which that is true."""
+
+    files: dict[str, list[Diagnostic]]
+    texts: dict[str, str]
+
+
 class PlanServer(LanguageServer):
-    """`told` holds what was published: for each plan the findings in each of its files."""
+    """`told` holds for each plan what was found in it when it was last inspected."""
 
     def __init__(self) -> None:
-        super().__init__("railbond", __version__)
+        super().__init__("railbond", __version__, protocol_cls=PlanProtocol)
         self.store = PlanStore()
-        self.told: dict[str, dict[str, list[Diagnostic]]] = {}
+        self.told: dict[str, Inspected] = {}
         self.asked_to_stop = False
         self._shown: dict[str, tuple[int | None, list[Diagnostic]]] = {}
         self._again = asyncio.Event()
@@ -115,29 +128,70 @@ class PlanServer(LanguageServer):
             return
         except OSError:
             self.told.pop(root, None)
-        except Exception:
+        except Exception as error:
             log.exception("%s could not be inspected", root)
+            self.told[root] = Inspected({root: [_broken_off(error)]}, {})
         else:
             if plan.is_current():
                 self.told[root] = found
                 self._publish()
 
-    def _found(self, root: str) -> tuple[OpenPlan, dict[str, list[Diagnostic]]]:
+    def _found(self, root: str) -> tuple[OpenPlan, Inspected]:
         plan = self.store.plan(root)
-        return plan, diagnostics(plan, self.places)
+        texts = {path: source.text for path, source in plan.inspection.sources.items()}
+        return plan, Inspected(diagnostics(plan, self.places), texts)
 
     def _publish(self) -> None:
-        """Tells the editor of every file in which something has changed."""
+        """Tells the editor of every file in which something has changed, if what was found belongs to the text that the
+        file has now in every plan that reads it. Any other waits for its inspection."""
         now: dict[str, dict[object, Diagnostic]] = {}
-        for files in self.told.values():
-            for path, found in files.items():
+        for told in self.told.values():
+            for path, found in told.files.items():
                 now.setdefault(path, {}).update({(str(one.range), one.code, one.message): one for one in found})
         for path in dict.fromkeys([*now, *self._shown]):
             buffer = self.store.texts.buffers.get(path)
-            self._publish_file(path, list(now.get(path, {}).values()), buffer.version if buffer else None)
+            if not buffer or all(told.texts.get(path, buffer.text) == buffer.text for told in self.told.values()):
+                self._publish_file(path, list(now.get(path, {}).values()), buffer.version if buffer else None)
         self._shown = {path: shown for path, shown in self._shown.items() if path in now}
 
     def _publish_file(self, path: str, found: list[Diagnostic], version: int | None) -> None:
         if self._shown.get(path) != (version, found):
             self._shown[path] = (version, found)
             self.text_document_publish_diagnostics(PublishDiagnosticsParams(self.places.uri(path), found, version))
+
+    def report_server_error(self, error: Exception, source: Any) -> None:
+        """A message that is no JSON is answered; everything else has been, and goes to the log."""
+        if isinstance(error, ValueError | RecursionError):
+            self.protocol.refuse(None, PARSE_ERROR, f"this is no JSON: {error}")  # type: ignore[attr-defined]
+
+
+def _broken_off(error: Exception) -> Diagnostic:
+    """Told in the place of findings that could not be had: silence would look like a sound plan."""
+    message = (
+        f"railbond could not inspect this plan ({type(error).__name__}: {error}). What is wrong with it is not known."
+    )
+    start = Range(Position(0, 0), Position(0, 0))
+    return Diagnostic(start, message, severity=DiagnosticSeverity.Warning, source="railbond")
+
+
+def watch_client(number: int | None, every: float = WATCHED) -> None:
+    """Ends the server once the editor's process is gone, which may leave its end of the connection open."""
+
+    def watch() -> None:
+        while number and is_there(number):
+            sleep(every)
+        os._exit(1)
+
+    if number and os.name == "posix":
+        Thread(target=watch, daemon=True).start()
+
+
+def is_there(number: int) -> bool:
+    """Whether there is a process of that number, ours or somebody else's."""
+    try:
+        os.kill(number, 0)
+    except ProcessLookupError:
+        return False
+    except OSError:
+        return True
+    return True

@@ -85,7 +85,14 @@ class Texts:
 
     def uses(self, path: str) -> dict[str, Uses]:
         """What every plan uses that may have to do with a file: all in the workspace, and all that are open."""
-        return {plan: found for plan in self._around(path) if (found := self._used(plan)) is not None}
+        return {plan: found for plan in self.around(path) if (found := self._used(plan)) is not None}
+
+    def everywhere(self) -> list[str]:
+        """Every plan of the workspace, and all that are open."""
+        for folder in self.folders:
+            if folder not in self._plans:
+                self._plans[folder] = list(plans_below(folder))
+        return list(dict.fromkeys([*(path for folder in self.folders for path in self._plans[folder]), *self.buffers]))
 
     def _used(self, path: str) -> Uses | None:
         try:
@@ -97,7 +104,8 @@ class Texts:
             known = self._uses[path] = (text, uses(path, text))
         return known[1]
 
-    def _around(self, path: str) -> Iterable[str]:
+    def around(self, path: str) -> Iterable[str]:
+        """The plans of a file's workspace folder, or of its own folder, and all that are open."""
         inside = [folder for folder in self.folders if path.startswith(f"{folder.rstrip('/')}/")]
         folder = inside[0] if inside else os.path.dirname(path)
         if folder not in self._plans:

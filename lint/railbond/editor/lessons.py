@@ -1,0 +1,41 @@
+"""Lessons as files that an editor can open: where a finding's code leads to."""
+
+from __future__ import annotations
+
+import os
+from contextlib import suppress
+from functools import lru_cache
+from hashlib import sha256
+
+from pygls.uris import from_fs_path
+
+from railbond.batch.cache import folder
+from railbond.faces.teaching import lesson, trackwork_lesson
+from railbond.rules import all_rules
+from railbond.trackwork import lessons as kinds
+from railbond.writing import put
+
+
+def _told(name: str) -> str:
+    """A rule's lesson, or that of a kind of trackwork; empty where there is neither."""
+    rule = next((rule for rule in all_rules() if rule.name == name), None)
+    if rule:
+        return lesson(rule)
+    return trackwork_lesson(name, kinds()[name], {}) if name in kinds() else ""
+
+
+@lru_cache(256)
+def lesson_uri(name: str) -> str | None:
+    """The address of the lesson of a rule or a kind of trackwork, written into the user's own cache folder when it is
+    first asked for; None where there is none, or no place to write it."""
+    told = _told(name)
+    if not told:
+        return None
+    text = f"{told}\n".encode("utf-8", "backslashreplace")
+    path = os.path.join(os.path.dirname(folder()), "lessons", sha256(text).hexdigest()[:12], f"{name}.txt")
+    with suppress(OSError):
+        os.makedirs(os.path.dirname(path), mode=0o700, exist_ok=True)
+        if not os.path.exists(path):
+            put(path, text, None)
+        return str(from_fs_path(path))
+    return None
