@@ -73,6 +73,36 @@ def test_neovim(bench: EditorBench) -> None:
     assert bench.plan.read_text() == MENDED
 
 
+RESTARTED = """
+local function until_true(what, holds)
+  if not vim.wait(20000, holds, 50) then
+    print("waited in vain: " .. what)
+    vim.cmd("cquit")
+  end
+end
+vim.notify = function(text) print(text .. "\\n") end
+vim.cmd("edit mill.trackplan")
+until_true("a finding", function() return #vim.diagnostic.get(0) == 1 end)
+local first = vim.lsp.get_active_clients()[1]
+vim.loop.kill(first.rpc.pid, 9)
+until_true("another server", function()
+  local now = vim.lsp.get_active_clients()[1]
+  return now and now.id ~= first.id
+end)
+vim.api.nvim_buf_set_lines(0, 0, 0, false, { "segment  shed  stop -> stop  1 m" })
+until_true("the findings of now", function() return #vim.diagnostic.get(0) == 2 end)
+print("inspected again\\n")
+vim.cmd("quitall!")
+"""
+
+
+def test_neovim_starts_a_dead_server_again_and_says_so(bench: EditorBench) -> None:
+    bench.write("init.lua", setup("lua"))
+    bench.write("script.lua", RESTARTED)
+    told = bench.run("nvim", "--headless", "-u", "init.lua", "-c", "luafile script.lua")
+    assert "railbond has ended: it is started again" in told and "inspected again" in told, told
+
+
 def test_emacs(bench: EditorBench) -> None:
     bench.write("init.el", "(package-initialize)\n" + setup("elisp"))
     bench.write("script.el", EMACS)

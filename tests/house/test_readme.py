@@ -32,7 +32,7 @@ def test_the_plan_it_shows_has_one_fault() -> None:
 
 def calls() -> list[list[str]]:
     """Every call of railbond that README shows, without what sets it up."""
-    lines = (line.rpartition("&& ")[2] for line in typed(TEXT))
+    lines = (line.rpartition("&& ")[2].partition(" <")[0] for line in typed(TEXT))
     return [shlex.split(line)[1:] for line in lines if shlex.split(line)[0].endswith("railbond")]
 
 
@@ -43,6 +43,18 @@ def test_its_commands_can_be_understood(words: list[str]) -> None:
     parser = command.ArgumentParser()
     module.arguments(parser)
     parser.parse_args(words[1:])
+
+
+@pytest.mark.parametrize("words", calls(), ids=" ".join)
+def test_the_files_that_they_name_are_in_the_clone(words: list[str]) -> None:
+    """Everything can be typed as it stands."""
+    named = [word for word in words if "/" in word or word.endswith(".trackplan")]
+    assert all((TOP / word).exists() for word in named if "new." not in word)
+
+
+def test_what_it_tells_to_install_is_on_no_index() -> None:
+    wanted = re.findall(r"pip install (?:-q )?(?:-e )?('?[^ `&]+)", TEXT)
+    assert wanted and all(one.startswith((".", "'.[")) for one in wanted), wanted
 
 
 def test_the_command_that_runs_the_tests_is_what_must_pass() -> None:

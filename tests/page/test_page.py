@@ -142,4 +142,4 @@ def test_without_jinja_the_command_says_what_to_install(
 
     monkeypatch.setitem(sys.modules, "jinja2", None)
     assert main(["meet", str(EXAMPLE), "--no-cache", "-o", str(tmp_path / "report.html")]) == 2
-    assert "railbond[page]" in capsys.readouterr().err
+    assert "pip install '.[page]'" in capsys.readouterr().err

@@ -20,7 +20,7 @@ def needs_pages(options: Namespace) -> None:
     from importlib.util import find_spec
 
     if options.face == "page" and find_spec("jinja2") is None:
-        raise UsageError("--as page needs Jinja2: install it with `pip install 'railbond[page]'`")
+        raise UsageError("--as page needs Jinja2: install it with `pip install '.[page]'` in the clone")
 
 
 def written(out: str | None, text: str, read: Iterable[str]) -> int:

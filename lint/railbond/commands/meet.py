@@ -107,7 +107,7 @@ def _tell(options: Namespace, single: list[Result], meets: list[Opened], files: 
     except ModuleNotFoundError as error:
         if error.name != "jinja2":
             raise
-        raise UsageError("-o needs Jinja2: install it with `pip install 'railbond[page]'`") from None
+        raise UsageError("-o needs Jinja2: install it with `pip install '.[page]'` in the clone") from None
     read = [path for one in single if one.inspection for path in one.inspection.sources]
     return written(options.out, content, [*files.read, *read])
 

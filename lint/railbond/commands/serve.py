@@ -1,7 +1,7 @@
 """Serves an editor: a language server over standard input and output.
 
 Editors start it by themselves; README says how to tell them. It speaks LSP 3.17
-and needs the extra `editor`: `pip install 'railbond[editor]'`.
+and needs the extra `editor`: `pip install '.[editor]'` in the clone.
 """
 
 from __future__ import annotations
@@ -23,7 +23,9 @@ def run(options: Namespace) -> int:
     except ModuleNotFoundError as error:
         if error.name is None or error.name.split(".")[0] not in ("pygls", "lsprotocol"):
             raise
-        raise UsageError("the editor's part is not installed: pip install 'railbond[editor]'") from None
+        raise UsageError(
+            "the editor's part is not installed: `pip install '.[editor]'` in the clone brings it"
+        ) from None
     if sys.stdin is None:
         raise UsageError("standard input is closed")
     start()
