@@ -61,6 +61,11 @@ class FolderBounds:
         if self._only and real.startswith(self._only[0]) and real not in self._only[1] and os.path.exists(real):
             raise OutOfReach(path, "git does not track it: `git add` it, or it is in nobody else's copy")
 
+    def is_outside(self, path: str) -> bool:
+        """Whether a file lies beyond the homes of all that was named: what it says is nobody's business here."""
+        real = os.path.realpath(path)
+        return not any(real.startswith(os.path.join(os.path.realpath(home), "")) for home in self._homes.values())
+
     def _home(self, folder: str) -> str:
         """The repository that a folder is part of, else the folder itself."""
         if folder not in self._homes:

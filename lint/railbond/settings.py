@@ -19,7 +19,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
 from typing import Any, NamedTuple, cast
 
@@ -35,6 +35,7 @@ from trackplan.span import Source, Span
 from trackplan.statements import Broken, Limit
 
 OFF = "off"
+VEILED = "this line of a file from elsewhere cannot be read"
 KEYS = ("fail-at", "reach", "rules", "limits")
 
 
@@ -45,15 +46,24 @@ class ClubSettings(NamedTuple):
     fail_at: Level | None = None
     levels: Mapping[str, Level | str] = {}
     reach: tuple[str, ...] = ()
+    is_outside: Callable[[str], bool] | None = None
+    """Whether a file lies outside of where its plan is at home: nothing is repeated of what does not read there."""
 
     def added_to(self, gathered: GatheredPlan) -> GatheredPlan:
         """A plan with the club's limits, but for those that it sets itself."""
+        readings = {path: self._veiled(path, one) for path, one in gathered.readings.items()}
+        gathered = gathered._replace(readings=readings)
         if self.reading is None:
             return gathered
         own = {str(one.name) for one in gathered.statements if isinstance(one, Limit)}
         limits = [one for one in self.reading.statements if not isinstance(one, Limit) or one.name not in own]
         path = self.reading.source.path
         return gathered._replace(readings={**gathered.readings, path: self.reading._replace(statements=limits)})
+
+    def _veiled(self, path: str, reading: Reading) -> Reading:
+        if not reading.broken or not self.is_outside or not self.is_outside(path):
+            return reading
+        return reading._replace(broken=[Broken(one.at, VEILED) for one in reading.broken])
 
     def judged(self, finding: Finding) -> Finding | None:
         """A finding with the level that the club gives it; None where it wants to hear nothing of it."""
@@ -165,7 +175,7 @@ def settings_for(files: Files, plan: str) -> ClubSettings:
     for folder in settings.reach:
         assert source
         files.reach.allow(os.path.join(os.path.dirname(source.path), folder))
-    return settings
+    return settings._replace(is_outside=files.reach.is_outside)
 
 
 @lru_cache(64)

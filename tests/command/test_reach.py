@@ -62,6 +62,16 @@ def test_every_command_has_its_reach(capsys: pytest.CaptureFixture[str], words: 
     assert "outside" not in text and "faults of the plan" not in text
 
 
+def test_nothing_of_what_does_not_read_is_repeated_from_elsewhere(capsys: pytest.CaptureFixture[str]) -> None:
+    """Even where it is within reach: only its line is told."""
+    Path("shared.trackplan").write_text(SHARED + "segment secret words\n")
+    Path("strange/plan.trackplan").write_text(f'include "../shared.trackplan"\n{TRACK}segment mine own\n')
+    for face in ("text", "sarif"):
+        status, text = told(capsys, "inspect", "strange/plan.trackplan", "--reach", ".", "--as", face)
+        assert status == 1 and "secret" not in text and "from elsewhere cannot be read" in text
+    assert '"startLine": 3' in text, "the line is told"
+
+
 def test_a_repository_reaches_to_its_top(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (folder / ".git").mkdir()
     Path("strange/plan.trackplan").write_text(f'include "../shared.trackplan"\n{TRACK}')

@@ -23,7 +23,7 @@ WAYS_IN = {
     "Whole": {"railbond.meet"},
     "Module": {
         "railbond.doorway", "railbond.meet", "railbond.layout",
-        "railbond.dependents", "railbond.editor.names", "railbond.editor.navigation",
+        "railbond.dependents", "railbond.editor.names", "railbond.editor.navigation", "railbond.editor.links",
     },
     "AnyOrder": {"railbond.doorway", "railbond.meet", "railbond.layout"},
 }

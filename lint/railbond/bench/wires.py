@@ -22,9 +22,7 @@ def wire_tasks(facts: Facts) -> Iterator[Task]:
 
 def leg(facts: Facts, wire: Wire) -> str:
     """The name of a wire's leg: by custom its colour."""
-    layout = facts.layout
-    legs = layout.supplies[wire.name].legs if wire.name in layout.supplies else layout.terminals[wire.name]
-    return legs[wire.leg]
+    return facts.layout.legs_of(wire.name)[wire.leg]
 
 
 def drop_place(drop: Drop) -> str:

@@ -133,7 +133,7 @@ def _supply(supply: Supply) -> str:
 
 def _terminal(facts: Facts, name: str) -> str:
     supplies = ", ".join(sorted(facts.supply_of_wire.get(name, frozenset()) - {name})) or "nothing"
-    return f"fed by {supplies}; legs {' and '.join(facts.layout.terminals[name])}"
+    return f"fed by {supplies}; legs {' and '.join(facts.layout.legs_of(name))}"
 
 
 def _of_a_word(view: View, offset: int) -> Iterator[str]:

@@ -10,6 +10,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import Polarity, part_side
 from railbond.findings import Fix
 from railbond.layout.model import Piece
+from railbond.layout.supplies import LEGS
 from railbond.layout.template import rail_names
 from trackplan.edit import Edit, add_line
 from trackplan.statements import Booster, District, Feeder
@@ -135,8 +136,7 @@ class _Feeding:
 
     def _leg(self, piece: Piece, metal: int) -> str:
         """The wire with the leg that a rail asks for: `P1.red`."""
-        supply = self.facts.layout.supplies.get(self.wire)
-        legs = supply.legs if supply else self.facts.layout.terminals.get(self.wire, ("red", "black"))
+        legs = self.facts.layout.legs_of(self.wire) if self.wire else LEGS
         return f"{self.wire_words}.{legs[self._phase(piece, metal)]}"
 
 

@@ -142,14 +142,9 @@ def target(wire: Feeder | Bus) -> str:
 
 def _other_leg(facts: Facts, statement: Feeder) -> tuple[Edit, ...]:
     drop = next(one for one in facts.layout.drops if one.statement is statement)
-    legs = _legs(facts, drop.wire.name)
+    legs = facts.layout.legs_of(drop.wire.name)
     name, _, _ = statement.supply.rpartition(".")
     return (set_word(statement, statement.supply, f"{name}.{legs[1 - drop.wire.leg]}"),)
-
-
-def _legs(facts: Facts, name: str) -> tuple[str, str]:
-    supply = facts.layout.supplies.get(name)
-    return supply.legs if supply else facts.layout.terminals[name]
 
 
 def moved(facts: Facts, feeder: Feeder, wire: str) -> tuple[Edit, ...]:
@@ -158,7 +153,7 @@ def moved(facts: Facts, feeder: Feeder, wire: str) -> tuple[Edit, ...]:
     polarity, name = Polarity(facts.turning), wire.rpartition(".")[2]
     leg = polarity.leg(wire, drops[0].piece, drops[0].metal)
     if is_single(feeder):
-        return (set_word(feeder, feeder.supply, f"{name}.{_legs(facts, wire)[leg]}"),)
+        return (set_word(feeder, feeder.supply, f"{name}.{facts.layout.legs_of(wire)[leg]}"),)
     turn = uncrossed(facts, feeder) if leg != (feeder.crossed is not None) else ()
     return (set_word(feeder, feeder.supply, name), *turn)
 

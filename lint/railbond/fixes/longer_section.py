@@ -141,7 +141,7 @@ def _refed(facts: Facts, drop: Drop, reverser: str, turned: bool) -> list[Edit]:
     fed = {one.wire.name for one in facts.layout.drops}
     name = next((wire for wire in wires_of(facts, reverser) if wire in fed), reverser).rpartition(".")[2]
     if "." in feeder.rail:
-        legs = facts.layout.supplies[reverser].legs
+        legs = facts.layout.legs_of(reverser)
         return [set_word(feeder, feeder.supply, f"{name}.{legs[drop.wire.leg != turned]}")]
     return [set_word(feeder, feeder.supply, name), *(uncrossed(facts, feeder) if turned else ())]
 

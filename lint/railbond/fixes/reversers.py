@@ -111,7 +111,7 @@ def _moved_frog(facts: Facts, frog: FrogFeed, terminal: str, name: str) -> Itera
 def _leg(facts: Facts, wire: Wire) -> str:
     """What the reverser calls the leg that arrives on a wire."""
     supplies = sorted(facts.supply_of_wire.get(wire.name, ()))
-    legs = facts.layout.supplies[supplies[0]].legs if supplies else facts.layout.terminals[wire.name]
+    legs = facts.layout.legs_of(supplies[0] if supplies else wire.name)
     return legs[wire.leg ^ crossed_wires(facts.wiring).get(wire.name, False)]
 
 

@@ -22,5 +22,4 @@ def wire_at(facts: Facts, conductor: int, source: SupplyLeg, beside: SupplyLeg |
 
 def _typed(facts: Facts, wire: Wire) -> str:
     """A wire as its own module's file calls it."""
-    legs = facts.layout.supplies[wire.name].legs if wire.name in facts.layout.supplies else ()
-    return f"{wire.name.rpartition('.')[2]}.{(legs or facts.layout.terminals[wire.name])[wire.leg]}"
+    return f"{wire.name.rpartition('.')[2]}.{facts.layout.legs_of(wire.name)[wire.leg]}"

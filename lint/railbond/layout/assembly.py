@@ -91,12 +91,8 @@ class _Meet:
             self.names.fault("impossible", bus, bus.terminal, message, why=why)
             return
         elif target not in layout.terminals:
-            layout.terminals[target] = self._legs(source)
+            layout.terminals[target] = layout.legs_of(source)
         layout.runs.append(Run(source, target, bus.crossed is not None, bus))
-
-    def _legs(self, source: str) -> tuple[str, str]:
-        supply = self.layout.supplies.get(source)
-        return supply.legs if supply else self.layout.terminals[source]
 
     def _known(self, bus: Bus, word: Word, known: list[str]) -> str | None:
         if word in known:

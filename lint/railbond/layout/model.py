@@ -196,6 +196,10 @@ class Layout(NamedTuple):
     commons: list[CommonRail] = []
     lamps: dict[EndAt, Lamp] = {}
 
+    def legs_of(self, name: str) -> tuple[str, str]:
+        """What the two wires of a supply or a terminal are called, the first leg first."""
+        return self.supplies[name].legs if name in self.supplies else self.terminals[name]
+
     def feeds(self, piece: str) -> list[FrogFeed]:
         """How the frogs of a piece are fed: one feed for all, or one for each that has one."""
         own = (piece, *(f"{piece}.{name}" for name in frog_names(self.pieces[piece].template)))

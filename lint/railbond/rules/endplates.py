@@ -36,7 +36,7 @@ def _crossed(facts: Facts, edge: Edge) -> Found:
     assert edge.end is not None and edge.left is not None
     plate, conductor = edge.statement, facts.wiring.rail(edge.end, "left")
     way = facts.proof.reachable(conductor)[0]
-    legs = facts.layout.supplies[way.source.supply].legs
+    legs = facts.layout.legs_of(way.source.supply)
     promised, carried = legs[edge.left], legs[1 - edge.left]
     why = facts.witness.from_source(conductor, way.source, way.setting)
     return Found(

@@ -105,8 +105,7 @@ def _line(facts: Facts, far: Far, piece: Piece, place: float) -> str:
 def _turnout_lines(facts: Facts, far: Far, piece: Piece) -> Iterator[str]:
     """One drop to each stock rail of a turnout."""
     wire = far.drop.wire.name
-    supply = facts.layout.supplies.get(wire)
-    legs = supply.legs if supply else facts.layout.terminals[wire]
+    legs = facts.layout.legs_of(wire)
     for rail, metal in rail_names(piece.template).items():
         if rail.endswith("stock"):
             leg = legs[Polarity(facts.turning).leg(wire, piece.name, metal)]

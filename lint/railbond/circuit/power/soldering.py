@@ -83,8 +83,7 @@ class Soldering:
         """One wire to one rail of a piece without a length."""
         piece, metal, _ = target
         name = next(name for name, index in rail_names(piece.template).items() if index == metal)
-        layout = self.power.layout
-        legs = layout.supplies[self.wire].legs if self.wire in layout.supplies else layout.terminals[self.wire]
+        legs = self.power.layout.legs_of(self.wire)
         supply, rail = Word(f"{self.wire}.{legs[leg or 0]}"), Word(f"{piece.name}.{name}")
         return Feeder(piece.statement.at, supply, rail, None, size, Length(length), None)
 
