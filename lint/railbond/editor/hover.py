@@ -18,7 +18,7 @@ from trackplan.span import Word
 from trackplan.statements import Accept, Booster, Limit, Statement, where
 
 from .hanging import booster_feeds, hangs_on
-from .keywords import MEANINGS
+from .keywords import meaning
 from .lessons import lesson_uri
 from .names import Use
 from .store import OpenPlan
@@ -143,12 +143,10 @@ def _of_a_word(view: View, offset: int) -> Iterator[str]:
     text, at = without_comments(source.line_text(line)), offset - source.starts[line]
     text = QUOTED_OR_COMMENT.sub(lambda quoted: " " * len(quoted[0]), text)
     for found in _WORDS.finditer(text):
-        if found.start() <= at <= found.end() and found[0] in MEANINGS:
-            meaning, lesson = MEANINGS[found[0]]
-            uri = lesson_uri(lesson)
-            yield f"`{found[0]}`: {meaning}." + (
-                f" [{lesson}]({uri})" if uri else f" `railbond rules {lesson}` tells more."
-            )
+        if found.start() <= at <= found.end() and (says := meaning(found[0])):
+            word, uri = found[0], lesson_uri(found[0])
+            more = f"[{word}]({uri}) tells more" if uri else f"`railbond rules {word}` tells more"
+            yield f"`{word}`: {says}. {more}."
 
 
 def _of_the_language(plan: OpenPlan, path: str, offset: int) -> Iterator[str]:

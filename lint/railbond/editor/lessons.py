@@ -10,23 +10,21 @@ from hashlib import sha256
 from pygls.uris import from_fs_path
 
 from railbond.batch.cache import folder
-from railbond.faces.teaching import lesson, trackwork_lesson
+from railbond.faces.reference import page
+from railbond.faces.teaching import lesson
 from railbond.rules import all_rules
-from railbond.trackwork import lessons as kinds
 from railbond.writing import put
 
 
 def _told(name: str) -> str:
-    """A rule's lesson, or that of a kind of trackwork; empty where there is neither."""
+    """A rule's lesson, or the page of a word of the language; empty where there is neither."""
     rule = next((rule for rule in all_rules() if rule.name == name), None)
-    if rule:
-        return lesson(rule)
-    return trackwork_lesson(name, kinds()[name], {}) if name in kinds() else ""
+    return lesson(rule) if rule else page(name, all_rules()) or ""
 
 
 @lru_cache(256)
 def lesson_uri(name: str) -> str | None:
-    """The address of the lesson of a rule or a kind of trackwork, written into the user's own cache folder when it is
+    """The address of the lesson of a rule or the page of a word, written into the user's own cache folder when it is
     first asked for; None where there is none, or no place to write it."""
     told = _told(name)
     if not told:
