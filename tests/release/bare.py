@@ -21,7 +21,7 @@ STEPS: tuple[tuple[int, str, tuple[str, ...]], ...] = (
     (0, "legs-joined", ("railbond", "rules", "legs-joined")),
     (0, "", ("railbond", "draw", "sound.trackplan", "-o", "sound.svg")),
     (0, "is written, and sound", ("railbond", "begin", "oval")),
-    (0, "T1.points", ("railbond", "rules", "turnout")),
+    (0, "turnout T1 left", ("railbond", "rules", "turnout")),
     (1, "nothing is written", ("python", "-m", "trackplan.generate")),
     (1, "nothing is written", ("python", "-m", "trackplan.coloring")),
 )
