@@ -13,6 +13,7 @@ from railbond.usage import UsageError, near
 
 from ._paper import written
 from ._plan import files_for, opened, plan_argument
+from ._working import Working
 
 
 def arguments(parser: ArgumentParser) -> None:
@@ -38,11 +39,14 @@ def run(options: Namespace) -> int:
     if found is None:
         return 2
     setting = None if options.setting is None else _setting(options, found.facts.graph.positions)
-    if (options.out or "").endswith((".html", ".htm")):
-        from railbond.faces.live.page import page, railroad
+    with Working("drawing"):
+        if (options.out or "").endswith((".html", ".htm")):
+            from railbond.faces.live.page import page, railroad
 
-        return written(options.out, page(railroad(found.facts, found.placed, setting=setting)), files.read)
-    return written(options.out, draw(found.facts, found.placed, setting), files.read)
+            text = page(railroad(found.facts, found.placed, setting=setting))
+        else:
+            text = draw(found.facts, found.placed, setting)
+    return written(options.out, text, files.read)
 
 
 def _setting(options: Namespace, positions: dict[str, tuple[str, ...]]) -> dict[str, str]:

@@ -7,7 +7,7 @@ What comes out is only taken where no track lies across another in any lane.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import NamedTuple
 
 from .lanes import Lanes
@@ -46,8 +46,23 @@ def compact(
             lower, upper = sorted((line[dart], other), key=lambda one: lines[one].lane)
             if lines[lower].lane < lines[upper].lane:
                 least.append((lower, upper, 1))
-    lane = settle(len(lines), least, pulls)
+    try:
+        lane = settle(len(lines), [*least, *_level(net, line)], pulls)
+    except ValueError:  # something lies between
+        lane = settle(len(lines), least, pulls)
     return {dart: lane[line[dart]] for dart in lanes.of}
+
+
+def _level(net: Net, line: Mapping[int, int]) -> Iterator[Least]:
+    """The middle tracks on the two sides of each tall piece, which lie in one lane where they can."""
+    for node in {net.at[dart] for dart, piece in net.piece.items() if piece in net.tall}:
+        sides = [
+            [line[one] for dart in side for one in (dart, dart ^ 1) if one in line]
+            for side in (net.nodes[node].west, net.nodes[node].east)
+        ]
+        if all(sides):
+            west, east = (side[len(side) // 2] for side in sides)
+            yield from ((west, east, 0), (east, west, 0))
 
 
 def _lines_at(net: Net, line: Mapping[int, int], node: int) -> set[int]:

@@ -19,6 +19,10 @@ from .scene import Scene
 from .wires import soldered
 
 SIZE = 26.0
+AROUND = (
+    (0, -1), (0, 1), (0.4, -1), (-0.4, -1), (0.4, 1), (-0.4, 1), (0.9, -0.9), (-0.9, -0.9), (0.9, 0.9), (-0.9, 0.9),
+)  # fmt: skip
+"""Which ways a mark is led from its place: never along level track."""
 
 
 def places(facts: Facts, scene: Scene, findings: Sequence[Finding], dots: Mapping[Span, Point]) -> list[Point | None]:
@@ -55,8 +59,8 @@ def _flagged(row: list[tuple[int, str, Point]]) -> Label:
 
 def _around(point: Point, size: tuple[float, float]) -> Iterator[LabelPlace]:
     x, y = point
-    for far in (26, 34, 44, 56, 72, 90):
-        for dx, dy in ((0, -1), (0, 1), (0.7, -0.8), (-0.7, -0.8), (0.7, 0.8), (-0.7, 0.8), (1, 0), (-1, 0)):
+    for far in (26, 36, 48, 62, 80, 100):
+        for dx, dy in AROUND:
             at = x + dx * (far + (size[0] - SIZE) / 2), y + dy * far
             yield LabelPlace(Box(*at, *size), (Line(point, at, 0.8).up_to(Box(*at, size[0] - 8, 18)),), (1.0,))
 
@@ -93,7 +97,8 @@ class PlaceChart:
                 self.spans.setdefault(piece.statement.at, point)
                 self.spans |= {work.at: point for work in piece.work if work.at not in self.spans}
         for feed in layout.frogs.values():
-            if point := self.piece(feed.piece):
+            work = scene.works.get(feed.piece)
+            if point := next(iter(work.frogs.values()), None) if work else None:
                 self.spans.setdefault(feed.statement.at, point)
         for meeting in layout.meetings:
             for gap in meeting.gaps.values():

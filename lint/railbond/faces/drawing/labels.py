@@ -21,7 +21,7 @@ MOST, FEW = 14, 5
 """Free places of one label that are looked at; the second where there are many labels."""
 WHOLE = 7
 """Labels of the largest group that is searched whole."""
-PATIENCE = 900.0
+PATIENCE = 2500.0
 """How far a label is led out before its line may run under other words."""
 MANY = 250
 """Of more labels than these all are taken for one group."""
@@ -83,7 +83,7 @@ def placed(labels: list[Label], room: LabelRoom) -> list[str]:
 
 def _free(label: Label, room: LabelRoom, most: int) -> list[LabelPlace]:
     found: list[LabelPlace] = []
-    for place in islice(label.places, 4 * most):
+    for place in islice(label.places, 5 * most):
         if room.is_free(place.box) and all(map(room.is_clear, place.lines)):
             found.append(place)
             if len(found) == most:
@@ -204,8 +204,8 @@ def _led_out(label: Label, room: LabelRoom) -> LabelPlace:
     width, height = label.size
     far = 30.0
     while True:
-        for step in range(24):
-            angle = 2 * pi * step / 24
+        for step in (one for one in range(72) if one % 36):  # not along level track
+            angle = 2 * pi * step / 72
             x, y = label.at[0] + cos(angle) * (far + width / 2), label.at[1] + sin(angle) * (far + height / 2)
             box = Box(x, y, width, height)
             line = Line(label.at, (x, y), 0.6).up_to(box)

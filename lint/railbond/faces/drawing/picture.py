@@ -101,12 +101,11 @@ class _Picture:
         parts += [*joints(facts, scene, room), *couplings(facts, scene, room), *cuts(facts, scene, room)]
         parts += [*overpasses(facts, scene, self.ink, self.look.live), *ends(facts, scene, room)]
         dots: dict[Span, Point] = {}
-        labels = [*feeders(facts, scene, self.ink, room, dots), *frogs(facts, scene, room)]
-        labels += turnout_names(facts, scene)
-        labels += [*plain_names(facts, scene), *district_names(facts, scene, tint), *module_names(facts, scene)]
-        parts += placed(labels, room)
-        marks = [*flags(self.findings, places(facts, scene, self.findings, dots))]
-        return "\n".join([*parts, *placed(marks, room)])
+        parts += placed([*feeders(facts, scene, self.ink, room, dots)], room)
+        labels = [*flags(self.findings, places(facts, scene, self.findings, dots)), *frogs(facts, scene, room)]
+        labels += [*turnout_names(facts, scene), *plain_names(facts, scene)]
+        labels += [*district_names(facts, scene, tint), *module_names(facts, scene)]
+        return "\n".join([*parts, *placed(labels, room)])
 
     def _head(self, west: float, top: float) -> tuple[str, float]:
         """The title, above all else; and where it begins."""

@@ -4,7 +4,7 @@ their distances, and the bridge at those to which it is set."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import pairwise, product
 from math import cos, pi, radians, sin
 
 from railbond.layout.model import EndAt, Piece
@@ -50,6 +50,7 @@ class PitWork:
             self._measure()
         self.way = -1 if self._turned() else 1
         self.frogs: dict[int, Point] = {}
+        self.out = self._aprons()
 
     def _measure(self) -> None:
         """The scale of a transfer table's pit, in which its nearest two tracks just do not touch."""
@@ -61,6 +62,18 @@ class PitWork:
         low, high = min(self.places.values()), max(self.places.values())
         self.scale = min(self.scale, 900 / max(high - low, 1e-3))
         self.middle_place, self.half = (low + high) / 2, (high - low) / 2 * self.scale + NEAR
+
+    def _aprons(self) -> dict[str, float]:
+        """How far each track runs on straight: further, the steeper it leaves, until it passes clear of the next."""
+        out = dict.fromkeys(self.cell.ends, APRON)
+        for side, half in product((-1, 1), (-1, 1)) if self.round else ():
+            far = 0.0
+            own = [name for name, (x, _) in self.cell.ends.items() if (x - self.cell.at[0]) * side > 0]
+            rise = {name: half * sin(self.heading(self.places[name])) for name in own}
+            for name in sorted((name for name in own if rise[name] > 0.2), key=rise.__getitem__):
+                out[name] = max(APRON, far / rise[name] - self.radius)
+                far = (self.radius + out[name]) * rise[name] + NEAR
+        return out
 
     def _turned(self) -> bool:
         """Whether the picture shows the piece end for end."""
@@ -115,7 +128,11 @@ class PitWork:
 
     def _corners(self, name: str) -> list[Point]:
         end = self.cell.ends[name]
-        return [self.rim(name), self.rim(name, APRON), (end[0] - (14 if end[0] > self.cell.at[0] else -14), end[1])]
+        return [
+            self.rim(name),
+            self.rim(name, self.out[name]),
+            (end[0] - (14 if end[0] > self.cell.at[0] else -14), end[1]),
+        ]
 
     def strokes(self, cuts: Cuts) -> Iterator[Stroke]:
         """The tracks round the pit."""

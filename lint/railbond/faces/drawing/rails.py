@@ -1,4 +1,4 @@
-"""All rails of the picture as SVG, and the coloured bands of the districts below them."""
+"""All rails of the picture as SVG, and the colored bands of the districts below them."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """How the schematic looks, on light and on dark ground.
 
-A rail shows what it carries twice, by colour and by the pattern along its middle, so that it can be told without
-either. The colours are those of rust and slate, and each stands at least 3 to 1 against its ground (WCAG 2, 1.4.11).
+A rail shows what it carries twice, by color and by the pattern along its middle, so that it can be told without
+either. The colors are those of rust and slate, and each stands at least 3 to 1 against its ground (WCAG 2, 1.4.11).
 """
 
 from __future__ import annotations
@@ -95,7 +95,7 @@ MIDDLE = 0.36
 
 
 def style(dark: bool = True) -> str:
-    """The style sheet, in literal colours, which every viewer knows: light, dark where the reader's screen is, and
+    """The style sheet, in literal colors, which every viewer knows: light, dark where the reader's screen is, and
     light again on paper."""
     inks = "".join(
         f".rb .rail.{ink},.rb .frog.{ink},.rb .wire.{ink}{{stroke:var(--{ink})}}"
@@ -112,8 +112,8 @@ def style(dark: bool = True) -> str:
 
 
 def _dark(rules: str) -> Iterator[str]:
-    """The rules that have a colour, with that of the dark scheme."""
+    """The rules that have a color, with that of the dark scheme."""
     for selector, body in findall(r"([^{}]+)\{([^}]*)\}", rules):
-        coloured = ";".join(one for one in body.split(";") if "var(" in one)
-        if coloured:
-            yield f"{selector.strip()}{{{sub(VARIABLE, lambda name: DARK[name[1]], coloured)}}}"
+        colored = ";".join(one for one in body.split(";") if "var(" in one)
+        if colored:
+            yield f"{selector.strip()}{{{sub(VARIABLE, lambda name: DARK[name[1]], colored)}}}"

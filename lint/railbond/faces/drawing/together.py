@@ -95,7 +95,21 @@ class _Search:
         except ValueError:  # the nodes of two lanes wait for one another
             return None
         found = LaidNet(Lanes(fresh.of, sorted(fresh.order, key=east.__getitem__)), there, east)
-        return found if found.area < now.area else None
+        return found if self._cost(found) < self._cost(now) else None
+
+    def _cost(self, laid: LaidNet) -> float:
+        """The area, and for each table how far from each other the middles of its two sides lie."""
+        lanes = laid.lanes.of
+        skew = 0.0
+        for node in {self.net.at[dart] for dart in self.darts if self.net.piece.get(dart) in self.net.tall}:
+            sides = [
+                [lanes[one] for dart in side for one in (dart, dart ^ 1) if one in lanes]
+                for side in (self.net.nodes[node].west, self.net.nodes[node].east)
+            ]
+            if all(sides):
+                west, east = (side[len(side) // 2] for side in sides)
+                skew += abs(west - east)
+        return laid.area + LANE * LANE * skew
 
     def _ahead(self, extents: Mapping[int, Extent], dart: int, node: int) -> tuple[int, int] | None:
         """Which of two nodes must lie west of the other where one lies within a dart's line: it passes the end of the
