@@ -142,6 +142,9 @@ MEASURES = {
     "SPEED": Measure(Speed, {"m/s": 1.0, "cm/s": 1e-2, "mm/s": 1e-3}, 100, "20 mm/s"),
     "NUMBER": Measure(Number, {"": 1.0}, 1e9, "6"),
 }
+LONGEST = 1_000
+"""Characters of a quantity; with thousands of digits it is no slip of a hand, and takes long to count with."""
+
 _AMOUNT = re.compile(r"[0-9./]+")
 _SIZE = re.compile(r"(?:([0-9])x)?\s*([0-9./]+)\s*(AWG|mm2|mm²)")
 
@@ -155,6 +158,8 @@ def read_quantity(kind: str, text: str, start: int = 0) -> Quantity:
 def amount(kind: str, text: str) -> float:
     """The SI value of a typed quantity."""
     numbers = _AMOUNT.findall(text)
+    if len(text) > LONGEST:
+        raise ValueError(f"`{shorten(text)}` has more digits than any number needs")
     _, units, most, _ = MEASURES[kind]
     unit = text[len(numbers[0]) :].strip()
     if kind == "SIZE":

@@ -30,6 +30,8 @@ FAMILIES = {
 CLAUSES = ("positions", "rail", "frog", "joined", "tie", "pass", "blade", "opening")
 _QUOTED_OR_BLANKS = re.compile(r'("[^"\n]*")|\s+')
 _WORD = re.compile(r"\S+")
+_KEYWORD = re.compile(r'^(?:[^\s"]+|")')
+"""The first word: a text may stand right behind it."""
 
 
 class TidyError(Exception):
@@ -145,7 +147,7 @@ def split_comment(text: str) -> tuple[str, str]:
 def continued(text: str, clauses: bool) -> list[tuple[str, str]]:
     """The cells of one line of a statement that runs on: its words as they stand, blanks drawn together. A clause has a
     column for its first word."""
-    keyword = "" if text[0].isspace() else text.split(None, 1)[0]
+    keyword = "" if text[0].isspace() else _KEYWORD.findall(text)[0]
     rest = drawn_together(text.removeprefix(keyword))
     if not clauses or keyword:
         return [(KEYWORD, keyword), (CONTINUED, rest)]
@@ -156,7 +158,7 @@ def continued(text: str, clauses: bool) -> list[tuple[str, str]]:
 
 def cells(statement: Statement, text: str) -> list[tuple[str, str]]:
     """The cells of a statement on one line: each part with the keywords before it; an arrow joins two."""
-    keyword = text.split(None, 1)[0]
+    keyword = _KEYWORD.findall(text)[0]
     found, done = [keyword], len(keyword)
     for extent in extents(statement, text):
         first, last = extent or (done, done)

@@ -78,3 +78,9 @@ def test_fourteen_gauge_and_the_sizes_above_zero() -> None:
 def test_what_makes_no_sense(kind: str, text: str, told: str) -> None:
     with pytest.raises(ValueError, match=told):
         read_quantity(kind, text)
+
+
+@pytest.mark.parametrize("number", ["1" * 9_900, "0" * 9_900 + "1", "0." + "1" * 9_900])
+def test_numbers_of_thousands_of_digits_are_refused_by_their_length(number: str) -> None:
+    with pytest.raises(ValueError, match="more digits than any number needs"):
+        read_quantity("LENGTH", f"{number} m")

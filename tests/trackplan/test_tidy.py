@@ -130,3 +130,8 @@ def test_a_layout_that_would_say_something_else_is_refused(damage: object, monke
     monkeypatch.setattr(tidying, "lay_out", lambda source: damage(right(source)))  # type: ignore[operator]
     with pytest.raises(TidyError):
         laid_out("train a 1 m # note")
+
+
+@pytest.mark.parametrize("typed", ['plan"Slate mine"\n', 'plan   "Slate mine"\n'])
+def test_a_text_right_behind_its_keyword_is_set_apart(typed: str) -> None:
+    assert tidy(Source("p", typed)) == 'plan  "Slate mine"\n'

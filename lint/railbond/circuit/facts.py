@@ -15,7 +15,7 @@ from trackplan.edit import Edit, revise
 from trackplan.span import Source as Text
 from trackplan.statements import Broken, Statement
 
-from .effort import spend
+from .effort import Budget, spend
 from .graph import Bond, RailGraph, Roll, Setting, SupplyLeg
 from .polarity import Swap, fewest_swaps
 from .proof import Proof, contract
@@ -26,6 +26,10 @@ from .witness import Witness
 
 if TYPE_CHECKING:
     from .power.solved import SolvedNetwork
+
+
+COPPER = 12_000.0
+"""Steps of effort for the least copper of all supplies together: each step of each solves the whole network anew."""
 
 
 class Facts:
@@ -177,6 +181,11 @@ class Facts:
         from .power.solved import SolvedNetwork
 
         return SolvedNetwork(self.wiring, self.proof)
+
+    @cached_property
+    def copper_budget(self) -> Budget:
+        """What may be spent in all on looking for the least copper, from the first question for it on."""
+        return Budget(COPPER + len(self.statements))
 
     @cached_property
     def witness(self) -> Witness:

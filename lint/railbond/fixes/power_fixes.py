@@ -20,16 +20,25 @@ if TYPE_CHECKING:
     from railbond.circuit.power.wires import Changes
 
 
+NOT_REACHED = "how little copper is enough is worked out once the supplies told before are mended"
+"""Where many supplies of one plan need copper, only so many are worked out at a time."""
+
+
 def less_resistance(facts: Facts, supply: str, most: float) -> Iterator[Fix]:
     """The least copper that brings every place of a supply below that many ohms; and by thicker wires alone."""
     from railbond.circuit.power.least_copper import least_copper
 
+    if facts.copper_budget.left <= 0:
+        yield Fix(f"lay thicker wires to {_local(facts, supply)}, or solder more drops: {NOT_REACHED}", ())
+        return
     candidates: list[Changes | None] = [
-        least_copper(facts.power, supply, most, more_drops) for more_drops in (True, False)
+        least_copper(facts.power, supply, most, more_drops, facts.copper_budget) for more_drops in (True, False)
     ]
     for changes in [one for place, one in enumerate(candidates) if one and one not in candidates[:place]]:
         yield Fix("; ".join(_words(facts, changes)), tuple(_edits(facts, changes)))
-    if not any(candidates):
+    if not any(candidates) and facts.copper_budget.left <= 0:
+        yield Fix(f"lay thicker wires to {_local(facts, supply)}, or solder more drops: {NOT_REACHED}", ())
+    elif not any(candidates):
         yield Fix("bring a booster of its own nearer to the place, or feed it as a district: copper is not enough", ())
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from railbond.circuit.effort import Budget
 from trackplan.quantities import WireSize
 from trackplan.statements import Bus, Feeder
 
@@ -36,10 +37,15 @@ class Option(NamedTuple):
     gain: float
 
 
-def least_copper(power: SolvedNetwork, supply: str, most: float, more_drops: bool = True) -> Changes | None:
-    """Changes after which no spot of a supply has more than `most` ohms; None where none are found."""
+def least_copper(
+    power: SolvedNetwork, supply: str, most: float, more_drops: bool = True, budget: Budget | None = None
+) -> Changes | None:
+    """Changes after which no spot of a supply has more than `most` ohms; None where none are found, or where the budget
+    ends before."""
     steps, tries = (MOST_STEPS, MOST_TRIED) if power.network.size < LARGE else (2, 2)
     for _ in range(steps):
+        if budget is not None and budget.left <= 0:
+            return None
         spot = power.worst.get(supply)
         if spot is None or spot.ohms <= most:
             return power.changes

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from railbond.circuit.effort import spend
 from railbond.circuit.proof import Proof
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import Drop
@@ -20,6 +21,9 @@ if TYPE_CHECKING:  # loaded only where something is worked out
     from .materials import Materials
     from .network import Network
     from .spots import Spot
+
+SPOTS = 4
+"""Nodes of a network that is searched for its worst spots, in a step of effort."""
 
 
 class SolvedNetwork:
@@ -103,6 +107,7 @@ class SolvedNetwork:
             return []
         from .spots import spots
 
+        spend(self.network.size / SPOTS)
         return list(spots(self.frame, self.islands))
 
     @cached_property
