@@ -15,7 +15,7 @@ from trackplan.edit import Edit, revise
 from trackplan.span import Source as Text
 from trackplan.statements import Broken, Statement
 
-from .effort import Budget, spend
+from .effort import COPPER, Budget, spend
 from .graph import Bond, RailGraph, Roll, Setting, SupplyLeg
 from .polarity import Swap, fewest_swaps
 from .proof import Proof, contract
@@ -26,10 +26,6 @@ from .witness import Witness
 
 if TYPE_CHECKING:
     from .power.solved import SolvedNetwork
-
-
-COPPER = 12_000.0
-"""Steps of effort for the least copper of all supplies together: each step of each solves the whole network anew."""
 
 
 class Facts:
