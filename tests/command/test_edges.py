@@ -31,6 +31,7 @@ CALLS = {
     "rules": ["rules"],
     "schedule": ["schedule", "a.trackplan"],
     "tidy": ["tidy", "a.trackplan", "--show"],
+    "wire": ["wire", "a.trackplan", "--show"],
     "walk": ["walk", "a.trackplan", "lead", "line"],
 }
 STREAMS = {

@@ -196,11 +196,22 @@ def test_fixes_are_offered_on_their_finding_only() -> None:
 
 def test_one_action_makes_all_plain_fixes() -> None:
     documents = Documents(yard=FAULTY)
-    (action,) = fixes(documents, "source")
+    (action,) = fixes(documents, "source.fixAll")
     assert action.title == ALL and action.kind == "source.fixAll" and action.edit
     made = documents.made(action.edit)["yard"]
     assert Documents(yard=made).view.plan.inspection.findings == []
     assert "crossed" not in made and "-> shed" in made
+
+
+def test_one_action_writes_the_wiring_that_is_missing() -> None:
+    bare = "\n".join(line for line in YARD.splitlines() if not line.startswith("feeder")) + "\n"
+    documents = Documents(yard=bare)
+    (action,) = fixes(documents, "source.wire")
+    assert action.edit
+    made = documents.made(action.edit)["yard"]
+    left = [one.level for one in Documents(yard=made).view.plan.inspection.findings]
+    assert made != bare and set(left) <= {"note"}
+    assert fixes(Documents(yard=YARD), "source.wire") == []
 
 
 def test_a_sound_document_has_nothing_to_fix() -> None:

@@ -27,7 +27,7 @@ ROWS = (
     ("railbond.mend",),
     ("railbond.meet",),
     ("railbond.doorway",),
-    ("railbond.batch",),
+    ("railbond.batch", "railbond.design"),
     ("railbond.faces",),
     ("railbond.editor",),
     ("railbond.commands",),

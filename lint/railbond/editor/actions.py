@@ -21,6 +21,10 @@ ALL = "mend all that a cut, a drop or a swap can mend"
 ALL_KIND = CodeActionKind.SourceFixAll
 EFFORT = 12_000.0
 """Steps that the trials of one request may take: a second, however many findings it asks about."""
+WIRE = "write the wiring that is missing"
+WIRE_KIND = f"{CodeActionKind.Source.value}.wire"
+BARE = frozenset(("endplate-unfed", "unfed-rail", "unfed-frog", "reversing-without-reverser"))
+"""Rules whose findings say that wiring is missing."""
 
 
 def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
@@ -35,11 +39,21 @@ def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
     ):
         action = CodeAction(ALL, kind=ALL_KIND, data=view.places.uri(view.path))
         found.append(action if _resolves_edits(view) else resolved(view, action))
+    if _wanted(params, WIRE_KIND) and not view.plan.is_meet and _is_bare(view):
+        action = CodeAction(WIRE, kind=WIRE_KIND, data=view.places.uri(view.path))
+        found.append(action if _resolves_edits(view) else resolved(view, action))
     return found
 
 
+def _is_bare(view: View) -> bool:
+    return view.path == view.plan.root and any(one.rule in BARE for one in view.plan.inspection.findings)
+
+
 def resolved(view: View, action: CodeAction) -> CodeAction:
-    """The action with its edit: all plain fixes made, round by round, each proven with those before it."""
+    """The action with its edit: the wiring that is missing, or all plain fixes made, round by round, each proven with
+    those before it."""
+    if action.kind == WIRE_KIND:
+        return _wired(view, action)
     from railbond.mend.overlay import Overlay
     from railbond.mend.rounds import mend
 
@@ -49,6 +63,15 @@ def resolved(view: View, action: CodeAction) -> CodeAction:
     mend(overlay)
     edits = {path: line_edits(view, plan.source(path), text) for path, text in overlay.texts.items()}
     action.edit = workspace_edit(view, edits)
+    return action
+
+
+def _wired(view: View, action: CodeAction) -> CodeAction:
+    from railbond.design.wire import wire
+
+    plan = view.plan
+    text = wire(plan.root, plan.open_text).text
+    action.edit = workspace_edit(view, {plan.root: line_edits(view, plan.source(plan.root), text)})
     return action
 
 

@@ -11,7 +11,7 @@ from typing import Any, BinaryIO, cast
 from lsprotocol import types
 from pygls.exceptions import JsonRpcException
 
-from .actions import ALL_KIND, actions, resolved
+from .actions import ALL_KIND, WIRE_KIND, actions, resolved
 from .completion import completion
 from .framing import FramedInput
 from .hover import hover
@@ -46,7 +46,7 @@ ANSWERS: dict[str, tuple[Ask, Any]] = {
     types.TEXT_DOCUMENT_SEMANTIC_TOKENS_RANGE: (tokens_between, LEGEND),
     types.TEXT_DOCUMENT_CODE_ACTION: (
         actions,
-        types.CodeActionOptions([types.CodeActionKind.QuickFix, ALL_KIND], resolve_provider=True),
+        types.CodeActionOptions([types.CodeActionKind.QuickFix, ALL_KIND, WIRE_KIND], resolve_provider=True),
     ),
 }
 

@@ -58,6 +58,15 @@ LIMITS = {
     "single-wheel": Bound(Length, 0.025, "25 mm", "estimate: what a speck of dirt makes an engine stop within"),
     "stall-time": Bound(Duration, 0.0, "50 ms", "the careful side: an engine without a capacitor or flywheel"),
     "wheel-code": Bound(Number, None, "88", "the scale's widest wheel of RP-25"),
+    "drop-cost": Bound(Number, 1.0, "1", "common practice: one wire drilled, soldered and tied in is the measure"),
+    "cut-cost": Bound(Number, 1.0, "1", "common practice: a rail cut and filled takes as long as a drop"),
+    "bus-cost": Bound(Number, 0.5, "0.5", "common practice: a meter of bus pulled and stapled"),
+    "bond-cost": Bound(Number, 2.0, "2", "common practice: the two jumpers of one turnout"),
+    "contact-cost": Bound(Number, 3.0, "3", "common practice: a changeover contact and its three wires"),
+    "unit-cost": Bound(Number, 12.0, "12", "estimate: an automatic unit's price and its wires"),
+    "reverser-cost": Bound(Number, 25.0, "25", "estimate: its price and its wires"),
+    "breaker-cost": Bound(Number, 10.0, "10", "estimate: its price and its wires"),
+    "booster-cost": Bound(Number, 60.0, "60", "estimate: its price and its wires"),
 }
 
 LEAST = dict.fromkeys(("feeder-spacing", "long-bus", "feeder-length", "single-wheel"), 0.001)

@@ -1,0 +1,82 @@
+"""Writes the wiring that a plan does not have yet: cuts, sections, frogs, drops and bus runs, proven.
+
+What the plan has is kept as it is, and of the rest as little is written as the
+track allows: the fewest reversing sections and drops, the shortest bus runs. The
+result goes through the same proof as any plan. What each thing costs, a plan may
+set: `limit drop-cost 1`, and so cut, bus, bond, contact, unit, reverser, breaker
+and booster.
+
+Exit status: 0 when no error or warning is left, 1 when one is (with --show: when
+something would change), 2 when a file cannot be read or written.
+"""
+
+from __future__ import annotations
+
+import sys
+from argparse import ArgumentParser, Namespace
+from typing import TYPE_CHECKING
+
+from railbond.files import Files
+from railbond.saying import say
+
+from ._plan import files_for, tell_troubles
+from ._rewrite import arguments as rewriting_arguments
+from ._rewrite import rewritten, tell_changed
+
+if TYPE_CHECKING:
+    from railbond.design.wire import WiredPlan
+
+
+def arguments(parser: ArgumentParser) -> None:
+    """What the command takes."""
+    rewriting_arguments(parser)
+    parser.add_argument("--why", action="store_true", help="tell for every line that is written why it is there")
+    parser.add_argument(
+        "--frogs", choices=("contacts", "units"), default="contacts",
+        help="how a frog is fed that needs it: by contacts that move with the points (unless said), or automatic units",
+    )  # fmt: skip
+    parser.add_argument(
+        "--drops", choices=("by-distance", "every-piece"), default="by-distance",
+        help="as few drops as `limit feeder-spacing` allows (unless said), or a pair to every piece of track",
+    )  # fmt: skip
+    parser.add_argument("--wire", choices=("AWG", "mm2"), help="sizes as the plan has them, AWG unless said")
+    parser.add_argument(
+        "--rebuild", choices=("nothing", "bonds", "cuts"), default="cuts",
+        help="what may be done to turnouts: nothing; jumpers cut and closure rails bonded; or rails cut around the "
+        "frog too (unless said)",
+    )  # fmt: skip
+
+
+def run(options: Namespace) -> int:
+    """Wires every plan, tells what was written and what is left, and gives the exit status."""
+    from railbond.faces.places import counted
+    from railbond.faces.wiring_report import report
+
+    files = files_for(options)
+    to = sys.stderr if options.show else sys.stdout
+    wired = {path: plan for path in files.plans(options.paths) if (plan := _wired(files, path, options))}
+    changed = rewritten(files, {path: plan.text for path, plan in wired.items()}, options.show)
+    for path, plan in wired.items():
+        say(report(path, plan, files.open_text, options.why, to), to=to)
+    if not options.show:
+        tell_changed(changed)
+    bench = "Nothing was written." if options.show else "Now do the same at the bench."
+    say(f"{counted(len(changed), 'file')} changed. {bench}" if changed else "Nothing was changed.", to=to)
+    tell_troubles(files)
+    if files.troubles:
+        return 2
+    return int(bool(changed) if options.show else any(plan.left for plan in wired.values()))
+
+
+def _wired(files: Files, path: str, options: Namespace) -> WiredPlan | None:
+    """A plan with its wiring; None for one that cannot be read, or that is a meet of others."""
+    from railbond.design.wire import wire
+    from railbond.design.wishes import WiringWishes, standard_of
+
+    try:
+        text = files.open_text(path)
+        wishes = WiringWishes(options.frogs, options.drops, options.wire or standard_of(text), options.rebuild)
+        return wire(path, files.open_text, wishes)
+    except OSError as error:
+        files.trouble(path, error)
+        return None

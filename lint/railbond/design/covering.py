@@ -1,0 +1,197 @@
+"""The fewest places for drops, so that no place of a rail is further along the metal from one than the limit.
+
+Track that has no way round is a tree, and there going from its tips inwards is exact: a drop goes where the place that
+is furthest back can just be reached, and no further. Where track closes a ring, the ring is opened in the middle of a
+plain stretch of it, which may ask for one drop more than is needed; `covering` says how many rings there were.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from .track_map import Node, TrackMap, TrackStretch
+
+STEP = 0.05
+"""Metres to which a place is rounded, towards what it has to reach."""
+
+FROM_END = 0.03
+"""Metres that a drop keeps from the end of a rail, where there is room."""
+
+
+class DropSite(NamedTuple):
+    """A place on plain track for a pair of drops, in metres from its start."""
+
+    piece: str
+    place: float
+
+
+class Covering(NamedTuple):
+    """Where drops go, and at least how many any wiring of this track needs; nodes that no drop can reach."""
+
+    sites: list[DropSite]
+    least: int
+    bare: list[Node]
+
+
+class _Reach(NamedTuple):
+    """What is known of a branch at the node where it begins: `need` is how far back the furthest place lies that no
+    drop reaches (None: none), `have` how far back the nearest drop is. `site` is the last place behind at which one
+    could be soldered, `back` metres away."""
+
+    need: float | None = 0.0
+    have: float = float("inf")
+    site: DropSite | None = None
+    back: float = 0.0
+
+
+def covering(track: TrackMap, reach: float, soldered: Iterable[Node]) -> Covering:
+    """Places for new pairs of drops, besides the nodes at which there is one already."""
+    return _Coverer(track, reach, set(soldered)).all()
+
+
+class _Coverer:
+    def __init__(self, track: TrackMap, reach: float, soldered: set[Node]) -> None:
+        self.track, self.most, self.soldered = track, reach, soldered
+        self.sites: list[DropSite] = []
+        self.bare: list[Node] = []
+        self.rings = 0
+
+    def all(self) -> Covering:
+        seen: set[Node] = set()
+        least = 0
+        plain = [stretch.one for stretch in self.track.stretches if stretch.piece]
+        for root in (*plain, *self.track.at):
+            if root not in seen:
+                before, self.rings = len(self.sites), 0
+                self._one(root, seen)
+                new = len(self.sites) - before
+                least += new if not self.rings else max(new - self.rings, min(new, 1))
+        return Covering(self.sites, least, self.bare)
+
+    def _one(self, start: Node, seen: set[Node]) -> None:
+        """All track that hangs together with a node."""
+        above, order, loose = self._tree(start, seen)
+        below: dict[Node, list[tuple[TrackStretch, Node]]] = {}
+        for node, stretch in above.items():
+            if stretch:
+                below.setdefault(stretch.beyond(node), []).append((stretch, node))
+        reached: dict[Node, _Reach] = {}
+        for node in reversed(order):
+            branches = [self._up(stretch, child, reached.pop(child)) for stretch, child in below.get(node, ())]
+            branches += [self._half(stretch, node) for stretch in loose.get(node, ())]
+            reached[node] = self._join(node, branches)
+        own = next((stretch for stretch in self.track.at[start] if stretch.piece), None)
+        site = DropSite(own.piece, own.place(start, 0.0)) if own else None
+        self._end(start, reached[start]._replace(site=site, back=0.0))
+
+    def _tree(
+        self, start: Node, seen: set[Node]
+    ) -> tuple[dict[Node, TrackStretch | None], list[Node], dict[Node, list[TrackStretch]]]:
+        """A spanning tree in which rings are opened on plain track, wherever there is any."""
+        above: dict[Node, TrackStretch | None] = {start: None}
+        order, used = [], set[int]()
+        near, far = deque([start]), deque[tuple[TrackStretch, Node]]()
+        loose: dict[Node, list[TrackStretch]] = {}
+        while near or far:
+            if not near:
+                stretch, node = far.popleft()
+                there = stretch.beyond(node)
+                if id(stretch) in used:
+                    continue
+                used.add(id(stretch))
+                if there in above:
+                    self.rings += 1
+                    loose.setdefault(node, []).append(stretch)
+                    loose.setdefault(there, []).append(stretch)
+                    continue
+                above[there] = stretch
+                near.append(there)
+                continue
+            here = near.popleft()
+            order.append(here)
+            seen.add(here)
+            for stretch in self.track.at.get(here, ()):
+                there = stretch.beyond(here)
+                if stretch.piece:
+                    far.append((stretch, here))
+                elif id(stretch) not in used:
+                    used.add(id(stretch))
+                    self.rings += there in above
+                    if there not in above:
+                        above[there] = stretch
+                        near.append(there)
+        return above, order, loose
+
+    def _half(self, stretch: TrackStretch, node: Node) -> _Reach:
+        """A plain stretch that closes a ring, up to its middle, seen from one end."""
+        half = stretch.length / 2
+        middle = (stretch.piece, "half")
+        start, stop = stretch.place(node, half), stretch.place(node, 0.0)
+        piece = TrackStretch(middle, node, half, stretch.piece, start, stop)
+        return self._up(piece, middle, _Reach(0.0, float("inf"), DropSite(stretch.piece, start)))
+
+    def _join(self, node: Node, branches: list[_Reach]) -> _Reach:
+        """What the branches at a node come to together."""
+        if node in self.soldered:
+            return _Reach(None, 0.0)
+        if not branches:
+            return _Reach(0.0)
+        needs = [one for one in branches if one.need is not None]
+        have = min(one.have for one in branches)
+        need = max((one.need or 0.0 for one in needs), default=None)
+        if need is not None and need + have <= self.most:
+            need = None
+        sites = [one for one in branches if one.site]
+        site = min(sites, key=lambda one: one.back, default=_Reach())
+        return _Reach(need, have, site.site, site.back)
+
+    def _up(self, stretch: TrackStretch, child: Node, behind: _Reach) -> _Reach:
+        """What is known at the near end of a stretch, drops set on the way wherever the limit asks for one."""
+        if not stretch.piece:
+            return self._over(stretch, behind)
+        done, length, state = 0.0, stretch.length, behind
+        while True:
+            room = self.most - (state.need or 0.0) if state.need is not None else self.most - state.have
+            if length - done <= room:
+                break
+            if state.need is None:  # what lies beyond the reach of the drop behind
+                done += max(room, 0.0)
+                state = _Reach(0.0, float("inf"))
+                continue
+            spot = max(int((done + room) / STEP + 1e-9) * STEP, done)
+            self._solder(stretch, child, spot)
+            done, state = spot, _Reach(None, 0.0)
+        rest = length - done
+        need = state.need + rest if state.need is not None else None
+        return _Reach(need, state.have + rest, DropSite(stretch.piece, stretch.place(child, length)), 0.0)
+
+    def _over(self, stretch: TrackStretch, behind: _Reach) -> _Reach:
+        """Over a piece at which no pair can be soldered: if what is behind asks for one, it goes before that piece."""
+        length, need = stretch.length, behind.need
+        if need is not None and need + length > self.most and behind.site:
+            self._add(behind.site)
+            have = behind.back
+            return _Reach(None, have + length, behind.site, behind.back + length)
+        return _Reach(
+            need + length if need is not None else None, behind.have + length, behind.site, behind.back + length
+        )
+
+    def _solder(self, stretch: TrackStretch, child: Node, spot: float) -> None:
+        self._add(DropSite(stretch.piece, stretch.place(child, spot)))
+
+    def _add(self, site: DropSite) -> None:
+        """A drop, a little away from the end of its rail where there is room."""
+        length = self.track.facts.layout.pieces[site.piece].template.length
+        room = min(FROM_END, length / 2)
+        self.sites.append(site._replace(place=round(min(max(site.place, room), length - room), 4)))
+
+    def _end(self, root: Node, state: _Reach) -> None:
+        """The last drop, for what is left where all branches come together."""
+        if state.need is None:
+            return
+        if state.site:
+            self._add(state.site)
+        else:
+            self.bare.append(root)

@@ -1,0 +1,47 @@
+"""The first lines of power: a booster where there is none, a district for each, and a name for a module's plug."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from trackplan.statements import Booster, District
+
+from .draft import WrittenLine
+from .undefined import districts_meant
+
+USUAL_VOLTS = {"N": 12, "Z": 9, "TT": 13}
+"""Track voltage in the middle of what NMRA S-9.1 allows for the small scales; the others take 15 V."""
+BREAKER_SHARE = 0.8
+"""What a breaker opens at, as a share of what its booster can give: it should be the first (common practice)."""
+
+
+def supplies(facts: Facts) -> Iterator[WrittenLine]:
+    """Lines for power that the plan does not have yet; nothing for a module, whose power comes through its plug."""
+    layout = facts.layout
+    has_cabs = any(one.kind == "cab" for one in layout.supplies.values())
+    if (has_cabs or layout.edges) and not layout.boosters:
+        return
+    boosters = [one for one in facts.statements if isinstance(one, Booster)]
+    names = {str(getattr(one, "name", "")) for one in facts.statements}
+    given = [(str(one.name), float(one.current)) for one in boosters] or [("B1", 5.0)]
+    if not boosters:
+        volts = USUAL_VOLTS.get(layout.scale or "", 15)
+        yield WrittenLine(f"booster B1  {volts} V  5 A", "the plan has no booster: one of a usual size", "B1")
+    wanted = districts_meant(facts)
+    fed = {str(one.booster) for one in facts.statements if isinstance(one, District)}
+    bare = [(name, amperes) for name, amperes in given if name not in fed]
+    for number, (name, amperes) in enumerate(bare, 1):
+        district = wanted.pop(0) if wanted else _free(len(given), number, names)
+        trips = round(amperes * BREAKER_SHARE * 2) / 2 or amperes
+        why = f"{name} feeds the track behind a breaker that opens before it gives all of its {amperes:g} A"
+        yield WrittenLine(f"district {district}  from {name}  trips {trips:g} A", why, district)
+
+
+def _free(count: int, number: int, taken: set[str]) -> str:
+    """A name for a district that nothing else bears."""
+    bases = ("main", "power", "track-power")
+    names = [base if count == 1 else f"{base}-{number}" for base in bases]
+    found = next(one for one in [*names, *(f"district-{nth}" for nth in range(1, len(taken) + 2))] if one not in taken)
+    taken.add(found)
+    return found

@@ -1,0 +1,78 @@
+"""The reversing sections: the fewest, each as long as the longest train where there is track for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.signed_graph import Part
+from railbond.fixes.fix_edits import seam_edits
+from railbond.fixes.reversers import free_reverser
+from railbond.fixes.sections import Section, Turn, reverser_for, turns, wired_parts
+
+from .draft import Draft, WrittenLine
+from .territory import wired
+
+LATER = 0.75
+"""A reverser must act before the breaker in front of it: at that share of its current."""
+
+
+def reversing_sections(draft: Draft) -> dict[Part, str]:
+    """Writes the cuts and reversers that turning track asks for; each part of a section with its reverser."""
+    facts = draft.facts
+    found = {part: name for part, name in _marked(facts)}
+    for turn in list(turns(facts)):
+        section = _chosen(facts, turn)
+        if section is None:
+            continue
+        taken = {name for part, name in found.items() if part not in section.parts}
+        own = reverser_for(facts, section)
+        name = own if own and own not in taken else free_reverser(facts, taken)
+        draft.write(*_lines(facts, turn, section, name))
+        found |= dict.fromkeys(section.parts, name)
+    return found
+
+
+def _marked(facts: Facts) -> Iterator[tuple[Part, str]]:
+    """Parts that a reverser feeds already."""
+    for part, wire in wired_parts(facts):
+        for name in facts.supply_of_wire.get(wire, ()):
+            if facts.layout.supplies[name].kind == "reverser":
+                yield part, name
+
+
+def _chosen(facts: Facts, turn: Turn) -> Section | None:
+    """The best section on which no fixed supply has wires already, if there is one."""
+    free = [one for one in turn.sections if not _fixed_wires(facts, one)]
+    return next(iter([*free, *turn.sections]), None)
+
+
+def _fixed_wires(facts: Facts, section: Section) -> bool:
+    own = wired(facts, frozenset(section.parts))
+    return any(facts.layout.supplies[name].kind != "reverser" for name in own)
+
+
+def _lines(facts: Facts, turn: Turn, section: Section, name: str) -> Iterator[WrittenLine]:
+    longest = max((float(train.length) for train in facts.layout.trains), default=0.0)
+    others = len(turn.sections) - 1
+    long = f", {section.length:.3g} m" + (f" for a train of {longest:.3g} m" if longest else "")
+    chosen = f"the best of {others + 1} places{long}" if others else f"the only place{long}"
+    pieces = list(dict.fromkeys(part for part, _ in section.parts))
+    where = " and ".join(pieces[:3]) + (" and more" if len(pieces) > 3 else "")
+    if name not in facts.layout.supplies:
+        district = _district(facts)
+        trips = facts.layout.supplies[district].statement if district in facts.layout.supplies else None
+        amperes = getattr(trips, "trips", None)
+        more = f"  trips {int(float(amperes) * LATER * 10) / 10:g} A" if amperes else ""
+        why = f"the track turns back on itself; {where} is the section that turns its polarity: {chosen}"
+        yield WrittenLine(f"reverser {name}  in {district.rpartition('.')[2]}{more}", why, name)
+    for seam in section.ends:
+        for edit in seam_edits(facts, seam, (0, 1)):
+            why = f"the fixed supply and {name} part here, in both rails; {where} is {name}'s section: {chosen}"
+            yield WrittenLine(edit.text, why, pieces[0])
+
+
+def _district(facts: Facts) -> str:
+    """The district that a reverser stands behind: the plan's first, or a module's plug."""
+    supplies = facts.layout.supplies.values()
+    return next((one.name for one in supplies if one.kind in ("district", "plug")), "plug")

@@ -1,0 +1,100 @@
+"""The last look: what the inspection still finds is added, and what is not needed is taken out again."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from railbond.doorway import enter
+from railbond.findings import LEVELS, Finding
+from railbond.inspection import Inspection
+
+from .draft import Draft, WrittenLine
+from .wishes import WiringWishes
+
+ROUNDS = 12
+MOST_ADDED = 12
+"""Mends of what is left that are tried."""
+BUDGET = 12_000
+"""Lines that may be read to find out which of the new lines are not needed."""
+TRIED = ("bond", "gap", "feeder", "frog", "cut")
+
+
+def found(draft: Draft) -> list[Finding]:
+    """What the inspection tells of a plan at warning or above."""
+    return [one for one in told(draft) if one.level != "note"]
+
+
+def told(draft: Draft) -> list[Finding]:
+    """All findings of a plan with its lines, without mends: those take long to work out."""
+    return enter(draft.root, draft.opened).told.findings
+
+
+def inspected(draft: Draft) -> Inspection:
+    """The same with mends."""
+    return enter(draft.root, draft.opened).inspection
+
+
+def settled(draft: Draft, wishes: WiringWishes) -> None:
+    """Adds what is still missing, as far as it can be added without a change of the plan's own lines; then takes out
+    what makes no difference."""
+    trials = min(BUDGET // max(draft.text.count("\n"), 1), MOST_ADDED)
+    for _ in range(ROUNDS):
+        trials = _added(draft, wishes, trials)
+        if not trials:
+            break
+    _thinned(draft, TRIED if wishes.drops == "by-distance" else TRIED[:2])
+
+
+def may_write(line: str, wishes: WiringWishes) -> bool:
+    """Whether a line asks for no more work at a turnout than may be done."""
+    words = line.split()
+    if words[0] not in ("cut", "bond"):
+        return True
+    return wishes.rebuild == "cuts" or (wishes.rebuild == "bonds" and "around" not in words)
+
+
+def _weight(findings: list[Finding]) -> tuple[int, ...]:
+    return tuple(sum(one.level == level for one in findings) for level in reversed(LEVELS))
+
+
+def _keys(draft: Draft) -> Counter[tuple[str, str]]:
+    return Counter((one.rule, next(iter(one.names), "")) for one in told(draft))
+
+
+def _added(draft: Draft, wishes: WiringWishes, trials: int) -> int:
+    """Adds the lines of the first mend that leaves less to find; how many trials are then left, none where nothing was
+    added."""
+    inspection, kept = inspected(draft), list(draft.lines)
+    before = _weight(inspection.findings)
+    for finding in inspection.after:
+        for fix in finding.fixes:
+            own = [edit for edit in fix.edits if edit.line]
+            if own and len(own) == len(fix.edits) and all(may_write(edit.text, wishes) for edit in own):
+                lines = [
+                    WrittenLine(line, finding.message, next(iter(finding.names), ""))
+                    for edit in own
+                    for line in edit.text.splitlines()
+                ]
+                draft.write(*lines)
+                trials -= 1
+                if _weight(told(draft)) < before:
+                    return max(trials, 0)
+                draft.put(kept)
+                if trials <= 0:
+                    return 0
+    return 0
+
+
+def _thinned(draft: Draft, tried: tuple[str, ...]) -> None:
+    """Takes out every line without which nothing more is found, in an order in which dear ones come first."""
+    before = _keys(draft)
+    read = draft.text.count("\n")
+    for number, line in enumerate(
+        sorted(draft.lines, key=lambda one: tried.index(one.kind) if one.kind in tried else 9)
+    ):
+        if line.kind not in tried or (number + 1) * read > BUDGET:
+            return
+        kept = list(draft.lines)
+        draft.put([one for one in kept if one is not line])
+        if _keys(draft) - before:
+            draft.put(kept)

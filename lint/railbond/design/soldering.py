@@ -1,0 +1,86 @@
+"""The lines of drops and of the bus runs to them."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from railbond.fixes.fix_edits import length_words
+from railbond.layout.limits import limit
+
+from .bus_runs import BusTerminal, terminals
+from .covering import Covering
+from .draft import Draft, WrittenLine
+from .drops import NewDrop, new_drops
+from .orientation import Orientation, Territory
+from .wishes import WiringWishes
+
+SPARE_LENGTH = 0.2
+"""Metres of a drop from a terminal under the track up to the rail."""
+
+
+class CopperTrial(NamedTuple):
+    """One way to lay the copper: drops at a share of the spacing limit, and how thick bus runs and drops are."""
+
+    share: float = 1.0
+    bus: int = 0
+    drop: int = 0
+
+
+TRIALS = (
+    CopperTrial(), CopperTrial(1.0, 1), CopperTrial(0.7), CopperTrial(0.7, 1, 1), CopperTrial(0.5, 1, 1),
+    CopperTrial(0.5, 2, 2), CopperTrial(0.35, 2, 2), CopperTrial(0.2, 2, 2),
+)  # fmt: skip
+"""The cheapest first."""
+
+
+def solder(draft: Draft, wishes: WiringWishes, owners: Territory, trial: CopperTrial = TRIALS[0]) -> Covering:
+    """Writes pairs of drops and the bus runs to them; tells the covering that they come from."""
+    facts = draft.facts
+    drops, covered = new_drops(facts, wishes, owners, trial.share)
+    orientation = Orientation(facts, owners)
+    pair = _PairWriter(facts, orientation, wishes, trial)
+    found = terminals(facts, drops, _names(facts))
+    buses = [line for terminal in found if (line := pair.bus(terminal))]
+    order = {name: number for number, name in enumerate(facts.layout.pieces)}
+    own = [
+        (order[drop.site.piece], drop.site.place, pair.drops(terminal, drop, metres))
+        for terminal in found
+        for drop, metres in terminal.drops
+    ]
+    draft.write(*buses, *(line for _, _, line in sorted(own, key=lambda one: one[:2])))
+    return covered
+
+
+def _names(facts: Facts) -> set[str]:
+    """The names that are taken."""
+    return {str(getattr(one, name)) for one in facts.statements for name in ("name", "terminal") if hasattr(one, name)}
+
+
+class _PairWriter(NamedTuple):
+    facts: Facts
+    orientation: Orientation
+    wishes: WiringWishes
+    trial: CopperTrial
+
+    def bus(self, terminal: BusTerminal) -> WrittenLine | None:
+        """The run to a terminal; None for one that is there already."""
+        if not terminal.source:
+            return None
+        size = "" if limit(self.facts.layout, "bus-size") else f"  {self.wishes.bus_sizes[self.trial.bus]}"
+        source, metres = terminal.source.rpartition(".")[2], max(-(-round(terminal.length * 10, 3) // 1) / 10, 0.1)
+        pieces = " and ".join(dict.fromkeys(drop.site.piece for drop, _ in terminal.drops))
+        why = f"a terminal at {pieces}, {length_words(metres)} from {source} along the benchwork"
+        return WrittenLine(f"bus {source} -> {terminal.name}  {length_words(metres)}{size}", why, terminal.name)
+
+    def drops(self, terminal: BusTerminal, drop: NewDrop, metres: float) -> WrittenLine:
+        """A pair of drops from a terminal."""
+        layout, name = self.facts.layout, drop.site.piece
+        known = limit(layout, "feeder-size") and limit(layout, "feeder-length")
+        length = -(-round((SPARE_LENGTH + metres) * 20, 3) // 1) / 20
+        size = "" if known else f"  {self.wishes.drop_sizes[self.trial.drop]}  {length_words(length)}"
+        crossed = "  crossed" if self.orientation.crosses(terminal.name, name) else ""
+        wire, piece = terminal.name.rpartition(".")[2], name.rpartition(".")[2]
+        at = length_words(round(drop.site.place, 2))
+        why = f"{drop.why}; it comes from {drop.supply}"
+        return WrittenLine(f"feeder {wire} -> {piece}  at {at}{size}{crossed}", why, name)

@@ -1,0 +1,95 @@
+"""Wires a plan: from the track that it has to lines that are proven by the inspection, and by nothing in here."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from railbond.circuit.signed_graph import Part
+from railbond.findings import Finding
+from railbond.fixes.feeding import feed
+from railbond.rules.unfed_rail import unfed_rails
+
+from .bill import cost
+from .covering import Covering
+from .dividing import divided
+from .draft import Draft, OpenText, WrittenLine
+from .enough_copper import is_enough
+from .lower_bound import LowerBound, lower_bound, statements
+from .power_up import supplies
+from .reversing import reversing_sections
+from .settling import found, settled, told
+from .soldering import TRIALS, CopperTrial, solder
+from .tables import bridges
+from .territory import territory
+from .turnout_work import fed_frogs, rebuilt
+from .undefined import defined
+from .wishes import NO_WISHES, WiringWishes, costs_of
+
+LARGE = 2_000
+"""Lines from which on only a few ways to lay the copper are tried."""
+
+
+class WiredPlan(NamedTuple):
+    """A plan with its wiring: the lines that were written, the text with them, what could not be wired and why, what
+    the new lines cost, and what no wiring of this track costs less than."""
+
+    lines: list[WrittenLine]
+    text: str
+    left: list[Finding]
+    cost: float
+    bound: LowerBound
+
+
+def wire(root: str, open_text: OpenText, wishes: WiringWishes = NO_WISHES) -> WiredPlan:
+    """Writes what is missing into a plan. Raises OSError where it cannot be opened."""
+    draft = Draft(root, open_text)
+    covered = _wire(draft, wishes) if is_asked_for(draft, wishes) else Covering([], 0, [])
+    costs = costs_of(draft.facts.layout)
+    bound = lower_bound(draft.lines, covered, costs)
+    return WiredPlan(draft.lines, draft.text, found(draft), cost(statements(draft.lines), costs), bound)
+
+
+def is_asked_for(draft: Draft, wishes: WiringWishes) -> bool:
+    """Whether anything is missing: a finding at warning or above, a rail far from a wire, or drops to every piece."""
+    if wishes.drops == "every-piece" or unfed_rails(draft.facts):
+        return True
+    return any(one.level != "note" or one.rule == "feeders-too-far-apart" for one in told(draft))
+
+
+def _wire(draft: Draft, wishes: WiringWishes) -> Covering:
+    """Writes the lines; tells the covering that the drops come from, at the whole spacing limit."""
+    draft.write(*supplies(draft.facts))
+    draft.write(*defined(draft.facts, wishes))
+    sections = reversing_sections(draft)
+    shares = divided(draft, sections)
+    draft.write(*rebuilt(draft.facts, wishes))
+    owners = territory(draft.facts, sections | shares)
+    bare, best, first = list(draft.lines), list[WrittenLine](), Covering([], 0, [])
+    for trial in TRIALS[: 3 if draft.text.count("\n") > LARGE else None]:
+        draft.put(bare)
+        covered = _lay(draft, wishes, owners, trial)
+        first = first if best else covered
+        best = best or draft.lines
+        if is_enough(draft.facts):
+            best = draft.lines
+            break
+    draft.put(best)
+    settled(draft, wishes)
+    return first
+
+
+def _lay(draft: Draft, wishes: WiringWishes, owners: dict[Part, str], trial: CopperTrial) -> Covering:
+    """All copper, and what feeds the frogs."""
+    covered = solder(draft, wishes, owners, trial)
+    draft.write(*bridges(draft.facts, owners))
+    _leftovers(draft)
+    draft.write(*fed_frogs(draft.facts, wishes, owners))
+    return covered
+
+
+def _leftovers(draft: Draft) -> None:
+    """Single drops to what no pair reaches: the rails of pieces without plain track between them."""
+    rails = unfed_rails(draft.facts)
+    fix = feed(draft.facts, rails) if rails else None
+    lines = [edit.text for edit in fix.edits if edit.line] if fix else []
+    draft.write(*(WrittenLine(text, "no pair of drops reaches this rail") for text in lines))
