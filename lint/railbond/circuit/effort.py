@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from _thread import _local  # what `threading` calls `local`, without the time it takes to load that
 
-
 COPPER = 12_000.0
 """Steps for the least copper of all supplies of a plan: each step of each solves the whole network anew."""
 
