@@ -39,6 +39,7 @@ EMACS = """
       (setq left (1- left)))
     (when (= left 0) (message "waited in vain: %s" what) (kill-emacs 1))))
 (setq eglot-sync-connect 20 eglot-send-changes-idle-time 0)
+(setq last-nonmenu-event t) ; as after a key: where several fixes are offered, no mouse is asked
 (find-file "mill.trackplan")
 (run-hooks 'post-command-hook)
 (until "a server" (lambda () (eglot-current-server)))
