@@ -31,7 +31,7 @@ CALLS = {
     "rules": ["rules"],
     "schedule": ["schedule", "a.trackplan"],
     "tidy": ["tidy", "a.trackplan", "--show"],
-    "wire": ["wire", "a.trackplan", "--show"],
+    "wire": ["wire", "a.trackplan"],
     "walk": ["walk", "a.trackplan", "lead", "line"],
 }
 STREAMS = {

@@ -58,8 +58,7 @@ def _accept(overlay: Overlay, root: str, rules: list[str]) -> int:
     """Writes the lines for one plan, in memory; how many."""
     from railbond.mend.accepting import accepting
 
-    asked = [one for one in overlay.inspection(root).findings if not rules or one.rule in rules]
-    texts, count = accepting(overlay, root, asked)
+    texts, count = accepting(overlay, root, rules)
     overlay.keep(texts)
     return count
 

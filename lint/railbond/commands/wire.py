@@ -61,7 +61,10 @@ def run(options: Namespace) -> int:
     if not options.show:
         tell_changed(changed)
     bench = "Nothing was written." if options.show else "Now do the same at the bench."
-    say(f"{counted(len(changed), 'file')} changed. {bench}" if changed else "Nothing was changed.", to=to)
+    if not changed:
+        say("Nothing was changed.", to=to)
+    else:
+        say(f"{counted(len(changed), 'file')} changed. {bench}", to=to)
     tell_troubles(files)
     if files.troubles:
         return 2

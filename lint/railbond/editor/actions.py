@@ -70,7 +70,11 @@ def _wired(view: View, action: CodeAction) -> CodeAction:
     from railbond.design.wire import wire
 
     plan = view.plan
-    text = wire(plan.root, plan.open_text).text
+    try:
+        text = wire(plan.root, plan.open_text).text
+    except Exception:  # one that cannot be made is left out, never the other answers
+        log.exception("%s could not be wired", plan.root)
+        return action
     action.edit = workspace_edit(view, {plan.root: line_edits(view, plan.source(plan.root), text)})
     return action
 

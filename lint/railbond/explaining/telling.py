@@ -16,6 +16,9 @@ MOST_FIXES = 4
 WORST = "legs-joined"
 """What is told rather than anything else as bad: the short that needs no train."""
 
+SAYS_MORE = ("frog-rail-gap-missing",)
+"""What says of such a short, at the slip's own line, where it comes from."""
+
 
 def told(explained: Explained, facts: Facts) -> Finding:
     """The worst finding, or the one at the slip's own line, told at that line; the others are its effects."""
@@ -41,7 +44,8 @@ def _order(finding: Finding, slip: HandSlip) -> tuple[object, ...]:
     """What is told first of all that a slip explains: a fault of the text at its own line, of which the rest are only
     the effects; else the worst."""
     at = _is_at(finding, slip)
-    return not (at and finding.happens == "on paper"), -LEVELS.index(finding.level), finding.rule != WORST, not at
+    told_first = 0 if at and finding.rule in SAYS_MORE else 1 if finding.rule == WORST else 2 if at else 3
+    return not (at and finding.happens == "on paper"), -LEVELS.index(finding.level), told_first
 
 
 def _is_at(finding: Finding, slip: HandSlip) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from datetime import date
 
 from railbond.findings import Finding
@@ -23,33 +23,50 @@ Place = tuple[str, str]
 """A rule, and the name at which what it finds is accepted."""
 
 
-def accepting(overlay: Overlay, root: str, findings: Iterable[Finding]) -> tuple[dict[str, str], int]:
-    """The plan's texts with a line for each finding that can be accepted, and how many lines they are. What a line does
-    not silence is tried at the finding's other names; lines that bring a finding are none."""
-    before = {_key(one) for one in overlay.inspection(root).findings}
-    places = {(one.rule, one.names[0]): one for one in findings if one.names and one.rule not in NEVER}
+def accepting(overlay: Overlay, root: str, rules: Collection[str]) -> tuple[dict[str, str], int]:
+    """The plan's texts with a line for each finding (of some `rules`, or of all) that can be accepted, and how many
+    lines they are. What a line does not silence is tried at the finding's other names, and what one finding had told
+    among its effects gets a line of its own; lines that bring any other finding are none."""
+    inspection = overlay.inspection(root)
+    before = (*inspection.findings, *inspection.known)
+    places = _places(inspection.findings, rules)
     for _ in range(ROUNDS):
         texts = _written(overlay, root, places)
-        left = {_key(one) for one in overlay.inspected(root, texts).findings} if texts else before
-        if left - before:
+        left = overlay.inspected(root, texts).findings if texts else inspection.findings
+        new = [one for one in left if _is_new(one, before)]
+        if any(one.rule not in NEVER for one in new):
             return {}, 0
-        useless = {place: one for place, one in places.items() if _key(one) in left}
-        if not useless:
+        idle = {name for one in new for name in one.names}
+        useless = {place: one for place, one in places.items() if place[1] in idle or _is_told(place, left)}
+        emerged = {place: one for place, one in _places(left, rules).items() if place not in places}
+        if not useless and not emerged:
             return texts, len(places)
-        places = {place: one for place, one in places.items() if place not in useless}
+        places = {place: one for place, one in places.items() if place not in useless} | emerged
         places |= {place: one for (_, name), one in useless.items() for place in _next(one, name)}
     return {}, 0
+
+
+def _places(findings: Iterable[Finding], rules: Collection[str]) -> dict[Place, Finding]:
+    """Where each of the findings that are asked for is accepted first."""
+    asked = (one for one in findings if one.names and one.rule not in NEVER and (not rules or one.rule in rules))
+    return {(one.rule, one.names[0]): one for one in asked}
+
+
+def _is_told(place: Place, findings: Iterable[Finding]) -> bool:
+    """Whether a rule still tells something at a name."""
+    return any(one.rule == place[0] and place[1] in one.names for one in findings)
+
+
+def _is_new(finding: Finding, before: Iterable[Finding]) -> bool:
+    """Whether nothing of its rule was known at its line or at any of its names."""
+    known = (one for one in before if one.rule == finding.rule)
+    return not any(one.at == finding.at or set(one.names) & set(finding.names) for one in known)
 
 
 def _next(finding: Finding, name: str) -> list[Place]:
     """The place after one at which a finding may be accepted, if there is another."""
     others = finding.names[finding.names.index(name) + 1 :]
     return [(finding.rule, other) for other in others[:1]]
-
-
-def _key(finding: Finding) -> tuple[str, str, tuple[str, ...]]:
-    """A finding by what lines that are added at the end of a file do not change."""
-    return finding.rule, finding.message, finding.names
 
 
 def _written(overlay: Overlay, root: str, places: Mapping[Place, Finding]) -> dict[str, str]:
