@@ -15,7 +15,7 @@ ACCUSED: set[str] = set()
 """Sound plans that the tool still accuses, though they are right by the trade."""
 
 EVERY = 6
-"""Of the slips one in so many is looked at here; `tests/benchmark/corpus.py` looks at all."""
+"""Of the slips one in so many is looked at here; `tests/benchmark/slips.py` looks at all."""
 
 FLOOR = {"told": 38, "first": 27, "made": 27}
 """How many of the sample must be told at the right place, have a right first mend, and be made right by `mend`."""
