@@ -6,7 +6,7 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 
 from mend.holding import comments
 from oracle.faults import Fault
@@ -57,6 +57,10 @@ def check(text: str, rules: tuple[str, ...], folder: Path = PLANS) -> str:
     return new
 
 
+MANY = max(settings().max_examples // 5, 8)
+"""Each plan takes a second: a fifth of what cheaper tests try."""
+
+
 @ASKED
 @pytest.mark.parametrize("rule", [rule for rule in all_rules() if rule.fails], ids=lambda rule: rule.name)
 def test_a_rules_example_comes_to_rest(rule, rules: tuple[str, ...]) -> None:  # type: ignore[no-untyped-def]
@@ -69,11 +73,13 @@ def test_an_example_plan_comes_to_rest(plan: Path, rules: tuple[str, ...]) -> No
     check(plan.read_text(encoding="utf-8"), rules, plan.parent)
 
 
+@settings(max_examples=MANY)
 @given(faulty_plans(max_turnouts=5))
 def test_plans_with_a_few_faults_come_to_rest(plans: tuple[str, str, list[Fault]]) -> None:
     check(plans[1], EVERY)
 
 
+@settings(max_examples=MANY)
 @given(wild_plans(max_turnouts=3))
 def test_wild_plans_come_to_rest(plan: str) -> None:
     check(plan, ())

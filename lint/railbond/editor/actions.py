@@ -39,9 +39,10 @@ def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
     ):
         action = CodeAction(ALL, kind=ALL_KIND, data=view.places.uri(view.path))
         found.append(action if _resolves_edits(view) else resolved(view, action))
-    if _wanted(params, WIRE_KIND) and not view.plan.is_meet and _is_bare(view):
+    later = _resolves_edits(view)  # wiring takes a while: it is not worked out unless somebody asks for it
+    if (later or params.context.only) and _wanted(params, WIRE_KIND) and not view.plan.is_meet and _is_bare(view):
         action = CodeAction(WIRE, kind=WIRE_KIND, data=view.places.uri(view.path))
-        found.append(action if _resolves_edits(view) else resolved(view, action))
+        found.append(action if later else resolved(view, action))
     return found
 
 
