@@ -32,7 +32,7 @@ class Wire:
     def __enter__(self) -> Wire:
         return self
 
-    def __exit__(self, *unused: object) -> None:
+    def __exit__(self, *_: object) -> None:
         self.process.kill()
         self.process.wait()
 

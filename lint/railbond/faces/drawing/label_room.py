@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from math import floor
 from typing import NamedTuple
 
@@ -145,9 +145,6 @@ class LabelRoom:
     def _along(self, line: Line) -> list[tuple[int, int]]:
         (x, y), (u, v) = line.one, line.other
         return _squares(Box((x + u) / 2, (y + v) / 2, abs(x - u) + 4, abs(y - v) + 4))
-
-    def first_free(self, boxes: Iterable[Box]) -> Box | None:
-        return next((box for box in boxes if self.is_free(box)), None)
 
 
 def _squares(box: Box, more: float = 0.0) -> list[tuple[int, int]]:
