@@ -36,13 +36,13 @@ class Quantity(float):
 
 
 class Length(Quantity):
-    """Metres."""
+    """Meters."""
 
     __slots__ = ()
 
 
 class WireSize(Quantity):
-    """Copper cross-section in square millimetres, whether typed as `mm2` or as `AWG`, of all wires together."""
+    """Copper cross-section in square millimeters, whether typed as `mm2` or as `AWG`, of all wires together."""
 
     __slots__ = ()
 
@@ -114,7 +114,7 @@ class Duration(Quantity):
 
 
 class Speed(Quantity):
-    """Metres per second."""
+    """Meters per second."""
 
     __slots__ = ()
 
@@ -183,7 +183,7 @@ def share_unit(numbers: list[Number], last: Length) -> tuple[Length, ...]:
 
 
 def copper_area(text: str) -> float:
-    """Square millimetres of a wire size as typed, such as `2x 14 AWG stranded`."""
+    """Square millimeters of a wire size as typed, such as `2x 14 AWG stranded`."""
     match = _SIZE.match(text)
     assert match, "a SIZE of plan.lark"
     times, number, unit = match.groups()

@@ -50,7 +50,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 
 def _make_ready() -> None:
-    """Has a character that the terminal does not have spelt out. Raises OSError where nobody could read an answer."""
+    """Has a character that the terminal does not have spelled out. Raises OSError where nobody could read an answer."""
     if sys.stderr is None:
         sys.stderr = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - as long as the process
     for stream in (sys.stdout, sys.stderr, sys.stdin):

@@ -120,7 +120,7 @@ def _accepting(finding: Finding, facts: Facts) -> list[Accept]:
 
 
 def _judged(told: dict[Finding, Edits], facts: Facts) -> dict[Finding, Edits]:
-    """What is left to tell by the owner's own judgement: no finding that is accepted, and no acceptance that accepts
+    """What is left to tell by the owner's own judgment: no finding that is accepted, and no acceptance that accepts
     one."""
     silencing = {finding: _accepting(finding, facts) for finding in told}
     in_use = {(UNUSED, one.at, (str(one.place),)) for found in silencing.values() for one in found}

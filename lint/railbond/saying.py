@@ -11,13 +11,13 @@ LAYOUT = "\n\t\xa0\u2002\u2003\u2009\u200a\u202f"
 
 def say(text: str = "", end: str = "\n", to: TextIO | None = None, painted: bool = False) -> None:
     """Prints a text of ours. With `painted` each part of it that came from outside has been made printable already, and
-    the colours in it are ours."""
+    the colors in it are ours."""
     print(text if painted else printable(text, LAYOUT), end=end, file=to or sys.stdout)
 
 
 def harmless(text: str) -> str:
     """A whole text of ours, to be told or written to a file, in which nothing that came from outside steers anything.
-    What XML and terminals have no use for is spelt out; lines may end as those of CSV do."""
+    What XML and terminals have no use for is spelled out; lines may end as those of CSV do."""
     return "\r\n".join(printable(part, LAYOUT) for part in text.split("\r\n"))
 
 
@@ -27,11 +27,11 @@ def complain(text: str) -> None:
 
 
 def printable(text: str, keep: str = "\t") -> str:
-    """The text with what would move a terminal's cursor or turn its writing direction spelt out."""
+    """The text with what would move a terminal's cursor or turn its writing direction spelled out."""
     if text.isprintable():
         return text
-    return "".join(char if char.isprintable() or char in keep else _spelt(char) for char in text)
+    return "".join(char if char.isprintable() or char in keep else _spelled(char) for char in text)
 
 
-def _spelt(char: str) -> str:
+def _spelled(char: str) -> str:
     return char.encode("unicode_escape").decode("ascii")

@@ -18,7 +18,7 @@ class Kept(OSError):
 
 def write(path: str, text: str, read: Iterable[str] = ()) -> None:
     """Writes an answer to the file that `-o` names. Line ends stay as they are; what UTF-8 has no
-    bytes for is spelt out.
+    bytes for is spelled out.
 
     Raises `Kept` where a plan, or a file of `read`, stands there, and OSError where it cannot be written; whatever
     stood there is then as it was. A device or a pipe is written to as it is.

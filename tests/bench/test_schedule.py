@@ -53,7 +53,7 @@ def test_every_kind_of_job_has_its_words() -> None:
 
 def test_a_drop_is_told_with_all_that_its_hands_need() -> None:
     drop = next(job for job in work() if job.kind == "drop" and job.place == "loop at 180 cm")
-    told_of = drop.rail, drop.colour, drop.size, drop.length, drop.source
+    told_of = drop.rail, drop.color, drop.size, drop.length, drop.source
     assert told_of == ("left rail", "red", "22 AWG", pytest.approx(0.3), "P2.red")
 
 
@@ -99,11 +99,11 @@ def test_what_is_bought_whole_is_counted_once() -> None:
     assert not any(what.startswith(("turnout", "crossing")) for what in bought)
 
 
-def test_metres_of_wire_are_those_of_the_plan_and_the_allowance() -> None:
-    """22 AWG, one colour: 20 + 25 + 25 + 30 + 30 + 20 cm; 14 AWG: 3 + 2.5 m."""
-    metres = {part.what: part.number for part in parts(work(), 20) if part.unit == "m"}
-    assert metres["22 AWG, red"] == metres["22 AWG, black"] == pytest.approx(1.5 * 1.2)
-    assert metres["14 AWG, red"] == pytest.approx(5.5 * 1.2)
+def test_meters_of_wire_are_those_of_the_plan_and_the_allowance() -> None:
+    """22 AWG, one color: 20 + 25 + 25 + 30 + 30 + 20 cm; 14 AWG: 3 + 2.5 m."""
+    meters = {part.what: part.number for part in parts(work(), 20) if part.unit == "m"}
+    assert meters["22 AWG, red"] == meters["22 AWG, black"] == pytest.approx(1.5 * 1.2)
+    assert meters["14 AWG, red"] == pytest.approx(5.5 * 1.2)
 
 
 def test_wire_whose_length_nobody_told_is_counted_apart() -> None:
@@ -120,8 +120,8 @@ def test_csv_says_what_the_jobs_are(path: Path) -> None:
     mine = [row for row in table if row["kind"] != "part"]
     assert [(row["kind"], row["name"], row["place"]) for row in mine] == [(j.kind, j.name, j.place) for j in told_jobs]
     assert all(None not in row and len(row) == len(HEAD) for row in table)
-    metres = sum(float(row["metres"]) for row in mine if row["metres"])
-    assert metres == pytest.approx(sum(job.length or 0 for job in told_jobs))
+    meters = sum(float(row["meters"]) for row in mine if row["meters"])
+    assert meters == pytest.approx(sum(job.length or 0 for job in told_jobs))
 
 
 def test_a_spreadsheet_takes_nothing_for_a_formula() -> None:

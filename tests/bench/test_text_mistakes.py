@@ -25,9 +25,9 @@ def place(built: Facts, names: dict[str, int], name: str) -> int:
     if head in names:
         return names[head]
     piece, _, side = head.rpartition(".")
-    metres = float(at.split()[0]) / 100 if at else built.layout.pieces[piece].template.length / 2
+    meters = float(at.split()[0]) / 100 if at else built.layout.pieces[piece].template.length / 2
     for number, metal in enumerate(built.layout.pieces[piece].template.metals):
-        if metal.words == f"{side} rail" and metal.start <= metres <= metal.stop:
+        if metal.words == f"{side} rail" and metal.start <= meters <= metal.stop:
             return built.wiring.metal(piece, number)
     raise LookupError(name)
 

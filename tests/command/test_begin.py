@@ -23,7 +23,7 @@ def test_it_is_sound_in_every_setting(name: str, tmp_path: Path, monkeypatch: py
 
 
 @pytest.mark.parametrize(("name", "text"), beginnings().items())
-def test_nothing_is_left_out_of_its_judgement(name: str, text: str) -> None:
+def test_nothing_is_left_out_of_its_judgment(name: str, text: str) -> None:
     """Every wire has its size and length, so that drop and tripping are looked at too."""
     inspection = inspect(gather("p", lambda path: text))
     assert not inspection.findings and not inspection.remarks

@@ -24,7 +24,7 @@ Place = tuple[str, ...]
 
 
 class Carried(NamedTuple):
-    """What each place of the track carries. Along a segment's rail: stretches, each with its beginning in metres."""
+    """What each place of the track carries. Along a segment's rail: stretches, each with its beginning in meters."""
 
     metals: dict[Place, Ways]
     rails: dict[Place, list[tuple[float, Ways]]]

@@ -29,7 +29,7 @@ WIRING = (
     Accept, Bus, ClosureBond, Cut, District, Feeder, FrogAutomatic, FrogFromStockRails, FrogSwitched, FrogUnpowered,
     Gap, Reverser,
 )  # fmt: skip
-"""What a plan has besides track, boosters, cabs, blocks, common rails, engines and judgements."""
+"""What a plan has besides track, boosters, cabs, blocks, common rails, engines and judgments."""
 
 
 def bare(text: str) -> str:

@@ -75,7 +75,7 @@ def test_no_fewer_places_do(seed: int) -> None:
     assert len(found.sites) <= fewest(facts) + 1
 
 
-@pytest.mark.parametrize(("metres", "pairs"), [(3.8, 1), (4.0, 2), (7.7, 2), (7.9, 3), (15.5, 4)])
-def test_plain_track_takes_a_pair_for_every_two_reaches(metres: float, pairs: int) -> None:
-    facts = facts_of(f"segment s stop -> stop {metres} m\n")
+@pytest.mark.parametrize(("meters", "pairs"), [(3.8, 1), (4.0, 2), (7.7, 2), (7.9, 3), (15.5, 4)])
+def test_plain_track_takes_a_pair_for_every_two_reaches(meters: float, pairs: int) -> None:
+    facts = facts_of(f"segment s stop -> stop {meters} m\n")
     assert len(covering(TrackMap(facts, False), REACH, []).sites) == pairs

@@ -18,7 +18,7 @@ class _Track:
         self.count += 1
         return f"{kind}{self.count}"
 
-    def metres(self, least: float = 0.3, most: float = 3.0) -> str:
+    def meters(self, least: float = 0.3, most: float = 3.0) -> str:
         return f"{self.rng.uniform(least, most):.2f} m"
 
     def segment(self, one: str, other: str, least: float = 0.3, most: float = 3.0) -> str:
@@ -26,7 +26,7 @@ class _Track:
         name, ends = self.name("s"), [one, other]
         if self.rng.random() < 0.5:
             ends.reverse()
-        self.lines.append(f"segment {name} {ends[0]} -> {ends[1]} {self.metres(least, most)}")
+        self.lines.append(f"segment {name} {ends[0]} -> {ends[1]} {self.meters(least, most)}")
         return name
 
     def turnout(self, hand: str = "") -> str:

@@ -46,8 +46,8 @@ def test_names_and_the_title_are_there_as_they_are_typed() -> None:
     )
 
 
-def test_each_leg_has_its_colour_and_its_pattern() -> None:
-    """No two inks differ by colour alone: each has its own core, dashes or width."""
+def test_each_leg_has_its_color_and_its_pattern() -> None:
+    """No two inks differ by color alone: each has its own core, dashes or width."""
     patterns = {}
     for ink in INKS:
         found = re.findall(rf"\.rb \.(?:core|rail)\.{ink}\{{(.*?)\}}", RULES)
@@ -56,26 +56,26 @@ def test_each_leg_has_its_colour_and_its_pattern() -> None:
     assert len({LIGHT[ink] for ink in INKS}) == len({DARK[ink] for ink in INKS}) == len(INKS)
 
 
-@pytest.mark.parametrize("colours", [LIGHT, DARK])
-def test_everything_stands_out_from_the_paper(colours: dict[str, str]) -> None:
+@pytest.mark.parametrize("colors", [LIGHT, DARK])
+def test_everything_stands_out_from_the_paper(colors: dict[str, str]) -> None:
     """WCAG 2: 3 to 1 for lines (1.4.11) and 4.5 to 1 for words (1.4.3), from memory."""
-    grounds = [colours["paper"], *(colours[name] for name in colours if name.startswith("tint"))]
+    grounds = [colors["paper"], *(colors[name] for name in colors if name.startswith("tint"))]
     for ink in INKS:
-        assert min(contrast(colours[ink], ground) for ground in grounds) >= 3
-    for name in ("words", "quiet", *(one for one in colours if one.startswith("name"))):
-        assert contrast(colours[name], colours["paper"]) >= 4.5
+        assert min(contrast(colors[ink], ground) for ground in grounds) >= 3
+    for name in ("words", "quiet", *(one for one in colors if one.startswith("name"))):
+        assert contrast(colors[name], colors["paper"]) >= 4.5
     for level in ("error", "warning", "note"):
-        assert contrast(colours[level], colours["flagged"]) >= 4.5
+        assert contrast(colors[level], colors["flagged"]) >= 4.5
 
 
 def contrast(one: str, other: str) -> float:
     """WCAG 2's contrast ratio (its formula from memory)."""
-    bright = sorted(_luminance(colour) + 0.05 for colour in (one, other))
+    bright = sorted(_luminance(color) + 0.05 for color in (one, other))
     return bright[1] / bright[0]
 
 
-def _luminance(colour: str) -> float:
-    parts = [int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5)]
+def _luminance(color: str) -> float:
+    parts = [int(color[place : place + 2], 16) / 255 for place in (1, 3, 5)]
     linear = [part / 12.92 if part <= 0.03928 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 

@@ -48,11 +48,11 @@ def test_viewers_agree(name: str, tmp_path: Path) -> None:
             assert abs(share(pixels, LIGHT[ink]) / share(browsers, LIGHT[ink]) - 1) < 0.35, (name, ink)
 
 
-def share(pixels: np.ndarray, colour: str) -> float:
-    wanted = [int(colour[place : place + 2], 16) for place in (1, 3, 5)]
+def share(pixels: np.ndarray, color: str) -> float:
+    wanted = [int(color[place : place + 2], 16) for place in (1, 3, 5)]
     return float((np.abs(pixels - wanted).max(axis=2) < 12).mean())
 
 
-def test_every_colour_is_literal() -> None:
-    """Variables, and colours by a function, are what viewers outside browsers do not know."""
+def test_every_color_is_literal() -> None:
+    """Variables, and colors by a function, are what viewers outside browsers do not know."""
     assert "var(" not in style() and "currentColor" not in style() and "rgb(" not in style()

@@ -1,4 +1,4 @@
-"""The colours of editors know every word of plan.lark. Vim's are looked at in Vim itself: see test_real_editors."""
+"""The colors of editors know every word of plan.lark. Vim's are looked at in Vim itself: see test_real_editors."""
 
 from __future__ import annotations
 

@@ -60,20 +60,20 @@ def test_nothing_is_wider_than_the_terminal_but_lines_of_a_plan() -> None:
         assert all(len(line) <= width or line.startswith(" " * 13) for line in lines)
 
 
-def test_colour_only_adds_to_the_words() -> None:
-    coloured = told(SHORT, source(), TextStyle(colour=True))
-    assert "\x1b[" in coloured
-    assert re.sub(r"\x1b\[[\d;]*m", "", coloured) == told(SHORT, source(), TextStyle())
+def test_color_only_adds_to_the_words() -> None:
+    colored = told(SHORT, source(), TextStyle(color=True))
+    assert "\x1b[" in colored
+    assert re.sub(r"\x1b\[[\d;]*m", "", colored) == told(SHORT, source(), TextStyle())
 
 
 @pytest.mark.parametrize("environment", [{"NO_COLOR": "1"}, {"TERM": "dumb"}])
-def test_colour_is_left_out_where_it_is_not_wanted(environment: dict[str, str]) -> None:
-    assert look_for(Terminal(), {}).colour
-    assert not look_for(Terminal(), environment).colour
+def test_color_is_left_out_where_it_is_not_wanted(environment: dict[str, str]) -> None:
+    assert look_for(Terminal(), {}).color
+    assert not look_for(Terminal(), environment).color
 
 
-def test_a_pipe_gets_whole_first_lines_and_no_colour() -> None:
-    assert look_for(io.StringIO(), {}) == TextStyle(80, fold=False, colour=False)
+def test_a_pipe_gets_whole_first_lines_and_no_color() -> None:
+    assert look_for(io.StringIO(), {}) == TextStyle(80, fold=False, color=False)
 
 
 def test_steps_of_one_line_are_told_together_and_repeats_counted() -> None:

@@ -10,7 +10,7 @@ Lines = list[str]
 UNITS = frozenset(["A", "V", "C", "F", "m", "s"])
 """Names that are also units: in another place the word says something else."""
 OTHER_SIDE = {"left": "right", "right": "left"}
-CENTIMETRES = {"mm": 0.1, "cm": 1.0, "m": 100.0}
+CENTIMETERS = {"mm": 0.1, "cm": 1.0, "m": 100.0}
 SEGMENT = re.compile(r"segment +([\w-]+) +(\S+) -> (\S+) +([\d.]+) ?(mm|cm|m)\b(.*)")
 AT = re.compile(r"\bat +([\d.]+) ?(mm|cm|m)\b")
 KEYWORDS = frozenset(["plan", "include", "scale", "rails", "limit", "train", "accept"])
@@ -73,7 +73,7 @@ def is_plain(lines: Lines) -> bool:
 
 def turned(lines: Lines) -> Lines:
     """Every segment's arrow turned round; whatever is seen along it changes sides."""
-    lengths = {one[1]: float(one[4]) * CENTIMETRES[one[5]] for line in lines if (one := SEGMENT.match(line))}
+    lengths = {one[1]: float(one[4]) * CENTIMETERS[one[5]] for line in lines if (one := SEGMENT.match(line))}
     return [_turned(line, lengths) for line in lines]
 
 
@@ -106,7 +106,7 @@ def _ends_changed(line: str, lengths: dict[str, float]) -> str:
 def _from_the_other_end(line: str, length: float | None) -> str:
     if length is None:
         return line
-    return AT.sub(lambda one: f"at {length - float(one[1]) * CENTIMETRES[one[2]]:.6g} cm", line)
+    return AT.sub(lambda one: f"at {length - float(one[1]) * CENTIMETERS[one[2]]:.6g} cm", line)
 
 
 def mirrored(lines: Lines) -> Lines:
@@ -154,7 +154,7 @@ def split(lines: Lines, dice: Random) -> tuple[Lines, list[int]]:
     nth = dice.choice(able)
     one = SEGMENT.match(lines[nth])
     assert one
-    name, length = one[1], float(one[4]) * CENTIMETRES[one[5]]
+    name, length = one[1], float(one[4]) * CENTIMETERS[one[5]]
     halves = [
         f"segment {name} {one[2]} -> {name}-middle {length / 2:.6g} cm{one[6]}",
         f"segment {name}-rest {name}-middle -> {one[3]} {length / 2:.6g} cm{one[6]}",

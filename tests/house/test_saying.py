@@ -28,7 +28,7 @@ def test_nobody_else_prints(name: str, path: Path) -> None:
 
 
 @pytest.mark.parametrize("char", ["\x1b", "\a", "\r", "\b", "\0", "\x7f", "\x9b", "\u202e", "\u2028", "\ud800"])
-def test_what_steers_a_terminal_is_spelt_out(char: str) -> None:
+def test_what_steers_a_terminal_is_spelled_out(char: str) -> None:
     assert char not in printable(f"a{char}b") and char not in harmless(f"a{char}b")
     assert "\\" in printable(f"a{char}b")
 

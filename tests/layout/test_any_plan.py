@@ -116,7 +116,7 @@ def yard(turnouts: int) -> str:
 SPOILT = {
     "sound": lambda text: text,
     "no supply": lambda text: text.replace("district main from B1\n", ""),
-    "misspelt": lambda text: text.replace("-> lead", "-> laed"),
+    "misspelled": lambda text: text.replace("-> lead", "-> laed"),
     "all twice": lambda text: text + text,
     "all loose": lambda text: text.replace("-> T", "-> U-").replace(" T", " V-"),
 }

@@ -27,7 +27,7 @@ SIDES = ("left rail", "right rail")
 
 
 def cut_at_joint(plan: Layout, west: str) -> set[str]:
-    """The rails, north or south, that are cut where the piece `west` meets its neighbour to the east."""
+    """The rails, north or south, that are cut where the piece `west` meets its neighbor to the east."""
     (meeting,) = [one for one in plan.meetings if west in (one.one.piece, one.other.piece)]
     looking = EAST if meeting.one.piece == west else WEST
     return {looking[side] for side in meeting.gaps}

@@ -31,13 +31,13 @@ def test_an_unread_reverser_still_reverses() -> None:
     assert plan.faults == [] and plan.supplies["turn"].kind == "reverser"
 
 
-def test_a_misspelt_end_is_taken_for_the_near_one() -> None:
+def test_a_misspelled_end_is_taken_for_the_near_one() -> None:
     plan = layout(PLAN.replace("-> T1.points", "-> T1.piont"))
     assert [fault.rule for fault in plan.faults] == ["unknown-name"]
     assert (EndAt("west", "finish"), EndAt("T1", "points")) in [(one.one, one.other) for one in plan.meetings]
 
 
-def test_a_misspelt_supply_is_taken_for_the_near_one() -> None:
+def test_a_misspelled_supply_is_taken_for_the_near_one() -> None:
     plan = layout(PLAN.replace("bus main", "bus mian"))
     assert len(plan.faults) == 1 and plan.runs[0].source == "main"
 

@@ -55,7 +55,7 @@ def test_a_piece_that_cannot_be_built_is_told_and_left_out() -> None:
     assert list(plan.pieces) == ["a"] and plan.meetings == []
 
 
-def test_a_segment_that_cannot_be_built_takes_its_neighbours_ends_with_it() -> None:
+def test_a_segment_that_cannot_be_built_takes_its_neighbors_ends_with_it() -> None:
     plan = made("segment a J -> stop 1 m\ngap a at 20 cm left rail\nfeeder P1 -> a\n", Maker(Segment))
     assert [fault.message for fault in plan.faults][0] == "metal does not do that"
     assert plan.drops == [] and plan.pieces == {}

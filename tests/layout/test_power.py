@@ -44,7 +44,7 @@ def test_a_plan_without_endplate_has_no_plug() -> None:
     assert (fault.rule, fault.at) == ("unknown-name", "plug")
 
 
-def test_a_misspelt_terminal_is_no_second_plug() -> None:
+def test_a_misspelled_terminal_is_no_second_plug() -> None:
     (fault,) = faults(f"{EDGE}bus plug -> middle\nbus midle -> east\nfeeder east -> a\n")
     assert fault.message.endswith("did you mean `middle`?")
 

@@ -173,7 +173,7 @@ def test_turnout_work_is_in_the_template() -> None:
     assert {tie.kind for tie in piece.template.ties} == {"build", "touch", "bond"}
 
 
-def test_running_limits_and_judgement_are_kept() -> None:
+def test_running_limits_and_judgment_are_kept() -> None:
     plan = sound(
         f"{POWER}{SIDING}scale HO\nengine e left 0 30 mm right 0 30 mm 0.4 A\ntrain T1 2 m\n"
         'limit voltage-drop 5 %\naccept unfed-rail at T1.through because "x"\naccept stalls at e because "y"\n'

@@ -59,7 +59,7 @@ def test_a_module_turned_end_for_end_with_its_bus_crossed_fits() -> None:
 
 
 def test_a_crossed_module_is_told_in_its_own_file_and_once() -> None:
-    """What follows from it at its neighbours is not told again."""
+    """What follows from it at its neighbors is not told again."""
     bad = LOOP.replace("feeder P -> lead", "feeder P -> lead crossed")
     assert told(SOUND, loop=bad) == [("loop", "endplate-crossed", "loop.trackplan", 2)]
 

@@ -28,7 +28,7 @@ def test_what_grants_a_wish_is_inspected_as_the_whole() -> None:
 
 
 def test_where_no_order_fits_all_were_looked_at() -> None:
-    """A module that promises black at both its left rails fits no neighbour: 2 modules have 2!·2² orders."""
+    """A module that promises black at both its left rails fits no neighbor: 2 modules have 2!·2² orders."""
     granted, words = answer(MODULES + BUSES + WISH, straight=SAME_LEFT)
     assert not granted
     assert f"all {factorial(2) * 2**2} were looked at" in words

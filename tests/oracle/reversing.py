@@ -47,7 +47,7 @@ def odd(graph: nx.Graph, cycle: list[tuple[str, object]]) -> bool:
     return sum(graph.edges[a, b]["turns"] for a, b in around) % 2 == 1
 
 
-def reverses_by_colour(meetings: list[Meeting]) -> bool:
+def reverses_by_color(meetings: list[Meeting]) -> bool:
     """Whether the subdivided graph fails to be bipartite."""
     graph = nx.Graph()
     for nth, one in enumerate(meetings):
@@ -60,4 +60,4 @@ def reverses_by_colour(meetings: list[Meeting]) -> bool:
 
 def reverses(brute: Brute) -> bool:
     """The answer, which both ways must share."""
-    return reverses_by_colour(left_over(brute))
+    return reverses_by_color(left_over(brute))

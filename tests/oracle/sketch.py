@@ -58,7 +58,7 @@ class Turnout:
 
 @dataclass
 class Sketch:
-    """Lengths are whole centimetres; ends are written as in a plan, `T1.points` or `west.start`."""
+    """Lengths are whole centimeters; ends are written as in a plan, `T1.points` or `west.start`."""
 
     rng: Random
     segments: dict[str, int] = field(default_factory=dict)

@@ -10,7 +10,7 @@ import pytest
 from oracle.brute import Brute
 from oracle.facts import errors, troubles
 from oracle.plan_model import model_of
-from oracle.reversing import left_over, reverses_by_colour, reverses_by_cycles
+from oracle.reversing import left_over, reverses_by_color, reverses_by_cycles
 
 POWER = "booster B1 15 V 5 A\ndistrict power from B1\nblock shelf in power\nreverser turner in power\n"
 BOND = "bond T1 closure rails to stock rails"
@@ -53,7 +53,7 @@ segment south A -> B 2 m
 )
 def test_which_track_reverses(lines: str, turns: bool) -> None:
     meetings = left_over(Brute(model_of(POWER + lines)))
-    assert reverses_by_cycles(meetings) == reverses_by_colour(meetings) == turns
+    assert reverses_by_cycles(meetings) == reverses_by_color(meetings) == turns
 
 
 def plan(*lines: str) -> str:

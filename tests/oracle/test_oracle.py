@@ -14,7 +14,7 @@ from oracle.brute import Brute, Walk, missed
 from oracle.plan_model import model_of
 from oracle.plans import wild_plans
 from oracle.rails import Feed, Model, Pass, Setting, Source, holds
-from oracle.reversing import left_over, reverses_by_colour, reverses_by_cycles
+from oracle.reversing import left_over, reverses_by_color, reverses_by_cycles
 from oracle.solver import Solver
 
 Thing = TypeVar("Thing")
@@ -72,11 +72,11 @@ def test_walking_every_setting_and_z3_agree(plan: str) -> None:
 
 
 @given(wild_plans(max_turnouts=6))
-def test_cycles_and_colours_agree_on_reversing(plan: str) -> None:
+def test_cycles_and_colors_agree_on_reversing(plan: str) -> None:
     """With the reversers' gaps taken away, and with all of the track."""
     brute = Brute(model_of(plan))
     for meetings in (left_over(brute), list(brute.model.meetings)):
-        assert reverses_by_cycles(meetings) == reverses_by_colour(meetings)
+        assert reverses_by_cycles(meetings) == reverses_by_color(meetings)
 
 
 def test_a_pass_with_both_turnouts_against_it_is_not_told_as_one_against() -> None:

@@ -33,7 +33,7 @@ class Touching(NamedTuple):
 
 
 class Cuts:
-    """Where each segment is cut within: offsets in metres from its start, by side seen along the arrow."""
+    """Where each segment is cut within: offsets in meters from its start, by side seen along the arrow."""
 
     def __init__(self, statements: Iterable[Statement]) -> None:
         self.left: dict[str, list[float]] = {}

@@ -57,7 +57,7 @@ def pairs(build: str, work: set[str]) -> set[tuple[str, str]]:
 
 
 def rails_of(name: str, build: str, work: set[str]) -> Rails:
-    """Everything about one turnout that its neighbours do not change."""
+    """Everything about one turnout that its neighbors do not change."""
     metal = build != "dead-frog"
     bonds = [Bond((name, one), (name, other)) for one, other in sorted(pairs(build, work))]
     return Rails(

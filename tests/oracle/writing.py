@@ -111,10 +111,10 @@ def along(end: str, side: str) -> str:
     return side if leaves(end) else flip(side)
 
 
-def length(centimetres: int, unit: int) -> str:
+def length(centimeters: int, unit: int) -> str:
     if unit == 0:
-        return f"{centimetres / 100:g} m"
-    return f"{centimetres * 10} mm" if unit == 1 else f"{centimetres} cm"
+        return f"{centimeters / 100:g} m"
+    return f"{centimeters * 10} mm" if unit == 1 else f"{centimeters} cm"
 
 
 def section(title: str, rows: list[Row]) -> str:

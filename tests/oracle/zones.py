@@ -39,7 +39,7 @@ class Zones:
                 self._reverse(edge)
         self.edges = list(sketch.edges())
         self._divide()
-        self.way = self.coloured([edge for edge in self.edges if not self.turns_between(edge)])[0]
+        self.way = self.colored([edge for edge in self.edges if not self.turns_between(edge)])[0]
 
     def add(self, supply: Supply) -> str:
         self.supplies[supply.name] = supply
@@ -59,8 +59,8 @@ class Zones:
         stretches = [node for name in self.sketch.segments for node in self._nodes(name)]
         return stretches + [(name, 0) for name in self.sketch.turnouts]
 
-    def coloured(self, edges: list[Edge]) -> tuple[dict[Node, int], list[Edge]]:
-        """A way round for every node, spread from neighbour to neighbour, and the edges where none fits."""
+    def colored(self, edges: list[Edge]) -> tuple[dict[Node, int], list[Edge]]:
+        """A way round for every node, spread from neighbor to neighbor, and the edges where none fits."""
         near: dict[Node, list[tuple[Node, int]]] = defaultdict(list)
         for edge in edges:
             sign = -1 if edge.turns else 1
@@ -84,7 +84,7 @@ class Zones:
     def _turning(self) -> list[Edge]:
         """Where loops that turn close, always at a segment: a joint of two turnouts there is given one first."""
         while True:
-            clashes = self.coloured(list(self.sketch.edges()))[1]
+            clashes = self.colored(list(self.sketch.edges()))[1]
             joints = [one.ends for one in clashes if one.ends and not self._segments(one)]
             if not joints:
                 return clashes
@@ -171,7 +171,7 @@ class Zones:
                 self.of |= dict.fromkeys(nodes, self.add(block))
 
     def _spread(self, name: str, near: dict[Node, list[Node]]) -> None:
-        """Hands a neighbourhood of fixed track over to a supply."""
+        """Hands a neighborhood of fixed track over to a supply."""
         waiting, left = deque([self.rng.choice(self.nodes())]), len(near) // 3 + 1
         while waiting and left:
             node = waiting.popleft()

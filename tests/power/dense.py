@@ -63,9 +63,9 @@ class Dense:
         here, there = self.source(one), self.source(other)
         return here is not None and there is not None and (here.supply, here.leg) == (there.supply, 1 - there.leg)
 
-    def at(self, rail: Rail, metres: float) -> float:
+    def at(self, rail: Rail, meters: float) -> float:
         """Ohms from a point of a rail to its supply: the two parts of the rail as resistors of their own."""
-        share = (metres - rail.start) / (rail.stop - rail.start) if rail.stop > rail.start else 0.0
+        share = (meters - rail.start) / (rail.stop - rail.start) if rail.stop > rail.start else 0.0
         drawn = np.zeros(self.network.size)
         drawn[rail.one] += 1 - share
         drawn[rail.other] += share

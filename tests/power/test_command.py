@@ -57,7 +57,7 @@ def test_without_engines_it_tells_the_drop_of_an_ampere(told) -> None:
 
 def test_what_is_taken_for_granted_is_said(told) -> None:
     _, text = told(PLAN)
-    assert "nickel-silver rail of code 83, 109 mΩ a metre of rail (an estimate)" in text
+    assert "nickel-silver rail of code 83, 109 mΩ a meter of rail (an estimate)" in text
     assert "20 mΩ a joiner, copper at 20 °C" in text
     _, text = told(PLAN + "rails code 100 brass\nlimit temperature 40 C\nlimit joiner-resistance 5 mohm\n")
     assert "brass" not in text and "°C" not in text and "joiner" not in text.split("Taken for")[1]

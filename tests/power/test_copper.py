@@ -26,7 +26,7 @@ def test_american_wire(awg: int, ohms: float) -> None:
     assert resistivity(size(f"{awg} AWG")) * 1000 * FOOT == pytest.approx(ohms, rel=5e-4)
 
 
-# IEC 60228, class 5: the most that a metre may have, Ω/km (seen). Wire that may be stranded counts so.
+# IEC 60228, class 5: the most that a meter may have, Ω/km (seen). Wire that may be stranded counts so.
 @pytest.mark.parametrize(("area", "most"), [(0.5, 39.0), (0.75, 26.0), (1.0, 19.5), (1.5, 13.3), (2.5, 7.98)])
 @pytest.mark.parametrize("kind", ["", " stranded"])
 def test_metric_wire(area: float, most: float, kind: str) -> None:
@@ -111,7 +111,7 @@ def test_the_textbook_line_there_and_back() -> None:
 
 def test_the_textbook_distributor() -> None:
     """300 V, 0.02 Ω for 1,000 m of loop: 295.0, 291.0, 288.0, 287.6 V (seen, a textbook's DC distributor)."""
-    ohms = [metres * 0.02 / 1000 for metres in (500, 500, 600, 400)]
+    ohms = [meters * 0.02 / 1000 for meters in (500, 500, 600, 400)]
     links = [(node, node + 1, 1 / ohms[node + 1]) for node in range(3)]
     lost = Elimination(4, links, {0: 1 / ohms[0]}).voltages(dict(enumerate((100, 150, 200, 50))))
     assert [300 - volts for volts in lost] == pytest.approx([295.0, 291.0, 288.0, 287.6])

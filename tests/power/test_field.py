@@ -30,7 +30,7 @@ def test_no_setting_is_worse_than_what_is_told(text: str) -> None:
         dense = Dense(power.network, setting, contact_of(power))
         for spot in power.spots:
             if dense.opposed(*nodes(spot)):
-                here = sum(dense.at(side.rail, spot.metres) for side in spot.sides)
+                here = sum(dense.at(side.rail, spot.meters) for side in spot.sides)
                 assert here <= spot.ohms * (1 + 1e-6)
 
 
@@ -42,7 +42,7 @@ def test_the_least_setting_is_exact(text: str) -> None:
     for spot in power.spots:
         dense = Dense(power.network, spot.setting, contact_of(power), beyond=True)
         assert dense.opposed(*nodes(spot))
-        assert spot.ohms == pytest.approx(sum(dense.at(side.rail, spot.metres) for side in spot.sides), rel=1e-4)
+        assert spot.ohms == pytest.approx(sum(dense.at(side.rail, spot.meters) for side in spot.sides), rel=1e-4)
 
 
 @given(wired_plans())
@@ -52,8 +52,8 @@ def test_no_place_of_a_stretch_is_worse(text: str) -> None:
         stop = min(side.rail.stop for side in spot.sides)
         told = [resistance(side.rail, side.reach, 0.0) for side in spot.sides]
         for step in range(33):
-            metres = start + (stop - start) * step / 32
-            assert sum(one.at(metres) for one in told) <= spot.ohms * (1 + 1e-9)
+            meters = start + (stop - start) * step / 32
+            assert sum(one.at(meters) for one in told) <= spot.ohms * (1 + 1e-9)
 
 
 @settings(max_examples=25)

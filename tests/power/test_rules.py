@@ -45,7 +45,7 @@ FAR = HEAD + "bus main -> P1 {bus} m 20 AWG\nsegment line stop -> stop 1 m\nfeed
 
 
 def test_a_short_trips_up_to_the_last_ohm() -> None:
-    """20 AWG has 33.3 mΩ a metre, rail 109 mΩ: 2·(x + 0.2)·0.0333 + 2·0.5·0.1088 = 3 Ω at 43.2 m."""
+    """20 AWG has 33.3 mΩ a meter, rail 109 mΩ: 2·(x + 0.2)·0.0333 + 2·0.5·0.1088 = 3 Ω at 43.2 m."""
     assert found(FAR.format(bus=43.1), "short-will-not-trip") == []
     finding = only(FAR.format(bus=43.3), "short-will-not-trip")
     assert "draws only 4.99 A" in finding.message and "it takes 5 A (4 A and 25 %)" in finding.message
@@ -236,7 +236,7 @@ def test_a_mend_does_what_was_worked_out_for_it(seed: int) -> None:
 
 
 def test_nearly_every_one_has_a_plain_mend() -> None:
-    """Three amperes at the end of forty metres of thin bus want more copper than is sold: that is said in words."""
+    """Three amperes at the end of forty meters of thin bus want more copper than is sold: that is said in words."""
     plans = [weak(Random(seed), seed % 5) for seed in range(40)]
     fixes = [one.fixes[0] for text in plans for one in found(text, "short-will-not-trip", "voltage-drop")]
     assert all(fix.edits or "copper is not enough" in fix.words for fix in fixes)

@@ -27,7 +27,7 @@ def test_no_segment_that_is_far_goes_unlooked_at(rng: Random, turnouts: int, mos
 @settings(max_examples=30)
 @given(st.randoms(use_true_random=False), st.integers(0, 4))
 def test_distances_against_a_graph_of_short_steps(rng: Random, turnouts: int) -> None:
-    """Every rail cut into steps of at most a centimetre, and networkx's shortest paths from all drops at once."""
+    """Every rail cut into steps of at most a centimeter, and networkx's shortest paths from all drops at once."""
     facts = facts_of(random_wired(rng, turnouts))
     network, graph = facts.power.network, nx.Graph()
     rails = [(c, rail) for c, found in network.rails.items() for rail in found]

@@ -16,8 +16,8 @@ HEAD = "scale HO\nbooster B1 15 V 5 A\ndistrict main from B1 trips 4 A\n"
 RAIL = rail_resistivity(83, "nickel-silver")
 
 
-def wire(text: str, metres: float) -> float:
-    return resistivity(WireSize(amount("SIZE", text), text)) * metres
+def wire(text: str, meters: float) -> float:
+    return resistivity(WireSize(amount("SIZE", text), text)) * meters
 
 
 def only(power: SolvedNetwork) -> Spot:
@@ -27,7 +27,7 @@ def only(power: SolvedNetwork) -> Spot:
 
 def test_one_feeder_at_one_end() -> None:
     spot = only(power_of(HEAD + "segment a stop -> stop 3 m\nfeeder main -> a at 0 cm 22 AWG 20 cm\n"))
-    assert (spot.piece, spot.metres) == ("a", 3)
+    assert (spot.piece, spot.meters) == ("a", 3)
     assert spot.ohms == pytest.approx(2 * (wire("22 AWG", 0.2) + 3 * RAIL))
 
 
@@ -36,7 +36,7 @@ def test_a_feeder_at_each_end() -> None:
     feeders = "feeder main -> a at 0 m 22 AWG 20 cm\nfeeder main -> a at 4 m 22 AWG 20 cm\n"
     spot = only(power_of(HEAD + "segment a stop -> stop 4 m\n" + feeders))
     half = wire("22 AWG", 0.2) + 2 * RAIL
-    assert spot.metres == pytest.approx(2)
+    assert spot.meters == pytest.approx(2)
     assert spot.ohms == pytest.approx(2 * half / 2)
 
 
@@ -44,7 +44,7 @@ def test_unequal_feeders_move_the_top() -> None:
     feeders = "feeder main -> a at 0 m 22 AWG 20 cm\nfeeder main -> a at 4 m 22 AWG 2 m\n"
     spot = only(power_of(HEAD + "segment a stop -> stop 4 m\n" + feeders))
     near, far, whole = wire("22 AWG", 0.2), wire("22 AWG", 2), 4 * RAIL
-    ways = (near + spot.metres * RAIL, far + (4 - spot.metres) * RAIL)
+    ways = (near + spot.meters * RAIL, far + (4 - spot.meters) * RAIL)
     assert ways[0] == pytest.approx(ways[1])
     assert spot.ohms == pytest.approx(2 * ways[0] / 2)
     assert spot.ohms == pytest.approx((near + far + whole) / 2)
@@ -58,7 +58,7 @@ def test_bus_joiner_and_solder() -> None:
     each = wire("14 AWG", 5) + wire("14 AWG", 3) / 2 + wire("22 AWG", 0.2) + 2.5 * RAIL
     worst = {spot.piece: spot for spot in power_of(text).spots}
     assert worst["b"].ohms == pytest.approx(2 * (each + 0.020))
-    assert worst["b"].metres == 2
+    assert worst["b"].meters == 2
     soldered = {spot.piece: spot for spot in power_of(text + "solder J\n").spots}
     assert soldered["b"].ohms == pytest.approx(2 * each)
     loose = {spot.piece: spot for spot in power_of(text + "limit joiner-resistance 1 ohm\n").spots}
@@ -72,7 +72,7 @@ def test_one_rail_cut_away_is_fed_by_itself() -> None:
         "feeder main.red -> a.left at 3 m 22 AWG 20 cm\n"
     )
     spot = only(power_of(text))
-    assert spot.metres in (pytest.approx(1), pytest.approx(3))
+    assert spot.meters in (pytest.approx(1), pytest.approx(3))
     drops = 2 * wire("22 AWG", 0.2)
     assert spot.ohms == pytest.approx(drops + 3 * RAIL)  # 1 m: 1 + 2 from either side; 3 m: 0 + 3
 

@@ -63,9 +63,9 @@ class Bench:
         parted, self.joins = len(kept) < len(self.joins), kept
         return parted
 
-    def saw(self, segment: str, side: str, metres: float) -> None:
-        assert 0 < metres < self.things[segment].length
-        self.cuts.setdefault((segment, side), []).append(metres)
+    def saw(self, segment: str, side: str, meters: float) -> None:
+        assert 0 < meters < self.things[segment].length
+        self.cuts.setdefault((segment, side), []).append(meters)
 
     def resolved(self, node: Node) -> Node:
         """A place on a length of plain track as the stretch between cuts in which it lies."""

@@ -24,7 +24,7 @@ class Builder:
     def __init__(self, jumpered: bool = False) -> None:
         self.bench, self.jumpered = Bench(), jumpered
         self.tracks: dict[str, dict[str, tuple[float, bool]]] = {}
-        """The approach tracks of each table: degrees or metres along its pit, and whether on its far side."""
+        """The approach tracks of each table: degrees or meters along its pit, and whether on its far side."""
         self.throws: dict[tuple[str, str], list[When]] = {}
         """How it stands for each throw of a changeover contact."""
 
@@ -56,13 +56,13 @@ class Builder:
 
     def _track(self, row: Row) -> None:
         _, track, _, number, unit, *far = row["note"].split()
-        name, place = track.rpartition(".")[2], metres(f"{number} {unit}") or float(number)
+        name, place = track.rpartition(".")[2], meters(f"{number} {unit}") or float(number)
         self.tracks.setdefault(row["name"], {})[name] = place, bool(far)
         special.add_track(self.bench.things[row["name"]], name)
 
     def _thing(self, keyword: str, rest: list[str], note: str) -> Thing:
         if keyword == "segment":
-            return turnouts.segment(metres(re.search(r"-> \S+ ([\d.]+ ?(?:mm|cm|m|ft|in)(?: [\d.]+ in)?)", note)[1]))  # type: ignore[index]
+            return turnouts.segment(meters(re.search(r"-> \S+ ([\d.]+ ?(?:mm|cm|m|ft|in)(?: [\d.]+ in)?)", note)[1]))  # type: ignore[index]
         if keyword == "construction":
             return construction(note.split(None, 2)[2].removesuffix("end"))
         if keyword in ("turntable", "transfer-table"):
@@ -93,7 +93,7 @@ class Builder:
             self.bench.join(*rails)
 
     def cut(self, row: Row) -> None:
-        self.bench.saw(row["name"], row["rail"], metres(row["place"].partition(" at ")[2]))
+        self.bench.saw(row["name"], row["rail"], meters(row["place"].partition(" at ")[2]))
 
     def jumper(self, row: Row) -> None:
         """What is told to be parted is, by whatever it hangs together; what is told to be kept is kept or made."""
@@ -155,7 +155,7 @@ class Builder:
         node: Node = (name, row["rail"])
         assert row["rail"] in self.bench.things[name].metals, row
         if self.bench.things[name].length:
-            node = (*node, metres(place))
+            node = (*node, meters(place))
         self.bench.join(node, self.source(row["from"]), when)
 
     def _half_ring(self, row: Row) -> None:
@@ -208,7 +208,7 @@ def stands(text: str) -> When:
     return found[1], frozenset(found[2].split(" or "))
 
 
-def metres(text: str) -> float:
+def meters(text: str) -> float:
     """A length with its unit."""
     units = {"mm": 0.001, "cm": 0.01, "m": 1.0, "in": 0.0254, "ft": 0.3048}
     return sum(float(number) * units[unit] for number, unit in re.findall(r"([\d.]+) ?(mm|cm|m|in|ft)\b", text))

@@ -11,9 +11,9 @@ from .bench import Thing
 Pair = tuple[str, str]
 
 
-def segment(metres: float) -> Thing:
+def segment(meters: float) -> Thing:
     """Two rails. Looking out of its start one looks back."""
-    made = Thing(("left rail", "right rail"), length=metres)
+    made = Thing(("left rail", "right rail"), length=meters)
     made.ends = {"start": ("right rail", "left rail"), "finish": ("left rail", "right rail")}
     return made
 

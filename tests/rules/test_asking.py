@@ -95,12 +95,12 @@ def test_an_engine_is_told_what_is_accepted_as_dead() -> None:
 
 def test_facts_cannot_be_changed() -> None:
     facts = facts_of(STALLS)
-    assert facts.owners and facts.neighbours
+    assert facts.owners and facts.neighbors
     for change in (
         lambda: setattr(facts, "statements", ()),
         lambda: setattr(facts, "live", frozenset()),
         lambda: setattr(facts, "layout", facts.layout),
-        lambda: facts.neighbours.update({}),  # type: ignore[attr-defined]
+        lambda: facts.neighbors.update({}),  # type: ignore[attr-defined]
         lambda: facts.sources.clear(),  # type: ignore[attr-defined]
         lambda: facts.shorts.append(None),  # type: ignore[attr-defined]
         lambda: facts.statements.clear(),  # type: ignore[attr-defined]

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 STEP = 50
-"""Micrometres."""
+"""Micrometers."""
 
 Rail = Callable[[float], bool]
 """Whether a place of a rail is dead."""
 
 
 def places(first: int, last: int) -> Iterator[float]:
-    """Every place of the engine; halves of micrometres, so that none is a place where two rails meet."""
+    """Every place of the engine; halves of micrometers, so that none is a place where two rails meet."""
     return (first + STEP * step + 0.5 for step in range((last - first) // STEP))
 
 

@@ -28,7 +28,7 @@ AT_JOINTS = "gap A both rails", "gap B both rails", "feeder main -> out", "feede
 
 
 @pytest.mark.parametrize(
-    ("gaps", "metres"),
+    ("gaps", "meters"),
     [
         (AT_FROG, 2.7),
         (AT_JOINTS, 2.0),
@@ -36,9 +36,9 @@ AT_JOINTS = "gap A both rails", "gap B both rails", "feeder main -> out", "feede
         (("gap T1.through both rails", "gap loop at 1.5 m both rails", "feeder main -> loop at 1.8 m crossed"), 1.8),
     ],
 )
-def test_a_section_is_as_long_as_the_track_from_cut_to_cut(gaps: tuple[str, ...], metres: float) -> None:
+def test_a_section_is_as_long_as_the_track_from_cut_to_cut(gaps: tuple[str, ...], meters: float) -> None:
     (sections,) = running_of(loop(*gaps)).sections.values()
-    assert {way.length for way in sections.conflicting} == {round(metres * 1e6)}
+    assert {way.length for way in sections.conflicting} == {round(meters * 1e6)}
 
 
 @pytest.mark.parametrize(("train", "fits"), [("2.71 m", False), ("2.7 m", True), ("4 m metal-wheels 30 cm", True)])

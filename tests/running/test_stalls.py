@@ -10,7 +10,7 @@ FROG = "number 6 dead-frog dead 28 mm"
 
 
 def lengths(text: str) -> dict[str, float]:
-    """Millimetres that each engine stands still for, at its worst."""
+    """Millimeters that each engine stands still for, at its worst."""
     found: dict[str, float] = {}
     for by_name in running_of(text).stalls.values():
         for name, one in by_name.items():

@@ -153,7 +153,7 @@ def test_statement(line: str, kind: str, fields: list[Any]) -> None:
 
 
 def as_told(value: Any) -> Any:
-    """A value as the table writes it: numbers rounded to a micrometre, milliamp or the like."""
+    """A value as the table writes it: numbers rounded to a micrometer, milliamp or the like."""
     if isinstance(value, tuple):
         return tuple(as_told(one) for one in value)
     return round(float(value), 6) if isinstance(value, float) else value

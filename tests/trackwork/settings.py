@@ -42,7 +42,7 @@ def conflict(one: frozenset[SupplyLeg], other: frozenset[SupplyLeg]) -> bool:
 def can_short(graph: RailGraph) -> bool:
     """Whether in some setting metal joins two opposed sources: z3 looks for a setting and a path, rank by rank.
 
-    A conductor reached from a source has a rank, and a neighbour of a lower one through a bond that holds.
+    A conductor reached from a source has a rank, and a neighbor of a lower one through a bond that holds.
     """
     import z3
 

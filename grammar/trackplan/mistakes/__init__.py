@@ -26,7 +26,7 @@ MISTAKES = (
     words.quoted_name,
     words.split_keyword,
     words.stray_character,
-    words.misspelt,
+    words.misspelled,
     words.nameless,
     words.left_out,
     words.anything_else,

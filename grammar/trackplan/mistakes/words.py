@@ -96,7 +96,7 @@ def stray_character(fault: Misreading) -> Broken | None:
     return fault.tell(f"the character {shown} means nothing in a plan: {fault.wanted}")
 
 
-def misspelt(fault: Misreading) -> Broken | None:
+def misspelled(fault: Misreading) -> Broken | None:
     meant = nearest(fault.token.text, fault.expected.keywords)
     return fault.tell(f"{fault.wanted}, not {fault.shown}", meant) if meant else None
 

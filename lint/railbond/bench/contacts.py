@@ -21,7 +21,7 @@ class Throw(NamedTuple):
 
     conductor: int
     source: str
-    colour: str
+    color: str
     mover: str
     positions: tuple[str, ...]
 
@@ -66,7 +66,7 @@ def _contact(facts: Facts, piece: Piece, number: int, frog: Frog, feed: FrogFeed
     )
     for throw in throws:
         place = f"{what}: {'throw' if full else 'closed'} while {mover.name} stands {' or '.join(throw.positions)}"
-        job = Job("frog", piece.name, place, colour=throw.colour, source=throw.source, at=at)
+        job = Job("frog", piece.name, place, color=throw.color, source=throw.source, at=at)
         yield Task(job, (throw.conductor, metal))
 
 
@@ -78,8 +78,8 @@ def _throws(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> list[Thro
     for position, rail in stock_contacts(piece, frog).items() if feed.kind == "stock rails" else ():
         words, when = piece.template.metals[rail].words, facts.wiring.literal(piece.name, position)
         several.append((when, facts.wiring.metal(piece.name, rail), f"{piece.name}'s {words}", ""))
-    for (mover, position), conductor, source, colour in several:
-        before = found.get(conductor, Throw(conductor, source, colour, mover, ()))
+    for (mover, position), conductor, source, color in several:
+        before = found.get(conductor, Throw(conductor, source, color, mover, ()))
         found[conductor] = before._replace(positions=(*before.positions, position))
     return list(found.values())
 

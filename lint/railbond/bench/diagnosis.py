@@ -18,9 +18,9 @@ from .removable import OFF, Screws
 from .test_points import TestPoints
 
 MISREAD = 0.002
-"""How often a reading is taken or written down wrongly: a judgement."""
+"""How often a reading is taken or written down wrongly: a judgment."""
 SECOND = 0.02
-"""How much less likely two mistakes are than one: a judgement."""
+"""How much less likely two mistakes are than one: a judgment."""
 MOST_PAIRS = 3_000
 REACH = 2
 

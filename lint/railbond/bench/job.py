@@ -34,14 +34,14 @@ STAGE_OF = {"jumper": 0, "bond": 0, "lay": 1, "joiner": 1, "cut": 1, "bus": 2, "
 
 class Job(NamedTuple):
     """Something to do with hands. `name` is the piece or supply that it is about, `place` where on it and `rail` which
-    metal; `colour` is the wire's leg, `size` its gauge as typed, `length` metres of it, and `source` where it comes
+    metal; `color` is the wire's leg, `size` its gauge as typed, `length` meters of it, and `source` where it comes
     from."""
 
     kind: str
     name: str
     place: str = ""
     rail: str = ""
-    colour: str = ""
+    color: str = ""
     size: str = ""
     length: float | None = None
     source: str = ""

@@ -1,4 +1,4 @@
-"""How often each mistake is made, one beside the other, and what each step of a search costs: judgements, not counts.
+"""How often each mistake is made, one beside the other, and what each step of a search costs: judgments, not counts.
 
 Common practice: a pair swapped and a cold joint are what is found most; a wire on the wrong supply hardly ever.
 """

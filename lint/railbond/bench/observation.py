@@ -13,7 +13,7 @@ from trackplan.statements import Broken
 from .removable import Removable, Screws, off
 from .test_points import TestPoints
 
-METRES = {"mm": 0.001, "cm": 0.01, "m": 1.0}
+METERS = {"mm": 0.001, "cm": 0.01, "m": 1.0}
 KINDS = {"silent": "beeps", "holds": "trips", "dies": "runs"}
 """What is asked, where no is what was seen."""
 
@@ -116,7 +116,7 @@ class Resolver:
             return known[name]
         found = re.fullmatch(r"(\S+)\.(left|right) at ([\d.]+) ?(mm|cm|m)", name)
         if found and found[1] in self.facts.layout.pieces:
-            place = float(found[3]) * METRES[found[4]]
+            place = float(found[3]) * METERS[found[4]]
             for number, metal in enumerate(self.facts.layout.pieces[found[1]].template.metals):
                 if metal.words == f"{found[2]} rail" and metal.start <= place <= metal.stop:
                     return self.facts.wiring.metal(found[1], number)

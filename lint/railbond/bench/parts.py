@@ -1,4 +1,4 @@
-"""The parts count of a list of jobs: track, joiners, metres of wire by gauge and colour, contacts, devices."""
+"""The parts count of a list of jobs: track, joiners, meters of wire by gauge and color, contacts, devices."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ JOINERS = {PLAIN: "metal joiners", SOLDERED: "metal joiners to solder", INSULATE
 
 
 class PartsLine(NamedTuple):
-    """So many of a thing: pieces, or metres where `unit` says so."""
+    """So many of a thing: pieces, or meters where `unit` says so."""
 
     what: str
     number: float
@@ -26,7 +26,7 @@ class PartsLine(NamedTuple):
 def parts(jobs: Iterable[Job], allowance: float = ALLOWANCE) -> list[PartsLine]:
     """What is to be bought; wire with `allowance` percent added. A bus terminal is one pair of screws."""
     jobs = list(jobs)
-    return [*_track(jobs), *_counted(jobs), *_metres(jobs, allowance)]
+    return [*_track(jobs), *_counted(jobs), *_meters(jobs, allowance)]
 
 
 def _track(jobs: list[Job]) -> Iterator[PartsLine]:
@@ -36,11 +36,11 @@ def _track(jobs: list[Job]) -> Iterator[PartsLine]:
     yield from (
         PartsLine(what, number) for what, number in Counter(_kind(whole) for _, whole in wholes).items() if what
     )
-    metres: dict[str, float] = {}
+    meters: dict[str, float] = {}
     for job in laid:
         if job.length is not None:
-            metres[job.size] = metres.get(job.size, 0.0) + job.length
-    for size, length in sorted(metres.items()):
+            meters[job.size] = meters.get(job.size, 0.0) + job.length
+    for size, length in sorted(meters.items()):
         yield PartsLine(f"plain track{size and f', {size}'}", round(length, 2), "m")
 
 
@@ -78,14 +78,14 @@ def _without(frogs: list[Job]) -> int:
     return sum(job.place.startswith("leave") for job in frogs)
 
 
-def _metres(jobs: list[Job], allowance: float) -> Iterator[PartsLine]:
+def _meters(jobs: list[Job], allowance: float) -> Iterator[PartsLine]:
     lengths: dict[tuple[str, str], list[float | None]] = {}
     for job in jobs:
         if job.kind in ("bus", "drop"):
-            lengths.setdefault((job.size, job.colour), []).append(job.length)
-    for (size, colour), several in sorted(lengths.items()):
+            lengths.setdefault((job.size, job.color), []).append(job.length)
+    for (size, color), several in sorted(lengths.items()):
         known = sum(one for one in several if one is not None)
-        yield PartsLine(f"{size or 'wire of unknown size'}, {colour}", round(known * (1 + allowance / 100), 2), "m")
+        yield PartsLine(f"{size or 'wire of unknown size'}, {color}", round(known * (1 + allowance / 100), 2), "m")
         if unknown := several.count(None):
-            words = f"wires {size}, {colour}, whose length the plan does not tell".replace(" ,", ",")
+            words = f"wires {size}, {color}, whose length the plan does not tell".replace(" ,", ",")
             yield PartsLine(words, unknown)

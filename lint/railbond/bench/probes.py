@@ -1,7 +1,7 @@
 """The fewest probes that show every mistake, by greedy cover, and a bound on how far from the fewest they can be.
 
 A probe is two atoms in a setting. Of the probes that there are only those need be tried that touch the metal which
-the most mistakes cut off, with a neighbour along the way or with the component's wire. Greedy cover is never more
+the most mistakes cut off, with a neighbor along the way or with the component's wire. Greedy cover is never more
 than 1 + ln m times the fewest, m the most mistakes that one probe shows (Johnson 1974, Lovász 1975, from memory);
 the bound that is told is mostly far better: see `bound`.
 """
@@ -94,7 +94,7 @@ class Candidates:
                     self.cut_off[atom] = self.cut_off.get(atom, 0) + 1
 
     def all(self) -> Iterator[Probe]:
-        """Must beep: told-off metal with its neighbours along the way and with its component's hub. Must not: one
+        """Must beep: told-off metal with its neighbors along the way and with its component's hub. Must not: one
         probe for every two parts that a mistake joins; on a large layout only if it shows in no other way."""
         leaves = {self._leaf(part) for effect in self.effects.values() for part in effect.parts.values()}
         by_home: dict[int, list[int]] = {}

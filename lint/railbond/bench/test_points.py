@@ -90,6 +90,6 @@ def _way(facts: Facts) -> list[str]:
             here = waiting.pop()
             if here not in found:
                 found[here] = None
-                others = [name for name, _, _ in facts.neighbours.get(here, ())]
+                others = [name for name, _, _ in facts.neighbors.get(here, ())]
                 waiting += [name for name in reversed(dict.fromkeys(others)) if name not in found]
     return list(found)

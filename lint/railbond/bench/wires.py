@@ -21,7 +21,7 @@ def wire_tasks(facts: Facts) -> Iterator[Task]:
 
 
 def leg(facts: Facts, wire: Wire) -> str:
-    """The name of a wire's leg: by custom its colour."""
+    """The name of a wire's leg: by custom its color."""
     return facts.layout.legs_of(wire.name)[wire.leg]
 
 
@@ -42,9 +42,9 @@ def _drops(facts: Facts) -> Iterator[Task]:
 
 def _drop(facts: Facts, drop: Drop, place: str, rail: str, note: str) -> Job:
     size, length = _size(facts, drop.statement)
-    colour = leg(facts, drop.wire)
-    source = f"{drop.wire.name}.{colour}"
-    return Job("drop", drop.piece, place, rail, colour, size, length, source, note, drop.statement.at)
+    color = leg(facts, drop.wire)
+    source = f"{drop.wire.name}.{color}"
+    return Job("drop", drop.piece, place, rail, color, size, length, source, note, drop.statement.at)
 
 
 def _rings(facts: Facts) -> Iterator[Task]:
@@ -98,11 +98,11 @@ def _devices(facts: Facts) -> Iterator[Task]:
 def _poles(facts: Facts, supply: Supply) -> Iterator[Task]:
     """A toggle has a pole for each leg of its block, and a throw for each supply that it may be given to."""
     for one in (0, 1):
-        colour = leg(facts, Wire(supply.name, one))
+        color = leg(facts, Wire(supply.name, one))
         for choice in supply.choices:
-            place = f"toggle, pole {colour}: thrown while {supply.name} stands {choice}"
+            place = f"toggle, pole {color}: thrown while {supply.name} stands {choice}"
             source, wires = f"{choice}.{leg(facts, Wire(choice, one))}", (Wire(supply.name, one), Wire(choice, one))
-            job = Job("device", supply.name, place, colour=colour, source=source, at=supply.statement.at)
+            job = Job("device", supply.name, place, color=color, source=source, at=supply.statement.at)
             yield Task(job, (facts.wiring.wire(wires[0]), facts.wiring.wire(wires[1])))
 
 

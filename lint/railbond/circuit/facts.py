@@ -201,7 +201,7 @@ class Facts:
         return self.owners[conductor]
 
     @cached_property
-    def neighbours(self) -> Mapping[str, tuple[tuple[str, int, int], ...]]:
+    def neighbors(self) -> Mapping[str, tuple[tuple[str, int, int], ...]]:
         """For each piece the pieces it meets, rail by rail: their name, its own rail, their rail."""
         found: dict[str, list[tuple[str, int, int]]] = {}
         for meeting in self.layout.meetings:

@@ -1,7 +1,7 @@
 """Which way round every wire is, and the fewest swaps that make them agree.
 
 Along connected track that does not turn back on itself, left and right keep their names: each part of a piece lies
-with or against its neighbour. So every drop votes for one of two polarities of the whole stretch, and so does every
+with or against its neighbor. So every drop votes for one of two polarities of the whole stretch, and so does every
 frog's pair of contacts; the ones that are outvoted are crossed. A bus run is a swap too: one crossed run explains all
 the wires behind it. A reverser's section votes by itself: its polarity turns.
 """

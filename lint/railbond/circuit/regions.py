@@ -25,7 +25,7 @@ def _reach(facts: Facts, name: str, members: dict[str, list[int]], seen: set[str
     seen.add(name)
     queue = [name]
     for here in queue:
-        for there, one, other in facts.neighbours.get(here, ()):
+        for there, one, other in facts.neighbors.get(here, ()):
             if there in members and there not in seen and one in members[here] and other in members[there]:
                 seen.add(there)
                 queue.append(there)

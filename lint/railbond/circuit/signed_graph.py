@@ -17,7 +17,7 @@ Part = tuple[str, int]
 
 
 class Seam(NamedTuple):
-    """Where two parts meet: at a meeting, or (`offset` metres along a segment) at a cut within one.
+    """Where two parts meet: at a meeting, or (`offset` meters along a segment) at a cut within one.
 
     `rails` are the conductors (before, behind) for the left and the right rail along `one`'s looking direction, and
     `turns` says that the two looking directions disagree.

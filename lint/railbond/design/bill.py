@@ -22,7 +22,7 @@ from trackplan.statements import (
 from .wishes import WiringCosts
 
 USUAL_RUN = 2.0
-"""Metres of a run that does not tell its length."""
+"""Meters of a run that does not tell its length."""
 
 
 def cost(statements: Iterable[Statement], costs: WiringCosts) -> float:

@@ -12,14 +12,14 @@ from .drops import NewDrop
 from .track_map import Node, TrackMap, node_at
 
 NEAR = 0.6
-"""Metres along the track from which a drop is still led to a terminal."""
+"""Meters along the track from which a drop is still led to a terminal."""
 FIRST = 1.0
-"""Metres of the first run, from the booster to the track: the plan does not tell where it stands."""
+"""Meters of the first run, from the booster to the track: the plan does not tell where it stands."""
 
 
 class BusTerminal(NamedTuple):
     """A bus terminal: its name, the run that feeds it (empty: it is there already), and the drops that it serves, each
-    with the metres from it to there."""
+    with the meters from it to there."""
 
     name: str
     source: str
@@ -61,12 +61,12 @@ class _Bus:
         by_node = {_node(self.facts, key): own for key, own in groups.items()}
         called: dict[Node, str] = dict(starts)
         spare = [] if starts else self._idle()
-        for node, above, metres in order:
+        for node, above, meters in order:
             if node in by_node:
                 own = called.get(node) or (spare.pop(0) if above is None and spare else "")
                 called[node] = own or self._name()
                 source = "" if own else called[above] if above else self.supply
-                found.append(BusTerminal(called[node], source, metres if above else FIRST, by_node[node]))
+                found.append(BusTerminal(called[node], source, meters if above else FIRST, by_node[node]))
         return found
 
     def _idle(self) -> list[str]:
@@ -111,18 +111,18 @@ class _Bus:
 
     def _tree(self, places: dict[Node, str]) -> list[tuple[Node, Node | None, float]]:
         """The shortest runs that tie all places together, from the middle outwards; those there are, are tied."""
-        edges = sorted(self._neighbours(places))
+        edges = sorted(self._neighbors(places))
         group = {node: ("known" if name else str(node)) for node, name in places.items()}
         ties: dict[Node, list[tuple[Node, float]]] = {}
-        for metres, one, other in edges:
+        for meters, one, other in edges:
             first, second = group[one], group[other]
             if first != second:
                 group = {node: first if own == second else own for node, own in group.items()}
-                ties.setdefault(one, []).append((other, metres))
-                ties.setdefault(other, []).append((one, metres))
+                ties.setdefault(one, []).append((other, meters))
+                ties.setdefault(other, []).append((one, meters))
         return self._outwards(places, ties)
 
-    def _neighbours(self, places: dict[Node, str]) -> Iterator[tuple[float, Node, Node]]:
+    def _neighbors(self, places: dict[Node, str]) -> Iterator[tuple[float, Node, Node]]:
         """Places next to one another along the track, and how far apart: the edges of a least tree are among them."""
         near = self.track.nearest(dict.fromkeys(places, 0.0))
         for stretch in self.track.stretches:
@@ -144,10 +144,10 @@ class _Bus:
                 seen.add(start)
             queue = [node for node, _, _ in order]
             for here in queue:
-                for there, metres in ties.get(here, ()):
+                for there, meters in ties.get(here, ()):
                     if there not in seen:
                         seen.add(there)
-                        order.append((there, here, metres))
+                        order.append((there, here, meters))
                         queue.append(there)
         return order
 
@@ -156,7 +156,7 @@ def _middle(root: Node, ties: dict[Node, list[tuple[Node, float]]]) -> Node:
     """The place of a tree from which the furthest other one is nearest."""
     one = _far(root, ties)[-1]
     way = _far(one[0], ties)
-    best = {node: metres for node, metres in way}
+    best = {node: meters for node, meters in way}
     end = way[-1][0]
     back = dict(_far(end, ties))
     return min(best, key=lambda node: max(best[node], back[node]))
@@ -167,9 +167,9 @@ def _far(root: Node, ties: dict[Node, list[tuple[Node, float]]]) -> list[tuple[N
     found = {root: 0.0}
     queue = [root]
     for here in queue:
-        for there, metres in ties.get(here, ()):
+        for there, meters in ties.get(here, ()):
             if there not in found:
-                found[there] = found[here] + metres
+                found[there] = found[here] + meters
                 queue.append(there)
     return sorted(found.items(), key=lambda one: one[1])
 

@@ -14,14 +14,14 @@ from typing import NamedTuple
 from .track_map import Node, TrackMap, TrackStretch
 
 STEP = 0.05
-"""Metres to which a place is rounded, towards what it has to reach."""
+"""Meters to which a place is rounded, toward what it has to reach."""
 
 FROM_END = 0.03
-"""Metres that a drop keeps from the end of a rail, where there is room."""
+"""Meters that a drop keeps from the end of a rail, where there is room."""
 
 
 class DropSite(NamedTuple):
-    """A place on plain track for a pair of drops, in metres from its start."""
+    """A place on plain track for a pair of drops, in meters from its start."""
 
     piece: str
     place: float
@@ -38,7 +38,7 @@ class Covering(NamedTuple):
 class _Reach(NamedTuple):
     """What is known of a branch at the node where it begins: `need` is how far back the furthest place lies that no
     drop reaches (None: none), `have` how far back the nearest drop is. `site` is the last place behind at which one
-    could be soldered, `back` metres away."""
+    could be soldered, `back` meters away."""
 
     need: float | None = 0.0
     have: float = float("inf")

@@ -15,7 +15,7 @@ from .track_map import Node, TrackMap, node_at, part_at
 from .wishes import WiringWishes
 
 SPARE = 0.05
-"""Metres of the spacing limit that are kept for rounding."""
+"""Meters of the spacing limit that are kept for rounding."""
 
 
 class NewDrop(NamedTuple):
@@ -27,7 +27,7 @@ class NewDrop(NamedTuple):
 
 
 def spacing(facts: Facts) -> float:
-    """How far a rail may run on from a wire, in metres."""
+    """How far a rail may run on from a wire, in meters."""
     return limit(facts.layout, "feeder-spacing") or 2.0
 
 
@@ -43,9 +43,9 @@ def new_drops(facts: Facts, wishes: WiringWishes, territory: Territory, share: f
     soldered = {node_at(facts, name, place) for name, places in marks.items() for place in places}
     found = covering(track, most, soldered)
     sites = centered(facts, soldered, found.sites, most)
-    metres = f"{round(most + SPARE, 2):g} m"
+    meters = f"{round(most + SPARE, 2):g} m"
     pairs = [NewDrop(site, _supply(territory, facts, site), "every piece gets a pair of drops") for site in every]
-    why = f"no rail lies further than {metres} along the metal from a soldered wire"
+    why = f"no rail lies further than {meters} along the metal from a soldered wire"
     return pairs + [NewDrop(site, _supply(territory, facts, site), why) for site in sites], found
 
 
@@ -66,7 +66,7 @@ def _runs(piece: Piece) -> list[tuple[float, float]]:
 
 
 APART = 0.1
-"""Metres that two drops to one rail keep from each other."""
+"""Meters that two drops to one rail keep from each other."""
 
 MOST_WALKED = 100_000
 """Stretches of track looked at to move sites to where a wirer would have them."""

@@ -16,7 +16,7 @@ from .orientation import Orientation, Territory
 from .wishes import WiringWishes
 
 SPARE_LENGTH = 0.2
-"""Metres of a drop from a terminal under the track up to the rail."""
+"""Meters of a drop from a terminal under the track up to the rail."""
 
 
 class CopperTrial(NamedTuple):
@@ -44,9 +44,9 @@ def solder(draft: Draft, wishes: WiringWishes, owners: Territory, trial: CopperT
     buses = [line for terminal in found if (line := pair.bus(terminal))]
     order = {name: number for number, name in enumerate(facts.layout.pieces)}
     own = [
-        (order[drop.site.piece], drop.site.place, pair.drops(terminal, drop, metres))
+        (order[drop.site.piece], drop.site.place, pair.drops(terminal, drop, meters))
         for terminal in found
-        for drop, metres in terminal.drops
+        for drop, meters in terminal.drops
     ]
     draft.write(*buses, *(line for _, _, line in sorted(own, key=lambda one: one[:2])))
     return covered
@@ -68,16 +68,16 @@ class _PairWriter(NamedTuple):
         if not terminal.source:
             return None
         size = "" if limit(self.facts.layout, "bus-size") else f"  {self.wishes.bus_sizes[self.trial.bus]}"
-        source, metres = terminal.source.rpartition(".")[2], max(-(-round(terminal.length * 10, 3) // 1) / 10, 0.1)
+        source, meters = terminal.source.rpartition(".")[2], max(-(-round(terminal.length * 10, 3) // 1) / 10, 0.1)
         pieces = " and ".join(dict.fromkeys(drop.site.piece for drop, _ in terminal.drops))
-        why = f"a terminal at {pieces}, {length_words(metres)} from {source} along the benchwork"
-        return WrittenLine(f"bus {source} -> {terminal.name}  {length_words(metres)}{size}", why, terminal.name)
+        why = f"a terminal at {pieces}, {length_words(meters)} from {source} along the benchwork"
+        return WrittenLine(f"bus {source} -> {terminal.name}  {length_words(meters)}{size}", why, terminal.name)
 
-    def drops(self, terminal: BusTerminal, drop: NewDrop, metres: float) -> WrittenLine:
+    def drops(self, terminal: BusTerminal, drop: NewDrop, meters: float) -> WrittenLine:
         """A pair of drops from a terminal."""
         layout, name = self.facts.layout, drop.site.piece
         known = limit(layout, "feeder-size") and limit(layout, "feeder-length")
-        length = -(-round((SPARE_LENGTH + metres) * 20, 3) // 1) / 20
+        length = -(-round((SPARE_LENGTH + meters) * 20, 3) // 1) / 20
         size = "" if known else f"  {self.wishes.drop_sizes[self.trial.drop]}  {length_words(length)}"
         crossed = "  crossed" if self.orientation.crosses(terminal.name, name) else ""
         wire, piece = terminal.name.rpartition(".")[2], name.rpartition(".")[2]

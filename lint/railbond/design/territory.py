@@ -32,7 +32,7 @@ def regions(facts: Facts) -> list[Parts]:
 
 
 def length_of(facts: Facts, parts: Iterable[Part]) -> float:
-    """Metres of plain track."""
+    """Meters of plain track."""
     return sum(part_length(facts, part) for part in parts)
 
 

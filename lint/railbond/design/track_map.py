@@ -25,7 +25,7 @@ TABLE_SHARE = 0.3
 
 
 class TrackStretch(NamedTuple):
-    """Track from one node to another. On plain track: `piece`, and where on it, in metres from its start; a drop may be
+    """Track from one node to another. On plain track: `piece`, and where on it, in meters from its start; a drop may be
     soldered there."""
 
     one: Node
@@ -35,9 +35,9 @@ class TrackStretch(NamedTuple):
     start: float = 0.0
     stop: float = 0.0
 
-    def place(self, node: Node, metres: float) -> float:
+    def place(self, node: Node, meters: float) -> float:
         """The place on the piece, so far away from one of the two nodes."""
-        step = metres if (node == self.one) == (self.start <= self.stop) else -metres
+        step = meters if (node == self.one) == (self.start <= self.stop) else -meters
         return (self.start if node == self.one else self.stop) + step
 
     def beyond(self, node: Node) -> Node:
@@ -88,21 +88,21 @@ class TrackMap:
                         yield TrackStretch((piece.name, end), middle, half)
 
     def distances(self, starts: dict[Node, float], most: float = float("inf")) -> dict[Node, float]:
-        """Metres from the nearest of some nodes to all that lie within reach."""
-        return {node: metres for node, (metres, _) in self.nearest(starts, most).items()}
+        """Meters from the nearest of some nodes to all that lie within reach."""
+        return {node: meters for node, (meters, _) in self.nearest(starts, most).items()}
 
     def nearest(self, starts: dict[Node, float], most: float = float("inf")) -> dict[Node, tuple[float, Node]]:
         """The same, each with the start that it is nearest to (Dijkstra's algorithm)."""
-        heap = [(metres, node, node) for node, metres in starts.items()]
+        heap = [(meters, node, node) for node, meters in starts.items()]
         heap.sort()
         found: dict[Node, tuple[float, Node]] = {}
         while heap:
-            metres, node, start = heappop(heap)
-            if node not in found and metres <= most:
-                found[node] = metres, start
+            meters, node, start = heappop(heap)
+            if node not in found and meters <= most:
+                found[node] = meters, start
                 for stretch in self.at.get(node, ()):
                     if (there := stretch.beyond(node)) not in found:
-                        heappush(heap, (metres + stretch.length, there, start))
+                        heappush(heap, (meters + stretch.length, there, start))
         return found
 
 

@@ -1,7 +1,7 @@
 """How likely each slip of a hand is: a table of common practice, not of measurement.
 
 Plans and railroads go wrong in few ways, and some of them far more often than others. `weight` orders them: the
-likelier slip is taken for the cause where two explain the same. The figures are judgement (no source gives any); their
+likelier slip is taken for the cause where two explain the same. The figures are judgment (no source gives any); their
 order is what club members who look for faults would agree with. `words` say what the slip is, for whoever reads the
 table.
 """

@@ -82,7 +82,7 @@ def promise_slips(facts: Facts, plate: Endplate) -> Iterator[HandSlip]:
         return
     for leg in sorted(legs - {str(plate.left)}):
         edits = (set_word(plate, plate.left, leg),)
-        words = f"promise {leg} at {plate.name} instead, and tell the neighbour"
+        words = f"promise {leg} at {plate.name} instead, and tell the neighbor"
         yield HandSlip("promise", plate.at, edits, words, f"{plate.name} promises the other leg", (str(plate.name),))
 
 

@@ -8,7 +8,7 @@ from railbond.circuit.running import measure
 from railbond.circuit.running.answers import Running
 from railbond.circuit.running.bridges import clearance
 from railbond.circuit.running.choosing import BuildChoice, choose
-from railbond.circuit.running.standards import ASSUMED_SCALE, MICROMETRES_PER_INCH, blade_clearance
+from railbond.circuit.running.standards import ASSUMED_SCALE, MICROMETERS_PER_INCH, blade_clearance
 
 HEAD = ("turnout", "now", "frog dead for", "may be", "because")
 
@@ -48,7 +48,7 @@ def _clearances(run: Running, choices: list[BuildChoice]) -> Iterator[str]:
     blade = blade_clearance(scale)
     if blade is not None:
         yield (
-            f"At an open blade the standards leave the back of a wheel {blade * MICROMETRES_PER_INCH / 1000:.2f} mm "
+            f"At an open blade the standards leave the back of a wheel {blade * MICROMETERS_PER_INCH / 1000:.2f} mm "
             f"({blade:.3f} in): wheels out of gauge touch it."
         )
 

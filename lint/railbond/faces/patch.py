@@ -21,7 +21,7 @@ class LineChange(NamedTuple):
 
 
 class _Stretch(NamedTuple):
-    """Neighbouring replacements, within lines `first` to `last` (from 0)."""
+    """Neighboring replacements, within lines `first` to `last` (from 0)."""
 
     first: int
     last: int

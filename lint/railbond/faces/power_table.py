@@ -9,7 +9,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.power.growth import Growth, copper, grams, growth
 from railbond.circuit.power.spots import Spot
 from railbond.circuit.witness import setting_words
-from railbond.fixes.power_words import amperes, metres, percent, place_words, taken_for, volts
+from railbond.fixes.power_words import amperes, meters, percent, place_words, taken_for, volts
 from railbond.inspection import UNSIZED
 
 HEAD = ("supply", "load", "worst drop", "weakest short", "opens at", "may grow by")
@@ -55,7 +55,7 @@ def _details(facts: Facts) -> Iterator[str]:
         room = growth(facts.power, spot)
         grows = f"; {_room(room)}" if room else ""
         wires = copper(facts.power, spot.supply)
-        listed = ", ".join(f"{metres(length)} of {size.text}" for size, length in wires.items())
+        listed = ", ".join(f"{meters(length)} of {size.text}" for size, length in wires.items())
         yield (
             f"{spot.supply}: worst {place_words(facts, spot)}{setting}, where the loop has {spot.ohms:.2f} Ω{grows}. "
             f"Wire, both legs: {listed}; {grams(wires):.0f} g of copper."
@@ -70,7 +70,7 @@ def _room(room: Growth) -> str:
 
 
 def _about(length: float) -> str:
-    """A length rounded down to a tenth of a metre."""
+    """A length rounded down to a tenth of a meter."""
     return f"{length * 10 // 1 / 10:g} m"
 
 

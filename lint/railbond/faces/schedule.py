@@ -147,9 +147,9 @@ def where(job: Job) -> str:
 
 
 def wire(job: Job) -> str:
-    """The wire of a job: colour, size and length."""
+    """The wire of a job: color, size and length."""
     length = "" if job.length is None else f"{job.length * 100:g} cm"
-    return " ".join(filter(None, (job.colour, job.size, length)))
+    return " ".join(filter(None, (job.color, job.size, length)))
 
 
 def boxed(text: str, sources: Sources, job: Job) -> list[str]:

@@ -12,7 +12,7 @@ from railbond.bench.parts import PartsLine
 from .places import Sources, line_at
 
 HEAD = (
-    "change", "kind", "module", "name", "place", "rail", "colour", "size", "metres", "from", "note", "line", "number",
+    "change", "kind", "module", "name", "place", "rail", "color", "size", "meters", "from", "note", "line", "number",
     "stage", "check",
 )  # fmt: skip
 
@@ -36,7 +36,7 @@ def changed_rows(changes: Iterable[JobChange], sources: Sources) -> str:
 
 
 def _cells(job: Job, sources: Sources) -> Iterator[object]:
-    yield from (job.kind, job.module, job.name, job.place, job.rail, job.colour, job.size)
+    yield from (job.kind, job.module, job.name, job.place, job.rail, job.color, job.size)
     yield from ("" if job.length is None else job.length, job.source, job.note)
     yield line_at(job.at, sources) if job.at and job.at.path in sources else ""
     yield ""
@@ -44,8 +44,8 @@ def _cells(job: Job, sources: Sources) -> Iterator[object]:
 
 
 def _number(part: PartsLine) -> tuple[object, ...]:
-    metres = part.number if part.unit else ""
-    return metres, "", "", "", "" if part.unit else part.number, "", ""
+    meters = part.number if part.unit else ""
+    return meters, "", "", "", "" if part.unit else part.number, "", ""
 
 
 def _written(table: Iterable[Iterable[object]]) -> str:

@@ -19,15 +19,15 @@ if TYPE_CHECKING:
 INDENT = 9
 NO_BREAK = "\xa0"
 MOST_EFFECTS = 4
-COLOURS = {"error": "1;31", "warning": "1;33", "note": "1;34"}
+COLORS = {"error": "1;31", "warning": "1;33", "note": "1;34"}
 
 
 class TextStyle(NamedTuple):
-    """How wide the text may run, whether a finding's first line is broken too, and whether it has colour."""
+    """How wide the text may run, whether a finding's first line is broken too, and whether it has color."""
 
     width: int = 80
     fold: bool = True
-    colour: bool = False
+    color: bool = False
 
 
 def look_for(stream: TextIO, environment: Mapping[str, str] = os.environ) -> TextStyle:
@@ -46,11 +46,11 @@ def told(finding: Finding, sources: Sources, look: TextStyle) -> str:
     """One finding: its first line, then the setting, the reason step by step, and what to do."""
     lines = [_headline(finding, sources, look)]
     if finding.setting:
-        lines += _labelled("when", finding.setting, look)
+        lines += _labeled("when", finding.setting, look)
     for index, text in enumerate(_reason(finding.why, sources)):
-        lines += _labelled("" if index else "why", text, look)
+        lines += _labeled("" if index else "why", text, look)
     for text in _effects(finding.also, sources):
-        lines += _labelled("also", text, look)
+        lines += _labeled("also", text, look)
     for index, fix in enumerate(finding.fixes):
         lines += _mend("or" if index else "do", fix, sources, look)
     return "\n".join(lines)
@@ -70,8 +70,8 @@ def _headline(finding: Finding, sources: Sources, look: TextStyle) -> str:
     text = f"{start} {what}{message} (rule{NO_BREAK}{finding.rule})"
     if look.fold:
         text = "\n".join(_wrapped(text, look.width, "", "    "))
-    if look.colour:
-        painted = f"\x1b[{COLOURS[finding.level]}m{finding.level}\x1b[0m"
+    if look.color:
+        painted = f"\x1b[{COLORS[finding.level]}m{finding.level}\x1b[0m"
         text = text.replace(f": {finding.level}:", f": {painted}:", 1)
     return text.replace(NO_BREAK, " ")
 
@@ -96,11 +96,11 @@ def _step(place: str, texts: dict[str, int]) -> str:
 def _mend(label: str, fix: Fix, sources: Sources, look: TextStyle) -> Iterator[str]:
     from .patch import changes
 
-    yield from _labelled(label, said(fix), look)
+    yield from _labeled(label, said(fix), look)
     for change in changes(fix.edits, sources):
         yield from (" " * INDENT + printable(line) for line in _shown(change))
     for text in fix.then:
-        yield from _labelled("", f"then also: {text}", look)
+        yield from _labeled("", f"then also: {text}", look)
 
 
 def _shown(change: LineChange) -> Iterator[str]:
@@ -118,7 +118,7 @@ def _shown(change: LineChange) -> Iterator[str]:
     yield from (f"    {line}" for line in change.new)
 
 
-def _labelled(label: str, text: str, look: TextStyle) -> list[str]:
+def _labeled(label: str, text: str, look: TextStyle) -> list[str]:
     return _wrapped(printable(text), look.width, f"    {label:<{INDENT - 4}}", " " * INDENT)
 
 

@@ -85,9 +85,9 @@ def seam_edits(facts: Facts, seam: Seam, which: Iterable[int]) -> tuple[Edit, ..
     return (gap_line(after, place, words),) if missing else ()
 
 
-def length_words(metres: float) -> str:
+def length_words(meters: float) -> str:
     """A length for a new line: `1.2 m` or `35 cm`."""
-    return f"{round(metres, 3):g} m" if metres >= 1 else f"{round(metres * 100, 1):g} cm"
+    return f"{round(meters, 3):g} m" if meters >= 1 else f"{round(meters * 100, 1):g} cm"
 
 
 def _place(facts: Facts, meeting: Meeting) -> str:

@@ -30,7 +30,7 @@ class Move(NamedTuple):
 
 
 class Outside(NamedTuple):
-    """The plain track beyond a cut: a segment from `start` to `stop`, metres, the gaps that part it from the section,
+    """The plain track beyond a cut: a segment from `start` to `stop`, meters, the gaps that part it from the section,
     and the meeting at its far end."""
 
     segment: str
@@ -41,7 +41,7 @@ class Outside(NamedTuple):
 
 
 def longer(facts: Facts, sections: Sections, through: Through, wanted: int) -> Fix | None:
-    """The section made at least `wanted` micrometres long by moving one of its ends, or both, where that does."""
+    """The section made at least `wanted` micrometers long by moving one of its ends, or both, where that does."""
     ends = through.into, _seen_going_in(sections, through.out)
     options = [[None, *(_moves(facts, sections, end) if end else ())] for end in ends]
     for moves in sorted(product(*options), key=lambda pair: sum(one is not None for one in pair)):
@@ -147,18 +147,18 @@ def _refed(facts: Facts, drop: Drop, reverser: str, turned: bool) -> list[Edit]:
 
 
 SPARE = 50_000
-"""Micrometres by which a section that is laid anew is longer than the train."""
+"""Micrometers by which a section that is laid anew is longer than the train."""
 
 
 def laid_longer(facts: Facts, way: Through, length: int) -> Fix | None:
-    """The longest plain track of a section laid so much longer that it holds a length in micrometres."""
+    """The longest plain track of a section laid so much longer that it holds a length in micrometers."""
     pieces = (facts.layout.pieces[leg.piece] for leg in way.legs)
     piece = max((one for one in pieces if one.template.is_plain), key=lambda one: one.template.length, default=None)
     told = said(piece, "length") if piece else None
     if piece is None or told is None:
         return None
-    centimetres = -(-(round(piece.template.length * 1e6) + length - way.length + SPARE) // 10_000)
-    words = f"{centimetres / 100:g} m" if centimetres >= 100 else f"{centimetres} cm"
+    centimeters = -(-(round(piece.template.length * 1e6) + length - way.length + SPARE) // 10_000)
+    words = f"{centimeters / 100:g} m" if centimeters >= 100 else f"{centimeters} cm"
     return Fix(
         f"lay {local(piece)} {words} long, so that the whole train stands within the section",
         (set_word(piece.statement, told, words),), plain=False, changes=f"{local(piece)} is laid anew",

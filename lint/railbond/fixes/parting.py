@@ -30,7 +30,7 @@ Spot = tuple[Part, int]
 
 
 class Boundary(NamedTuple):
-    """A place at which track can be gapped: a seam, or metres from the start of a segment. `rails` are those that must
+    """A place at which track can be gapped: a seam, or meters from the start of a segment. `rails` are those that must
     be, left (0) and right (1) along the looking direction: both, but for a common rail."""
 
     one: Spot
@@ -110,7 +110,7 @@ def _nearest_cut(facts: Facts, one: str, other: str) -> list[Boundary]:
 
 
 def _drops(facts: Facts) -> dict[Part, list[float]]:
-    """The places of each part's drops, in metres from its segment's start, each once and in order."""
+    """The places of each part's drops, in meters from its segment's start, each once and in order."""
     found: dict[Part, set[float]] = {}
     for drop in facts.layout.drops:
         part = part_of(facts.wiring, drop)
@@ -181,7 +181,7 @@ def _fed(facts: Facts, drops: dict[Part, list[float]]) -> Iterator[tuple[Spot, f
 
 
 def cut_edits(facts: Facts, name: str, offset: float, rails: tuple[int, ...] = (0, 1)) -> tuple[Edit, ...]:
-    """Rails of a segment cut, `offset` metres from its start; feeders to its middle say where that is."""
+    """Rails of a segment cut, `offset` meters from its start; feeders to its middle say where that is."""
     piece = facts.layout.pieces[name]
     at, length = piece.statement.at, max(metal.stop for metal in piece.template.metals)
     words = "both rails" if len(rails) == 2 else ("left rail", "right rail")[rails[0]]

@@ -24,7 +24,7 @@ BURNS = (
 )
 
 
-def metres(length: float) -> str:
+def meters(length: float) -> str:
     """`1.83 m`, `57 cm`."""
     return f"{round(length, 2):g} m" if length >= 1 else f"{length * 100:.0f} cm"
 
@@ -51,14 +51,14 @@ def place_words(facts: Facts, spot: Spot) -> str:
         return f"at the {spot.end} of {local(piece)}"
     if spot.end:
         return f"near {local(piece)}.{spot.end}"
-    return along_words(piece, spot.metres)
+    return along_words(piece, spot.meters)
 
 
 def along_words(piece: Piece, place: float) -> str:
-    """A place of a segment, `place` metres from its start."""
+    """A place of a segment, `place` meters from its start."""
     left = max(metal.stop for metal in piece.template.metals) - place
     end, distance = ("start", place) if place <= left else ("finish", left)
-    return f"{metres(distance)} from {local(piece)}.{end}" if distance >= 0.005 else f"at {local(piece)}.{end}"
+    return f"{meters(distance)} from {local(piece)}.{end}" if distance >= 0.005 else f"at {local(piece)}.{end}"
 
 
 def loss_steps(facts: Facts, spot: Spot, current: float) -> Iterator[Step]:
@@ -87,7 +87,7 @@ def taken_for(facts: Facts) -> Step:
     limits, metal = facts.layout.limits, facts.power.network.materials
     each = rail_resistivity(metal.code, metal.metal, metal.celsius) * 1000
     rail = "" if facts.layout.rails else f"{metal.metal} rail of code {metal.code:g}, "
-    words = [f"{rail}{each:.0f} mΩ a metre of rail (an estimate)"]
+    words = [f"{rail}{each:.0f} mΩ a meter of rail (an estimate)"]
     if "joiner-resistance" not in limits:
         words.append(f"{metal.joiner * 1000:g} mΩ a joiner")
     if "temperature" not in limits:

@@ -18,7 +18,7 @@ from .wires_around import carries
 
 
 class Section(NamedTuple):
-    """Track that can be set apart, the seams at which it ends, and the length of its plain track in metres."""
+    """Track that can be set apart, the seams at which it ends, and the length of its plain track in meters."""
 
     parts: tuple[Part, ...]
     ends: tuple[Seam, ...]
@@ -52,7 +52,7 @@ def is_plain(facts: Facts, part: Part) -> bool:
 
 
 def part_length(facts: Facts, part: Part) -> float:
-    """Metres of a segment's part; nothing for other trackwork."""
+    """Meters of a segment's part; nothing for other trackwork."""
     if not is_plain(facts, part):
         return 0.0
     template = facts.layout.pieces[part[0]].template
@@ -148,7 +148,7 @@ def reached(facts: Facts, start: Part, barred: tuple[Seam, ...]) -> dict[Part, N
 
 
 def tail_length(facts: Facts, turnout: Part, parts: dict[Part, None], ends: tuple[Seam, ...]) -> float:
-    """The plain track that follows a turnout directly, in metres, where its section holds more than that."""
+    """The plain track that follows a turnout directly, in meters, where its section holds more than that."""
     seen, length, here = {turnout}, 0.0, turnout
     while True:
         ahead = [beyond(seam, here) for seam in facts.turning.forest.ties.get(here, ()) if seam not in ends]

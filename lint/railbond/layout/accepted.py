@@ -56,7 +56,7 @@ def _left(plate: Endplate, legs: dict[str, set[int]], names: Names) -> int | Non
         names.fault("unknown-name", plate, plate.left, message, name=plate.name)
         return None
     near = names.near(plate.left, legs)
-    names.misspelt(plate, plate.left, f"no leg is called `{plate.left}`; the legs are {listed(legs)}", near)
+    names.misspelled(plate, plate.left, f"no leg is called `{plate.left}`; the legs are {listed(legs)}", near)
     return min(legs[near]) if near else None
 
 

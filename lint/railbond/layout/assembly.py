@@ -98,7 +98,7 @@ class _Meet:
         if word in known:
             return str(word)
         near = self.names.near(word, known)
-        self.names.misspelt(bus, word, f"no supply, bus plug or terminal is called `{word}`", near)
+        self.names.misspelled(bus, word, f"no supply, bus plug or terminal is called `{word}`", near)
         return near
 
     def finished(self) -> Layout:

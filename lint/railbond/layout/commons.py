@@ -39,4 +39,4 @@ def _supply(common: Common, word: Word, names: Names, power: Terminals) -> Suppl
 
 def _tell_no_leg(common: Common, word: Word, supply: Supply, names: Names) -> None:
     message = f"`{word}` has no leg `{common.leg}`; its legs are {listed(supply.legs)}"
-    names.misspelt(common, common.leg, message, names.near(common.leg, supply.legs))
+    names.misspelled(common, common.leg, message, names.near(common.leg, supply.legs))

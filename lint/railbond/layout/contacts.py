@@ -33,7 +33,7 @@ def contacts_of(feeder: Feeder, names: Names, pieces: dict[str, Piece]) -> When:
     if position not in stands:
         near = names.near(position, stands)
         message = f"`{word}` never stands for `{position}`: expected {listed(stands, 'or')}"
-        names.misspelt(feeder, position, message, names.whole(near) if near else None)
+        names.misspelled(feeder, position, message, names.whole(near) if near else None)
     return (piece.name, stands[position]) if position in stands else None
 
 

@@ -13,13 +13,13 @@ from .symbols import SymbolTable
 from .template import Side
 
 SegmentCut = tuple[float, Side]
-"""Metres from the segment's start, and the rail, seen along its arrow."""
+"""Meters from the segment's start, and the rail, seen along its arrow."""
 
 CutGaps = dict[SegmentCut, Gap]
 """The gap that made each cut of a segment."""
 
-MICROMETRE = 6
-"""Decimals to which places along a segment are told apart, in metres."""
+MICROMETER = 6
+"""Decimals to which places along a segment are told apart, in meters."""
 
 RAILS: dict[str, tuple[Side, ...]] = {
     "left rail": ("left",),
@@ -33,7 +33,7 @@ def segment_cuts(symbols: SymbolTable, names: Names) -> dict[str, CutGaps]:
     cuts: defaultdict[str, CutGaps] = defaultdict(dict)
     for gap in symbols.of(Gap):
         if gap.offset is not None and (name := _segment(gap, gap.offset, names)):
-            _cut(gap, cuts[name], round(float(gap.offset), MICROMETRE), names)
+            _cut(gap, cuts[name], round(float(gap.offset), MICROMETER), names)
     return cuts
 
 
@@ -66,7 +66,7 @@ def _segment(gap: Gap, offset: Length, names: Names) -> str | None:
         return None
     name = names.find(gap, gap.place, (Segment,), "segment")
     segment = names.defined.get(name or "")
-    if isinstance(segment, Segment) and not 0 < round(offset, MICROMETRE) < round(segment.length, MICROMETRE):
+    if isinstance(segment, Segment) and not 0 < round(offset, MICROMETER) < round(segment.length, MICROMETER):
         _too_far(gap, offset, segment, names)
         return None
     return name

@@ -10,10 +10,10 @@ from .names import Names
 from .symbols import SymbolTable
 
 SHORTEST, LONGEST = 0.001, 100.0
-"""Metres of one segment: a rail of a millimetre cannot be held, and a hundred metres fill a hall."""
+"""Meters of one segment: a rail of a millimeter cannot be held, and a hundred meters fill a hall."""
 
 LIKELY = 0.01, 20.0
-"""Metres that are worth a guess."""
+"""Meters that are worth a guess."""
 
 UNITS = ("cm", "mm", "m", "in", "ft")
 """Units that are guessed, the usual ones first."""

@@ -12,7 +12,7 @@ from railbond.findings import Step
 from trackplan.statements import Feeder, where
 
 from .contacts import When, contacts_of, halves, tell_no_ring
-from .cuts import MICROMETRE
+from .cuts import MICROMETER
 from .ends import Ends
 from .model import Drop, Piece, Wire
 from .names import Names, called, listed
@@ -126,15 +126,15 @@ class Dropper:
         self.drops += [Drop(wires[side], piece.name, metals[side], place, feeder, self.when) for side in wires]
 
     def _place(self, feeder: Feeder, piece: Piece) -> float:
-        """Metres from the segment's start: the middle unless said, and never past its end."""
+        """Meters from the segment's start: the middle unless said, and never past its end."""
         length = piece.template.length
         if feeder.place is None:
             if piece.template.links:
                 self._say_where(feeder, piece)
-            return round(length / 2, MICROMETRE)
-        if round(feeder.place, MICROMETRE) > round(length, MICROMETRE):
+            return round(length / 2, MICROMETER)
+        if round(feeder.place, MICROMETER) > round(length, MICROMETER):
             self._past_the_end(feeder, piece)
-        return round(min(feeder.place, length), MICROMETRE)
+        return round(min(feeder.place, length), MICROMETER)
 
     def _past_the_end(self, feeder: Feeder, piece: Piece) -> None:
         name, length = piece.statement.name, piece.statement.length  # type: ignore[union-attr]
@@ -169,7 +169,7 @@ class Dropper:
         elif not self.names.silent(whole):
             near = self.names.near(whole, rails)
             message = f"`{typed}` is no rail to solder to; expected {listed(known, 'or')}"
-            self.names.misspelt(feeder, feeder.rail, message, near)
+            self.names.misspelled(feeder, feeder.rail, message, near)
             if near:
                 self._single(feeder, piece, rails[near])
 

@@ -100,7 +100,7 @@ class Ends:
         near = ARMS.get(end) if set(ARMS.values()) <= set(ends) else None
         near = near or begun(end, ends) or self.names.near(end, ends)
         message = f"`{self.names.typed(piece)}` has no end `{end}`; its ends are {listed(ends)}"
-        self.names.misspelt(statement, word, message, f"{piece}.{near}" if near else None)
+        self.names.misspelled(statement, word, message, f"{piece}.{near}" if near else None)
         if near is None:
             self.names.missing.add(piece)
             return None

@@ -89,7 +89,7 @@ def check_limits(symbols: SymbolTable, names: Names) -> None:
         bound = LIMITS.get(one.name)
         if bound is None:
             message = f"no rule has a limit called `{one.name}`"
-            names.misspelt(one, one.name, message, names.near(one.name, LIMITS))
+            names.misspelled(one, one.name, message, names.near(one.name, LIMITS))
         elif not isinstance(one.value, bound.kind):
             wanted = f"`limit {one.name} {bound.example}`"
             message = f"`{one.value.text}` is no value for this limit: expected one as in {wanted}"

@@ -74,7 +74,7 @@ class Meeting(NamedTuple):
 
 
 class Supply(NamedTuple):
-    """Where power comes from. A `plug` is a module's bus plug, fed by a neighbour not in this plan.
+    """Where power comes from. A `plug` is a module's bus plug, fed by a neighbor not in this plan.
 
     `legs` names the two wires, the + leg first. A block has its district's phase; a reverser's floats. A `cab` is
     analog; its phase is the direction of travel. `choices` are the supplies to one of which a toggle connects a block.
@@ -106,7 +106,7 @@ class Run(NamedTuple):
 
 
 class Drop(NamedTuple):
-    """One wire soldered to one metal of a piece, `place` metres from a segment's start (None: no segment).
+    """One wire soldered to one metal of a piece, `place` meters from a segment's start (None: no segment).
 
     `when` is a piece and those of its positions in which contacts let the wire have power (None: it always has).
     """

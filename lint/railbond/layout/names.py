@@ -111,12 +111,12 @@ class Names:
             self.fault("unknown-name", statement, word, message, why=(_defined(other, typed),))
             return None
         near = self.near(whole, pool)
-        self.misspelt(statement, word, f"no {what} is called `{typed}`", near, tail)
+        self.misspelled(statement, word, f"no {what} is called `{typed}`", near, tail)
         if near is None:
             self.missing.add(whole)
         return near
 
-    def misspelt(self, statement: Statement, word: Word, message: str, near: str | None, tail: str = "") -> None:
+    def misspelled(self, statement: Statement, word: Word, message: str, near: str | None, tail: str = "") -> None:
         """Tells an unknown name, with the near one and the edit that puts it there."""
         if near is None:
             self.fault("unknown-name", statement, word, message)

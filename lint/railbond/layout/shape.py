@@ -23,10 +23,10 @@ UNIT_PER_GAUGE = 0.76
 
 
 class Size(NamedTuple):
-    """A piece's frogs in whole micrometres, see above; `throat` and `clear` are the dead lengths before and behind the
+    """A piece's frogs in whole micrometers, see above; `throat` and `clear` are the dead lengths before and behind the
     point of one, `obtuse` that of an obtuse frog. `told` says that the plan gives the dead length.
 
-    `spread` is how far along the track two rails part by one micrometre: the number, or 1/sin of a wide angle. `length`
+    `spread` is how far along the track two rails part by one micrometer: the number, or 1/sin of a wide angle. `length`
     is what the plan says of the piece itself, such as a bridge's length; 0 where it says nothing.
     """
 
@@ -62,7 +62,7 @@ class Size(NamedTuple):
 
 
 Place = tuple[int, int]
-"""From where to where something lies along a rail, in micrometres."""
+"""From where to where something lies along a rail, in micrometers."""
 
 Places = Callable[[Size, tuple[str, str], str, int], tuple[int, list[Place]]]
 """The length of a piece and where the frogs of one of its rails lie, from the first of two ends to the other.
@@ -89,7 +89,7 @@ class Outline(NamedTuple):
     drawn straight. `even` says that the piece has no straight route of its own: the pair is as good as another. A
     `tall` piece reaches over the lanes of all its ends, which leave it level. `places` tells where the tracks of a
     table come to its pit: degrees round it, counted from the east against the clock, or where it is not `round`
-    metres along it.
+    meters along it.
     """
 
     west: tuple[str, ...]
@@ -104,8 +104,8 @@ class Outline(NamedTuple):
 class Shape(NamedTuple):
     """What a piece's statement tells of how it is built and lies; None or empty where that says nothing.
 
-    `number` and `angle` (degrees) are of its frogs, and `dead` the length in metres over which a wheel has nothing but
-    a frog. `length`, in metres, is of plain track or of a table's bridge, and `code` and `metal` are of its rail.
+    `number` and `angle` (degrees) are of its frogs, and `dead` the length in meters over which a wheel has nothing but
+    a frog. `length`, in meters, is of plain track or of a table's bridge, and `code` and `metal` are of its rail.
     `faced` gives, for an end at which points that a spring holds are met from their tips, the only end to go on to.
     """
 

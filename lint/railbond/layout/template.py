@@ -29,7 +29,7 @@ class Impossible(ValueError):
 
 
 class Metal(NamedTuple):
-    """A length of metal that is always one piece. `start` and `stop` are metres along a segment."""
+    """A length of metal that is always one piece. `start` and `stop` are meters along a segment."""
 
     words: str
     frog: bool = False
@@ -99,7 +99,7 @@ class Frog(NamedTuple):
 
 
 class Link(NamedTuple):
-    """A place inside a piece, `offset` metres from its start, where rails (looking along it) are cut.
+    """A place inside a piece, `offset` meters from its start, where rails (looking along it) are cut.
 
     It ties part `one` to part `other`; each has its rails as metals (left, right).
     """
@@ -165,7 +165,7 @@ class Template(NamedTuple):
 
     @property
     def length(self) -> float:
-        """Metres along the piece by which places on it are counted; 0 where its rails have none."""
+        """Meters along the piece by which places on it are counted; 0 where its rails have none."""
         return max((metal.stop for metal in self.metals), default=0.0)
 
 

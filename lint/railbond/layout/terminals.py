@@ -85,7 +85,7 @@ class Terminals:
             return None
         near = begun(leg, legs) or self.names.near(leg, legs)
         message = f"`{typed}` has no leg `{leg}`; its legs are {listed(legs)}"
-        self.names.misspelt(statement, word, message, f"{name}.{near}" if near else None)
+        self.names.misspelled(statement, word, message, f"{name}.{near}" if near else None)
         return Wire(name, legs.index(near)) if near else None
 
     def _run(self, bus: Bus) -> Run | None:

@@ -21,7 +21,7 @@ USUAL: dict[type, dict[type, Range]] = {
     District: {Current: (0.3, 12.0)},
     Lamp: {Current: (0.002, 0.5)},
 }
-"""Least and most of each kind of number of a statement: metres, amperes, volts, square millimetres."""
+"""Least and most of each kind of number of a statement: meters, amperes, volts, square millimeters."""
 
 
 def is_usual(statement: Statement, quantity: Quantity) -> bool:

@@ -93,7 +93,7 @@ def _unusable(meet: Meet, wish: AnyOrder, free: dict[str, Edges]) -> str:
         if word not in meet.modules:
             return f"no module is called `{word}`"
         if (count := len(free.get(word, {}))) != edges:
-            return f"`{word}` has {count} edges that are free: expected {edges}, one for each neighbour"
+            return f"`{word}` has {count} edges that are free: expected {edges}, one for each neighbor"
     return ""
 
 

@@ -1,4 +1,4 @@
-"""The owner's own judgement: `accept` statements that give no reason, or that nothing is left for."""
+"""The owner's own judgment: `accept` statements that give no reason, or that nothing is left for."""
 
 from __future__ import annotations
 

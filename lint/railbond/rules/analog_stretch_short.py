@@ -54,11 +54,11 @@ def _finding(facts: Facts, stretches: Stretches, way: Through, longest: Longest)
 
 def _fixes(way: Through, longest: Longest) -> Iterator[Fix]:
     if longest.statement and longest.part:
-        centimetres = max(way.length // 10_000, 1)
+        centimeters = max(way.length // 10_000, 1)
         yield Fix(
-            f"keep the metal wheels of {longest.name} within {centimetres} cm: a shorter train, or plastic wheels on "
+            f"keep the metal wheels of {longest.name} within {centimeters} cm: a shorter train, or plastic wheels on "
             "its cars (`metal-wheels` tells how far its metal ones reach); or move the gaps apart",
-            (set_word(longest.statement, longest.part, f"{centimetres} cm"),),
+            (set_word(longest.statement, longest.part, f"{centimeters} cm"),),
             plain=False, changes=f"{longest.name} is shorter",
         )  # fmt: skip
 

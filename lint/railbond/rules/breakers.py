@@ -16,7 +16,7 @@ from trackplan.statements import District, FrogAutomatic, Reverser, where
 from .rule import Rule
 
 LATER = 0.75
-"""What share of the breaker's trip current one that must act before it is set to: a judgement."""
+"""What share of the breaker's trip current one that must act before it is set to: a judgment."""
 
 
 def find_over(facts: Facts) -> Iterator[Found]:

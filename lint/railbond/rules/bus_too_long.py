@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Found, Step
 from railbond.fixes.power_fixes import accepted
-from railbond.fixes.power_words import metres
+from railbond.fixes.power_words import meters
 from railbond.layout.limits import limit
 from railbond.layout.model import Run
 
@@ -31,7 +31,7 @@ def find(facts: Facts) -> Iterator[Found]:
 
 
 def _ways(facts: Facts) -> dict[str, list[tuple[float, Run]]]:
-    """Metres of bus from each supply to each of its terminals, by the shortest way, with the last run."""
+    """Meters of bus from each supply to each of its terminals, by the shortest way, with the last run."""
     beyond: dict[str, list[tuple[float, int]]] = {}
     for number, run in enumerate(facts.layout.runs):
         if run.statement.length:
@@ -40,10 +40,10 @@ def _ways(facts: Facts) -> dict[str, list[tuple[float, Run]]]:
     queue = list(nearest)
     for name in queue:  # grows; a terminal comes again where a shorter way to it is found
         far, supply, _ = nearest[name]
-        for metres_, number in beyond.get(name, ()):
+        for meters_, number in beyond.get(name, ()):
             terminal = facts.layout.runs[number].terminal
-            if terminal not in nearest or far + metres_ < nearest[terminal][0]:
-                nearest[terminal] = far + metres_, supply, number
+            if terminal not in nearest or far + meters_ < nearest[terminal][0]:
+                nearest[terminal] = far + meters_, supply, number
                 queue.append(terminal)
     ways: dict[str, list[tuple[float, Run]]] = {}
     for far, supply, number in nearest.values():
@@ -61,7 +61,7 @@ def _finding(facts: Facts, supply: str, far: float, run: Run, most: float) -> Fo
     )  # fmt: skip
     return Found(
         run.statement.at,
-        f"the bus from {supply} to {terminal} is {metres(far)} long; beyond {metres(most)} it is common practice to "
+        f"the bus from {supply} to {terminal} is {meters(far)} long; beyond {meters(most)} it is common practice to "
         "twist its wires and to put an end network at its end.",
         (Step(facts.layout.supplies[supply].statement.at, f"{supply} begins here"),), "", (fix,),
         (str(terminal), supply),

@@ -100,12 +100,12 @@ RULE = Rule(
     summary="Two districts, a block and its district, or a reverser and fixed track are joined through metal.",
     railroad=(
         "Two boosters that are joined feed one another; a short anywhere takes both down, and out of step they "
-        "short at once. A detected block that is joined to its neighbour reports trains that are not there, or "
+        "short at once. A detected block that is joined to its neighbor reports trains that are not there, or "
         "misses those that are. A reverser joined to fixed track shorts whenever it turns."
     ),
     meter=(
         "All supplies unplugged: a meter from one district's wire to the other district's wire of the same "
-        "colour, at the terminals. It must not beep (a common rail, where one is meant, apart)."
+        "color, at the terminals. It must not beep (a common rail, where one is meant, apart)."
     ),
     mend="Gap both rails at the boundary, opposite each other.",
     fails="""\

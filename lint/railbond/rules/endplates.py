@@ -1,4 +1,4 @@
-"""A module's edge: whether each rail there carries the leg that the neighbour is promised, and any at all."""
+"""A module's edge: whether each rail there carries the leg that the neighbor is promised, and any at all."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def _crossed(facts: Facts, edge: Edge) -> Found:
     return Found(
         plate.at,
         f"looking out of the edge {plate.name}, the left rail carries {carried} where {promised} is promised: "
-        "coupled to a neighbour, the two legs meet.",
+        "coupled to a neighbor, the two legs meet.",
         tuple(why),
         "",
         tuple(dict.fromkeys(_fixes(facts, edge, carried))),
@@ -63,7 +63,7 @@ def _fixes(facts: Facts, edge: Edge, carried: str) -> Iterator[Fix]:
         yield Fix(f"swap the two wires to {' and to '.join(targets)}", tuple(edits))
     if edge.statement.left is not None:
         yield Fix(
-            f"promise {carried} at {edge.statement.name} instead, and tell the neighbour",
+            f"promise {carried} at {edge.statement.name} instead, and tell the neighbor",
             (set_word(edge.statement, edge.statement.left, carried),),
             plain=False,
             changes=f"the edge {edge.statement.name} no longer keeps to what was agreed",
@@ -102,7 +102,7 @@ def _unfed(found: Found, edges: list[Edge]) -> Found:
     names = " and ".join(str(edge.statement.name) for edge in edges)
     return found._replace(
         at=edges[0].statement.at,
-        message=f"{found.message} It reaches the edge {names}, so the neighbour gets nothing there either.",
+        message=f"{found.message} It reaches the edge {names}, so the neighbor gets nothing there either.",
         why=(*found.why, *(Step(edge.statement.at, f"{edge.statement.name} is reached") for edge in edges)),
         names=(*(edge.name for edge in edges), *found.names),
     )
@@ -131,7 +131,7 @@ CROSSED = Rule(
     find=find_crossed,
     summary="A module's edge whose rails carry the legs the other way round than promised.",
     railroad=(
-        "Alone, the module runs. Coupled to a neighbour that keeps to what was agreed, red meets black in both rails, "
+        "Alone, the module runs. Coupled to a neighbor that keeps to what was agreed, red meets black in both rails, "
         "and the breaker trips as soon as the second module is plugged in."
     ),
     meter=(
@@ -150,7 +150,7 @@ UNFED = Rule(
     cause=False,
     find=find_unfed,
     summary="Track without power that reaches a module's edge.",
-    railroad="The engine stops before it leaves the module, and the neighbour's rails get nothing from here.",
+    railroad="The engine stops before it leaves the module, and the neighbor's rails get nothing from here.",
     meter="Power on: a lamp across the two rails at the edge, with the points thrown both ways. It stays dark.",
     mend="Solder a feeder to the track at the edge, or plug the module's bus in.",
     fails=_HEAD + _CUT,

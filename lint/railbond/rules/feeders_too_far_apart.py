@@ -10,7 +10,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import Polarity
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import beside, length_words, local
-from railbond.fixes.power_words import along_words, metres
+from railbond.fixes.power_words import along_words, meters
 from railbond.layout.limits import limit
 from railbond.layout.model import Piece
 from railbond.layout.template import rail_names
@@ -28,7 +28,7 @@ MOST_FEEDERS = 20
 
 def find(facts: Facts) -> Iterator[Found]:
     """One finding for each segment with such a place, and for each turnout that has one and meets no such segment."""
-    from railbond.circuit.power.spacing import doubtful, neighbours
+    from railbond.circuit.power.spacing import doubtful, neighbors
 
     most = limit(facts.layout, "feeder-spacing") or 0.0
     pieces = doubtful(facts.wiring, facts.power.materials, most)
@@ -38,7 +38,7 @@ def find(facts: Facts) -> Iterator[Found]:
 
     found = {far.piece: far for far in furthest(facts.power.network, pieces) if far.distance > most}
     told = {name for name in found if facts.layout.pieces[name].template.length}
-    beside_told = {name for pair in neighbours(facts.wiring) if told.intersection(pair) for name in pair}
+    beside_told = {name for pair in neighbors(facts.wiring) if told.intersection(pair) for name in pair}
     for name, far in found.items():
         if name in told or name not in beside_told:
             yield _finding(facts, far, most)
@@ -47,12 +47,12 @@ def find(facts: Facts) -> Iterator[Found]:
 def _finding(facts: Facts, far: Far, most: float) -> Found:
     piece = facts.layout.pieces[far.piece]
     name, wire = local(piece), far.drop.statement
-    place = f", {along_words(piece, far.metres)}," if piece.template.metals[0].stop else ""
+    place = f", {along_words(piece, far.meters)}," if piece.template.metals[0].stop else ""
     fix = _fix(facts, far, piece, most) if facts.with_fixes else None
     return Found(
         piece.statement.at,
-        f"the rail of {name}{place} lies {metres(far.distance)} from the nearest soldered wire along the metal; "
-        f"{metres(most)} is the limit.",
+        f"the rail of {name}{place} lies {meters(far.distance)} from the nearest soldered wire along the metal; "
+        f"{meters(most)} is the limit.",
         (Step(wire.at, f"the nearest wire is the feeder to {wire.rail}"),), "", (fix,) if fix else (), (far.piece,),
     )  # fmt: skip
 
@@ -62,7 +62,7 @@ def _fix(facts: Facts, far: Far, piece: Piece, most: float) -> Fix | None:
     words alone where nobody would solder so many."""
     places = [round(place, 2) for place in islice(_places(facts, far, piece, most), MOST_FEEDERS + 1)]
     if len(places) > MOST_FEEDERS:
-        return Fix(f"solder a feeder to {local(piece)} every {metres(2 * most)}, or set a limit that can be kept", ())
+        return Fix(f"solder a feeder to {local(piece)} every {meters(2 * most)}, or set a limit that can be kept", ())
     lines = [_line(facts, far, piece, place) for place in places] or list(_turnout_lines(facts, far, piece))
     if not lines:
         return None

@@ -16,7 +16,7 @@ from .rule import Rule
 
 
 def find(facts: Facts) -> Iterator[Found]:
-    """First with every such frog taken away at once, so that one fault does not blame its neighbour; then singly."""
+    """First with every such frog taken away at once, so that one fault does not blame its neighbor; then singly."""
     if not (facts.shorts or facts.opposed):
         return
     found = list(exits(facts))

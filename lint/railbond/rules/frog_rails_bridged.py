@@ -115,7 +115,7 @@ RULE = Rule(
         "reaches the other rail; or with a meter from rail to rail while the wheelset rolls over."
     ),
     mend=(
-        "Clear lacquer on the heads of both rails for the few millimetres cures it until it wears off. For good: cut "
+        "Clear lacquer on the heads of both rails for the few millimeters cures it until it wears off. For good: cut "
         "the rails back, set the wheels to gauge, or use narrower wheels, or a turnout with a live frog."
     ),
     fails=_PLAN.format(dead="  dead 22 mm"),

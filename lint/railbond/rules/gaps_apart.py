@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.running import measure, micrometres
+from railbond.circuit.running import measure, micrometers
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import gap_edits, places_of
 from railbond.fixes.running_words import moved_gaps
@@ -31,7 +31,7 @@ def find(facts: Facts) -> Iterator[Found]:
         return
     from railbond.circuit.running.answers import running
 
-    most = micrometres(limit(facts.layout, "gap-stagger") or 0.0)
+    most = micrometers(limit(facts.layout, "gap-stagger") or 0.0)
     for sections in running(facts).sections.values():
         for way in sections.staggered:
             if way.length > most:
@@ -120,7 +120,7 @@ RULE = Rule(
     railroad=(
         "Between two staggered cuts one rail belongs to the reverser and the other to the fixed district. While the "
         "reverser stands the wrong way, both rails there carry the same leg: an engine with its pickups between the "
-        "cuts stops, or buzzes until a wheel reaches the second cut and the reverser turns. A few millimetres do no "
+        "cuts stops, or buzzes until a wheel reaches the second cut and the reverser turns. A few millimeters do no "
         "harm and keep a joint from kinking."
     ),
     meter="With a rule along the track, from the cut of one rail to the cut of the other.",

@@ -55,7 +55,7 @@ def _unfed_segments(facts: Facts, switches: set[str]) -> list[int]:
     """The rails of the segments between the turnouts that no wire reaches by itself."""
     found = []
     for name in sorted(switches):
-        for there, _, rail in facts.neighbours.get(name, ()):
+        for there, _, rail in facts.neighbors.get(name, ()):
             if there not in switches and facts.always.component[rail] not in facts.always.sources:
                 found.append(rail)
     return found

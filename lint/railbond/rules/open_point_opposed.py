@@ -53,11 +53,11 @@ def _clearance(facts: Facts) -> Iterator[Step]:
     """What the standards leave between the back of a wheel and the blade, where the plan says its scale."""
     if facts.layout.scale is None:
         return
-    from railbond.circuit.running.standards import MICROMETRES_PER_INCH, blade_clearance
+    from railbond.circuit.running.standards import MICROMETERS_PER_INCH, blade_clearance
 
     inches = blade_clearance(facts.layout.scale)
     if inches is not None:
-        words = f"{inches * MICROMETRES_PER_INCH / 1000:.2f} mm ({inches:.3f} in)"
+        words = f"{inches * MICROMETERS_PER_INCH / 1000:.2f} mm ({inches:.3f} in)"
         yield Step(None, f"in {facts.layout.scale} the standards leave the back of a wheel {words} clear of the blade")
 
 

@@ -91,7 +91,7 @@ RULES = (
         "loose-end",
         "An end of track that meets nothing.",
         "The plan does not say how the track goes on there, so nothing is proven beyond it.",
-        "Join the end to its neighbour, end it with `stop`, or make it an endplate.",
+        "Join the end to its neighbor, end it with `stop`, or make it an endplate.",
         "segment  line  stop -> J  1.5 m\nfeeder   main -> line\n",
         _LINE,
     ),

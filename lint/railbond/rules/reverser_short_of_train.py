@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 
 class Longest(NamedTuple):
-    """What of the plan's trains bridges the most: its name, micrometres, where it says so, and that in words."""
+    """What of the plan's trains bridges the most: its name, micrometers, where it says so, and that in words."""
 
     name: str
     length: int
@@ -49,11 +49,11 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def longest_metal(layout: Layout) -> Longest | None:
     """The longest row of metal wheels: of the plan's trains, or of its engines where it names no train."""
-    from railbond.circuit.running import micrometres
+    from railbond.circuit.running import micrometers
     from railbond.circuit.running.pickups import pickups
 
     trains = [
-        Longest(str(one.name), micrometres(part), where(one, part), words, one, part)
+        Longest(str(one.name), micrometers(part), where(one, part), words, one, part)
         for one in layout.trains
         for part, words in [(one.metal, "has metal wheels over") if one.metal else (one.length, "is as long as")]
     ]
@@ -87,8 +87,8 @@ def _fixes(facts: Facts, sections: Sections, way: Through, longest: Longest) -> 
     if fix := longer(facts, sections, way, longest.length) or laid_longer(facts, way, longest.length):
         yield fix
     if longest.statement and longest.part:
-        centimetres = max(way.length // 10_000, 1)
-        words = f"{centimetres / 100:g} m" if centimetres >= 100 else f"{centimetres} cm"
+        centimeters = max(way.length // 10_000, 1)
+        words = f"{centimeters / 100:g} m" if centimeters >= 100 else f"{centimeters} cm"
         yield Fix(
             f"keep the metal wheels of {longest.name} within {words}: a shorter train, or plastic wheels on its cars "
             f"(`metal-wheels` tells how far its metal ones reach)",

@@ -82,7 +82,7 @@ def _between(facts: Facts, seam: Seam) -> Fix | None:
 
 
 def _fixed_stretch(facts: Facts, seam: Seam, part: Part) -> tuple[float, tuple[Edit, ...], str, str] | None:
-    """A quarter of an uncut segment beside the seam, short of its first drop, as (metres, edits, name, length)."""
+    """A quarter of an uncut segment beside the seam, short of its first drop, as (meters, edits, name, length)."""
     piece = facts.layout.pieces[part[0]]
     district = next((name for name, one in facts.layout.supplies.items() if one.kind in ("district", "plug")), None)
     if not piece.template.is_plain or piece.template.links or seam.meeting is None or district is None:
@@ -121,7 +121,7 @@ RULE = Rule(
     find=find,
     summary="Two reversers' sections meet at one gap.",
     railroad=(
-        "An auto-reverser turns when a wheel shorts it against its neighbour. Two that meet turn against each "
+        "An auto-reverser turns when a wheel shorts it against its neighbor. Two that meet turn against each "
         "other: they chatter until one of them or the booster gives up, and the train stands on the gap."
     ),
     meter="By eye: follow the wires of the feeders on both sides of the gap. Both come from a reverser.",

@@ -19,7 +19,7 @@ from railbond.layout.template import Expansion, Frog, Template
 from trackplan.statements import ASSEMBLIES, Statement
 
 SegmentCut = tuple[float, str]
-"""Metres from the segment's start, and the rail, left or right along its arrow."""
+"""Meters from the segment's start, and the rail, left or right along its arrow."""
 
 
 def template_for(statement: Statement, work: tuple[Statement, ...], cuts: tuple[SegmentCut, ...]) -> Template:

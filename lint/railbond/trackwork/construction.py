@@ -29,7 +29,7 @@
 - `when` and positions limit a `joined`, a `pass` or an `opening` to these. A name of more words than one stands in
   quotes.
 
-A rail is joined to the neighbours at an end, left to right as seen looking out of the one and the other.
+A rail is joined to the neighbors at an end, left to right as seen looking out of the one and the other.
 """
 
 from __future__ import annotations

@@ -24,7 +24,7 @@ wants the polarity of a's left rail for a train on a, of b's right rail for one 
 b's left. Each obtuse frog is one metal with the rail of track a that it lies in. With contacts, `through LEG` is
 what frog 1 gets for track a and frog 2 for track b, and `diverging LEG` the other.
 
-The acute frogs lie G·n on either side of the middle for a gauge G and a frog of number n, their throats towards it, and
+The acute frogs lie G·n on either side of the middle for a gauge G and a frog of number n, their throats toward it, and
 each obtuse frog G/4n beyond the middle as seen from the acute frog of its rail (derived). A rail is broken there by
 the other rail's head and two flangeways.
 

@@ -86,7 +86,7 @@ def _ends(drawing: Drawing) -> None:
 
 
 def _places(size: Size, ends: tuple[str, str], side: str, frogs: int) -> tuple[int, list[Place]]:
-    """Both frogs with their throats towards the middle, their points as far apart as the plan says."""
+    """Both frogs with their throats toward the middle, their points as far apart as the plan says."""
     length = size.length + 2 * size.heel
     first = size.heel - size.clear, size.heel + size.throat
     return length, [first, (length - first[1], length - first[0])]

@@ -14,7 +14,7 @@ BRIDGE = (0, 1)
 
 
 class Approach(NamedTuple):
-    """A track that comes to the pit, at an angle in degrees or so many metres along it, and on which side."""
+    """A track that comes to the pit, at an angle in degrees or so many meters along it, and on which side."""
 
     name: str
     place: float

@@ -21,7 +21,7 @@ KINDS = (Segment,)
 
 
 def template(statement: Segment, work: tuple[Statement, ...], cuts: tuple[tuple[float, str], ...]) -> Template:
-    """A segment of its length in metres, cut at `cuts`: metres from its start, and left or right along its arrow."""
+    """A segment of its length in meters, cut at `cuts`: meters from its start, and left or right along its arrow."""
     made = _template(float(statement.length), tuple((round(at, 6), side) for at, side in cuts))
     return made._replace(shape=Shape.told(statement))
 

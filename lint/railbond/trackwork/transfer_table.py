@@ -29,11 +29,11 @@ from trackplan.statements import Statement, TransferTable
 from .pit import Alignment, Approach, approaches, outline, pit
 
 TOLERANCE = 0.001
-"""Metres within which two tracks lie opposite each other: the bridge's rails meet both."""
+"""Meters within which two tracks lie opposite each other: the bridge's rails meet both."""
 
 
 def template(statement: TransferTable, work: tuple[Statement, ...], cuts: tuple[tuple[float, str], ...]) -> Template:
-    """The table with the approach tracks of `work`, at metres along its pit.
+    """The table with the approach tracks of `work`, at meters along its pit.
 
     Raises `Impossible` for a track at a place that is no length, or where another is on the same side.
     """

@@ -2,7 +2,7 @@
 
 Whatever else is joined to it, the resistance between two points is at most that of any one way between them
 (Rayleigh). So each metal is reached by some way from its supply: by a drop of its own, counted with the longest way
-along it to the nearest one, else from a neighbour, counted with its whole length. Metal that some settings feed only
+along it to the nearest one, else from a neighbor, counted with its whole length. Metal that some settings feed only
 is counted from the worst of what it touches.
 """
 

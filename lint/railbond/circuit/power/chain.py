@@ -31,7 +31,7 @@ Step = tuple[Literal["wire", "rail", "joiner", "points"], Span, Statement | None
 def chain(frame: Frame, islands: Islands, spot: Spot) -> list[Loss]:
     """The losses from the supply to the spot and back, one for each line, in the order from the supply."""
     piece = frame.network.wiring.layout.pieces[spot.piece].statement.at
-    steps = [step for side in spot.sides for step in ReturnPath(frame, islands, side, spot.metres).steps(piece)]
+    steps = [step for side in spot.sides for step in ReturnPath(frame, islands, side, spot.meters).steps(piece)]
     found: dict[tuple[str, Span], Loss] = {}
     for kind, at, wire, ohms in steps:
         before = found.get((kind, at))
@@ -43,10 +43,10 @@ def chain(frame: Frame, islands: Islands, spot: Spot) -> list[Loss]:
 class ReturnPath:
     """One side of the loop, walked from the spot back to the supply while an ampere flows."""
 
-    def __init__(self, frame: Frame, islands: Islands, side: Side, metres: float) -> None:
+    def __init__(self, frame: Frame, islands: Islands, side: Side, meters: float) -> None:
         self.frame, self.rail = frame, side.rail
         length = self.rail.stop - self.rail.start
-        self.share = (metres - self.rail.start) / length if length else 0.0
+        self.share = (meters - self.rail.start) / length if length else 0.0
         self.feeding: Feeding | None = None
         if frame.sources_at(self.rail.one) is None:
             self.feeding = islands.feeding(self.rail.one, side.reach.setting)

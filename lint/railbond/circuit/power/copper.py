@@ -20,7 +20,7 @@ PER_DEGREE = 0.00393
 LAY = 1.02
 """The strands of a stranded wire are longer than it by 2 %: the standard increment of ASTM B496."""
 SHORT = 1.0
-"""Metres up to which a feeder counts as a short drop in free air (a judgement)."""
+"""Meters up to which a feeder counts as a short drop in free air (a judgment)."""
 
 _SOLID = {0.5: 36.0, 0.75: 24.5, 1.0: 18.1, 1.5: 12.1, 2.5: 7.41, 4.0: 4.61, 6.0: 3.08, 10.0: 1.83}
 _FLEXIBLE = {0.5: 39.0, 0.75: 26.0, 1.0: 19.5, 1.5: 13.3, 2.5: 7.98, 4.0: 4.95, 6.0: 3.30, 10.0: 1.91}
@@ -34,14 +34,14 @@ _DROPS = {26: 2.2, 24: 3.5, 22: 7.0, 20: 11.0, 18: 16.0, 16: 22.0}
 
 
 def resistivity(size: WireSize, celsius: float = 20.0) -> float:
-    """Ohms of each metre of one leg, all its parallel wires together, at the worst that the standards admit."""
+    """Ohms of each meter of one leg, all its parallel wires together, at the worst that the standards admit."""
     worse = _worse(size) if size.metric else LAY if size.stranded else 1.0
     return RESISTIVITY * worse * (1 + PER_DEGREE * (celsius - 20)) / float(size)
 
 
 def _worse(size: WireSize) -> float:
     """How much more a metric size may have than copper of just that section; of a size that the standard does not have,
-    as the worse of its neighbours."""
+    as the worse of its neighbors."""
     table, area = _SOLID if size.solid else _FLEXIBLE, float(size) / size.wires
     sizes = sorted(table)
     place = bisect_left(sizes, area)

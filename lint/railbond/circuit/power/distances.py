@@ -9,16 +9,16 @@ from railbond.layout.model import Drop, Piece
 
 from .network import Network, Rail
 
-MICROMETRE = 6
+MICROMETER = 6
 
 
 class Far(NamedTuple):
-    """The place of a piece that is furthest from a soldered wire: metres from its start (on a piece without a length:
+    """The place of a piece that is furthest from a soldered wire: meters from its start (on a piece without a length:
     from its middle), the distance along the metal, the conductor, and the drop that is nearest."""
 
     distance: float
     piece: str
-    metres: float
+    meters: float
     conductor: int
     drop: Drop
 
@@ -52,18 +52,18 @@ def _top(piece: Piece, conductor: int, rail: Rail, distances: Distances) -> Far:
     """The furthest place of a stretch: where the ways to either side are equally long."""
     (here, drop), (there, _), length = distances[rail.one], distances[rail.other], rail.stop - rail.start
     from_start = min(max((length + there - here) / 2, 0.0), length)
-    return Far(round(here + from_start, MICROMETRE), piece.name, rail.start + from_start, conductor, drop)
+    return Far(round(here + from_start, MICROMETER), piece.name, rail.start + from_start, conductor, drop)
 
 
 def _distances(network: Network) -> Distances:
-    """Metres along the metal from each node to the nearest soldered wire, and that wire (Dijkstra's algorithm)."""
+    """Meters along the metal from each node to the nearest soldered wire, and that wire (Dijkstra's algorithm)."""
     beside: dict[int, list[tuple[int, float]]] = {}
     rails = [rail for found in network.rails.values() for rail in found]
     steps = [(rail.one, rail.other, rail.stop - rail.start) for rail in (*rails, *network.arms.values())]
     steps += [(one.one, one.other, 0.0) for one in network.resistors if one.kind == "joiner"]
-    for one, other, metres in steps:
-        beside.setdefault(one, []).append((other, metres))
-        beside.setdefault(other, []).append((one, metres))
+    for one, other, meters in steps:
+        beside.setdefault(one, []).append((other, meters))
+        beside.setdefault(other, []).append((one, meters))
     wiring, drops = network.wiring, network.wiring.layout.drops
     heap = [
         (0.0, network.nodes[wiring.metal(drop.piece, drop.metal), drop.place], number)
@@ -72,10 +72,10 @@ def _distances(network: Network) -> Distances:
     heapify(heap)
     found: Distances = {}
     while heap:
-        metres, node, number = heappop(heap)
+        meters, node, number = heappop(heap)
         if node not in found:
-            found[node] = metres, drops[number]
+            found[node] = meters, drops[number]
             for other, more in beside.get(node, ()):
                 if other not in found:
-                    heappush(heap, (metres + more, other, number))
+                    heappush(heap, (meters + more, other, number))
     return found

@@ -1,8 +1,8 @@
 """Resistances of a network of resistors to its ground, all at once, by eliminating its nodes one by one.
 
-A node is eliminated by turning the star of its resistors into a mesh between its neighbours; the node with the
-fewest neighbours comes first, so that trees and rings, which layouts nearly are, make hardly any new resistor. Going
-back, each node's resistance to ground follows from those of the neighbours that it had (Takahashi, Fagan and Chin
+A node is eliminated by turning the star of its resistors into a mesh between its neighbors; the node with the
+fewest neighbors comes first, so that trees and rings, which layouts nearly are, make hardly any new resistor. Going
+back, each node's resistance to ground follows from those of the neighbors that it had (Takahashi, Fagan and Chin
 1973, from memory), and so does the transfer resistance to each of them: the voltage here for an ampere there. All
 sums are of positive terms, so no digits are lost.
 """
@@ -47,7 +47,7 @@ class Elimination:
         self._beside[other][one] = self._beside[other].get(one, 0.0) + siemens
 
     def _eliminate(self) -> None:
-        """Fewest neighbours first: `waiting` holds nodes by their number of neighbours, and an entry that has been
+        """Fewest neighbors first: `waiting` holds nodes by their number of neighbors, and an entry that has been
         overtaken is passed over."""
         waiting: list[list[int]] = [[]]
         self._wait(waiting, range(len(self._beside)))
@@ -59,12 +59,12 @@ class Elimination:
             node = waiting[fewest].pop()
             if not done[node] and fewest == len(self._beside[node]):
                 done[node] = True
-                neighbours = list(self._beside[node])
+                neighbors = list(self._beside[node])
                 self._take_out(node)
-                fewest = min(self._wait(waiting, neighbours), fewest)
+                fewest = min(self._wait(waiting, neighbors), fewest)
 
     def _wait(self, waiting: list[list[int]], nodes: Iterable[int]) -> int:
-        """Puts nodes where they belong, and gives the fewest neighbours that any of them has."""
+        """Puts nodes where they belong, and gives the fewest neighbors that any of them has."""
         fewest = len(waiting)
         for node in nodes:
             degree = len(self._beside[node])

@@ -72,7 +72,7 @@ class Frame:
 
     @cached_property
     def beside(self) -> list[list[tuple[int, Resistor]]]:
-        """Each node's neighbours by their resistors."""
+        """Each node's neighbors by their resistors."""
         found: list[list[tuple[int, Resistor]]] = [[] for _ in range(self.network.size)]
         for one in self.network.resistors:
             found[one.one].append((one.other, one))

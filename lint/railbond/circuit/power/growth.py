@@ -18,8 +18,8 @@ GRAMS = 8.89
 
 
 class Growth(NamedTuple):
-    """Metres that may be added beyond the worst spot, and the rule that is met first; `bus` is None where no run leads
-    there, else metres of the size `size`."""
+    """Meters that may be added beyond the worst spot, and the rule that is met first; `bus` is None where no run leads
+    there, else meters of the size `size`."""
 
     track: float
     bus: float | None
@@ -50,18 +50,18 @@ def _last_run(power: SolvedNetwork, spot: Spot) -> WireSize | None:
 
 
 def copper(power: SolvedNetwork, supply: str) -> dict[WireSize, float]:
-    """Metres of wire of each size behind a supply, both legs counted, the thickest first."""
+    """Meters of wire of each size behind a supply, both legs counted, the thickest first."""
     wires: list[tuple[str, Bus | Feeder, int]] = [(run.source, run.statement, 2) for run in power.layout.runs]
     wires += [(drop.wire.name, drop.statement, 1) for drop in power.layout.drops]
-    metres: dict[str, tuple[WireSize, float]] = {}
+    meters: dict[str, tuple[WireSize, float]] = {}
     for source, wire, legs in wires:
         size, length = power.wire_of(wire)
         if size and length and supply in power.supplies_of(source):
-            before = metres.get(size.text, (size, 0.0))[1]
-            metres[size.text] = size, before + legs * length
-    return dict(sorted(metres.values(), reverse=True))
+            before = meters.get(size.text, (size, 0.0))[1]
+            meters[size.text] = size, before + legs * length
+    return dict(sorted(meters.values(), reverse=True))
 
 
 def grams(wires: dict[WireSize, float]) -> float:
     """The weight of so much copper."""
-    return sum(GRAMS * float(size) * metres for size, metres in wires.items())
+    return sum(GRAMS * float(size) * meters for size, meters in wires.items())

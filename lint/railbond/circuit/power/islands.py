@@ -23,7 +23,7 @@ BUDGET = 500_000
 """Nodes that all islands together may ask for, in all their settings; what is left is named in `left_out`."""
 
 Beside = dict[int, list[tuple[int, float]]]
-"""The neighbours of each node, with the ohms in between."""
+"""The neighbors of each node, with the ohms in between."""
 
 
 class Feeding:

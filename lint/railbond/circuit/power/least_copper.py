@@ -78,7 +78,7 @@ class _Spot:
         self.power, self.spot = power, spot
         self.frame = power.frame
         self.losses = chain(power.frame, power.islands, spot)
-        self.ways = [ReturnPath(power.frame, power.islands, side, spot.metres) for side in spot.sides]
+        self.ways = [ReturnPath(power.frame, power.islands, side, spot.meters) for side in spot.sides]
 
     def options(self, more_drops: bool) -> Iterator[Option]:
         wires = [loss for loss in self.losses if loss.wire is not None]
@@ -130,7 +130,7 @@ class _Spot:
             return
         old = next(drop for drop in self.power.network_drops() if drop.statement == feeders[-1])
         size, length = self._size(feeders[-1])
-        length = -(-(length + self._rail_metres()) * 10 // 1) / 10
+        length = -(-(length + self._rail_meters()) * 10 // 1) / 10
         guard, short = self.power.guards.get(self.spot.supply), length <= SHORT
         least = enough(size, short, float(guard.passes) if guard else 0.0)
         new = Soldering(self.power, old.wire.name)
@@ -141,8 +141,8 @@ class _Spot:
                     copper = len(drops) * float(one) * length
                     yield Option(Changes({}, drops), copper, self._drop_gain(drops))
 
-    def _rail_metres(self) -> float:
-        """Metres of track between the nearest drop and the spot, by what they lose."""
+    def _rail_meters(self) -> float:
+        """Meters of track between the nearest drop and the spot, by what they lose."""
         each = 2 * self.power.network.materials.rail(self.power.layout.pieces[self.spot.piece])
         kinds = [loss.kind for loss in self.losses]
         last = max((place for place, kind in enumerate(kinds) if kind == "wire"), default=-1)

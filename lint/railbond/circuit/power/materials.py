@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from railbond.circuit.running import METRE
+from railbond.circuit.running import METER
 from railbond.circuit.running.frogs import frog_places, size_of
 from railbond.circuit.running.standards import standard
 from railbond.layout.limits import limit
@@ -28,18 +28,18 @@ class Materials(NamedTuple):
     scale: str | None
 
     def rail(self, piece: Piece) -> float:
-        """Ohms of each metre of one rail of a piece."""
+        """Ohms of each meter of one rail of a piece."""
         code, metal = piece.template.shape.code or self.code, piece.template.shape.metal or self.metal
         return rail_resistivity(code, metal, self.celsius)
 
     def half_length(self, piece: Piece) -> float:
-        """Metres from the middle of a piece that is no plain track to any of its ends: of a table's bridge, or as
+        """Meters from the middle of a piece that is no plain track to any of its ends: of a table's bridge, or as
         trains find it too, estimated from the number of its frog."""
         if length := piece.template.shape.length:
             return length / 2
         ends = tuple(piece.template.ends)[:2]
         length, _ = frog_places(piece, size_of(piece, self.scale, self.code), (ends[0], ends[-1]), "left", 0)
-        return length / METRE / 2
+        return length / METER / 2
 
     def wire(self, size: WireSize, length: float) -> float:
         """Ohms of one leg."""

@@ -29,7 +29,7 @@ class Resistor(NamedTuple):
 
 
 class Rail(NamedTuple):
-    """Rail from one node to another: from `start` to `stop` metres along its piece."""
+    """Rail from one node to another: from `start` to `stop` meters along its piece."""
 
     one: int
     other: int

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 Place = float | str | None
-"""Where on a conductor: metres along a segment, an end's name, or None for the middle of anything else."""
+"""Where on a conductor: meters along a segment, an end's name, or None for the middle of anything else."""
 
 
 class Nodes:

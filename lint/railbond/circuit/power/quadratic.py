@@ -17,7 +17,7 @@ from .network import Rail
 
 
 class Quadratic(NamedTuple):
-    """`level + slope·x + bend·x²` ohms, x in metres."""
+    """`level + slope·x + bend·x²` ohms, x in meters."""
 
     level: float
     slope: float
@@ -38,7 +38,7 @@ class Quadratic(NamedTuple):
 
 
 def resistance(rail: Rail, reach: Reach, start: float) -> Quadratic:
-    """Ohms from the supply to a point of a rail, x counted from `start` metres along its piece."""
+    """Ohms from the supply to a point of a rail, x counted from `start` meters along its piece."""
     _, _, one, other, between = reach
     length = rail.stop - rail.start
     if length <= 0:

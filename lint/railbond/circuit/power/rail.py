@@ -34,12 +34,12 @@ METALS = {
 
 
 def rail_resistivity(code: float, metal: str, celsius: float = 20.0) -> float:
-    """Ohms of each metre of one rail of that code (its height in thousandths of an inch): an estimate."""
-    ohm_metres, per_degree = METALS[metal]
-    return ohm_metres * (1 + per_degree * (celsius - 20)) / section(code)
+    """Ohms of each meter of one rail of that code (its height in thousandths of an inch): an estimate."""
+    ohm_meters, per_degree = METALS[metal]
+    return ohm_meters * (1 + per_degree * (celsius - 20)) / section(code)
 
 
 def section(code: float) -> float:
-    """Square millimetres of metal, estimated."""
+    """Square millimeters of metal, estimated."""
     base = BASES.get(round(code), 0.92 * code)
     return float(SECTION * code * base * (INCH / 1000) ** 2)

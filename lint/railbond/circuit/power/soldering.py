@@ -15,10 +15,10 @@ from .solved import SolvedNetwork
 from .spots import Spot
 
 APART = 0.05
-"""Metres that a new drop keeps from the ends of a rail and from what is soldered to it."""
+"""Meters that a new drop keeps from the ends of a rail and from what is soldered to it."""
 
 Target = tuple[Piece, int, float | None]
-"""A metal of a piece, and metres along it (None: a piece without a length)."""
+"""A metal of a piece, and meters along it (None: a piece without a length)."""
 
 NewDrop = tuple[Drop, WireSize, float]
 
@@ -36,7 +36,7 @@ class Soldering:
         """The two rails at a spot, where the language has names for them, and those of the segments beside it."""
         piece = self.power.layout.pieces[spot.piece]
         if not spot.end:
-            yield from self._along(piece, spot.metres)
+            yield from self._along(piece, spot.meters)
             return
         first = self.power.wiring.first[piece.name]
         metals = [side.conductor - first for side in spot.sides]
@@ -53,15 +53,15 @@ class Soldering:
         if any(map(is_long, piece.template.metals)):
             yield from self._along(piece, _length(piece) if self.power.wiring.end(at).leaves else 0.0)
 
-    def _along(self, piece: Piece, metres: float) -> Iterator[list[Target]]:
+    def _along(self, piece: Piece, meters: float) -> Iterator[list[Target]]:
         """Both rails of a segment at a place, or as near to it as there is room."""
         length = _length(piece)
-        metres = round(min(max(metres, APART), length - APART), 2)
+        meters = round(min(max(meters, APART), length - APART), 2)
         taken = [drop.place for drop in self.power.network_drops() if drop.piece == piece.name]
         cuts = [edge for metal in piece.template.metals for edge in (metal.start, metal.stop) if 0 < edge < length]
-        if length > 2 * APART and all(abs(metres - one) >= APART for one in (*taken, *cuts) if one is not None):
+        if length > 2 * APART and all(abs(meters - one) >= APART for one in (*taken, *cuts) if one is not None):
             metals = enumerate(piece.template.metals)
-            yield [(piece, index, metres) for index, metal in metals if metal.start < metres < metal.stop]
+            yield [(piece, index, meters) for index, metal in metals if metal.start < meters < metal.stop]
 
     def drops(self, targets: list[Target], size: WireSize, length: float) -> tuple[NewDrop, ...]:
         """A drop to each rail, from the leg that it carries; nothing where a rail is not that supply's."""

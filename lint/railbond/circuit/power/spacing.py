@@ -9,21 +9,21 @@ from railbond.layout.template import OTHER_SIDE
 from .materials import Materials
 
 Places = dict[int, list[float]]
-"""Where wires are soldered to each conductor, in metres along its piece, in order."""
+"""Where wires are soldered to each conductor, in meters along its piece, in order."""
 
 
 def doubtful(wiring: Wiring, materials: Materials, most: float) -> list[Piece]:
-    """The pieces that may have a place further than `most` metres from a wire: segments whose own wires and those
+    """The pieces that may have a place further than `most` meters from a wire: segments whose own wires and those
     beyond their ends are too few, and other pieces at which no segment with wires enough begins."""
     pieces, places = wiring.layout.pieces.values(), _places(wiring)
     near = {piece.name for piece in pieces if piece.template.length and _is_near(wiring, piece, places, most)}
-    served = near | {name for pair in neighbours(wiring) if near.intersection(pair) for name in pair}
+    served = near | {name for pair in neighbors(wiring) if near.intersection(pair) for name in pair}
     found = [piece for piece in pieces if piece.name not in (near if piece.template.length else served)]
     beyond = _Beyond(wiring, materials, places) if found else None
     return [piece for piece in found if not (beyond and piece.template.length and beyond.serves(piece, most))]
 
 
-def neighbours(wiring: Wiring) -> list[tuple[str, str]]:
+def neighbors(wiring: Wiring) -> list[tuple[str, str]]:
     """The names of each two pieces that meet."""
     return [(meeting.one.piece, meeting.other.piece) for meeting in wiring.layout.meetings]
 
@@ -72,7 +72,7 @@ class _Beyond:
         return True
 
     def _from_end(self, piece: Piece, end: str, metal: int) -> float:
-        """Metres from the end of a rail to the nearest wire beyond it, or without end."""
+        """Meters from the end of a rail to the nearest wire beyond it, or without end."""
         at = EndAt(piece.name, end)
         sides = [side for side in ("left", "right") if piece.template.ends[end].side(side) == metal]
         there = self.across.get((at, sides[0])) if sides else None
@@ -96,7 +96,7 @@ class _Beyond:
         return [self.across[end] for end in inside if end in self.across and end != entered]
 
     def _to_wire(self, at: EndAt, side: str) -> float:
-        """Metres from the end of a segment's rail to the nearest wire of its own."""
+        """Meters from the end of a segment's rail to the nearest wire of its own."""
         piece, conductor = self.wiring.layout.pieces[at.piece], self.wiring.rail(at, side)
         own = self.places.get(conductor)
         if not own or not piece.template.length:

@@ -25,13 +25,13 @@ class Side(NamedTuple):
 class Spot(NamedTuple):
     """A place on a piece and the resistance of the whole loop there, from one leg of the supply back to the other.
 
-    `metres` are from a segment's start; on another piece, from its middle towards `end`.
+    `meters` are from a segment's start; on another piece, from its middle toward `end`.
     """
 
     ohms: float
     piece: str
     end: str
-    metres: float
+    meters: float
     setting: Setting
     supply: str
     sides: tuple[Side, Side]

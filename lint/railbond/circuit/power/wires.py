@@ -29,7 +29,7 @@ def size_of(layout: Layout, wire: Statement) -> WireSize | None:
 
 
 def length_of(layout: Layout, wire: Statement) -> Length | None:
-    """Metres of one leg of a bus run or feeder, where the plan tells it."""
+    """Meters of one leg of a bus run or feeder, where the plan tells it."""
     if wire.length is not None or isinstance(wire, Bus):
         return wire.length
     return _said(layout, "feeder-length", Length)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.layout.limits import limit
 
-from . import micrometres
+from . import micrometers
 from .live_rails import LiveRails
 from .pickups import Pickups, pickups
 from .stalling import LONE_WHEELS, STALLS, Ground, StallAt
@@ -92,7 +92,7 @@ class Running:
     def single_wheels(self) -> dict[str, StallAt]:
         """For each engine the longest stretch on which a side hangs on one wheel, where that is beyond the limit and
         the engine does not stall there anyway."""
-        least = micrometres(limit(self.facts.layout, "single-wheel") or 0.0)
+        least = micrometers(limit(self.facts.layout, "single-wheel") or 0.0)
         worst: dict[str, StallAt] = {}
         for one in self.ground.troubles(self.engines, LONE_WHEELS):
             name = one.engine.name

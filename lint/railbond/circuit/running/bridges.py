@@ -18,14 +18,14 @@ from railbond.circuit.wiring import Wiring
 from railbond.layout.shape import Size
 
 from .geometry import Leg
-from .standards import MICROMETRES_PER_INCH, Wheel, railhead
+from .standards import MICROMETERS_PER_INCH, Wheel, railhead
 from .walking import WalkedTrack
 
 
 class Bridge(NamedTuple):
-    """A frog behind which a wheel's tread reaches from rail to rail for `length` micrometres along the track, in a
+    """A frog behind which a wheel's tread reaches from rail to rail for `length` micrometers along the track, in a
     setting in which the two carry opposite phases. `margin` is how far the tread stays clear of the other rail, in
-    micrometres across the track; it is below nothing here."""
+    micrometers across the track; it is below nothing here."""
 
     piece: str
     size: Size
@@ -48,14 +48,14 @@ def bridges(wiring: Wiring, proof: Proof, track: WalkedTrack, wheel: Wheel) -> I
 
 
 def clearance(size: Size, wheel: Wheel, rail_code: float) -> int:
-    """How far a wheel on one frog rail stays from the other where they begin, micrometres; negative if it does not."""
-    inches = size.clear / size.spread / MICROMETRES_PER_INCH - railhead(rail_code) - wheel.tread
-    return round(inches * MICROMETRES_PER_INCH)
+    """How far a wheel on one frog rail stays from the other where they begin, micrometers; negative if it does not."""
+    inches = size.clear / size.spread / MICROMETERS_PER_INCH - railhead(rail_code) - wheel.tread
+    return round(inches * MICROMETERS_PER_INCH)
 
 
 def dead_to_clear(size: Size, wheel: Wheel, rail_code: float) -> int:
-    """The dead length, micrometres, from which on a wheel stays clear of the other frog rail."""
-    needed = size.spread * (wheel.tread + railhead(rail_code)) * MICROMETRES_PER_INCH
+    """The dead length, micrometers, from which on a wheel stays clear of the other frog rail."""
+    needed = size.spread * (wheel.tread + railhead(rail_code)) * MICROMETERS_PER_INCH
     return round(needed * size.dead / size.clear)
 
 

@@ -23,7 +23,7 @@ class BuildChoice(NamedTuple):
     """One turnout: how long its frog is dead where it is not fed, and the engine that decides.
 
     `stall` is that engine's, where the frog must be fed. Else the engine is the one that picks up over the least, and
-    `spare` is how much that is more than the frog, in micrometres.
+    `spare` is how much that is more than the frog, in micrometers.
     """
 
     piece: str

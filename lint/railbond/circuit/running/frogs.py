@@ -12,8 +12,8 @@ from math import radians, sin, tan
 from railbond.layout.model import Piece
 from railbond.layout.shape import Place, Size, at_equal_distances
 
-from . import micrometres
-from .standards import MICROMETRES_PER_INCH, railhead, standard
+from . import micrometers
+from .standards import MICROMETERS_PER_INCH, railhead, standard
 
 ASSUMED_NUMBER = 6.0
 HEAD_CLEARANCE = 0.02
@@ -23,13 +23,13 @@ def size_of(piece: Piece, scale: str | None, rail_code: float) -> Size:
     """The dimensions of a piece's frogs, as far as the plan gives them and estimated otherwise."""
     shape, track, head = piece.template.shape, standard(scale), railhead(rail_code)
     number, factor = _number(shape.number, shape.angle)
-    inch = MICROMETRES_PER_INCH * factor
+    inch = MICROMETERS_PER_INCH * factor
     throat, clear = track.flangeway * inch, (2 * head + HEAD_CLEARANCE) * inch
     obtuse = (2 * track.flangeway + head) * inch
     if shape.dead:
-        ratio = micrometres(shape.dead) / (throat + clear)
-        throat, clear, obtuse = throat * ratio, clear * ratio, micrometres(shape.dead)
-    gauge, length = round(track.gauge * MICROMETRES_PER_INCH), micrometres(shape.length or 0.0)
+        ratio = micrometers(shape.dead) / (throat + clear)
+        throat, clear, obtuse = throat * ratio, clear * ratio, micrometers(shape.dead)
+    gauge, length = round(track.gauge * MICROMETERS_PER_INCH), micrometers(shape.length or 0.0)
     behind = round(throat + clear) - round(throat)
     return Size(number, gauge, round(throat), behind, round(obtuse), bool(shape.dead), length, factor)
 

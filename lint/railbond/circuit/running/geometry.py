@@ -15,14 +15,14 @@ from railbond.layout.model import Piece
 from railbond.layout.shape import Place, Size
 from railbond.layout.template import Template
 
-from . import micrometres
+from . import micrometers
 from .frogs import frog_places
 
 BLADE_SHARE = 0.1
 
 
 class Stretch(NamedTuple):
-    """One rail of a leg between two places, in micrometres from where the leg begins.
+    """One rail of a leg between two places, in micrometers from where the leg begins.
 
     `metal` is that of the template; None is a plastic frog.
     """
@@ -161,7 +161,7 @@ def _in_a_row(metals: list[int], start: int, stop: int, alone: int) -> Iterator[
 
 def _extent(template: Template, metal: int) -> Stretch:
     extent = template.metals[metal]
-    return Stretch(micrometres(extent.start), micrometres(extent.stop), metal)
+    return Stretch(micrometers(extent.start), micrometers(extent.stop), metal)
 
 
 def _mirrored(rail: Rail, length: int) -> Rail:

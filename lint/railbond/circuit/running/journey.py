@@ -29,7 +29,7 @@ MAYBE = " or dead"
 
 
 class Sight(NamedTuple):
-    """From one place of the run to another, micrometres, what the two rails carry (legs of supplies, or `dead`).
+    """From one place of the run to another, micrometers, what the two rails carry (legs of supplies, or `dead`).
 
     `leg` numbers the ride; `cut` names the rails that are cut where the stretch begins.
     """
@@ -86,7 +86,7 @@ class Journey:
             yield Sight(start + here, start + there, number, left, right, self._cut(leg, here))
 
     def carried(self, number: int, side: int, place: float) -> str:
-        """What a rail carries `place` micrometres into a ride."""
+        """What a rail carries `place` micrometers into a ride."""
         leg = self.run.legs[number]
         metals = [one.metal for one in (leg.left, leg.right)[side] if one.start < place < one.stop]
         known = [metal for metal in metals if metal is not None]

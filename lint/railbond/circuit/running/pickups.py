@@ -1,4 +1,4 @@
-"""An engine's wheels in whole micrometres, and how far it rolls on without power."""
+"""An engine's wheels in whole micrometers, and how far it rolls on without power."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from railbond.layout.limits import limit
 from railbond.layout.model import Layout
 from trackplan.statements import Engine
 
-from . import micrometres
+from . import micrometers
 
 Wheels = tuple[int, ...]
 """Distances back from the engine's zero, the foremost first."""
@@ -58,12 +58,12 @@ def _pickups(layout: Layout, engine: Engine) -> Pickups:
     left, right = _wheels(engine.left), _wheels(engine.right)
     return Pickups(
         str(engine.name), engine, left, right, _firm(left, light), _firm(right, light),
-        micrometres(seconds * crawl), crawl,
+        micrometers(seconds * crawl), crawl,
     )  # fmt: skip
 
 
 def _wheels(places: Iterable[float]) -> Wheels:
-    return tuple(sorted({micrometres(place) for place in places}))
+    return tuple(sorted({micrometers(place) for place in places}))
 
 
 def _firm(wheels: Wheels, light: set[int]) -> Wheels:

@@ -27,7 +27,7 @@ SIDES = ("left", "right")
 
 
 class BoundaryCrossing(NamedTuple):
-    """A wheel of one side rolls from one conductor onto another, `offset` micrometres into a leg."""
+    """A wheel of one side rolls from one conductor onto another, `offset` micrometers into a leg."""
 
     leg: Leg
     offset: int
@@ -37,7 +37,7 @@ class BoundaryCrossing(NamedTuple):
 
 
 class Through(NamedTuple):
-    """A way through a section, from the crossing into it to the first one out: micrometres, and the legs between."""
+    """A way through a section, from the crossing into it to the first one out: micrometers, and the legs between."""
 
     into: BoundaryCrossing
     out: BoundaryCrossing

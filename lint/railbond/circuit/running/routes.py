@@ -23,7 +23,7 @@ Place = frozenset[EndAt]
 MOST_RUNS = 100
 """Runs that are listed; a yard has more ways through than anybody reads."""
 REVERSING = 10**12
-"""What a reversal costs against micrometres of track: any detour is preferred to it."""
+"""What a reversal costs against micrometers of track: any detour is preferred to it."""
 
 
 class Ride(NamedTuple):
@@ -50,7 +50,7 @@ class Journeying(NamedTuple):
 
     @property
     def length(self) -> int:
-        """Micrometres, of the first and the last piece as well."""
+        """Micrometers, of the first and the last piece as well."""
         return sum(leg.length for leg in self.legs)
 
     @property
@@ -71,7 +71,7 @@ class Journeying(NamedTuple):
 
 
 class Routes:
-    """Runs over a track. `room` is the length of the train in micrometres: where plain track is shorter, it does not
+    """Runs over a track. `room` is the length of the train in micrometers: where plain track is shorter, it does not
     reverse."""
 
     def __init__(self, track: WalkedTrack, may_reverse: bool = False, room: int = 0) -> None:

@@ -26,7 +26,7 @@ Dead = tuple[Intervals, Intervals]
 """Where the left and the right rail of a window are dead."""
 
 BEYOND = 100_000
-"""How far beyond an engine's own length track is looked at, micrometres: dead metal may go on behind the next joint."""
+"""How far beyond an engine's own length track is looked at, micrometers: dead metal may go on behind the next joint."""
 
 Find = Callable[[Dead, Pickups], Intervals]
 

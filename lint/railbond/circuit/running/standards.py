@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-MICROMETRES_PER_INCH = 25_400
+MICROMETERS_PER_INCH = 25_400
 ASSUMED_SCALE = "HO"
 
 

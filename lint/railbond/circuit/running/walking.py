@@ -11,7 +11,7 @@ from railbond.layout.model import EndAt, Meeting
 from railbond.layout.shape import Size
 from railbond.layout.template import OTHER_SIDE
 
-from . import micrometres
+from . import micrometers
 from .frogs import size_of
 from .geometry import Leg, Rail, Stretch, legs_of
 from .standards import standard
@@ -35,7 +35,7 @@ class WalkedTrack:
             self.meetings[meeting.one] = self.meetings[meeting.other] = meeting
             self.gapped.update((meeting.one, side) for side in meeting.gaps)
             self.gapped.update((meeting.other, OTHER_SIDE[side]) for side in meeting.gaps)
-        self.gap = micrometres(limit(layout, "gap-length") or 0.0)
+        self.gap = micrometers(limit(layout, "gap-length") or 0.0)
         self.stops = frozenset(layout.stops)
         self.cut_short: set[str] = set()
         """Pieces over which more ways lead than were followed."""
@@ -61,7 +61,7 @@ class WalkedTrack:
     def windows(
         self, leg: Leg, far: int, may_stay: bool = False, keep: Callable[[Window], bool] = lambda _: True
     ) -> Iterator[Window]:
-        """Every way that a train goes over a leg, `far` micrometres before and behind it, the points standing for it.
+        """Every way that a train goes over a leg, `far` micrometers before and behind it, the points standing for it.
 
         With `may_stay`, also those on which it stays before points. What `keep` refuses is not followed further.
         """

@@ -14,7 +14,7 @@ and that is taken to be live."""
 
 
 class Window(NamedTuple):
-    """Legs in a row and where each begins, in micrometres from where the one in question does; `stop` is where the
+    """Legs in a row and where each begins, in micrometers from where the one in question does; `stop` is where the
     last one ends. `before` and `behind` tell how the window ends, and `setting` how its points stand."""
 
     legs: tuple[Leg, ...]

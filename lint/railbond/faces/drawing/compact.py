@@ -1,6 +1,6 @@
 """Draws lanes together: two lines keep their order where they lie above one another, and else may share a lane.
 
-Lines are numbered from below as the drawing has them; a sweep from west to east tells which of them are neighbours.
+Lines are numbered from below as the drawing has them; a sweep from west to east tells which of them are neighbors.
 What comes out is only taken where no track lies across another in any lane.
 """
 
@@ -40,7 +40,7 @@ def compact(
     line = numbered_lines(net, lanes.of)
     lines = _lines(net, lanes, spots, east, line, run)
     pulls = pulls_of(net, line, lanes.order)
-    least = [*_neighbours(lines), *rises_of(net, line, wide), *pulls]
+    least = [*_neighbors(lines), *rises_of(net, line, wide), *pulls]
     for dart, node in kept:
         for other in _lines_at(net, line, node):
             lower, upper = sorted((line[dart], other), key=lambda one: lines[one].lane)
@@ -90,7 +90,7 @@ def _rises(net: Net, spot: NodeSpot, dart: int, lane: int) -> bool:
     return lane != spot.lane and not level
 
 
-def _neighbours(lines: list[LaneLine]) -> list[Least]:
+def _neighbors(lines: list[LaneLine]) -> list[Least]:
     """The pairs of lines of which nothing lies between, the lower first."""
     ends = [(line.east, 0, index) for index, line in enumerate(lines)]
     starts = [(line.west, 1, index) for index, line in enumerate(lines)]

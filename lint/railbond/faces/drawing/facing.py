@@ -41,7 +41,7 @@ def is_straight(net: Net, dart: int) -> bool:
 
 
 def length(layout: Layout, strand: Strand) -> float:
-    """Metres of a strand's plain track."""
+    """Meters of a strand's plain track."""
     return sum(max(metal.stop for metal in layout.pieces[entered.piece].template.metals) for entered in strand.chain)
 
 

@@ -9,7 +9,7 @@ from .facing import is_straight, length
 from .net import Net, Strand
 
 RUNG = 0.6
-"""Metres of the longest track between two turnouts of a ladder."""
+"""Meters of the longest track between two turnouts of a ladder."""
 FEWEST = 3
 
 

@@ -76,7 +76,7 @@ class LaidPart:
                 lane = self.spots[self.net.nodes[node].straight[0][0]].lane
                 scene.bridges.append((float(self.east[node]), self._down(lane)))
         for name in self.net.tall.keys() & scene.cells.keys():
-            scene.cells[name] = _centred(scene.cells[name])
+            scene.cells[name] = _centered(scene.cells[name])
         for stem, node in self.net.scissors.items():
             if node in self.east:
                 place_scissors(scene, stem)
@@ -110,7 +110,7 @@ class LaidPart:
         yield from reversed(list(self._leave(last)))
 
     def _leave(self, dart: int) -> Iterator[Vertex]:
-        """From where a piece ends towards a dart, to where the dart's lane begins."""
+        """From where a piece ends toward a dart, to where the dart's lane begins."""
         (x, y), way = self._at(dart), 1 if self._goes_east(dart) else -1
         if not is_laned(self.lanes, dart):
             yield Vertex(slope((x, y), way, y - self._at(dart ^ 1)[1]))
@@ -171,7 +171,7 @@ class LaidPart:
             scene.terminals.append(Terminal(node.kind, node.name, at, looks))
 
 
-def _centred(cell: Cell) -> Cell:
+def _centered(cell: Cell) -> Cell:
     """A tall piece's cell, its middle between its highest and its lowest end."""
     heights = [y for _, y in cell.ends.values()]
     return cell._replace(at=(cell.at[0], (min(heights) + max(heights)) / 2), tall=True)

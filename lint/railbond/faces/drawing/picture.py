@@ -147,7 +147,7 @@ class _Picture:
 
 
 def tints(facts: Facts) -> dict[str, int]:
-    """A tint for each supply that feeds some track; neighbours in the plan have different ones."""
+    """A tint for each supply that feeds some track; neighbors in the plan have different ones."""
     names = dict.fromkeys(filter(None, (supply_of(facts, name) for name in facts.layout.pieces)))
     return {name: number % TINTS + 1 for number, name in enumerate(names)}
 

@@ -118,7 +118,7 @@ def extent_of(net: Net, lanes: Lanes, spots: dict[int, NodeSpot], node: int, lax
 
 
 def own_reach(net: Net, dart: int) -> int:
-    """How far a node's piece reaches in its own lane towards a dart."""
+    """How far a node's piece reaches in its own lane toward a dart."""
     node = net.nodes[net.at[dart]]
     if node.kind != "piece":
         return 0

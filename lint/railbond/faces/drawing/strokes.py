@@ -50,9 +50,9 @@ def aside(side: str) -> float:
     return HALF if side == "left" else -HALF
 
 
-def place(piece: Piece, stretch: LaidTrack, metres: float) -> float:
-    """Where a place of a plain piece, metres from its start, lies on its course."""
-    share = metres / (max(metal.stop for metal in piece.template.metals) or 1)
+def place(piece: Piece, stretch: LaidTrack, meters: float) -> float:
+    """Where a place of a plain piece, meters from its start, lies on its course."""
+    share = meters / (max(metal.stop for metal in piece.template.metals) or 1)
     return stretch.start + (stretch.stop - stretch.start) * (share if stretch.along else 1 - share)
 
 
