@@ -40,10 +40,14 @@ class Opened:
         settings: ClubSettings,
     ) -> None:
         self.root, self.settings = root, settings
-        self.gathered: GatheredPlan = settings.added_to(gather(root, open_text))
+        self.gathered: GatheredPlan = self._gather(root, open_text)
         self.alone = alone
         """Inspections of a meet's module plans that are at hand already, by their paths."""
         self._open_text, self._without = open_text, without
+
+    def _gather(self, root: str, open_text: OpenText) -> GatheredPlan:
+        """A plan with what it includes, and the limits of the club."""
+        return self.settings.added_to(gather(root, open_text))
 
     @cached_property
     def is_meet(self) -> bool:
@@ -60,7 +64,7 @@ class Opened:
         """A meet with its modules, read."""
         from railbond.meet.reading import read_meet
 
-        return read_meet(self.gathered, self._open_text, self.settings.added_to).without(set(self._without))
+        return read_meet(self.gathered, self._open_text, self._gather).without(set(self._without))
 
     @property
     def sources(self) -> Mapping[str, Source]:
@@ -123,7 +127,7 @@ class Opened:
     def _examined(self, alone: Mapping[str, Inspection] | None) -> Outcome:
         from railbond.meet.examining import examine_meet
 
-        outcome = examine_meet(self.meet, alone)
+        outcome = examine_meet(self.meet, alone, self._gather)
         if not self.settings.levels:
             return outcome
         judged = ((one, self.settings.judged(one.finding)) for one in outcome.told)

@@ -7,14 +7,13 @@ from typing import NamedTuple
 
 from railbond.files import reopening
 from railbond.findings import Finding
-from railbond.inspection import Inspection, Remark, examined, inspect, remarks
-from railbond.mend.proving import proven as prove
-from trackplan.edit import Edit
-from trackplan.gather import GatheredPlan
+from railbond.inspection import Inspection, Remark, inspect, remarks
+from railbond.mend.proving import proven
+from trackplan.gather import GatheredPlan, gather
 
 from .meet_facts import MeetFacts
-from .proving import proven, rules_of_the_whole
-from .reading import Meet
+from .reading import GatherPlan, Meet
+from .trying import TrialMeet, together
 from .wishes import Answer, grant
 
 
@@ -54,8 +53,11 @@ class Outcome(NamedTuple):
         return list(found.values())
 
 
-def examine_meet(meet: Meet, alone: Mapping[str, Inspection] | None = None) -> Outcome:
-    """Everything that is wrong with a meet. `alone` holds inspections of module plans that are at hand already."""
+def examine_meet(
+    meet: Meet, alone: Mapping[str, Inspection] | None = None, gather_plan: GatherPlan = gather
+) -> Outcome:
+    """Everything that is wrong with a meet. `alone` holds inspections of module plans that are at hand already;
+    `gather_plan` reads a plan anew, for trials of mends."""
     known = dict(alone or {})
     for gathered in meet.modules.values():
         if gathered.root not in known:
@@ -65,7 +67,9 @@ def examine_meet(meet: Meet, alone: Mapping[str, Inspection] | None = None) -> O
     couples = [couple for answer in answers for couple in answer.couples]
     whole = MeetFacts(meet, couples)
     told = [Told(finding, name, True) for name, findings in own.items() for finding in findings]
-    told += _together(meet, _mended(whole, [one.finding for one in told]), {_key(one.finding) for one in told})
+    told += _broken(meet)
+    try_on = TrialMeet(meet, known, [answer.couples for answer in answers], gather_plan)
+    told += _together(whole, try_on, [one.finding for one in told])
     order = {name: place for place, name in enumerate(["", *meet.modules])}
     told.sort(key=lambda one: (order[one.module], one.finding.at, one.finding.rule))
     noted = [remark for gathered in meet.modules.values() for remark in known[gathered.root].remarks]
@@ -75,38 +79,18 @@ def examine_meet(meet: Meet, alone: Mapping[str, Inspection] | None = None) -> O
 
 def inspect_alone(gathered: GatheredPlan) -> Inspection:
     """A plan by itself, its mends proven on its own text."""
-    return prove(gathered.root, inspect(gathered), reopening(gathered.sources))
+    return proven(gathered.root, inspect(gathered), reopening(gathered.sources))
 
 
-def _together(meet: Meet, whole: MeetFacts, known: set[object]) -> list[Told]:
-    """What only the whole has."""
-    new = [one for one in examined(whole, rules_of_the_whole()) if _key(one) not in known]
-    found = [Told(one, meet.module_of(one.at.path, one.names), False) for one in proven(whole, new)]
-    broken = [
-        Told(Finding("syntax", "error", "on paper", one.at, one.message), "", False)
-        for one in (*meet.gathered.broken, *meet.broken)
-    ]
-    fresh = {_key(one.finding): one for one in (*broken, *found) if _key(one.finding) not in known}
-    return list(fresh.values())
+def _broken(meet: Meet) -> list[Told]:
+    """The meet's own lines that do not read, and modules that cannot be opened."""
+    lines = dict.fromkeys((*meet.gathered.broken, *meet.broken))
+    return [Told(Finding("syntax", "error", "on paper", one.at, one.message), "", False) for one in lines]
 
 
-def _key(finding: Finding) -> object:
-    return finding.rule, finding.at
-
-
-def _mended(whole: MeetFacts, findings: list[Finding]) -> MeetFacts:
-    """The whole with each module's own faults mended as far as their first mends fit together."""
-    fixes = [one.fixes[0].edits for one in findings if one.fixes]
-    try:
-        return whole.revised(edit for edits in dict.fromkeys(fixes) for edit in edits)
-    except ValueError:
-        return _one_by_one(whole, fixes)
-
-
-def _one_by_one(whole: MeetFacts, fixes: list[tuple[Edit, ...]]) -> MeetFacts:
-    for edits in dict.fromkeys(fixes):
-        try:
-            whole = whole.revised(edits)
-        except ValueError:
-            continue
-    return whole
+def _together(whole: MeetFacts, try_on: TrialMeet, known: list[Finding]) -> list[Told]:
+    """What only the whole has, with its mends proven on the texts of the meet and its modules."""
+    meet, after = whole.meet, together(whole, known)
+    found = Inspection(meet.sources, list(after), after, known=tuple(known))
+    tried = proven(meet.gathered.root, found, reopening(meet.sources), try_on)
+    return [Told(one, meet.module_of(one.at.path, one.names), False) for one in tried.findings]

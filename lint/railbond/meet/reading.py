@@ -10,6 +10,11 @@ from trackplan.span import Source
 from trackplan.statements import Broken, Module, where
 
 
+OpenText = Callable[[str], str]
+GatherPlan = Callable[[str, OpenText], GatheredPlan]
+"""How the plan at a path is gathered, by how texts are opened."""
+
+
 class Meet(NamedTuple):
     """The meet's own plan, its modules' plans by name, who owns each, and what stood in the way of reading one."""
 
@@ -43,18 +48,17 @@ class Meet(NamedTuple):
 
 def read_meet(
     gathered: GatheredPlan,
-    open_text: Callable[[str], str],
-    settled: Callable[[GatheredPlan], GatheredPlan] = lambda plan: plan,
+    open_text: OpenText,
+    gather_plan: GatherPlan = gather,
 ) -> Meet:
-    """Reads the modules of a meet, each with what the club has `settled`; one that cannot be opened is told as a broken
-    line, and the others are read."""
+    """Reads the modules of a meet; one that cannot be opened is told as a broken line, and the others are read."""
     modules: dict[str, GatheredPlan] = {}
     owners: dict[str, str] = {}
     broken: list[Broken] = []
     for module in (one for one in gathered.statements if isinstance(one, Module)):
         path = beside(module.at.path, module.file)
         try:
-            modules.setdefault(str(module.name), settled(gather(path, open_text)))
+            modules.setdefault(str(module.name), gather_plan(path, open_text))
             owners.setdefault(str(module.name), str(module.owner or module.name))
         except FileNotFoundError:
             broken.append(Broken(where(module, module.file), f"there is no file `{path}`"))

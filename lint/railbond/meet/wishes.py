@@ -18,7 +18,7 @@ from trackplan.span import Span, Word
 from trackplan.statements import AnyOrder, Couple
 
 from .meet_facts import MeetFacts
-from .proving import rules_of_the_whole
+from .trying import rules_of_the_whole
 from .reading import Meet
 
 MOST_TRIED = 400

@@ -1,0 +1,119 @@
+"""Mends of a meet pass the same trial as those of a plan: what is offered cures, keeps comments and harms no module."""
+
+from __future__ import annotations
+
+import pytest
+
+from meet.samples import BUSES, FILES, MODULES, SOUND
+from railbond.findings import Fix
+from railbond.inspection import Inspection
+from railbond.meet.examining import examine_meet
+from railbond.meet.reading import Meet, read_meet
+from railbond.meet.trying import TrialMeet
+from railbond.mend.overlay import comments
+from railbond.mend.proving import proven
+from trackplan.edit import Edit, in_text, replace, splice
+from trackplan.gather import gather
+from trackplan.span import Span
+
+MEET = "meet.trackplan"
+LINE = "bus one.T1 -> two.plug crossed  # borrowed cable"
+CROSSED = SOUND.replace("bus one.T1 -> two.plug", LINE)
+RUNS = BUSES.splitlines()
+FAULTY = {run: SOUND.replace(run, f"{run} crossed  # borrowed cable") for run in RUNS}
+FAULTY["two at once"] = FAULTY[RUNS[0]].replace(RUNS[2], f"{RUNS[2]} crossed")
+FAULTY["where a wish chose the order"] = (
+    f"{MODULES}couple two.E -> loop.W\nany order of one between town and two\n"
+    + BUSES.replace("loop.plug", "loop.plug crossed")
+)
+
+
+def reader(texts: dict[str, str]) -> Meet:
+    return read_meet(gather(MEET, texts.__getitem__), texts.__getitem__)
+
+
+def edited(texts: dict[str, str], edits: tuple[Edit, ...]) -> dict[str, str]:
+    sources = reader(texts).sources
+    by_path: dict[str, list[Edit]] = {}
+    for edit in edits:
+        by_path.setdefault(edit.at.path, []).append(edit)
+    made = {path: splice(path, texts[path], in_text(sources[path], own)) for path, own in by_path.items()}
+    return texts | made
+
+
+def faults(texts: dict[str, str]) -> list[str]:
+    return [one.rule for one in examine_meet(reader(texts)).findings if one.level != "note"]
+
+
+@pytest.mark.parametrize("text", FAULTY.values(), ids=FAULTY)
+def test_what_is_offered_cures_and_keeps_comments(text: str) -> None:
+    texts = FILES | {MEET: text}
+    offered = [(one, fix) for one in examine_meet(reader(texts)).findings for fix in one.fixes if fix.edits]
+    assert offered
+    for finding, fix in offered:
+        assert fix.proven in {"alone", "together"}, (finding, fix)
+        after = edited(texts, fix.edits)
+        assert faults(after).count(finding.rule) < faults(texts).count(finding.rule)
+        assert all(comments(after[path]) == comments(one) for path, one in texts.items())
+
+
+def test_the_crossed_cable_is_offered_its_mend() -> None:
+    (finding,) = examine_meet(reader(FILES | {MEET: CROSSED})).findings
+    assert "bus one.T1 -> two.plug  # borrowed cable" in edited(FILES | {MEET: CROSSED}, finding.fixes[0].edits)[MEET]
+
+
+def tried(edit: Edit, texts: dict[str, str]) -> Fix | None:
+    """What becomes of one mend of the crossed cable's fault, when it is tried."""
+    meet = reader(texts)
+    (finding,) = examine_meet(meet).findings
+    told = finding._replace(fixes=(Fix("as the test says", (edit,)),))
+    found = Inspection(meet.sources, [told], {told: ()})
+    trial = TrialMeet(meet, {}, (), gather)
+    (offered,) = proven(MEET, found, texts.__getitem__, alone_at_hand(trial)).findings
+    return next(iter(offered.fixes), None)
+
+
+def alone_at_hand(trial: TrialMeet) -> TrialMeet:
+    trial.alone |= {plan.root: Inspection({}, []) for plan in trial.meet.modules.values()}
+    return trial
+
+
+def place(path: str, words: str, texts: dict[str, str]) -> Span:
+    start = texts[path].index(words)
+    return Span(path, start, start + len(words))
+
+
+def test_a_mend_that_loses_a_comment_is_not_offered() -> None:
+    texts = FILES | {MEET: CROSSED}
+    assert tried(replace(place(MEET, " crossed", texts), ""), texts)
+    assert not tried(replace(place(MEET, " crossed  # borrowed cable", texts), ""), texts)
+
+
+def test_a_mend_that_makes_a_module_faulty_by_itself_is_not_offered() -> None:
+    """The drop turned round in the module's own plan would agree with the cable, and with nothing that it promises at
+    its edges."""
+    texts = FILES | {MEET: CROSSED, "two.trackplan": FILES["straight.trackplan"]}
+    texts[MEET] = CROSSED.replace('module two "straight.trackplan"', 'module two "two.trackplan"')
+    edit = replace(place("two.trackplan", "feeder T1 -> line", texts), "feeder T1 -> line crossed")
+    assert not tried(edit, texts)
+
+
+def test_a_module_whose_text_did_not_change_is_not_read_again() -> None:
+    texts = FILES | {MEET: CROSSED}
+    meet = reader(texts)
+    trial = alone_at_hand(TrialMeet(meet, {}, (), gather))
+    again = trial(MEET, texts.__getitem__)
+    assert {one.rule for one in again.findings} == {one.rule for one in examine_meet(meet).findings}
+    changed = texts | {"loop.trackplan": FILES["loop.trackplan"].replace("feeder P -> lead\n", "")}
+    assert {one.at.path for one in trial(MEET, changed.__getitem__).findings} >= {"loop.trackplan"}
+
+
+def test_couplings_of_a_wish_stand_where_the_wish_stands_after_an_edit() -> None:
+    texts = FILES | {MEET: f"{MODULES}any order of one two between town and loop\n{BUSES}"}
+    meet = reader(texts)
+    outcome = examine_meet(meet)
+    couples = [answer.couples for answer in outcome.answers]
+    assert couples[0] and not outcome.findings
+    trial = alone_at_hand(TrialMeet(meet, {}, couples, gather))
+    moved = texts | {MEET: "# a remark\n" + texts[MEET]}
+    assert not trial(MEET, moved.__getitem__).findings
