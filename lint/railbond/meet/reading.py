@@ -9,7 +9,6 @@ from trackplan.gather import GatheredPlan, beside, gather
 from trackplan.span import Source
 from trackplan.statements import Broken, Module, where
 
-
 OpenText = Callable[[str], str]
 GatherPlan = Callable[[str, OpenText], GatheredPlan]
 """How the plan at a path is gathered, by how texts are opened."""

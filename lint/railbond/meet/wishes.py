@@ -18,8 +18,8 @@ from trackplan.span import Span, Word
 from trackplan.statements import AnyOrder, Couple
 
 from .meet_facts import MeetFacts
-from .trying import rules_of_the_whole
 from .reading import Meet
+from .trying import rules_of_the_whole
 
 MOST_TRIED = 400
 """Orders inspected as a whole for one wish."""
