@@ -17,8 +17,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent.parent))
 
-from mutation.copy import Copy
 from mutation.mutants import drawn
+from mutation.workplace import Copy
 
 ROOMS = ("circuit", "rules", "mend", "layout")
 GOAL = 0.95
