@@ -8,14 +8,20 @@ from __future__ import annotations
 
 import json
 import secrets
+import sys
 from collections.abc import Callable
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from threading import Condition, Thread
 from typing import Any
 from urllib.parse import parse_qs, urlsplit
 
+from railbond.saying import complain
+
 PATIENCE = 20.0
 """Seconds after which a question for news is answered although there are none."""
+
+LONGEST = 16
+"""Digits of a version that anybody was ever told."""
 
 HOST = "127.0.0.1"
 
@@ -29,6 +35,17 @@ HEADERS = {
 }
 
 
+class _Quiet(ThreadingHTTPServer):
+    """Says nothing of a browser that went away while it was answered: that is no fault, and the terminal is the
+    user's."""
+
+    daemon_threads = True
+
+    def handle_error(self, *who: Any) -> None:
+        if not isinstance(sys.exc_info()[1], ConnectionError):
+            complain(f"the page could not be shown ({sys.exc_info()[1]!r})")
+
+
 class Loopback:
     """Serves one page, and the news of it as they come: each a version and what is to be shown."""
 
@@ -38,8 +55,7 @@ class Loopback:
         self.latest: dict[str, Any] = {}
         self.changed = Condition()
         self.secret = secrets.token_urlsafe(24)
-        self.http = ThreadingHTTPServer((HOST, port), self._handler())
-        self.http.daemon_threads = True
+        self.http = _Quiet((HOST, port), self._handler())
         self.hosts = {f"{name}:{self.http.server_port}" for name in (HOST, "localhost")}
 
     @property
@@ -77,7 +93,8 @@ class Loopback:
             return 200, "text/html", self.page()
         if rest == "news":
             (after,) = parse_qs(parts.query).get("after", ["0"])[:1]
-            return 200, "application/json", json.dumps(self.news(int(after) if after.isdecimal() else 0))
+            known_version = int(after) if after.isdecimal() and len(after) < LONGEST else 0
+            return 200, "application/json", json.dumps(self.news(known_version))
         return 404, "text/plain", "There is nothing here.\n"
 
     def _handler(self) -> type[BaseHTTPRequestHandler]:

@@ -149,3 +149,10 @@ def test_new_lines_stand_below_their_kind_and_comments_stay() -> None:
     assert lines.index("# the line") > next(n for n, line in enumerate(lines) if line.startswith("bus"))
     assert [one for one in lines if one.startswith("#")] == ["# the line", "# turnouts", "# drops"]
     assert not read(Source("plan", "\n".join(lines))).broken
+
+
+@pytest.mark.parametrize("line", ["segment  spur  stop -> stop  9000 m", "feeder   main ->"])
+def test_nothing_is_written_while_it_is_not_clear_what_the_plan_says(line: str) -> None:
+    """Nine kilometres would get drops by the thousand, and a wire that does not read would be written twice."""
+    plan = wired("plan", f"{SIDING}{line}\n")
+    assert not plan.lines and {"syntax", "unit-in-doubt"} & {one.rule for one in plan.left}

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from random import Random
+from types import SimpleNamespace
 from typing import Any
 
 from lsprotocol import types
@@ -13,7 +15,9 @@ from railbond.editor.actions import resolved
 from railbond.editor.diagnostics import diagnostics
 from railbond.editor.features import ANSWERS
 from railbond.editor.linked import Refused
+from railbond.editor.links import workspace_symbols
 from railbond.editor.places import changed
+from railbond.editor.railroad import shown_railroad
 from railbond.editor.texts import Buffer
 
 ENCODINGS = ("utf-8", "utf-16", "utf-32")
@@ -86,5 +90,25 @@ def typing(text: str, dice: Random) -> None:
         asked(dice.choice(list(ANSWERS)), documents, text, dice)
 
 
+def of_the_workspace(text: str, dice: Random) -> None:
+    """Names of all plans that are open, by any letters."""
+    documents = Documents(dice.choice(ENCODINGS), p=text, q="segment west stop -> stop 1 m\n")
+    asked_for = dice.choice(("", "t", "we", "\0", "É", text[:5]))
+    workspace_symbols(documents.store, documents.places, types.WorkspaceSymbolParams(asked_for))
+
+
+def beside_the_text(text: str, dice: Random) -> None:
+    """The live page of an editor's panel: it is told what is shown, or why the last picture stays."""
+    documents = Documents(dice.choice(ENCODINGS), p=text)
+    try:
+        answer = shown_railroad(documents.view, SimpleNamespace(page=dice.random() < 0.3))
+    except (Refused, OSError):
+        return
+    assert ("shown" in answer) != ("stale" in answer)
+    json.loads(json.dumps(answer))
+
+
 EDITOR: dict[str, Target] = {f"server {name.rpartition('/')[2]}": handler(name) for name in ANSWERS}
 EDITOR["server typing"] = typing
+EDITOR["server symbol"] = of_the_workspace
+EDITOR["server railroad"] = beside_the_text

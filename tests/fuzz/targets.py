@@ -2,30 +2,31 @@
 
 from __future__ import annotations
 
-import gc
 import json
-import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager, redirect_stderr, redirect_stdout
-from io import BytesIO, TextIOWrapper
-from pathlib import Path
 from random import Random
 from xml.etree import ElementTree
 
+from fuzz.benching import searched
+from fuzz.calling import COMMANDS, PLAN
 from fuzz.editing import EDITOR
 from fuzz.running import Target
-from railbond.command import main
+from railbond.circuit.facts import Facts
+from railbond.design.wire import wire
+from railbond.design.wishes import WiringWishes
+from railbond.doorway import enter
+from railbond.explaining.search import Explanation, explain, key
+from railbond.faces.live.page import page, railroad
 from railbond.findings import Finding
-from railbond.inspection import inspect
+from railbond.inspection import as_written, inspect
 from railbond.mend.proving import proven
 from railbond.mend.sameness import same_rails
+from railbond.rules import all_rules
 from trackplan.edit import in_text, splice
 from trackplan.gather import gather
 from trackplan.read import read
 from trackplan.span import Source
 from trackplan.tidy import TidyError, tidy
 
-PLAN = "plan.trackplan"
 BROKE_OFF = "broke off ("
 
 
@@ -80,85 +81,51 @@ def tidied(text: str, dice: Random) -> None:
     assert same_rails(PLAN, text, once)
 
 
-def command(text: str, *words: str) -> str:
-    """What a command writes about a plan, its file being `PLAN` in the call. Its exit status must be 0, 1 or 2."""
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / PLAN
-        path.write_bytes(text.encode("utf-8", "surrogatepass"))
-        (Path(folder) / "seen.txt").write_text("dies at T1 through\nruns at west\ntrips main\n")
-        arguments = [str(path) if word == PLAN else word.replace("FOLDER", folder) for word in words]
-        with captured() as (out, errors):
-            status = called(arguments)
-        said = errors.getvalue().decode("utf-8", "replace")
-        assert status in (0, 1, 2) and "broke off by a fault of its own" not in said, f"exit status {status}: {said}"
-        return out.getvalue().decode("utf-8")
+def wiring(text: str, dice: Random) -> None:
+    """What is written goes through the same proof, and what the plan has is kept as it is."""
+    wishes = WiringWishes(dice.choice(("contacts", "units")), rebuild=dice.choice(("nothing", "bonds", "cuts")))
+    made = wire(PLAN, opened(text), wishes)
+    lines = made.text.splitlines()
+    assert [line for line in text.splitlines() if line not in lines] == []
+    again = inspect(gather(PLAN, opened(made.text)))
+    assert not broken_off(again.findings), broken_off(again.findings)
+    if not read(Source(PLAN, text)).broken:
+        assert not read(Source(PLAN, made.text)).broken
 
 
-def called(arguments: list[str]) -> int:
-    thresholds = gc.get_threshold()
-    try:
-        return main(arguments)
-    except SystemExit as end:
-        return int(end.code or 0)
-    finally:
-        gc.set_threshold(*thresholds)
+def explaining(text: str, dice: Random) -> None:
+    """One slip that is said to explain something explains it: undone, nothing of that is found any more."""
+    gathered = gather(PLAN, opened(text))
+    facts = Facts(gathered.statements, gathered.sources, gathered.broken)
+    written = as_written(facts, all_rules())
+    assert not broken_off(written), broken_off(written)
+    explanation = Explanation([], written) if facts.broken else explain(facts.in_trial(), written, asking)
+    told = {key(finding) for one in explanation.slips for finding in one.findings}
+    edits = tuple(edit for one in explanation.slips for edit in one.slip.edits)
+    if len(explanation.slips) == 1:
+        assert told <= {key(one) for one in written}
+        assert not told & {key(one) for one in as_written(facts.revised(edits), all_rules())}
 
 
-@contextmanager
-def captured() -> Iterator[tuple[BytesIO, BytesIO]]:
-    """Standard output and standard error as bytes."""
-    out, errors = BytesIO(), BytesIO()
-    one, other = (TextIOWrapper(at, encoding="utf-8", write_through=True) for at in (out, errors))
-    with redirect_stdout(one), redirect_stderr(other):
-        yield out, errors
-    one.detach()
-    other.detach()
+def asking(facts: Facts, power: bool) -> list[Finding]:
+    return as_written(facts, all_rules(), power)
 
 
-def told(text: str, dice: Random) -> None:
-    command(text, "inspect", PLAN)
+def searching(text: str, dice: Random) -> None:
+    """A search at the bench that is told and answered at random."""
+    gathered = gather(PLAN, opened(text))
+    searched(Facts(gathered.statements, gathered.sources, gathered.broken), dice)
 
 
-def sarif(text: str, dice: Random) -> None:
-    json.loads(command(text, "inspect", PLAN, "--as", "sarif"))
-
-
-def mended(text: str, dice: Random) -> None:
-    command(text, "mend", PLAN, "--show")
-
-
-def drawn(text: str, dice: Random) -> None:
-    picture = command(text, "draw", PLAN)
-    if picture:
-        ElementTree.fromstring(picture)
-
-
-def page(text: str, dice: Random) -> None:
-    command(text, "meet", PLAN, "--no-cache", "-o", "FOLDER/page.html")
-
-
-def paper(name: str) -> Target:
-    def work(text: str, dice: Random) -> None:
-        command(text, name, PLAN, "--as", dice.choice(("text", "csv", "page")))
-
-    return work
-
-
-def diagnosed(text: str, dice: Random) -> None:
-    command(text, "diagnose", PLAN, "FOLDER/seen.txt")
-
-
-def walked(text: str, dice: Random) -> None:
-    """From one name of the plan to another."""
-    words = [word for word in text.split() if word[:1].isalpha()] or ["west"]
-    command(text, "walk", PLAN, *(dice.choice(words) for _ in range(2)))
-
-
-def asked(name: str) -> Target:
-    def work(text: str, dice: Random) -> None:
-        command(text, name, PLAN)
-
-    return work
+def live_page(text: str, dice: Random) -> None:
+    """The page has one script, its data is JSON, and the picture in it is XML."""
+    found = enter(PLAN, opened(text))
+    shown = railroad(found.facts, found.placed)
+    ElementTree.fromstring(shown["svg"])
+    html = page(shown, dice.choice(("", "news")))
+    assert html.count("<script") == html.count("</script>") == 2
+    data = json.loads(html.partition('type="application/json"')[2].partition(">")[2].partition("</script>")[0])
+    assert data["title"] == json.loads(json.dumps(shown["title"]))
 
 
 TARGETS: dict[str, Target] = {
@@ -166,16 +133,10 @@ TARGETS: dict[str, Target] = {
     "inspection": inspection,
     "mends": mends,
     "tidy": tidied,
-    "inspect": told,
-    "sarif": sarif,
-    "mend": mended,
-    "draw": drawn,
-    "schedule": paper("schedule"),
-    "meter": paper("meter"),
-    "diagnose": diagnosed,
-    "walk": walked,
-    "choose": asked("choose"),
-    "power": asked("power"),
-    "page": page,
+    "explaining": explaining,
+    "wiring": wiring,
+    "searching": searching,
+    "live page": live_page,
+    **COMMANDS,
     **EDITOR,
 }

@@ -12,7 +12,7 @@ from fuzz.texts import SEEDS, anything
 
 FIRST = 1
 EACH, PAIRS, KILLS = 6, 4, 5
-SLOW = {"mend", "inspect", "sarif", "page"}
+SLOW = {"mend", "inspect", "sarif", "page", "wire", "wiring", "accept", "lines"}
 """Targets of which fewer texts are tried here."""
 
 
@@ -41,7 +41,9 @@ KEPT = {path.stem: path.read_text(encoding="utf-8") for path in sorted(SEEDS.glo
 
 
 @pytest.mark.parametrize("seed", KEPT)
-@pytest.mark.parametrize("name", ["inspection", "tidy", "sarif", "draw", "server codeAction"])
+@pytest.mark.parametrize(
+    "name", ["inspection", "tidy", "sarif", "draw", "server codeAction", "meter", "diagnose", "wiring", "live page"]
+)
 def test_what_was_found_once_stays_mended(name: str, seed: str) -> None:
     failure = tried(name, TARGETS[name], KEPT[seed], 0)
     assert failure is None, failure.what

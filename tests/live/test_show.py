@@ -5,8 +5,10 @@ from __future__ import annotations
 import http.client
 import os
 import signal
+import socket
 import subprocess
 import sys
+from argparse import Namespace
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -15,6 +17,8 @@ from urllib.parse import urlsplit
 import pytest
 
 from page.browser import browser
+from railbond.command import main
+from railbond.commands.show import _news
 from railbond.loopback import Loopback
 
 PLAN = """\
@@ -85,6 +89,36 @@ def test_it_follows_the_plan_and_keeps_the_last_picture_of_a_broken_one(shown: t
         plan.write_text(PLAN)
         page.wait_for_selector("#banner", state="hidden", timeout=20_000)
         assert page.locator("#drawing path[data-p='west']").count() > 0
+
+
+def test_whoever_goes_away_or_asks_nonsense_leaves_the_terminal_alone(capfd: pytest.CaptureFixture[str]) -> None:
+    served = Loopback(lambda: "x" * 5_000_000)
+    served.start()
+    port = served.http.server_port
+    for path in ("", "news?after=" + "9" * 5000, "news?after=-1"):
+        with socket.create_connection(("127.0.0.1", port)) as line:
+            line.sendall(f"GET /{served.secret}/{path} HTTP/1.1\r\nHost: 127.0.0.1:{port}\r\n\r\n".encode())
+            served.tell({})
+    assert asked(served.address)[0] == 200
+    served.stop()
+    assert capfd.readouterr().err == ""
+
+
+@pytest.mark.parametrize("port", ["65536", "-1", "1e3", "9" * 5000])
+def test_a_port_that_cannot_be_is_refused(plan: Path, port: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["show", str(plan), "--port", port]) == 2
+    assert "expected a port from 0 to 65535" in capsys.readouterr().err
+
+
+def test_news_heed_the_settings_and_what_cannot_be_decoded(plan: Path) -> None:
+    plan.write_text(PLAN.replace("feeder    main -> west\n", ""))
+    (plan.parent / "railbond.toml").write_text('[rules]\nunfed-rail = "note"\n')
+    options = Namespace(path=str(plan), reach=[])
+    news, _ = _news(options)
+    assert {one["level"] for one in news["shown"]["findings"] if one["rule"] == "unfed-rail"} == {"note"}
+    plan.write_bytes(b"# \xff\n")
+    news, read = _news(options)
+    assert "not UTF-8" in news["stale"] and str(plan) in read
 
 
 def test_news_wait_for_a_version() -> None:

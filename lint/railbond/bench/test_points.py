@@ -46,14 +46,14 @@ class TestPoints:
         self._units()
 
     def _units(self) -> None:
-        """Automatic frog units, one a frog: by their piece, and from the second on by number."""
+        """Automatic frog units: by the piece or the frog that they feed, and from the second on by number."""
         count: dict[str, int] = {}
         for conductor, source in self.facts.graph.sources.items():
             if source.kind == "unit":
-                piece = source.supply.rpartition(" ")[2]
-                count[piece] = count.get(piece, 0) + 1
-                self.name[conductor] = f"{piece}.unit" + (f"-{count[piece]}" if count[piece] > 1 else "")
-                self.order[conductor] = self.order[self.facts.wiring.first[piece]]
+                fed = source.supply.rpartition(" ")[2]
+                count[fed] = count.get(fed, 0) + 1
+                self.name[conductor] = f"{fed}.unit" + (f"-{count[fed]}" if count[fed] > 1 else "")
+                self.order[conductor] = self.order[self.facts.wiring.first[self.facts.layout.frogs[fed].piece]]
 
     def rank(self, conductor: int) -> tuple[int, int]:
         """How handy a conductor is to touch: terminals, then plain track, then stock rails, then the rest."""

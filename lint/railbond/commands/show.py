@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import os
 import time
-from argparse import ArgumentParser, Namespace
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from typing import Any
 
 from railbond.doorway import Opened, enter
 from railbond.files import Files
 from railbond.saying import say
+from railbond.settings import settings_for
 
 from ._plan import files_for, opened, plan_argument
 
@@ -24,8 +25,14 @@ EVERY = 0.25
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
     plan_argument(parser, "the plan to show")
-    parser.add_argument("--port", type=int, default=0, help="the port to serve at (any that is free unless said)")
+    parser.add_argument("--port", type=_port, default=0, help="the port to serve at (any that is free unless said)")
     parser.add_argument("--open", action="store_true", help="open it in the browser")
+
+
+def _port(text: str) -> int:
+    if not (text.isdecimal() and len(text) < 6 and int(text) < 65_536):
+        raise ArgumentTypeError(f"expected a port from 0 to 65535, not {text!r}")
+    return int(text)
 
 
 def run(options: Namespace) -> int:
@@ -68,19 +75,27 @@ def shown(found: Opened) -> dict[str, Any]:
 
 def _news(options: Namespace) -> tuple[dict[str, Any], list[str]]:
     """The railroad as it is now, or why the last picture stays."""
-    from railbond.faces.live.electrics import told
-
     files: Files = files_for(options)
     try:
-        found = enter(options.path, files.open_text)
-        broken = [one for one in found.placed if one.rule == "syntax"]
-        if not broken:
-            return {"shown": shown(found)}, list(found.sources)
-        lines = ", ".join(str(found.sources[one.at.path].line_of(one.at.start) + 1) for one in broken[:8])
-        words = f"Line {lines} cannot be read. The picture is that of the text before."
-        return {"stale": words, "findings": told(found.facts, found.placed)}, list(found.sources)
+        found = enter(options.path, files.open_text, settings=settings_for(files, options.path))
+        sources = list(found.sources)
+        if files.troubles:
+            return {"stale": f"{files.troubles[0]}. This is how it was."}, sources
+        return _told(found), sources
     except OSError as error:
         return {"stale": f"The plan cannot be read: {error.strerror or error}. This is how it was."}, []
+
+
+def _told(found: Opened) -> dict[str, Any]:
+    """What the page is told of a plan that can be read: the railroad, or which lines say nothing."""
+    from railbond.faces.live.electrics import told
+
+    broken = [one for one in found.placed if one.rule == "syntax"]
+    if not broken:
+        return {"shown": shown(found)}
+    lines = ", ".join(str(found.sources[one.at.path].line_of(one.at.start) + 1) for one in broken[:8])
+    words = f"Line {lines} cannot be read. The picture is that of the text before."
+    return {"stale": words, "findings": told(found.facts, found.placed)}
 
 
 def _stamps(paths: Any) -> dict[str, tuple[int, int] | None]:

@@ -29,6 +29,11 @@ LARGE = 2_000
 """Lines from which on only a few ways to lay the copper are tried."""
 
 
+UNCLEAR = ("syntax", "unit-in-doubt")
+"""What is to be put right before anything is written: lines might be missing that are there, or be written by the
+hundred."""
+
+
 class WiredPlan(NamedTuple):
     """A plan with its wiring: the lines that were written, the text with them, what could not be wired and why, what
     the new lines cost, and what no wiring of this track costs less than."""
@@ -50,10 +55,14 @@ def wire(root: str, open_text: OpenText, wishes: WiringWishes = NO_WISHES) -> Wi
 
 
 def is_asked_for(draft: Draft, wishes: WiringWishes) -> bool:
-    """Whether anything is missing: a finding at warning or above, a rail far from a wire, or drops to every piece."""
+    """Whether anything is missing: a finding at warning or above, a rail far from a wire, or drops to every piece. Of a
+    plan that does not read, or of which a length can hardly be meant, nobody knows what is missing."""
+    findings = told(draft)
+    if any(one.rule in UNCLEAR for one in findings):
+        return False
     if wishes.drops == "every-piece" or unfed_rails(draft.facts):
         return True
-    return any(one.level != "note" or one.rule == "feeders-too-far-apart" for one in told(draft))
+    return any(one.level != "note" or one.rule == "feeders-too-far-apart" for one in findings)
 
 
 def _wire(draft: Draft, wishes: WiringWishes) -> Covering:

@@ -77,7 +77,7 @@ def _thing(search: FaultSearch, mistake: Mistake) -> str:
 
 
 def _line(thing: str, mistakes: list[Mistake]) -> str:
-    if len(mistakes) == 1:
+    if len({one.words for one in mistakes}) == 1:
         return mistakes[0].words
     return f"{thing}: {', or '.join(dict.fromkeys(HOW[one.kind] for one in mistakes))}"
 
