@@ -41,7 +41,7 @@ class _Quiet(ThreadingHTTPServer):
 
     daemon_threads = True
 
-    def handle_error(self, *who: Any) -> None:
+    def handle_error(self, _request: Any, _address: Any) -> None:
         if not isinstance(sys.exc_info()[1], ConnectionError):
             complain(f"the page could not be shown ({sys.exc_info()[1]!r})")
 

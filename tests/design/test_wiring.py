@@ -153,6 +153,6 @@ def test_new_lines_stand_below_their_kind_and_comments_stay() -> None:
 
 @pytest.mark.parametrize("line", ["segment  spur  stop -> stop  9000 m", "feeder   main ->"])
 def test_nothing_is_written_while_it_is_not_clear_what_the_plan_says(line: str) -> None:
-    """Nine kilometres would get drops by the thousand, and a wire that does not read would be written twice."""
+    """Nine kilometers would get drops by the thousand, and a wire that does not read would be written twice."""
     plan = wired("plan", f"{SIDING}{line}\n")
     assert not plan.lines and {"syntax", "unit-in-doubt"} & {one.rule for one in plan.left}
