@@ -8,7 +8,7 @@ from random import Random
 BUILDS = ("isolated-frog", "isolated-frog", "dead-frog", "live-frog", "movable-frog")
 
 
-class _Track:
+class RandomTrack:
     """Lines of a plan in the making, and names for its pieces."""
 
     def __init__(self, rng: Random) -> None:
@@ -28,6 +28,17 @@ class _Track:
             ends.reverse()
         self.lines.append(f"segment {name} {ends[0]} -> {ends[1]} {self.meters(least, most)}")
         return name
+
+    def build(self) -> str:
+        return self.rng.choice(BUILDS[:4])
+
+    def solid(self) -> str:
+        """A build that trackwork of any kind may have."""
+        return self.rng.choice(("isolated-frog", "dead-frog"))
+
+    def is_taken(self, end: str) -> bool:
+        """Whether track begins or ends there already."""
+        return any(end in line.split() for line in self.lines)
 
     def turnout(self, hand: str = "") -> str:
         name, hand = self.name("T"), hand or self.rng.choice(("left", "right"))
@@ -55,7 +66,7 @@ class _Track:
         self.segment(here, "stop")
 
 
-def oval(track: _Track) -> None:
+def oval(track: RandomTrack) -> None:
     """A ring with passing tracks and spurs."""
     one, other = track.turnout("left"), track.turnout("right")
     track.chain(f"{one}.through", f"{other}.through")
@@ -66,7 +77,7 @@ def oval(track: _Track) -> None:
     track.chain(f"{spur}.diverging", "stop")
 
 
-def double_track(track: _Track) -> None:
+def double_track(track: RandomTrack) -> None:
     """Two lines side by side with crossovers."""
     ends = ["stop", "stop"]
     for _ in range(track.rng.randrange(1, 4)):
@@ -80,13 +91,13 @@ def double_track(track: _Track) -> None:
         track.chain(end, "stop")
 
 
-def yard(track: _Track) -> None:
+def yard(track: RandomTrack) -> None:
     """A lead and a ladder."""
     track.ladder("yard-throat", track.rng.randrange(3, 9))
     track.segment("stop", "yard-throat", 0.5, 2)
 
 
-def wye(track: _Track) -> None:
+def wye(track: RandomTrack) -> None:
     """Three turnouts in a triangle, or a wye turnout at the tail."""
     one, other = track.turnout("left"), track.turnout("right")
     track.chain("stop", f"{one}.points", 1, 4)
@@ -101,7 +112,7 @@ def wye(track: _Track) -> None:
     track.segment(f"{tail}.points", "stop", 1.5, 3)
 
 
-def dog_bone(track: _Track) -> None:
+def dog_bone(track: RandomTrack) -> None:
     """A loop at each end."""
     ends = []
     for _ in range(2):
@@ -111,7 +122,7 @@ def dog_bone(track: _Track) -> None:
     track.chain(*ends, 2, 8)
 
 
-def loops_in_loops(track: _Track) -> None:
+def loops_in_loops(track: RandomTrack) -> None:
     """A balloon loop with a passing track in it, or one within another."""
     neck = track.turnout()
     track.chain("stop", f"{neck}.points")
@@ -122,7 +133,7 @@ def loops_in_loops(track: _Track) -> None:
     track.chain(f"{other}.points", f"{neck}.diverging", 1, 4)
 
 
-def terminal(track: _Track) -> None:
+def terminal(track: RandomTrack) -> None:
     """An engine terminal with a turntable, or shops with a transfer table."""
     lead = track.turnout()
     track.chain("stop", f"{lead}.points")
@@ -140,7 +151,7 @@ def terminal(track: _Track) -> None:
         track.segment(f"{table}.s{number}", "stop", 0.3, 0.6)
 
 
-def throat(track: _Track) -> None:
+def throat(track: RandomTrack) -> None:
     """A station throat with a slip or a scissors, and a three-way turnout."""
     build = track.rng.choice(("isolated-frog", "dead-frog"))
     special = track.name("D")
@@ -156,13 +167,13 @@ def throat(track: _Track) -> None:
     track.ladder(f"{special}.b2", track.rng.randrange(2, 4))
 
 
-def two_boosters(track: _Track) -> None:
+def two_boosters(track: RandomTrack) -> None:
     """A main line that two boosters share."""
     track.lines += ["booster BW 15 V 5 A", "booster BE 15 V 5 A"]
     track.rng.choice((oval, double_track))(track)
 
 
-def crossing(track: _Track) -> None:
+def crossing(track: RandomTrack) -> None:
     """Two lines that cross at grade, and a figure eight."""
     cross = track.name("X")
     track.lines.append(f"crossing {cross} 45 degrees {track.rng.choice(('isolated-frog', 'dead-frog'))}")
@@ -178,7 +189,7 @@ def crossing(track: _Track) -> None:
     track.chain(f"{cross}.b2", "stop")
 
 
-def module(track: _Track) -> None:
+def module(track: RandomTrack) -> None:
     """A module with two edges and a siding."""
     track.lines += ["endplate W left black", "endplate E left red"]
     one, other = track.turnout("left"), track.turnout("right")
@@ -188,7 +199,7 @@ def module(track: _Track) -> None:
     track.segment(f"{other}.points", "E", 0.2, 0.5)
 
 
-KINDS: dict[str, Callable[[_Track], None]] = {
+KINDS: dict[str, Callable[[RandomTrack], None]] = {
     one.__name__: one
     for one in (
         oval, double_track, yard, wye, dog_bone, loops_in_loops, terminal, throat, two_boosters, crossing, module,
@@ -198,7 +209,7 @@ KINDS: dict[str, Callable[[_Track], None]] = {
 
 def random_track(rng: Random, kind: str) -> str:
     """A plan of bare track of a kind, with engines and a longest train, or not."""
-    track = _Track(rng)
+    track = RandomTrack(rng)
     track.lines.append(rng.choice(("scale HO", "scale N", "scale HO")))
     KINDS[kind](track)
     if rng.random() < 0.5:

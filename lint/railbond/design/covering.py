@@ -13,8 +13,7 @@ from typing import NamedTuple
 
 from .track_map import Node, TrackMap, TrackStretch
 
-STEP = 0.05
-"""Meters to which a place is rounded, toward what it has to reach."""
+ROUNDING = 1e-6
 
 FROM_END = 0.03
 """Meters that a drop keeps from the end of a rail, where there is room."""
@@ -46,14 +45,18 @@ class _Reach(NamedTuple):
     back: float = 0.0
 
 
-def covering(track: TrackMap, reach: float, soldered: Iterable[Node]) -> Covering:
-    """Places for new pairs of drops, besides the nodes at which there is one already."""
-    return _Coverer(track, reach, set(soldered)).all()
+def covering(track: TrackMap, reach: float, soldered: Iterable[Node], spare: float = 0.0) -> Covering:
+    """Places for new pairs of drops, besides the nodes at which there is one already. New ones are placed for `reach`;
+    track on which no place lies further than `spare` beyond that from what is soldered is left as it is. Without `spare`
+    the number is exact, and the places are those on paper, up to a rail's very end."""
+    return _Coverer(track, reach, set(soldered), spare).all()
 
 
 class _Coverer:
-    def __init__(self, track: TrackMap, reach: float, soldered: set[Node]) -> None:
+    def __init__(self, track: TrackMap, reach: float, soldered: set[Node], spare: float) -> None:
         self.track, self.most, self.soldered = track, reach, soldered
+        self.from_end = FROM_END if spare else 0.0
+        self.wanting = set(wanting(track, reach + spare, soldered))
         self.sites: list[DropSite] = []
         self.bare: list[Node] = []
         self.rings = 0
@@ -71,8 +74,10 @@ class _Coverer:
         return Covering(self.sites, least, self.bare)
 
     def _one(self, start: Node, seen: set[Node]) -> None:
-        """All track that hangs together with a node."""
+        """All track that hangs together with a node, if any of it asks for a drop."""
         above, order, loose = self._tree(start, seen)
+        if self.wanting.isdisjoint(order):
+            return
         below: dict[Node, list[tuple[TrackStretch, Node]]] = {}
         for node, stretch in above.items():
             if stretch:
@@ -160,7 +165,7 @@ class _Coverer:
                 done += max(room, 0.0)
                 state = _Reach(0.0, float("inf"))
                 continue
-            spot = max(int((done + room) / STEP + 1e-9) * STEP, done)
+            spot = max(min(done + room, length - self.from_end), done)
             self._solder(stretch, child, spot)
             done, state = spot, _Reach(None, 0.0)
         rest = length - done
@@ -172,19 +177,19 @@ class _Coverer:
         length, need = stretch.length, behind.need
         if need is not None and need + length > self.most and behind.site:
             self._add(behind.site)
-            have = behind.back
+            have = behind.back + self.from_end
             return _Reach(None, have + length, behind.site, behind.back + length)
         return _Reach(
             need + length if need is not None else None, behind.have + length, behind.site, behind.back + length
         )
 
     def _solder(self, stretch: TrackStretch, child: Node, spot: float) -> None:
-        self._add(DropSite(stretch.piece, stretch.place(child, spot)))
+        self._add(DropSite(stretch.piece, stretch.place(child, spot)), ROUNDING)
 
-    def _add(self, site: DropSite) -> None:
+    def _add(self, site: DropSite, most: float = FROM_END) -> None:
         """A drop, a little away from the end of its rail where there is room."""
         length = self.track.facts.layout.pieces[site.piece].template.length
-        room = min(FROM_END, length / 2)
+        room = min(self.from_end, most, length / 2)
         self.sites.append(site._replace(place=round(min(max(site.place, room), length - room), 4)))
 
     def _end(self, root: Node, state: _Reach) -> None:
@@ -192,6 +197,15 @@ class _Coverer:
         if state.need is None:
             return
         if state.site:
-            self._add(state.site)
+            self._add(state.site, max(self.most - state.need, ROUNDING))
         else:
             self.bare.append(root)
+
+
+def wanting(track: TrackMap, most: float, soldered: Iterable[Node]) -> Iterable[Node]:
+    """The ends of all stretches with a place that lies further than the limit from what is soldered."""
+    far, none = track.distances(dict.fromkeys(soldered, 0.0)), float("inf")
+    for stretch in track.stretches:
+        here, there = far.get(stretch.one, none), far.get(stretch.other, none)
+        if (here + there + stretch.length) / 2 > most + ROUNDING:
+            yield from (stretch.one, stretch.other)

@@ -14,7 +14,7 @@ from railbond.layout.model import Wire
 
 from .draft import Draft, WrittenLine
 from .orientation import Orientation
-from .territory import Parts, idle, length_of, regions, wired
+from .territory import Parts, idle, length_of, named_after, one_frog, regions, wired
 
 KERNEL = 0.25
 """The share of a region's length around each of two far places that stays in one piece."""
@@ -25,9 +25,9 @@ def divided(draft: Draft, sections: dict[Part, str]) -> dict[Part, str]:
     found: dict[Part, str] = {}
     for supply in _waiting(draft.facts):
         facts = draft.facts
-        free = [own for own in regions(facts) if not own & sections.keys() and not own & found.keys()]
+        free = [own for own in regions(facts, sections) if not own & sections.keys() and not own & found.keys()]
         bare = [own for own in free if not wired(facts, own)]
-        whole = next(iter(bare or free), None)
+        whole = next((own for own in free if named_after(facts, supply, own)), next(iter(bare or free), None))
         if whole is None:
             continue
         share, seams = _share(facts, whole, supply)
@@ -42,8 +42,14 @@ def divided(draft: Draft, sections: dict[Part, str]) -> dict[Part, str]:
 
 
 def _waiting(facts: Facts) -> list[str]:
-    """The supplies that want track, without the one that feeds the rest."""
+    """The supplies that want track, without the one that feeds the rest: their district where blocks are called after
+    track, or there is one block only."""
     spare = idle(facts)
+    every = frozenset(part for own in regions(facts) for part in own)
+    if [name for name in spare if facts.layout.supplies[name].kind != "block"] == [] and (
+        len(spare) == 1 or any(named_after(facts, name, every) for name in spare)
+    ):
+        return sorted(spare, key=lambda name: not named_after(facts, name, every))
     feeding = {name for drop in facts.layout.drops for name in facts.supply_of_wire.get(drop.wire.name, ())}
     fixed = [name for name in feeding if facts.layout.supplies[name].kind != "reverser"]
     return spare if fixed else spare[1:]
@@ -52,7 +58,7 @@ def _waiting(facts: Facts) -> list[str]:
 def _share(facts: Facts, whole: Parts, supply: str) -> tuple[Parts, list[Seam]]:
     """A share of a region for a supply, and the seams at which it is parted: a piece of its name, a single plain piece
     for a block, or about half."""
-    named = frozenset(part for part in whole if part[0] == supply)
+    named = named_after(facts, supply, whole)
     if not named and facts.layout.supplies[supply].kind == "block" and not facts.layout.supplies[supply].choices:
         named = frozenset({max(sorted(whole), key=lambda part: part_length(facts, part))})
     if named:
@@ -71,6 +77,7 @@ def _half(facts: Facts, whole: Parts) -> tuple[Parts, list[Seam]]:
         for edge in ((seam.one, seam.other), (seam.other, seam.one)):
             before = graph.get_edge_data(*edge, {"capacity": 0.0})["capacity"]
             graph.add_edge(*edge, capacity=before + 1.0)
+    graph.add_edges_from((part, mate) for part in whole for mate in one_frog(facts, part[0]))  # never parted
     for end, names in ((first, ("one", None)), (second, (None, "other"))):
         for part in _kernel(facts, whole, end, own):
             graph.add_edge(*((names[0], part) if names[0] else (part, names[1])))
@@ -93,8 +100,8 @@ def _order(facts: Facts, whole: Parts, start: Part) -> list[Part]:
     order = {start: None}
     queue = [start]
     for here in queue:
-        for seam in facts.turning.seams_at.get(here, ()):
-            there = beyond(seam, here)
+        ahead = [beyond(seam, here) for seam in facts.turning.seams_at.get(here, ())]
+        for there in (*ahead, *one_frog(facts, here[0])):
             if there in whole and there not in order:
                 order[there] = None
                 queue.append(there)

@@ -36,6 +36,11 @@ class WrittenLine(NamedTuple):
         return self.text.split(None, 1)[0]
 
 
+def in_words(names: list[str]) -> str:
+    """`west`; `west and line`; `west, line and mill`."""
+    return " and ".join([*([", ".join(names[:-1])] if names[1:] else []), *names[-1:]])
+
+
 class Draft:
     """A plan by its path, its text as it was read, and the lines written so far."""
 

@@ -14,7 +14,7 @@ from .orientation import Territory
 from .track_map import Node, TrackMap, node_at, part_at
 from .wishes import WiringWishes
 
-SPARE = 0.05
+SPARE = 0.01
 """Meters of the spacing limit that are kept for rounding."""
 
 
@@ -31,8 +31,8 @@ def spacing(facts: Facts) -> float:
     return limit(facts.layout, "feeder-spacing") or 2.0
 
 
-def new_drops(facts: Facts, wishes: WiringWishes, territory: Territory, share: float) -> tuple[list[NewDrop], Covering]:
-    """Where pairs of drops go, at a share of the spacing limit, and the covering that they come from."""
+def new_drops(facts: Facts, wishes: WiringWishes, territory: Territory, share: float) -> list[NewDrop]:
+    """Where pairs of drops go, at a share of the spacing limit."""
     most = spacing(facts) * share - SPARE
     track = TrackMap(facts, gapped=False)
     every = list(_every_piece(facts, track)) if wishes.drops == "every-piece" else []
@@ -41,12 +41,19 @@ def new_drops(facts: Facts, wishes: WiringWishes, territory: Territory, share: f
         marks.setdefault(site.piece, []).append(site.place)
     track = TrackMap(facts, False, marks) if every else track
     soldered = {node_at(facts, name, place) for name, places in marks.items() for place in places}
-    found = covering(track, most, soldered)
+    found = covering(track, most, soldered, SPARE)
     sites = centered(facts, soldered, found.sites, most)
     meters = f"{round(most + SPARE, 2):g} m"
     pairs = [NewDrop(site, _supply(territory, facts, site), "every piece gets a pair of drops") for site in every]
-    why = f"no rail lies further than {meters} along the metal from a soldered wire"
-    return pairs + [NewDrop(site, _supply(territory, facts, site), why) for site in sites], found
+    why = f"else a rail of {{}} or beside it would lie further than {meters} along the metal from a soldered wire"
+    return pairs + [NewDrop(site, _supply(territory, facts, site), why.format(site.piece)) for site in sites]
+
+
+def fewest_pairs(facts: Facts) -> int:
+    """Pairs of drops that the spacing limit asks for, however they are placed."""
+    track = TrackMap(facts, gapped=False)
+    soldered = {node_at(facts, name, place) for name, places in track.marks.items() for place in places}
+    return covering(track, spacing(facts), soldered).least
 
 
 def _supply(territory: Territory, facts: Facts, site: DropSite) -> str:

@@ -1,8 +1,10 @@
-"""What no wiring of this track can cost less than, of the lines that were written.
+"""What no wiring of this track can cost less than, with the supplies and the work at turnouts that were chosen.
 
-Exact are the supplies, the reversers and the cuts at their ends (the fewest sections, two ends of two rails each), the
-work at turnouts as it was chosen, and the drops where track closes no ring. Of bus runs only that much counts as the
-two drops that lie furthest apart cannot do without.
+Counted are the supplies, the work at turnouts, the reversers (the fewest) with two ends of two cut rails each, one run
+to each supply's first terminal, and the pairs of drops that the spacing limit asks for wherever the track is cut, or
+one to each supply if that is more. Not counted are cuts between the shares of several supplies, and all other runs.
+Where track closes rings, or the search for the fewest sections outran its budget,
+less than that may be needed than is counted as exact.
 """
 
 from __future__ import annotations
@@ -16,7 +18,6 @@ from trackplan.statements import Bus, Feeder, Gap, Reverser, Statement
 
 from .bill import cost, price
 from .bus_runs import FIRST
-from .covering import Covering
 from .draft import WrittenLine
 from .wishes import WiringCosts
 
@@ -36,8 +37,8 @@ def statements(lines: Iterable[WrittenLine]) -> list[Statement]:
     return read(Source("lines", "".join(f"{line.text}\n" for line in lines))).statements
 
 
-def lower_bound(lines: list[WrittenLine], covered: Covering, costs: WiringCosts) -> LowerBound:
-    """The bound for lines of which the drops come from a covering."""
+def lower_bound(lines: list[WrittenLine], pairs_needed: int, costs: WiringCosts) -> LowerBound:
+    """The bound for lines, of which so many pairs of drops at least are needed."""
     own = statements(lines)
     pairs = [one for one in own if isinstance(one, Feeder) and "." not in one.rail]
     singles = [one for one in own if isinstance(one, Feeder) and "." in one.rail]
@@ -45,7 +46,7 @@ def lower_bound(lines: list[WrittenLine], covered: Covering, costs: WiringCosts)
     runs = [one for one in own if isinstance(one, Bus)]
     sources = {str(one.supply) for one in runs} - {str(one.terminal) for one in runs}
     counted = [one for one in own if not isinstance(one, Feeder | Gap | Bus)]
-    least = min(covered.least, len(pairs))
+    least = min(pairs_needed, len(pairs))
     cuts = min(cost(gaps, costs), costs.cut * END_CUTS * len(reversers))
     total = cost(counted, costs) + cuts + 2 * costs.drop * least + sum(price(one, costs) for one in singles)
     first = costs.bus * FIRST * min(len(sources), len(pairs))

@@ -10,7 +10,7 @@ from railbond.fixes.fix_edits import seam_edits
 from railbond.fixes.reversers import free_reverser
 from railbond.fixes.sections import Section, Turn, reverser_for, turns, wired_parts
 
-from .draft import Draft, WrittenLine
+from .draft import Draft, WrittenLine, in_words
 from .territory import wired
 
 LATER = 0.75
@@ -58,7 +58,7 @@ def _lines(facts: Facts, turn: Turn, section: Section, name: str) -> Iterator[Wr
     long = f", {section.length:.3g} m" + (f" for a train of {longest:.3g} m" if longest else "")
     chosen = f"the best of {others + 1} places{long}" if others else f"the only place{long}"
     pieces = list(dict.fromkeys(part for part, _ in section.parts))
-    where = " and ".join(pieces[:3]) + (" and more" if len(pieces) > 3 else "")
+    where = in_words(pieces[:3] + (["more"] if len(pieces) > 3 else []))
     if name not in facts.layout.supplies:
         district = _district(facts)
         trips = facts.layout.supplies[district].statement if district in facts.layout.supplies else None

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 
 from railbond.doorway import enter
 from railbond.findings import LEVELS, Finding
 from railbond.inspection import Inspection
+from trackplan.read import read
+from trackplan.span import Source
+from trackplan.statements import Statement
 
 from .draft import Draft, WrittenLine
 from .wishes import WiringWishes
@@ -16,6 +20,7 @@ MOST_ADDED = 12
 """Mends of what is left that are tried."""
 BUDGET = 12_000
 """Lines that may be read to find out which of the new lines are not needed."""
+NAME = re.compile(r"[\w-]+")
 TRIED = ("bond", "gap", "feeder", "frog", "cut")
 
 
@@ -43,6 +48,21 @@ def settled(draft: Draft, wishes: WiringWishes) -> None:
         if not trials:
             break
     _thinned(draft, TRIED if wishes.drops == "by-distance" else TRIED[:2])
+    without_idle_runs(draft)
+
+
+def without_idle_runs(draft: Draft) -> None:
+    """Takes out new bus runs to terminals from which nothing goes on, the last ones of a row first."""
+    while True:
+        used = Counter(word for one in read(Source(draft.root, draft.text)).statements for word in _words(draft, one))
+        idle = [one for one in draft.lines if one.kind == "bus" and used[one.about] < 2]
+        if not idle:
+            return
+        draft.put([one for one in draft.lines if one not in idle])
+
+
+def _words(draft: Draft, statement: Statement) -> list[str]:
+    return NAME.findall(draft.text[statement.at.start : statement.at.end])
 
 
 def may_write(line: str, wishes: WiringWishes) -> bool:

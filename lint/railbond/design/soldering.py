@@ -9,8 +9,7 @@ from railbond.fixes.fix_edits import length_words
 from railbond.layout.limits import limit
 
 from .bus_runs import BusTerminal, terminals
-from .covering import Covering
-from .draft import Draft, WrittenLine
+from .draft import Draft, WrittenLine, in_words
 from .drops import NewDrop, new_drops
 from .orientation import Orientation, Territory
 from .wishes import WiringWishes
@@ -34,10 +33,10 @@ TRIALS = (
 """The cheapest first."""
 
 
-def solder(draft: Draft, wishes: WiringWishes, owners: Territory, trial: CopperTrial = TRIALS[0]) -> Covering:
-    """Writes pairs of drops and the bus runs to them; tells the covering that they come from."""
+def solder(draft: Draft, wishes: WiringWishes, owners: Territory, trial: CopperTrial = TRIALS[0]) -> None:
+    """Writes pairs of drops and the bus runs to them."""
     facts = draft.facts
-    drops, covered = new_drops(facts, wishes, owners, trial.share)
+    drops = new_drops(facts, wishes, owners, trial.share)
     orientation = Orientation(facts, owners)
     pair = _PairWriter(facts, orientation, wishes, trial)
     found = terminals(facts, drops, _names(facts))
@@ -49,7 +48,6 @@ def solder(draft: Draft, wishes: WiringWishes, owners: Territory, trial: CopperT
         for drop, meters in terminal.drops
     ]
     draft.write(*buses, *(line for _, _, line in sorted(own, key=lambda one: one[:2])))
-    return covered
 
 
 def _names(facts: Facts) -> set[str]:
@@ -69,7 +67,7 @@ class _PairWriter(NamedTuple):
             return None
         size = "" if limit(self.facts.layout, "bus-size") else f"  {self.wishes.bus_sizes[self.trial.bus]}"
         source, meters = terminal.source.rpartition(".")[2], max(-(-round(terminal.length * 10, 3) // 1) / 10, 0.1)
-        pieces = " and ".join(dict.fromkeys(drop.site.piece for drop, _ in terminal.drops))
+        pieces = in_words(list(dict.fromkeys(drop.site.piece for drop, _ in terminal.drops)))
         why = f"a terminal at {pieces}, {length_words(meters)} from {source} along the benchwork"
         return WrittenLine(f"bus {source} -> {terminal.name}  {length_words(meters)}{size}", why, terminal.name)
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import re
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 
 from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
@@ -11,24 +14,34 @@ from railbond.circuit.signed_graph import Part
 from railbond.fixes.sections import is_marked, part_length
 
 Parts = frozenset[Part]
+SAY_NOTHING = frozenset({"b", "blk", "block", "det", "detected", "detector", "section", "track"})
+NOWHERE: Mapping[Part, str] = MappingProxyType({})
 
 
-def regions(facts: Facts) -> list[Parts]:
-    """Track that hangs together where no cut marks a boundary, the longest first."""
+def regions(facts: Facts, sections: Mapping[Part, str] = NOWHERE) -> list[Parts]:
+    """Track that hangs together where no cut marks a boundary, or over a frog that belongs to both of its parts, the
+    longest first. `sections` holds the reversing sections."""
     left = {(name, part): None for name, piece in facts.layout.pieces.items() for part in range(piece.template.parts)}
     found = []
     while left:
         start = next(iter(left))
         own, queue = {start}, [start]
         for here in queue:
-            for seam in facts.turning.seams_at.get(here, ()):
-                if not is_marked(facts, seam) and (there := beyond(seam, here)) not in own:
-                    own.add(there)
-                    queue.append(there)
+            ahead = [beyond(seam, here) for seam in facts.turning.seams_at.get(here, ()) if not is_marked(facts, seam)]
+            ahead += [one for one in one_frog(facts, here[0]) if sections.get(one) == sections.get(here)]
+            new = [one for one in dict.fromkeys(ahead) if one not in own]
+            own.update(new)
+            queue += new
         for part in own:
             left.pop(part, None)
         found.append(frozenset(own))
     return sorted(found, key=lambda own: -length_of(facts, own))
+
+
+def one_frog(facts: Facts, name: str) -> list[Part]:
+    """The parts of a piece that cross over frogs of metal: one supply must feed them, as it does the frogs."""
+    template = facts.layout.pieces[name].template
+    return [(name, part) for part in range(template.parts)] if template.frogs and template.parts > 1 else []
 
 
 def length_of(facts: Facts, parts: Iterable[Part]) -> float:
@@ -59,38 +72,58 @@ def idle(facts: Facts) -> list[str]:
     return [one.name for one in supplies if one.kind != "reverser" and one.name not in used | behind]
 
 
+def named_after(facts: Facts, supply: str, parts: Parts) -> Parts:
+    """The track after which a block is called, `mill-block` after `mill` or after `mill-1` and `mill-2`, with the
+    turnouts that lie between."""
+    words = _words(supply)
+    if not words or facts.layout.supplies[supply].kind != "block":
+        return frozenset()
+    found = {part for part in parts if _words(part[0])[: len(words)] == words}
+    while found:
+        beside = Counter(
+            beyond(seam, part) for part in found for seam in facts.turning.seams_at.get(part, ())
+        )  # fmt: skip
+        more = {part for part, count in beside.items() if count > 1 and part in parts and part not in found}
+        if not more:
+            break
+        found |= more
+    return frozenset(found)
+
+
+def _words(name: str) -> list[str]:
+    """The words of a name, without those that only say that it is a block."""
+    words = re.findall(r"[A-Z]?[a-z]+|[A-Z]+|\d+", name.rpartition(".")[2])
+    return [word.lower() for word in words if word.lower() not in SAY_NOTHING]
+
+
 def territory(facts: Facts, sections: dict[Part, str]) -> dict[Part, str]:
     """The supply of every part. `sections` holds that of the reversing sections that are chosen."""
     found: dict[Part, str] = {}
     waiting: list[Parts] = []
-    for parts in regions(facts):
+    for parts in regions(facts, sections):
         own = [sections[part] for part in parts if part in sections] or wired(facts, parts)
         if own:
             found |= dict.fromkeys(parts, own[0])
         else:
             waiting.append(parts)
-    spare = idle(facts)
+    spare = [name for name in idle(facts) if name not in sections.values()]
     for parts in waiting:
-        supply = _called(spare, parts) or _around(facts, parts, found) or next(iter(spare), "") or _first(facts)
+        supply = next(iter(spare), "") or _around(facts, parts, found) or _first(facts)
         spare = [name for name in spare if name != supply]
         found |= dict.fromkeys(parts, supply)
     return found
 
 
-def _called(spare: list[str], parts: Parts) -> str:
-    """An idle block that is called as a piece of this track is."""
-    names = {name for name, _ in parts}
-    return next((name for name in spare if name in names), "")
-
-
 def _around(facts: Facts, parts: Parts, found: dict[Part, str]) -> str:
-    """The fixed supply on the other side of a boundary."""
+    """The fixed supply on the other side of a boundary; where that is a block, the district in which it lies."""
+    supplies, beside = facts.layout.supplies, list[str]()
     for part in sorted(parts):
         for seam in facts.turning.seams_at.get(part, ()):
             name = found.get(beyond(seam, part), "")
-            if name and facts.layout.supplies[name].kind != "reverser":
-                return name
-    return ""
+            if name and supplies[name].kind != "reverser":
+                beside.append(name)
+    fixed = [name for name in beside if supplies[name].kind != "block" or not supplies[name].district]
+    return next(iter([*fixed, *(supplies[name].district or "" for name in beside)]), "")
 
 
 def _first(facts: Facts) -> str:

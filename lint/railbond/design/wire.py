@@ -10,9 +10,9 @@ from railbond.fixes.feeding import feed
 from railbond.rules.unfed_rail import unfed_rails
 
 from .bill import cost
-from .covering import Covering
 from .dividing import divided
 from .draft import Draft, OpenText, WrittenLine
+from .drops import fewest_pairs
 from .enough_copper import is_enough
 from .lower_bound import LowerBound, lower_bound, statements
 from .power_up import supplies
@@ -20,7 +20,7 @@ from .reversing import reversing_sections
 from .settling import found, settled, told
 from .soldering import TRIALS, CopperTrial, solder
 from .tables import bridges
-from .territory import territory
+from .territory import idle, territory
 from .turnout_work import fed_frogs, rebuilt
 from .undefined import defined
 from .wishes import NO_WISHES, WiringWishes, costs_of
@@ -48,9 +48,9 @@ class WiredPlan(NamedTuple):
 def wire(root: str, open_text: OpenText, wishes: WiringWishes = NO_WISHES) -> WiredPlan:
     """Writes what is missing into a plan. Raises OSError where it cannot be opened."""
     draft = Draft(root, open_text)
-    covered = _wire(draft, wishes) if is_asked_for(draft, wishes) else Covering([], 0, [])
+    pairs = _wire(draft, wishes) if is_asked_for(draft, wishes) else 0
     costs = costs_of(draft.facts.layout)
-    bound = lower_bound(draft.lines, covered, costs)
+    bound = lower_bound(draft.lines, pairs, costs)
     return WiredPlan(draft.lines, draft.text, found(draft), cost(statements(draft.lines), costs), bound)
 
 
@@ -65,35 +65,35 @@ def is_asked_for(draft: Draft, wishes: WiringWishes) -> bool:
     return any(one.level != "note" or one.rule == "feeders-too-far-apart" for one in findings)
 
 
-def _wire(draft: Draft, wishes: WiringWishes) -> Covering:
-    """Writes the lines; tells the covering that the drops come from, at the whole spacing limit."""
+def _wire(draft: Draft, wishes: WiringWishes) -> int:
+    """Writes the lines; tells how many pairs of drops the track asks for at least, wherever it is cut."""
     draft.write(*supplies(draft.facts))
     draft.write(*defined(draft.facts, wishes))
-    sections = reversing_sections(draft)
-    shares = divided(draft, sections)
     draft.write(*rebuilt(draft.facts, wishes))
+    pairs, waiting = fewest_pairs(draft.facts), len(idle(draft.facts))
+    sections = reversing_sections(draft)
+    pairs = max(pairs, waiting + sum(line.kind == "reverser" for line in draft.lines))
+    shares = divided(draft, sections)
     owners = territory(draft.facts, sections | shares)
-    bare, best, first = list(draft.lines), list[WrittenLine](), Covering([], 0, [])
+    bare, best = list(draft.lines), list[WrittenLine]()
     for trial in TRIALS[: 3 if draft.text.count("\n") > LARGE else None]:
         draft.put(bare)
-        covered = _lay(draft, wishes, owners, trial)
-        first = first if best else covered
+        _lay(draft, wishes, owners, trial)
         best = best or draft.lines
         if is_enough(draft.facts):
             best = draft.lines
             break
     draft.put(best)
     settled(draft, wishes)
-    return first
+    return pairs
 
 
-def _lay(draft: Draft, wishes: WiringWishes, owners: dict[Part, str], trial: CopperTrial) -> Covering:
+def _lay(draft: Draft, wishes: WiringWishes, owners: dict[Part, str], trial: CopperTrial) -> None:
     """All copper, and what feeds the frogs."""
-    covered = solder(draft, wishes, owners, trial)
+    solder(draft, wishes, owners, trial)
     draft.write(*bridges(draft.facts, owners))
     _leftovers(draft)
     draft.write(*fed_frogs(draft.facts, wishes, owners))
-    return covered
 
 
 def _leftovers(draft: Draft) -> None:
