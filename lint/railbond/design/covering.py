@@ -47,8 +47,8 @@ class _Reach(NamedTuple):
 
 def covering(track: TrackMap, reach: float, soldered: Iterable[Node], spare: float = 0.0) -> Covering:
     """Places for new pairs of drops, besides the nodes at which there is one already. New ones are placed for `reach`;
-    track on which no place lies further than `spare` beyond that from what is soldered is left as it is. Without `spare`
-    the number is exact, and the places are those on paper, up to a rail's very end."""
+    track on which no place lies further than `spare` beyond that from what is soldered is left as it is. Without
+    `spare` the number is exact, and the places are those on paper, up to a rail's very end."""
     return _Coverer(track, reach, set(soldered), spare).all()
 
 
@@ -146,7 +146,7 @@ class _Coverer:
         needs = [one for one in branches if one.need is not None]
         have = min(one.have for one in branches)
         need = max((one.need or 0.0 for one in needs), default=None)
-        if need is not None and need + have <= self.most:
+        if need is not None and need + have <= self.most + ROUNDING:
             need = None
         sites = [one for one in branches if one.site]
         site = min(sites, key=lambda one: one.back, default=_Reach())
@@ -159,7 +159,7 @@ class _Coverer:
         done, length, state = 0.0, stretch.length, behind
         while True:
             room = self.most - (state.need or 0.0) if state.need is not None else self.most - state.have
-            if length - done <= room:
+            if length - done <= room + ROUNDING:
                 break
             if state.need is None:  # what lies beyond the reach of the drop behind
                 done += max(room, 0.0)

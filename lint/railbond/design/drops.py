@@ -9,7 +9,7 @@ from railbond.circuit.facts import Facts
 from railbond.layout.limits import limit
 from railbond.layout.model import Piece
 
-from .covering import Covering, DropSite, covering
+from .covering import DropSite, covering
 from .orientation import Territory
 from .track_map import Node, TrackMap, node_at, part_at
 from .wishes import WiringWishes

@@ -3,8 +3,7 @@
 Counted are the supplies, the work at turnouts, the reversers (the fewest) with two ends of two cut rails each, one run
 to each supply's first terminal, and the pairs of drops that the spacing limit asks for wherever the track is cut, or
 one to each supply if that is more. Not counted are cuts between the shares of several supplies, and all other runs.
-Where track closes rings, or the search for the fewest sections outran its budget,
-less than that may be needed than is counted as exact.
+Where track closes rings, one pair less is counted for each of them.
 """
 
 from __future__ import annotations
