@@ -6,10 +6,7 @@ from itertools import product
 
 import pytest
 
-from railbond.inspection import examine
-from railbond.rules import all_rules
-
-from .walking import facts_of
+from .walking import found_in
 
 POWER = "booster B1 15 V 5 A\ndistrict main from B1\n"
 BACKWARDS = ["frog-wired-backwards"]
@@ -60,7 +57,7 @@ feeder main -> yb
 
 
 def told(text: str) -> list[str]:
-    return [one.rule for one in examine(facts_of(text), all_rules())]
+    return [one.rule for one in found_in(text)]
 
 
 @pytest.mark.parametrize(("mover", "leg"), list(product(("S-a1", "S-b2", "S-b1", "S-a2"), ("red", "black"))))

@@ -10,14 +10,12 @@ from hypothesis import settings as tried
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.sharing import apart, shared
-from railbond.inspection import examine
-from railbond.rules import all_rules
 from trackplan.read import read
 from trackplan.span import Source
 
 from .mixed import mixed_plans
 from .settings import conflict, potentials, settings
-from .walking import around, facts_of
+from .walking import around, facts_of, found_in
 
 CROSSED = ("P.a1", "P.b1"), ("P.a2", "P.b2")
 FORKED = ("P.points",), ("P.left", "P.through", "P.right")
@@ -31,7 +29,7 @@ KINDS = {
 
 
 def told(text: str) -> list[str]:
-    return [one.rule for one in examine(facts_of(text), all_rules())]
+    return [one.rule for one in found_in(text)]
 
 
 def faults(text: str) -> list[str]:
@@ -59,7 +57,7 @@ def test_as_many_feeds_as_the_frogs_need(line: str) -> None:
 def test_a_frog_that_is_left_out_is_told_by_its_name(line: str) -> None:
     ends, frogs, _ = KINDS[line]
     text = around(line, *ends) + f"frog P.{frogs[0]} automatic main\n"
-    (found,) = examine(facts_of(text), all_rules())
+    (found,) = found_in(text)
     assert found.rule == "unfed-frog"
     added = [edit.text for edit in found.fixes[0].edits] + [edit.text for edit in found.fixes[-1].edits]
     assert all(any(f"frog P.{frog} " in text for text in added) for frog in frogs[1:])

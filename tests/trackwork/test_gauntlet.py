@@ -6,10 +6,8 @@ import pytest
 
 from railbond.circuit.running import measure
 from railbond.circuit.running.walking import WalkedTrack
-from railbond.inspection import examine
-from railbond.rules import all_rules
 
-from .walking import around, facts_of, legs, walk
+from .walking import around, facts_of, found_in, legs, walk
 
 ENDS = ("G.a1", "G.b1"), ("G.a2", "G.b2")
 LINE = "gauntlet G 60 cm number 6 {}-frog\n"
@@ -39,7 +37,7 @@ feeder main -> ub
 
 
 def told(text: str) -> list[str]:
-    return [one.rule for one in examine(facts_of(text), all_rules())]
+    return [one.rule for one in found_in(text)]
 
 
 @pytest.mark.parametrize("track", WALKS)

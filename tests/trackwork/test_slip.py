@@ -91,7 +91,7 @@ def test_frogs_the_wrong_way_round_are_told_once() -> None:
 
     swapped = CONTACTS.replace("through main.red diverging main.black", "through main.black diverging main.red")
     facts = facts_of(around(swapped, ENTERING, LEAVING))
-    assert [one.rule for one in examine(facts, all_rules())] == ["frog-wired-backwards"]
+    assert [one.rule for one in examine(facts, all_rules()) if one.level == "error"] == ["frog-wired-backwards"]
 
 
 SINGLE = {

@@ -8,7 +8,7 @@ from railbond.inspection import examine
 from railbond.rules import all_rules
 from railbond.rules.fed_through_points import touch_fed_rails
 
-from .walking import around, facts_of, legs, opposed_blades, walk
+from .walking import around, facts_of, found_in, legs, opposed_blades, walk
 
 THREE = ("W.points",), ("W.left", "W.through", "W.right")
 TWO = ("T.points",), ("T.through", "T.diverging")
@@ -94,7 +94,7 @@ def test_moving_rails_live_by_touch_until_they_have_jumpers() -> None:
 
 
 def rules_told(text: str) -> list[str]:
-    return [one.rule for one in examine(facts_of(text), all_rules())]
+    return [one.rule for one in found_in(text)]
 
 
 @pytest.mark.parametrize("hand", ["left", "right", "curved left", "wye"])

@@ -5,6 +5,9 @@ from __future__ import annotations
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Setting
 from railbond.circuit.questions import opposed
+from railbond.findings import Finding
+from railbond.inspection import examine
+from railbond.rules import all_rules
 from trackplan.read import read
 from trackplan.span import Source
 
@@ -19,6 +22,12 @@ def facts_of(text: str) -> Facts:
     facts = Facts(reading.statements, {source.path: source})
     assert not facts.layout.faults, facts.layout.faults
     return facts
+
+
+def found_in(text: str) -> list[Finding]:
+    """All that is found in a plan, but for the note that a train may run against points: it goes for every plan with
+    contact-fed frogs."""
+    return [one for one in examine(facts_of(text), all_rules()) if one.rule != "set-against"]
 
 
 def around(lines: str, entering: tuple[str, ...], leaving: tuple[str, ...]) -> str:

@@ -13,6 +13,7 @@ from trackplan.statements import FrogAutomatic
 
 from .candidates import CandidateFix, curing
 from .fix_edits import JUMPERS, isolated, line_after, local
+from .frog_feeds import unit_lines
 
 
 def trailing_cures(facts: Facts) -> list[tuple[CandidateFix, ...]]:
@@ -28,20 +29,19 @@ def trailing_cures(facts: Facts) -> list[tuple[CandidateFix, ...]]:
 
 
 def _cure(facts: Facts, piece: Piece) -> CandidateFix:
-    name, edits = local(piece), tuple(_edits(facts, piece))
+    name, edits = local(piece), tuple(unit_edits(facts, piece))
     cut = f"cut the rails on both sides of its frog but {JUMPERS}; solder each closure rail to its stock rail, and "
     words = f"{cut if len(edits) > 1 else ''}feed the frog of {name} from an automatic frog unit"
     changes = f"an automatic frog unit is added at {name}"
     return CandidateFix(piece.statement.at, Fix(words, edits, plain=False, changes=changes), (piece.name,))
 
 
-def _edits(facts: Facts, piece: Piece) -> Iterator[Edit]:
-    """A live frog is cut out first; its new feed is the unit, whatever fed it before."""
+def unit_edits(facts: Facts, piece: Piece) -> Iterator[Edit]:
+    """Automatic units in the place of whatever feeds a piece's frogs; a live frog is cut out first."""
     if piece.template.shape.build == "live-frog":
         yield from isolated(facts, piece)
     supply = next((name for name, one in facts.layout.supplies.items() if one.kind == "district"), "main")
-    line = f"frog {local(piece)}  automatic {supply.rpartition('.')[2]}"
-    feeds = facts.layout.feeds(piece.name)
-    yield from (set_statement(feed.statement, line if feed is feeds[0] else "") for feed in feeds)
-    if not feeds:
-        yield line_after(facts, FrogAutomatic, piece.statement, line)
+    lines = unit_lines(facts, piece, supply.rpartition(".")[2])
+    for feed in facts.layout.feeds(piece.name):
+        yield set_statement(feed.statement, lines.pop(0) if lines else "")
+    yield from (line_after(facts, FrogAutomatic, piece.statement, line) for line in lines)

@@ -139,7 +139,7 @@ RULE = Rule(
     ),
     meter=(
         "Power on, points set for the track: a voltmeter from rail to rail reads nothing, and track voltage as soon as "
-        "the points are thrown away from it. Digital power is alternating: use the range for AC volts."
+        "the points are thrown away from it."
     ),
     mend="Move the wires to the other throw of the contacts; or, where the track may always be live, leave them out.",
     caution="Unplug the supply before you move a wire.",

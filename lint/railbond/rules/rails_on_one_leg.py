@@ -122,7 +122,7 @@ RULE = Rule(
     ),
     meter=(
         "Power on: a voltmeter from rail to rail reads nothing, though from either rail to a rail of live track beside "
-        "it it may read track voltage. Digital power is alternating: use the range for AC volts."
+        "it it may read track voltage."
     ),
     mend="Move one of the two drops to the other wire of the same supply.",
     caution="Unplug the supply before you move a wire.",

@@ -1,52 +1,69 @@
-"""Frog rails that change polarity with the points, and so short a train that runs into points set against it."""
+"""Frogs that change polarity with the points, and so short a train that runs into points set against it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Roll, Setting
 from railbond.circuit.questions import against, against_reverser
 from railbond.circuit.witness import setting_words
-from railbond.findings import Found, Step
-from railbond.fixes.fix_edits import convert
+from railbond.findings import Fix, Found, Step
+from railbond.fixes.fix_edits import JUMPERS
+from railbond.fixes.trailing_fixes import unit_edits
 
 from .rule import Rule
 
 
-def find(facts: Facts) -> Iterator[Found]:
-    """One finding for each turnout whose frog rail opposes the track beyond it when the points stand against it.
+class Meets(NamedTuple):
+    """Where a train that runs into points set against it meets the other polarity, and how they stand then."""
 
-    Asked of joints and gaps only: a frog that stands alone also takes the other polarity then, but a wheel gets that
-    far only with its flange already in the points.
-    """
+    roll: Roll
+    setting: Setting
+
+
+def find(facts: Facts) -> Iterator[Found]:
+    """One finding for all turnouts whose frog or frog rails have the wrong polarity for a train that comes from the
+    frog end while the points are set against it; one more for each at which it is accepted."""
+    told = _told(facts)
+    accepted = {str(one.place) for one in facts.layout.acceptances if one.rule == RULE.name}
+    alone = [name for name in told if accepted & {name, name.rpartition(".")[2]}]
+    for names in ([name for name in told if name not in alone], *([name] for name in alone)):
+        if names:
+            yield _finding(facts, {name: told[name] for name in names})
+
+
+def _told(facts: Facts) -> dict[str, Meets]:
     proper = {(roll.one, roll.other) for roll, _ in facts.opposed}
-    told: dict[str, tuple[Roll, Setting]] = {}
-    for roll in facts.graph.rolls:
-        if (
-            roll.meeting is None
-            or not roll.needs
-            or facts.proof.component[roll.one] == facts.proof.component[roll.other]
-        ):
-            continue
+    told: dict[str, Meets] = {}
+    for roll in filter(lambda one: _counts(facts, one), facts.graph.rolls):
         if (roll.one, roll.other) not in proper and (setting := against(facts.proof, roll)) is not None:
-            told.setdefault(_against_whom(roll, setting), (roll, setting))
+            told.setdefault(_against_whom(roll, setting), Meets(roll, setting))
     for left, right in _gapped_pairs(facts):
         if (setting := against_reverser(facts.proof, left, right)) is not None:
-            told.setdefault(_against_whom(left, setting), (left, setting))
-    for name, (roll, setting) in told.items():
-        yield _finding(facts, name, roll, setting)
+            told.setdefault(_against_whom(left, setting), Meets(left, setting))
+    return {name: told[name] for name in facts.layout.pieces if name in told}
+
+
+def _counts(facts: Facts, roll: Roll) -> bool:
+    """A wheel that comes from the frog end: at a joint or gap, or from a frog rail onto the frog."""
+    if not roll.needs or facts.proof.component[roll.one] == facts.proof.component[roll.other]:
+        return False
+    return roll.meeting is not None or (roll.one in facts.graph.frogs and roll.other in _frog_rails(facts, roll))
+
+
+def _frog_rails(facts: Facts, roll: Roll) -> set[int]:
+    name = facts.piece_of(roll.one)
+    frogs = facts.layout.pieces[name].template.frogs
+    return {facts.wiring.metal(name, rail) for frog in frogs for rail in frog.rails.values()}
 
 
 def _gapped_pairs(facts: Facts) -> list[tuple[Roll, Roll]]:
     """The left and right rolls of every meeting at which a turnout's points matter and both rails are gapped."""
     pairs: dict[int, list[Roll]] = {}
     for roll in facts.graph.rolls:
-        if (
-            roll.meeting is not None
-            and roll.needs
-            and facts.proof.component[roll.one] != facts.proof.component[roll.other]
-        ):
+        if roll.meeting is not None and _counts(facts, roll):
             pairs.setdefault(roll.meeting, []).append(roll)
     return [(rolls[0], rolls[1]) for rolls in pairs.values() if len(rolls) == 2]
 
@@ -56,30 +73,57 @@ def _against_whom(roll: Roll, setting: Setting) -> str:
     return next(switch for switch, good in roll.needs if stands.get(switch) not in (None, *good))
 
 
-def _finding(facts: Facts, name: str, roll: Roll, setting: Setting) -> Found:
-    piece = facts.layout.pieces[name]
-    one, other = facts.graph.names[roll.one], facts.graph.names[roll.other]
-    assert roll.meeting is not None
-    meeting = facts.layout.meetings[roll.meeting]
+def _finding(facts: Facts, told: dict[str, Meets]) -> Found:
+    names = list(told)
+    name, (roll, setting) = next(iter(told.items()))
+    what = names[0] if len(names) == 1 else f"any of {', '.join(names[:-1])} and {names[-1]}"
     return Found(
-        piece.statement.at,
-        f"a train that runs into {name} while its points are set against it shorts the supply at the gap, before it "
-        f"comes near the points: with {setting_words(setting)}, {_clash(facts, roll, one, other)}.",
-        (
-            Step(piece.statement.at, f"{name}'s frog and its frog rails are one metal and change polarity together"),
-            Step(meeting.at, f"here a wheel rolls from {one} onto {other}"),
-        ),
-        setting_words(setting),
-        convert(facts, piece),
-        (name,),
-    )
+        facts.layout.pieces[name].statement.at,
+        f"a train that runs into {what} from the frog end, with the points set against it, shorts the supply well "
+        f"before it comes to the blades: with {setting_words(setting)}, {_clash(facts, roll)}.",
+        tuple(_steps(facts, told)), setting_words(setting), _fixes(facts, names), tuple(names),
+    )  # fmt: skip
 
 
-def _clash(facts: Facts, roll: Roll, one: str, other: str) -> str:
+def _clash(facts: Facts, roll: Roll) -> str:
+    one, other = facts.graph.names[roll.one], facts.graph.names[roll.other]
     supplies = {name for c in (roll.one, roll.other) for name, kind in facts.turning.supplies(c) if kind == "reverser"}
     if supplies:
         return f"both rails there carry one leg, and {min(supplies)} can suit only one of them, whichever way it turns"
     return f"{one} and {other} carry opposite legs"
+
+
+def _steps(facts: Facts, told: dict[str, Meets]) -> Iterator[Step]:
+    """Why, once for all turnouts of which it is so in the same way."""
+    alike: dict[str, list[str]] = {}
+    for name, (roll, _) in told.items():
+        alike.setdefault(_reason(facts, name, roll), []).append(name)
+    for reason, names in alike.items():
+        yield Step(facts.layout.pieces[names[0]].statement.at, f"at {', '.join(names)}, {reason}")
+
+
+def _reason(facts: Facts, name: str, roll: Roll) -> str:
+    piece, metal = facts.layout.pieces[name], facts.always.component
+    if roll.meeting is None:
+        return "the frog changes polarity with the points, and the rails behind it keep theirs"
+    frogs = {metal[facts.wiring.metal(name, frog.metal)] for frog in piece.template.frogs}
+    if not frogs.isdisjoint((metal[roll.one], metal[roll.other])):
+        return "the frog and its frog rails are one metal and change polarity together"
+    if not frogs:
+        return "the frog is plastic, and its frog rails have the polarity that the blades bring them"
+    return "the frog rails have the polarity that the blades bring them"
+
+
+def _fixes(facts: Facts, names: list[str]) -> tuple[Fix, ...]:
+    """No contact suits a train that comes against the points; a unit that turns to whatever it meets does."""
+    pieces = [facts.layout.pieces[name] for name in names]
+    if not all(piece.template.frogs for piece in pieces):
+        return ()
+    edits = tuple(edit for piece in pieces for edit in unit_edits(facts, piece))
+    live = any(piece.template.shape.build == "live-frog" for piece in pieces)
+    cut = f"cut a live frog's rails on both sides of it but {JUMPERS}; solder each closure rail to its stock rail; "
+    words = f"{cut if live else ''}feed the frog of {' and '.join(names)} from an automatic frog unit"
+    return (Fix(words, edits, plain=False, changes=f"an automatic frog unit is added at {', '.join(names)}"),)
 
 
 RULE = Rule(
@@ -89,20 +133,21 @@ RULE = Rule(
     turn=10,
     cause=False,
     find=find,
-    summary="A train that runs into points set against it shorts at the frog rail's gap.",
+    summary="A train that runs into points set against it meets the other polarity at the frog.",
     railroad=(
-        "Everything runs while the points are set for the train. Run out of the siding against the points, and "
-        "the first wheel over the gap bridges both legs: the whole district stops, not just the train that was "
-        "wrong."
+        "A frog that is fed through contacts has the polarity of the route for which the points stand. A train that "
+        "comes out of the other route, against the points, rolls onto the wrong one: at the gap before the frog rail "
+        "where the two are one metal, else at the frog itself, which in HO is some 20 cm before the blades of a number "
+        "6. The whole district stops, not just the train that was wrong. That is how contact-fed frogs work, and many "
+        "clubs are glad of it, for the points would have derailed the train: so it is told once a plan, as a note."
     ),
     meter=(
-        "Power on, no train: points set for one route, a voltmeter across the gap in the other route's frog rail. "
-        "If it reads track voltage, a train against the points is a short."
+        "Power on, no train: points set for one route, a voltmeter from the frog to the frog rail of the other route, "
+        "or across the gap there. Track voltage means that a train against the points is a short."
     ),
     mend=(
-        "Cut the rails on both sides of the frog and solder each closure rail to the stock rail beside it: then "
-        "the frog rails keep their own polarity and only the short frog changes. Or accept it, where signals "
-        "guard the points."
+        "Where it must not be, an automatic frog unit turns to whatever it meets; a live frog is cut from its rails "
+        "first. Or accept it, where signals guard the points or the crew is told."
     ),
     fails="""\
 plan     "Team track"
@@ -133,7 +178,7 @@ bond     T1    closure rails to stock rails
 cut      T1    around frog
 gap      T1.through    frog rail
 gap      T1.diverging  frog rail
-frog     T1    switched from stock rails
+frog     T1    automatic main
 feeder   main -> lead
 feeder   main -> line
 feeder   main -> team
