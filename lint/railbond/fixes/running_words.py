@@ -51,7 +51,7 @@ def can_be_fed(facts: Facts, piece: Piece) -> bool:
     return bool(piece.template.shape.build) and not fed
 
 
-def feed_frog(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
+def feed_frog(facts: Facts, piece: Piece, contacts: bool = True) -> tuple[Edit, ...]:
     """Frogs of metal in place of plastic ones, and their feed: from the stock rails through contacts, or from automatic
     units where there are no such points. What is laid by one line, as a scissors is, is built alike."""
     built: tuple[Edit, ...] = ()
@@ -61,14 +61,14 @@ def feed_frog(facts: Facts, piece: Piece) -> tuple[Edit, ...]:
         built = (set_word(piece.statement, build, BUILT_TO_BE_FED),)
         alike = [one for one in facts.layout.pieces.values() if one.statement.at == piece.statement.at]
     rebuilt = facts.revised(built) if built else facts
-    return (*built, *(edit for one in alike for edit in _fed(facts, rebuilt, one)))
+    return (*built, *(edit for one in alike for edit in _fed(facts, rebuilt, one, contacts)))
 
 
-def _fed(facts: Facts, rebuilt: Facts, piece: Piece) -> Iterator[Edit]:
+def _fed(facts: Facts, rebuilt: Facts, piece: Piece, contacts: bool) -> Iterator[Edit]:
     """The lines that feed the frogs of a piece as it is rebuilt, in the place of those that left them dead."""
     supply = next((name for name, one in facts.layout.supplies.items() if one.kind == "district"), "main")
     lines = [f"frog {local(piece)}  switched from stock rails"]
-    if not piece.template.has_points:
+    if not (contacts and piece.template.has_points):
         lines = unit_lines(rebuilt, rebuilt.layout.pieces[piece.name], supply.rpartition(".")[2])
     for feed in facts.layout.feeds(piece.name):
         if isinstance(feed.statement, FrogUnpowered):
@@ -76,11 +76,11 @@ def _fed(facts: Facts, rebuilt: Facts, piece: Piece) -> Iterator[Edit]:
     yield from (line_after(facts, FrogFromStockRails, piece.statement, line) for line in lines)
 
 
-def feed_words(facts: Facts, piece: Piece) -> str:
+def feed_words(facts: Facts, piece: Piece, contacts: bool = True) -> str:
     """The same for the hands."""
     name = local(piece)
-    contacts = "contacts that move with its points"
-    how = contacts if piece.template.has_points else "automatic frog units"
+    moved = contacts and piece.template.has_points
+    how = "contacts that move with its points" if moved else "automatic frog units"
     if piece.template.shape.build == "dead-frog":
         return f"in the place of {name} put trackwork with isolated metal frogs, and feed them through {how}"
     return f"feed the frog of {name} through {how}"

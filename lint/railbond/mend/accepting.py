@@ -34,9 +34,9 @@ def accepting(overlay: Overlay, root: str, rules: Collection[str]) -> tuple[dict
         texts = _written(overlay, root, places)
         left = overlay.inspected(root, texts).findings if texts else inspection.findings
         new = [one for one in left if _is_new(one, before)]
-        if any(one.rule not in NEVER for one in new):
+        if any(one.rule not in NEVER and one.level != "note" for one in new):
             return {}, 0
-        idle = {name for one in new for name in one.names}
+        idle = {name for one in new if one.rule in NEVER for name in one.names}
         useless = {place: one for place, one in places.items() if place[1] in idle or _is_told(place, left)}
         emerged = {place: one for place, one in _places(left, rules).items() if place not in places}
         if not useless and not emerged:

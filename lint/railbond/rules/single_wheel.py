@@ -55,10 +55,13 @@ def _somewhere(facts: Facts, trouble: StallAt) -> Found:
 
 
 def _fixes(facts: Facts, names: list[str]) -> Iterator[Fix]:
+    """Through contacts, or by units, which suit a train against the points too."""
     frogs = [facts.layout.pieces[name] for name in names]
-    if all(can_be_fed(facts, piece) for piece in frogs):
-        edits = tuple(edit for piece in frogs for edit in feed_frog(facts, piece))
-        words = "; ".join(feed_words(facts, piece) for piece in frogs)
+    if not all(can_be_fed(facts, piece) for piece in frogs):
+        return
+    for contacts in (True, False) if any(piece.template.has_points for piece in frogs) else (False,):
+        edits = tuple(edit for piece in frogs for edit in feed_frog(facts, piece, contacts))
+        words = "; ".join(feed_words(facts, piece, contacts) for piece in frogs)
         yield Fix(words, edits, plain=False, changes=f"{' and '.join(names)} is rebuilt: its frog carries power")
 
 
