@@ -14,7 +14,7 @@ SOUND = "passing_siding.trackplan"
 FAULTY = "faulty/legs-joined.trackplan"
 STEPS: tuple[tuple[int, str, tuple[str, ...]], ...] = (
     (0, "railbond ", ("railbond", "--version")),
-    (0, "No faults found", ("railbond", "inspect", "sound.trackplan")),
+    (0, "No errors and no warnings", ("railbond", "inspect", "sound.trackplan")),
     (1, "legs-joined", ("railbond", "inspect", "faulty.trackplan")),
     (1, '"version": "2.1.0"', ("railbond", "inspect", "faulty.trackplan", "--as", "sarif")),
     (1, "mended: ", ("railbond", "mend", "faulty.trackplan", "--show")),

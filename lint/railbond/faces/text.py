@@ -167,4 +167,7 @@ def closing(findings: Sequence[Finding], plans: int, look: TextStyle) -> str:
     listed = " and ".join([", ".join(counts[:-1]), counts[-1]] if counts[1:] else counts)
     worst = max(findings, key=lambda finding: LEVELS.index(finding.level))
     more = f"`railbond rules {worst.rule}` tells more about the first {worst.level}."
+    if worst.level == "note" and all(finding.rule != "not-proven" for finding in findings):
+        proof = f"No errors and no warnings in {counted(plans, 'plan')}: proven for every setting of the turnouts."
+        return "\n".join(_wrapped(f"{proof} {listed}. {more}", look.width))
     return "\n".join(_wrapped(f"{listed} in {counted(plans, 'plan')}. {more}", look.width))
