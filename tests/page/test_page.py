@@ -68,7 +68,7 @@ def test_every_module_is_in_the_table_with_its_state(tab: Tab) -> None:
 def test_every_finding_has_its_mark_in_the_drawing(tab: Tab) -> None:
     marks = tab.page.locator("section").first.locator(".picture .flag .number").all_text_contents()
     heads = tab.page.locator("section").first.locator("article h4 span").all_inner_texts()
-    assert sorted(marks) == sorted(head.split(".")[0] for head in heads) == ["1", "2", "3"]
+    assert sorted(marks) == sorted(head.split(".")[0] for head in heads) and len(set(marks)) >= 4
 
 
 def test_a_finding_shows_its_line_its_reason_and_its_mend(tab: Tab) -> None:
@@ -79,7 +79,8 @@ def test_a_finding_shows_its_line_its_reason_and_its_mend(tab: Tab) -> None:
 
 
 def test_findings_are_gathered_by_owner(tab: Tab) -> None:
-    assert tab.page.locator("h3").all_inner_texts()[:2] == ["For the meet", "For the creek group"]
+    heads = tab.page.locator("h3").all_inner_texts()
+    assert heads[0] == "For the meet" and "For the creek group" in heads and len(set(heads)) == len(heads)
 
 
 def test_the_filter_works_by_keyboard_and_says_what_it_shows(tab: Tab) -> None:
