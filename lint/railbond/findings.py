@@ -59,7 +59,8 @@ class Found(NamedTuple):
 class Finding(NamedTuple):
     """A fault as it is told: what a rule has found, with the rule's name, its level, what happens, and what is
     dangerous about looking for it and mending it. Whoever asks the rule puts these on (`rules/asking.py`). `also` are
-    other effects of the same slip: where else it shows, and how."""
+    other effects of the same slip: where else it shows, and how. `setting` is as a person says it, `positions` the
+    switches of the plan and how each stands."""
 
     rule: str
     level: Level
@@ -72,6 +73,12 @@ class Finding(NamedTuple):
     names: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     also: tuple[Finding, ...] = ()
+    positions: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def exactly(self) -> str:
+        """The setting as a plan and a command write it: `T1 diverging, T2 through`."""
+        return ", ".join(f"{switch} {position}" for switch, position in self.positions)
 
     @property
     def reason(self) -> tuple[Step, ...]:

@@ -86,13 +86,13 @@ def test_two_blocks_between_which_toggles_choose() -> None:
     assert not told(CABS.format(gap="gap J both rails"))
     assert not told(CABS.format(gap="gap J left rail\ncommon black of one two"))
     (joined,) = told(CABS.format(gap=""))
-    assert joined.rule == "districts-joined" and joined.setting == "a one, b two"
+    assert joined.rule == "districts-joined" and joined.setting == "a switched to one and b switched to two"
     assert joined.fixes[0].edits[0].text == "gap up.finish  both rails"
 
 
 def test_the_same_cab_the_wrong_way_round_beyond_the_gap() -> None:
     (opposed,) = told(CABS.format(gap="gap J both rails").replace("b -> down", "b -> down crossed"))
-    assert opposed.rule == "opposed-at-gap" and opposed.setting == "a one, b one"
+    assert opposed.rule == "opposed-at-gap" and opposed.setting == "a switched to one and b switched to one"
 
 
 MIXED = """\
@@ -162,5 +162,5 @@ def test_contacts_that_let_power_in_the_wrong_way_round_are_told_with_their_sett
         for one in told(SPUR.format(feeder="feeder main -> spur crossed through contacts of T1 diverging"))
         if one.happens == "short"
     )
-    assert opposed.rule == "opposed-at-gap" and opposed.setting == "T1 diverging"
-    assert any("contacts tie" in step.text and "T1 diverging" in step.text for step in opposed.why)
+    assert opposed.rule == "opposed-at-gap" and opposed.setting == "T1 thrown"
+    assert any("contacts tie" in step.text and "T1 thrown" in step.text for step in opposed.why)

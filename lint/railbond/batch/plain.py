@@ -42,7 +42,7 @@ def _finding(one: Finding) -> list[Any]:
     fixes = [[str(fix.words), [_edit(edit) for edit in fix.edits], *fix[2:]] for fix in one.fixes]
     also = [_finding(other) for other in one.also]
     head = [one.rule, one.level, one.happens, list(one.at), str(one.message)]
-    return [*head, why, one.setting, fixes, [str(name) for name in one.names], list(one.cautions), also]
+    return [*head, why, one.setting, fixes, [str(name) for name in one.names], list(one.cautions), also, one.positions]
 
 
 def _edit(edit: Edit) -> list[Any]:
@@ -50,12 +50,12 @@ def _edit(edit: Edit) -> list[Any]:
 
 
 def _back(*parts: Any) -> Finding:
-    rule, level, happens, at, message, why, setting, fixes, names, cautions, also = parts
+    rule, level, happens, at, message, why, setting, fixes, names, cautions, also, positions = parts
     steps = tuple(Step(Span(*place) if place else None, text) for place, text in why)
     mends = tuple(
         Fix(words, tuple(Edit(Span(*place), *rest) for place, *rest in edits), plain, changes, proven, tuple(then))
         for words, edits, plain, changes, proven, then in fixes
     )
     others = tuple(_back(*one) for one in also)
-    known = tuple(names), tuple(cautions), others
+    known = tuple(names), tuple(cautions), others, tuple((switch, position) for switch, position in positions)
     return Finding(rule, level, happens, Span(*at), message, steps, setting, mends, *known)

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 
 from railbond.circuit.facts import Facts
 
+from .plain_words import lies
+
 PLACES = {"closure": "between {}'s blades and its frog", "frog rail": "beyond {}'s frog"}
 
 
@@ -52,7 +54,7 @@ def _piece_words(facts: Facts, name: str, own: list[int]) -> str:
     if len(words) == len({metal.words for metal in metals}):
         return f"every rail of {name}"
     if len(words) < 3:
-        return " and ".join(_where(name, word) for word in words)
+        return " and ".join(_where(facts, name, word) for word in words)
     places: dict[str, list[str]] = {}
     for word in words:
         places.setdefault(next((one for part, one in PLACES.items() if part in word), "of {}"), []).append(word)
@@ -60,10 +62,7 @@ def _piece_words(facts: Facts, name: str, own: list[int]) -> str:
     return " and ".join(told)
 
 
-def _where(name: str, rail: str) -> str:
+def _where(facts: Facts, name: str, rail: str) -> str:
     """A rail by where it lies, with its exact name in brackets: `left closure rail` says nothing to a beginner."""
-    for part, place in PLACES.items():
-        side, found, _ = rail.partition(part)
-        if found and side.strip():
-            return f"the rail {place.format(name)} on the {side.strip()} route ({rail})"
-    return f"the {rail} of {name}"
+    where = lies(facts, facts.layout.pieces[name], rail)
+    return f"{where} ({rail})" if where else f"the {rail} of {name}"

@@ -91,11 +91,5 @@ def _trace(before: dict[int, tuple[Bond, int] | None], goal: int) -> list[tuple[
 
 
 def setting_words(setting: Iterable[tuple[str, str]]) -> str:
-    """`T1 diverging, T2 through`, in the order of the names."""
-    return ", ".join(f"{switch} {position_words(position)}" for switch, position in sorted(setting))
-
-
-def position_words(position: str) -> str:
-    """A position as a person says it: a bridge that is turned has its tail at a track."""
-    track = position.removesuffix("-turned")
-    return position if track == position else f"turned, its tail at {track}"
+    """`T1 diverging, T2 through`, in the order of the names: exact. `plain_words` says it as a person does."""
+    return ", ".join(f"{switch} {position}" for switch, position in sorted(setting))

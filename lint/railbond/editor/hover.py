@@ -9,7 +9,7 @@ from lsprotocol.types import Hover, HoverParams, MarkupContent, MarkupKind
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import SupplyLeg as Feed
-from railbond.circuit.witness import setting_words
+from railbond.circuit.plain_words import setting_said
 from railbond.layout.limits import LIMITS
 from railbond.layout.model import Piece, Supply
 from railbond.rules import all_rules
@@ -107,12 +107,12 @@ def carried(facts: Facts, conductor: int) -> str:
     ways = facts.proof.reachable(conductor)
     if not ways:
         return "dead in every setting"
-    told = sorted({f"{polarity(facts, way.source)}{_when(way.setting)}" for way in ways})
+    told = sorted({f"{polarity(facts, way.source)}{_when(facts, way.setting)}" for way in ways})
     return "; ".join(told[:MOST_WAYS]) + ("; …" if len(told) > MOST_WAYS else "")
 
 
-def _when(setting: Iterable[tuple[str, str]]) -> str:
-    words = setting_words(setting)
+def _when(facts: Facts, setting: Iterable[tuple[str, str]]) -> str:
+    words = setting_said(facts, setting)
     return f" with {words}" if words else ""
 
 

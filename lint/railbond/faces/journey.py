@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
+from railbond.circuit.plain_words import stands
 from railbond.circuit.running import measure
 from railbond.circuit.running.journey import DEAD, SIDES
 
@@ -36,12 +37,13 @@ def _points(journey: Journey) -> Iterator[str]:
         if leg.position and leg.piece not in first:
             first[leg.piece] = leg.position
     if first:
-        yield f"  set    {', '.join(f'{piece} {position}' for piece, position in first.items())}"
-    stands = dict(first)
+        yield f"  set    {', '.join(stands(journey.facts, *one) for one in first.items())}"
+    now = dict(first)
     for number, leg in enumerate(journey.run.legs):
-        if leg.position and stands[leg.piece] != leg.position:
-            stands[leg.piece] = leg.position
-            yield f"  throw  {leg.piece} {leg.position} while the train is on {journey.run.legs[number - 1].piece}"
+        if leg.position and now[leg.piece] != leg.position:
+            now[leg.piece] = leg.position
+            how, here = stands(journey.facts, leg.piece, leg.position), journey.run.legs[number - 1].piece
+            yield f"  set    {how} while the train is on {here}"
 
 
 def _table(journey: Journey) -> Iterator[str]:

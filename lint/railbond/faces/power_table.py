@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from textwrap import fill
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.plain_words import setting_said
 from railbond.circuit.power.growth import Growth, copper, grams, growth
 from railbond.circuit.power.spots import Spot
-from railbond.circuit.witness import setting_words
 from railbond.fixes.power_words import amperes, meters, percent, place_words, taken_for, volts
 from railbond.inspection import UNSIZED
 
@@ -51,7 +51,7 @@ def _table(rows: list[tuple[str, ...]]) -> str:
 def _details(facts: Facts) -> Iterator[str]:
     """For each supply where its worst spot is, what is met first, and its copper."""
     for spot in facts.power.worst.values():
-        setting = f" ({setting_words(spot.setting)})" if spot.setting else ""
+        setting = f" (with {setting_said(facts, spot.setting)})" if spot.setting else ""
         room = growth(facts.power, spot)
         grows = f"; {_room(room)}" if room else ""
         wires = copper(facts.power, spot.supply)

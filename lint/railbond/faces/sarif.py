@@ -103,7 +103,7 @@ def _result(finding: Finding, files: Files, order: dict[str, int]) -> Object:
         "level": finding.level,
         "message": {"text": finding.message + setting + care},
         "locations": [{"physicalLocation": _physical(finding.at, files)}],
-        "properties": {"happens": finding.happens, "names": list(finding.names)},
+        "properties": {"happens": finding.happens, "names": list(finding.names), "setting": dict(finding.positions)},
     }
     if finding.rule in order:
         result["ruleIndex"] = order[finding.rule]

@@ -46,7 +46,8 @@ def told(finding: Finding, sources: Sources, look: TextStyle) -> str:
     """One finding: its first line, then the setting, the reason step by step, and what to do."""
     lines = [_headline(finding, sources, look)]
     if finding.setting:
-        lines += _labeled("when", finding.setting, look)
+        exact = f" ({finding.exactly})" if finding.exactly else ""
+        lines += _labeled("when", f"{finding.setting}{exact}", look)
     for index, text in enumerate(_reason(finding.why, sources)):
         lines += _labeled("" if index else "why", text, look)
     for text in _effects(finding.also, sources):

@@ -99,7 +99,7 @@ def _joint(facts: Facts, bond: Bond, one: int) -> Iterator[CandidateFix]:
         for side in ("left", "right"):
             if {bond.one, bond.other} == set(facts.wiring.across(meeting, side)):
                 edits = gap_edits(facts, meeting, (side,))
-                words = f"cut the rail, or put an insulated joiner, at {places_of(edits)}"
+                words = f"cut {places_of(edits)}, or put an insulated joiner there"
                 yield CandidateFix(meeting.at, Fix(words, edits), (meeting.one.piece, meeting.other.piece))
 
 

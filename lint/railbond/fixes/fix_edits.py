@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
 from railbond.circuit.facts import Facts
@@ -66,9 +67,16 @@ def gap_edits(facts: Facts, meeting: Meeting, sides: Iterable[str]) -> tuple[Edi
     return tuple(gap_line(after, *place) for place in words if place)
 
 
+BOTH = "both rails"
+_RAIL = re.compile(rf"(?:{BOTH}|the \w+ rail) ")
+"""How what a new gap says of itself begins."""
+
+
 def gap_line(after: Span, place: str, rail: str) -> Edit:
     """A new gap statement."""
-    return add_line(after, f"gap {place}  {rail}", f"{place}, {rail}")
+    name, within, offset = place.partition(" at ")
+    where = f"of {name}{within}{offset}" if within else f"at {name}"
+    return add_line(after, f"gap {place}  {rail}", f"{rail if rail == BOTH else f'the {rail}'} {where}")
 
 
 def seam_edits(facts: Facts, seam: Seam, which: Iterable[int]) -> tuple[Edit, ...]:
@@ -97,8 +105,12 @@ def _place(facts: Facts, meeting: Meeting) -> str:
 
 
 def places_of(cuts: Iterable[Edit]) -> str:
-    """Where some new gaps are, for the bench: `T2.through, frog rail`."""
-    return "; ".join(cut.says for cut in cuts if cut.says)
+    """Which rails some new gaps cut, for the bench: `both rails at T1.through and at T1.diverging`."""
+    places: dict[str, list[str]] = {}
+    for words in dict.fromkeys(cut.says for cut in cuts if cut.says):
+        found = _RAIL.match(words)
+        places.setdefault(found[0] if found else "", []).append(words[found.end() if found else 0 :])
+    return " and ".join(f"{rail}{' and '.join(where)}" for rail, where in places.items())
 
 
 def uncrossed(facts: Facts, statement: Feeder | Bus) -> tuple[Edit, ...]:

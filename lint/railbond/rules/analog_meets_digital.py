@@ -38,7 +38,7 @@ def _finding(facts: Facts, clash: Clash) -> Found:
     boundaries = fewest_boundaries(facts, one, other) if one in facts.layout.supplies else []
     edits = boundary_edits(facts, boundaries)
     candidates = [*_commons(facts, path), *moved_wires(facts, path, (one, other))]
-    fixes = [Fix(f"gap both rails at the boundary: {places_of(edits)}", edits)] if edits else []
+    fixes = [Fix(f"gap {places_of(edits)}: the two systems part there", edits)] if edits else []
     fixes += [
         candidate.fix for candidate in curing(facts, candidates, lambda tried: len(tried.aliens) < len(facts.aliens))
     ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from railbond.circuit.plain_words import spoken
 from railbond.findings import LEVELS, Finding, Found
 from trackplan.span import Span
 
@@ -20,7 +21,7 @@ def ask(rule: Rule, facts: Facts) -> Iterator[Finding]:
         for found in rule.find(facts):
             finding = stamped(rule, found)
             check(finding, facts)
-            yield with_care(rule, finding, facts)
+            yield with_care(rule, spoken(facts, finding) if rule.turn else finding, facts)
     except Exception as error:
         yield stamped(rule, failure(f"the rule {rule.name} broke off", error, facts))
 

@@ -44,8 +44,8 @@ def _finding(facts: Facts, clash: Clash) -> Found:
     one, other = feeding(facts, start, path)
     boundaries = fewest_boundaries(facts, one, other)
     edits = boundary_edits(facts, boundaries)
-    which = "the rail that is not common" if shared_leg(facts, one, other) is not None else "both rails"
-    gaps = Fix(f"gap {which} at the boundary: {places_of(edits)}", edits)
+    which = ", which is not common to both" if shared_leg(facts, one, other) is not None else ""
+    gaps = Fix(f"gap {places_of(edits)}{which}: {one} and {other} part there", edits)
     pair = {clash.one.supply, clash.other.supply}
     moves = curing(facts, moved_wires(facts, path, (one, other)), lambda tried: _is_parted(tried, pair))
     fixes = ((gaps,) if edits else ()) + tuple(candidate.fix for candidate in moves)

@@ -28,7 +28,7 @@ CLASHES = {
     "systems": "every wheel on the frog ties analog and digital power together, which may destroy both",
     "cabs": "every wheel on the frog ties two cabs together: set against one another, they are a short",
     "reverser": (
-        "every wheel on the frog ties the reverser to other supply: it turns its polarity under the train, and with "
+        "every wheel on the frog ties the reverser to another supply: it turns its polarity under the train, and with "
         "wheels at a gap of the section as well it can suit only one of the two"
     ),
     "boosters": "every wheel on the frog ties two boosters together, and out of step they short",
@@ -135,7 +135,7 @@ RULE = Rule(
     summary="A frog is fed from another supply than the rails on both sides of it.",
     railroad=(
         "A wheel on a frog ties the frog to the rails before and behind it. Where they come from two boosters, two "
-        "cabs, or a reverser and other supply, the two are joined under every wheel: a reverser flips for no reason, "
+        "cabs, or a reverser and another supply, the two are joined under every wheel: a reverser flips for no reason, "
         "and flips back, until it gives up. That is an error. Where they are two districts or blocks of one booster, a "
         "short at the frog opens the wrong breaker, or a detector does not see the wheels on it: a warning. At a "
         "boundary, where the two sides differ anyway, the supply of either is right."

@@ -55,11 +55,11 @@ def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, setting: Sett
     beyond = facts.graph.names[one.beyond]
     outer = facts.graph.names[outer_rail]
     tied = f"a wheel joins it to {outer}" if door.kind == "wheel" else f"it is tied to {outer}"
-    gap = Fix(f"cut the frog rail, or put an insulated joiner, at {place}", edits)
+    gap = Fix(f"cut {place}, or put an insulated joiner there", edits)
     fixes = (gap, *convert(facts, one.piece)) if not one.piece.work else (gap,)
     return Found(
         one.meeting.at,
-        f"{name}'s frog rail is not gapped at {place}: with {setting_words(setting)} the frog joins {beyond} to "
+        f"{place} is not gapped: with {setting_words(setting)} the frog joins {beyond} to "
         f"{outer}, which carries the other leg, and the supply is shorted.",
         (
             Step(one.piece.statement.at, f"{name}'s frog and its frog rails are one metal"),

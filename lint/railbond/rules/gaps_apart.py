@@ -85,7 +85,7 @@ def _opposite(facts: Facts, crossing: BoundaryCrossing, second: Span) -> Fix | N
     first = gap_of(facts, crossing)
     if crossing.offset and first:
         edits: tuple[Edit, ...] = (set_word(first, first.rail, "both rails"), set_statement(gap, ""))
-        words = f"{first.place} at {first.offset.text if first.offset else ''}, both rails"
+        words = f"both rails of {first.place} at {first.offset.text if first.offset else ''}"
     elif meeting and not crossing.offset:
         cuts = gap_edits(facts, meeting, ("left", "right"))
         edits, words = moved_gaps([gap], cuts), places_of(cuts)

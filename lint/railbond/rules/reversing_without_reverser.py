@@ -89,12 +89,12 @@ def _fix(facts: Facts, section: Section, taken: Collection[str]) -> Fix | None:
         return None
     track = _listed(list(dict.fromkeys(part[0] for part in section.parts)))
     gaps = places_of(made.cuts)
-    cut = f"gap both rails at both of its ends ({gaps}) and " if gaps else "its gaps are cut already; "
+    cut = f"gap its ends ({gaps}) and " if gaps else "its gaps are cut already; "
     feed = (
         f"feed it from an auto-reverser, {made.name}" if made.is_new else f"feed it from {made.name}, and nothing else"
     )
     words = f"make {track} ({section.length:g} m) a reversing section: {cut}{feed}. {_trains(facts, section)}"
-    return Fix(words, made.edits, plain=False, changes=f"{track} gets its power from the auto-reverser {made.name}")
+    return Fix(words, made.edits, plain=False, changes=f"the auto-reverser {made.name} feeds {track} then")
 
 
 def _trains(facts: Facts, section: Section) -> str:

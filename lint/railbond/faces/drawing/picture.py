@@ -7,7 +7,7 @@ from html import escape
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.witness import setting_words
+from railbond.circuit.plain_words import setting_said
 from railbond.findings import Finding
 from trackplan.span import Span
 from trackplan.statements import Couple, Plan
@@ -114,7 +114,8 @@ class _Picture:
         said = "as it is however the points stand"
         if self.setting is not None:
             others = len(self.stands) - len(self.setting)
-            said = f"{setting_words(self.setting.items())}{', all others for their first route' if others else ''}"
+            rest = ", all others for their first route" if others else ""
+            said = f"{setting_said(self.facts, self.setting.items())}{rest}"
         self.shelf.take(Box(west + wide(said, 14) / 2, top, wide(said, 14), 10))
         return (
             text(west, top - 38, self.look.title, "title", "start") + text(west, top - 14, said, "setting", "start"),

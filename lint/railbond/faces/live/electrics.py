@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from railbond.circuit.facts import Facts
@@ -43,7 +43,7 @@ def told(facts: Facts, findings: Iterable[Finding]) -> list[Json]:
     return [
         {
             "rule": one.rule, "level": one.level, "happens": one.happens, "message": one.message,
-            "at": place(facts.sources, one.at), "names": list(one.names), "setting": dict(_setting(facts, one.setting)),
+            "at": place(facts.sources, one.at), "names": list(one.names), "setting": dict(one.positions),
             "why": [
                 {"words": step.text, "at": place(facts.sources, step.at), "metal": metal.of(step)} for step in one.why
             ],
@@ -51,14 +51,6 @@ def told(facts: Facts, findings: Iterable[Finding]) -> list[Json]:
         }
         for one in findings
     ]  # fmt: skip
-
-
-def _setting(facts: Facts, words: str) -> Iterator[tuple[str, str]]:
-    """`T1 diverging, T2 through`, as switches and positions."""
-    for part in words.split(","):
-        name, _, position = part.strip().rpartition(" ")
-        if position in facts.graph.positions.get(name, ()):
-            yield name, position
 
 
 class _Metal:
