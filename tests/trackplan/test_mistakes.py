@@ -47,7 +47,7 @@ MISTAKES: list[tuple[str, str, str | None]] = [
     ("turnout T1 left number ⟦0⟧ live-frog", "`0` is nothing: expected more than zero", None),
     ("booster B1 ⟦15⟧ 5 A", "`15` has no unit: expected a voltage, such as `15 V`", "15 V"),
     ("booster B1 ⟦15 volts⟧ 5 A", "`volts` is not a unit that fits here: expected a voltage, such as `15 V`", "15 V"),
-    ("booster B1 ⟦5 A⟧ 15 V", "expected a voltage, such as `15 V`, not `5 A`", None),
+    ("booster B1 ⟦5 A 15 V⟧", "the parts stand in another order here: write `15 V 5 A`", "15 V 5 A"),
     ("district d from B1 trips ⟦4⟧ legs a b", "`4` has no unit: expected a current, such as `4 A`", None),
     ("bus main -> P1 3 m ⟦14⟧", f"`14` has no unit: {SIZE_OR_END}", None),
     ("bus main -> P1 3 m ⟦14 gauge⟧", f"`gauge` is not a unit that fits here: {SIZE_OR_END}", "14 AWG"),
@@ -87,7 +87,11 @@ MISTAKES: list[tuple[str, str, str | None]] = [
     ("bus main ⟦--⟧ P1", "expected an arrow, typed `->`, not `--`", "->"),
     # names
     ("segment ⟦2nd⟧ W -> T1 90 cm", "names start with a letter, `2nd` does not: expected a name for the segment", None),
-    ("turnout ⟦7⟧ left live-frog", "names start with a letter, `7` does not: expected a name for the turnout", None),
+    (
+        "turnout ⟦7⟧ left live-frog",
+        "names start with a letter, `7` does not: expected a name for the turnout (such as `T7`)",
+        "T7",
+    ),
     ("turnout ⟦left⟧ number 6 live-frog", "a name for the turnout is missing before `left`", None),
     ("reverser ⟦in⟧ main", "a name for the reverser is missing before `in`", None),
     ("bond ⟦closure⟧ rails to stock rails", "the name of a turnout is missing before `closure`", None),
@@ -101,7 +105,8 @@ MISTAKES: list[tuple[str, str, str | None]] = [
     # keywords
     ("⟦tunrout⟧ T1 left live-frog", f"{KIND}, not `tunrout`", "turnout"),
     ('⟦Segment⟧ west W -> T1 90 cm', 'the words of the language are in small letters: write `segment`', 'segment'),
-    ("⟦T1⟧ left live-frog", f"{KIND}, not `T1`", None),
+    ("⟦T1⟧ left live-frog", "what it is comes first: write `turnout T1 …`", "turnout T1"),
+    ("⟦T1⟧ left", f"{KIND}, not `T1`", None),
     ("turnout T1 ⟦number⟧ 6 live-frog", f"{HAND}, not `number`", None),
     ('turnout T1 ⟦LEFT⟧ live-frog', 'the words of the language are in small letters: write `left`', 'left'),
     ("turnout T1 left number 6 ⟦insulated-frog⟧", f"{BUILD}, not `insulated-frog`", "isolated-frog"),
@@ -164,7 +169,7 @@ MISTAKES: list[tuple[str, str, str | None]] = [
         "an indented line goes on with the statement above, and there is none: start at the left edge",
         None,
     ),
-    ('joint a -> b⟦;⟧', 'the parts of a statement stand with blanks between them, without commas', ' '),
+    ('joint a -> b⟦;⟧', 'the parts of a statement stand with blanks between them, without commas or colons', ' '),
     ("train a⟦\0⟧b 2 m", f"the character U+0000 means nothing in a plan: {LENGTH}", None),
     ("⟦" + "x" * 10_001 + "⟧", "this line is longer than 10,000 characters, more than any statement needs", None),
 ]  # fmt: skip

@@ -9,7 +9,7 @@ from ..parse import Token, Unexpected, parse, tokens
 from ..span import Span
 from ..statements import Broken
 from ..words import expected_after
-from . import instinct, numbers, words
+from . import instinct, moved, numbers, words
 from .fault import Misreading
 
 MISTAKES = (
@@ -25,6 +25,8 @@ MISTAKES = (
     words.missing_quotes,
     words.quoted_name,
     words.split_keyword,
+    moved.other_comment,
+    instinct.which_build,
     words.stray_character,
     words.misspelled,
     words.nameless,
@@ -35,32 +37,56 @@ HABITS = (
     instinct.marked_number,
     instinct.half_of_two,
     instinct.commas,
+    numbers.written_units,
+    numbers.fractions,
+    numbers.listed_numbers,
     instinct.numbered,
+    instinct.scale_by_ratio,
     instinct.capitals,
+    words.split_keyword,
     instinct.synonym,
-    instinct.without_dot,
+    instinct.kind_of_two_words,
     instinct.missing_word,
+    moved.other_comment,
+    moved.glued,
+    moved.hyphenated,
+    moved.in_the_middle,
+    moved.too_many_before,
 )
 """Told only where the line reads with what was meant."""
+MOVES = (
+    moved.too_many,
+    moved.out_of_order,
+    moved.parted,
+    instinct.without_dot,
+    moved.connected,
+    moved.no_keyword,
+    moved.other_statement,
+)
+"""The same, where nothing else makes it read."""
 MOST_REPAIRS = 8
 """Mistakes of one line that are mended together."""
+LONGEST = 400
+"""Characters of a line that a person may have typed; for a longer one only its first mistake is told."""
 
 
 def explain(line: str, token: Token) -> Broken:
     """The one message about a line, at its first word that cannot stand there. Where all its mistakes are clear, what
     was meant is told for all at once. `line` is with its comments."""
-    return _explained(line, token, MOST_REPAIRS)
+    return _explained(line, token, MOST_REPAIRS if len(line) <= LONGEST else 0)
 
 
 def _explained(line: str, token: Token, depth: int) -> Broken:
     fault = _misreading(line, token)
-    plain = next(told for mistake in MISTAKES if (told := mistake(fault)))
-    habits = (told for habit in HABITS if (told := habit(fault)))
-    for told in (*habits, plain) if depth else ():
-        whole = _repaired(line, told, depth - 1)
-        if whole is not None:
+    mistake, plain = next((mistake, told) for mistake in MISTAKES if (told := mistake(fault)))
+    ways = (*((way, depth) for way in HABITS), (lambda _: plain, 1))
+    if mistake is not words.nameless or fault.before[-1].text in moved.FILLERS:
+        ways += (*((way, depth) for way in MOVES), (lambda _: plain, depth))
+    for way, deep in ways if depth else ():
+        whole = (told := way(fault)) and _repaired(line, told, deep - 1)
+        if whole:
             return whole
-    return plain
+    return instinct.synonym(fault) or (None if fault.before else instinct.capitals(fault)) or plain
 
 
 def _misreading(line: str, token: Token) -> Misreading:
@@ -89,12 +115,16 @@ def _repaired(line: str, told: Broken, depth: int) -> Broken | None:
             return None
         more = _explained(now, fault.token, depth)
     whole = _repaired(now, more, 0)
-    return whole and _together(line, now[: more.at.start] + str(more.meant) + now[more.at.end :], told)
+    if whole is None:
+        return None
+    start = min(told.at.start, more.at.start)
+    return _together(line, now[: more.at.start] + str(more.meant) + now[more.at.end :], told, start)
 
 
-def _together(line: str, now: str, told: Broken) -> Broken:
-    """What was meant, from the first mistake to the last."""
-    most = min(len(line), len(now)) - told.at.start
+def _together(line: str, now: str, told: Broken, start: int) -> Broken | None:
+    """What was meant, from the first mistake to the last; None where that is what stands there already."""
+    most = min(len(line), len(now)) - start
     same = next((at for at in range(1, most + 1) if line[-at] != now[-at]), most + 1) - 1
     last = max(len(line) - same, told.at.end)
-    return Broken(Span("", told.at.start, last), told.message, now[told.at.start : len(now) - (len(line) - last)])
+    meant = now[start : len(now) - (len(line) - last)]
+    return Broken(Span("", start, last), told.message, meant) if meant != line[start:last] else None

@@ -10,6 +10,7 @@ from ..parse import END, Token, advance, in_place, tokens
 from ..quantities import MEASURES
 from ..tables import KEYWORDS, STATES
 from ..words import follow
+from .instinct import SYNONYMS
 
 WORDS = {
     "name": "NAME", "end": "stop", "leg": "red", "supply": "main", "supplies": "main", "terminal": "P1",
@@ -19,8 +20,10 @@ WORDS = {
     "rule_name": "unfed-frog", "accepted_name": "T1", "module_name": "quarry", "metal": "brass", "legs": "red",
 }  # fmt: skip
 """What stands for a name that is missing, by the part that it is."""
-USUAL = ("isolated-frog", "left", "through", "rail", "both")
+USUAL = ("isolated-frog", "through", "diverging", "both", "left", "rail")
 """Words that are taken before others that are as short a way to the end of the line."""
+CENTIMETERS = 10.0
+"""The least that a bare number is taken for in centimeters, in an example."""
 TRIED = 4_000
 """Steps of the search for the rest of a line."""
 
@@ -28,7 +31,8 @@ TRIED = 4_000
 def filled_in(line: str) -> str | None:
     """The statement that the line begins, with what fits of it; None where it begins none."""
     states, found = [0], list[str]()
-    for token in tokens(without_comments(line))[:-1]:
+    for typed in tokens(_in_our_words(without_comments(line)))[:-1]:
+        token = _with_unit(states, _known(states, typed))
         read = in_place(token, states)
         after = advance(states, read.kind)
         between = _bridge(states, token) if found and not after else []
@@ -48,6 +52,34 @@ def filled_in(line: str) -> str | None:
         found.append(_example(states, kind))
         states = advance(states, kind)
     return " ".join(found)
+
+
+def _in_our_words(line: str) -> str:
+    """The line with its first word as the language has it."""
+    first, blank, rest = line.partition(" ")
+    known = SYNONYMS.get(first.lower(), first.lower())
+    return f"{known}{blank}{rest}" if isinstance(known, str) and known in KEYWORDS else line
+
+
+def _known(states: list[int], token: Token) -> Token:
+    """A word of everyday speech as the keyword that it stands for, where only that fits."""
+    if advance(states, in_place(token, states).kind):
+        return token
+    known = SYNONYMS.get(token.text.lower(), ())
+    fitting = (one for one in (known if isinstance(known, tuple) else (known,)) if advance(states, one))
+    meant = next(fitting, None)
+    return Token(meant, meant, token.start) if meant else token
+
+
+def _with_unit(states: list[int], token: Token) -> Token:
+    """A bare number with the unit of the example, where a quantity is wanted and no number."""
+    kind = next((one for one in MEASURES if advance(states, one)), None)
+    if token.kind != "NUMBER" or kind is None or advance(states, "NUMBER"):
+        return token
+    unit = MEASURES[kind].example.partition(" ")[2]
+    if unit == "cm" and float(token.text) < CENTIMETERS:
+        unit = "m"
+    return Token(kind, f"{token.text} {unit}", token.start)
 
 
 def _bridge(states: list[int], token: Token) -> list[str]:
@@ -72,8 +104,8 @@ def _ways(states: list[int], done: Callable[[list[int]], bool], longest: int = 1
     return None
 
 
-def _unusual(kind: str) -> tuple[bool, str]:
-    return kind not in USUAL, kind
+def _unusual(kind: str) -> tuple[int, str]:
+    return USUAL.index(kind) if kind in USUAL else len(USUAL), kind
 
 
 def _example(states: list[int], kind: str) -> str:

@@ -6,6 +6,7 @@ import re
 from typing import NamedTuple
 
 from ..quantities import MEASURES, shorten
+from ..span import Span
 from ..statements import Broken
 from ..tables import KEYWORDS
 from .fault import Misreading
@@ -18,7 +19,11 @@ SPOKEN = {
     "degree": "degrees", "percent": "%", "second": "s", "sec": "s", "°": "degrees", "Ω": "ohm",
 }  # fmt: skip
 _TYPED = re.compile(r"([+−-]?[0-9.,/]+)[ \t]*([^\W\d_][\w/]*|[°%Ω])?")
-_MARKED = re.compile(r"(?:([0-9]+(?:\.[0-9]+)?)\s*['’′])?\s*(?:([0-9]+(?:\.[0-9]+)?)\s*[\"”″])?")
+_MARKED = re.compile(r"(?:([0-9]+(?:\.[0-9]+)?)\s*['’′](?!'))?\s*(?:([0-9]+(?:\.[0-9]+)?)\s*(?:[\"”″]|''))?")
+_DOTTED = re.compile(r"([0-9]\s*)(in|ft|cm|mm|m|V|A|deg|ga)\.(?=\s|$)")
+_YARDS = re.compile(r"([0-9]+(?:\.[0-9]+)?)\s*(?:yards?|yds?)\b")
+_FRACTION = re.compile(r"(?:([0-9]+)[ -])?([0-9]+)/([1-9][0-9]*)(?![\w/])")
+_ROW = re.compile(r"[0-9]+(?:\.[0-9]+)?(?:,[0-9]+(?:\.[0-9]+)?)+")
 _PLAIN = re.compile(r"[0-9]+(?:\.[0-9]+)?")
 
 
@@ -63,7 +68,10 @@ def unit_first(fault: Misreading) -> Broken | None:
 def numbered_name(fault: Misreading) -> Broken | None:
     if fault.token.kind not in ("figure", "NUMBER") or not fault.takes("WORD"):
         return None
-    return fault.tell(f"names start with a letter, {fault.shown} does not: {fault.wanted}")
+    kind, number = fault.before[0].text[:1].upper() if fault.before else "", fault.token.text
+    meant = f"{kind}{number}" if kind and len(fault.before) == 1 and number.isdecimal() else None
+    such = f" (such as `{meant}`)" if meant else ""
+    return fault.tell(f"names start with a letter, {fault.shown} does not: {fault.wanted}{such}", meant)
 
 
 def split(fault: Misreading) -> Typed:
@@ -99,3 +107,36 @@ def meant_unit(typed: str, units: list[str]) -> str | None:
         return units[0]
     spoken = SPOKEN.get(typed.lower().removesuffix("s"), SPOKEN.get(typed, typed))
     return next((unit for unit in units if unit.lower() == spoken.lower()), None)
+
+
+def written_units(fault: Misreading) -> Broken | None:
+    """`3 ft. 6 in.`, `2 yards`: all of a line at once."""
+    now = _YARDS.sub(lambda one: f"{3 * float(one[1]):g} ft", _DOTTED.sub(r"\1\2", fault.line))
+    return _rewritten(fault, now, "units are written without a dot, and yards as feet")
+
+
+def fractions(fault: Misreading) -> Broken | None:
+    """`3 1/2 ft`."""
+    now = _FRACTION.sub(lambda one: f"{float(one[1] or 0) + float(one[2]) / float(one[3]):.6g}", fault.line)
+    return _rewritten(fault, now, "fractions are written as decimals")
+
+
+def listed_numbers(fault: Misreading) -> Broken | None:
+    """`0,31,62 mm`, the places of wheels."""
+    if "positions" not in fault.expected.roles:
+        return None
+    now = _ROW.sub(lambda one: one[0].replace(",", " "), fault.line)
+    return _rewritten(fault, now, "the places of wheels stand with blanks between them")
+
+
+def _rewritten(fault: Misreading, now: str, message: str) -> Broken | None:
+    """What a line becomes, told where it changes first; None where that is before what has been read already."""
+    line = fault.line
+    if now == line:
+        return None
+    shortest = min(len(line), len(now))
+    first = next((at for at in range(shortest) if line[at] != now[at]), shortest)
+    first = now.rfind(" ", 0, first) + 1
+    tail = next((at for at in range(1, shortest - first) if line[-at] != now[-at]), shortest - first) - 1
+    end, until = len(line) - tail, len(now) - tail
+    return Broken(Span("", first, end), f"{message}: write `{now[first:until]}`", now[first:until])

@@ -98,6 +98,8 @@ def stray_character(fault: Misreading) -> Broken | None:
 
 def misspelled(fault: Misreading) -> Broken | None:
     meant = nearest(fault.token.text, fault.expected.keywords)
+    if meant == f"un{fault.token.text}":
+        return None  # the opposite is no slip of the fingers
     return fault.tell(f"{fault.wanted}, not {fault.shown}", meant) if meant else None
 
 
