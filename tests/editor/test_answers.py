@@ -132,7 +132,7 @@ def told(word: str, text: str = YARD) -> str:
     [
         ("lead  W", ["segment lead W -> T1.points 90 cm", "left rail: main.red (+)", "right rail: main.black (−)"]),
         ("T1.points", ["looking out of T1.points", "left rail", "through stock rail"]),
-        ("T1    left", ["frog: main.black (−) with T1 diverging; main.red (+) with T1 through"]),
+        ("T1    left", ["frog: main.black (−) with T1 thrown; main.red (+) with T1 straight"]),
         ("P1.red", ["fed by main", "red and black"]),
         ("main  from", ["red (+) and black (−)"]),
         ("W     left", ["lead"]),

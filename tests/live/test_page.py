@@ -88,7 +88,7 @@ def test_a_finding_sets_its_points_and_is_walked_on_the_rails(faulty: Tab) -> No
     faulty.page.locator(".finding").focus()
     faulty.page.keyboard.press("Enter")
     setting = faulty.page.evaluate("JSON.parse(document.documentElement.dataset.setting)")
-    assert "T1 through" in finding.setting and setting["T1"] == "through"
+    assert "T1 straight" in finding.setting and setting["T1"] == "through"
     told = []
     for step in finding.why:
         told.append(faulty.page.inner_text("#step"))

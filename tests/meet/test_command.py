@@ -81,7 +81,7 @@ def test_the_example_has_its_three_faults(capsys: pytest.CaptureFixture[str], mo
 def test_draw_writes_a_picture(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["draw", "loop.trackplan", "-o", "loop.svg", "--setting", "T1 diverging"]) == 0
     root = ET.parse("loop.svg").getroot()
-    assert "T1 diverging" in "".join(root.itertext())
+    assert "T1 thrown" in "".join(root.itertext())
     assert main(["draw", "meet.trackplan"]) == 0
     assert "town" in capsys.readouterr().out
 

@@ -49,8 +49,8 @@ def test_walk_tells_the_points_the_rails_and_the_stalls(plan: str, capsys: pytes
     assert (status, errors) == (0, "")
     lines = [line.strip() for line in output.splitlines()]
     assert lines[0] == "yard to loop to yard: 5.33 m of track, no reversing; the train comes back facing the other way"
-    assert lines[1].split() == ["set", "T1", "through"]
-    assert lines[2].split() == ["throw", "T1", "diverging", "while", "the", "train", "is", "on", "loop"]
+    assert lines[1].split() == ["set", "T1", "straight"]
+    assert lines[2].split() == ["set", "T1", "thrown", "while", "the", "train", "is", "on", "loop"]
     assert "left rail dead for 28 mm" in output
     assert "R1 turns its polarity under the train" in output
     assert output.count("short stalls at") == 2 and "long runs it without a stall" in output
