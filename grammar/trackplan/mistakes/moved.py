@@ -54,7 +54,7 @@ def too_many_before(fault: Misreading) -> Broken | None:
 def in_the_middle(fault: Misreading) -> Broken | None:
     """`at middle`, which is where a wire is unless it says another place."""
     last = fault.before[-1] if len(fault.before) > 2 else None
-    if last is None or last.text != "at" or fault.token.text.lower() not in ("middle", "center", "centre", "mid"):
+    if last is None or last.text != "at" or fault.token.text.lower() not in ("middle", "center", "mid"):
         return None
     before = fault.before[-2]
     message = "without `at` it is at the middle: leave both words out"
