@@ -86,6 +86,11 @@ def _statement_of(source: Source, line: int) -> str:
     return next(iter(source.line_text(line).split(None, 1)), "")
 
 
+def of_lines(lines: Iterable[str]) -> set[Danger]:
+    """What hands have to do for new lines of a plan."""
+    return {danger for line in lines if line.strip() for danger in JOBS.get(line.split(None, 1)[0], ())}
+
+
 def of_words(text: str) -> set[Danger]:
     """What hands have to do for a mend that is told in words alone."""
     return {danger for danger, pattern in WORDS.items() if pattern.search(text)}

@@ -61,3 +61,13 @@ def test_what_has_no_page_is_told_what_is_nearest(capsys: pytest.CaptureFixture[
         assert told in capsys.readouterr().err
     assert page("ferry", all_rules()) is None
     assert {"feeder", "crossed", "voltage-drop", "slip"} <= set(words())
+
+
+@pytest.mark.parametrize(
+    ("word", "statement"), [("dcc", "booster"), ("DCC", "booster"), ("power-routing", "turnout"), ("throttle", "cab")]
+)
+def test_a_word_of_the_trade_leads_to_the_statement_that_says_it(
+    capsys: pytest.CaptureFixture[str], word: str, statement: str
+) -> None:
+    assert main(["rules", word]) == 0
+    assert capsys.readouterr().out.startswith(f"{statement}: ")

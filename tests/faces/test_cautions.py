@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
-from railbond.care import BEEP, CAUTIONS, RANGE, of_fix, of_words
+from railbond.care import BEEP, CAUTIONS, RANGE, of_fix, of_lines, of_words
+from railbond.circuit.facts import Facts
+from railbond.command import main
 from railbond.editor.diagnostics import message
+from railbond.faces.live.electrics import told as live
 from railbond.faces.page.gathering import item
 from railbond.faces.sarif import log
 from railbond.faces.teaching import lesson
@@ -65,11 +70,13 @@ def test_every_face_tells_every_caution(rule: Rule) -> None:
     assert finding.cautions or not [fix for fix in finding.fixes if of_fix(fix, sources)]
     text = "\n".join(cautions([finding], TextStyle(width=10_000)))
     sarif = log([finding], sources, [rule])["runs"][0]
+    (shown,) = live(Facts((), sources), [finding])
     for caution in finding.cautions:
         assert caution in text
         assert caution in sarif["results"][0]["message"]["text"]
         assert caution in message(finding)
         assert caution in item(1, finding, sources).cautions
+        assert caution in shown["cautions"]
     for caution in rule.cautions:
         assert " ".join(caution.split()) in " ".join(lesson(rule).split())
         assert caution in sarif["tool"]["driver"]["rules"][0]["help"]["text"]
@@ -123,3 +130,36 @@ def test_a_line_that_is_added_changed_or_taken_out_says_what_hands_do(line: str,
 def test_the_words_of_a_mend_are_read() -> None:
     assert of_words("gap both rails at the boundary") == {"cuts"}
     assert of_words("take the module out of the meet") == set()
+
+
+TRACK = "segment line stop -> stop 2 m\n"
+SIZED = """booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  line  stop -> stop    2 m
+feeder   main -> line  at 1 m  22 AWG  20 cm
+engine   goat  left 0 30 mm  right 0 30 mm  0.4 A
+"""
+
+
+@pytest.mark.parametrize(
+    ("command", "text", "dangers"),
+    [
+        ("wire", TRACK, ("solders", "rewires")),
+        ("power", SIZED, ("rewires", "breaker")),
+        ("schedule", SIZED, ("cuts", "solders", "rewires")),
+    ],
+)
+def test_what_leads_hands_to_the_railroad_says_take_care(
+    command: str, text: str, dangers: tuple[str, ...], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    plan = tmp_path / "p.trackplan"
+    plan.write_text(text)
+    main([command, str(plan)])
+    said = " ".join("".join(capsys.readouterr()).split())
+    for danger in dangers:
+        assert CAUTIONS[danger] in said, danger  # type: ignore[index]
+
+
+def test_lines_that_are_written_say_what_hands_do() -> None:
+    assert of_lines(["feeder main -> a", "", "gap a at 1 m  both rails"]) == {"solders", "cuts"}
+    assert of_lines(["plan x", "limit feeder-spacing 2 m"]) == set()

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import re
 import socket
 import subprocess
 import sys
@@ -50,8 +49,8 @@ def free_port() -> int:
 class Workbench:
     """One window on a folder of plans."""
 
-    def __init__(self, page: Any, folder: Path) -> None:
-        self.page, self.folder = page, folder
+    def __init__(self, page: Any, folder: Path, user: Path) -> None:
+        self.page, self.folder, self.user = page, folder, user
 
     def open(self, name: str) -> None:
         row = f'.explorer-folders-view .monaco-list-row[aria-label^="{name}"]'
@@ -111,7 +110,9 @@ def workbench(folder: Path, home: Path, user: Path, **settings: object) -> Itera
     server = {"railbond.server": str(Path(sys.executable).with_name("railbond"))}
     (data / "User" / "settings.json").write_text(json.dumps(SETTINGS | server | settings))
     port = free_port()
-    call = [program("node"), str(home / "node_modules/code-server/out/node/entry.js"), "--auth", "none"]
+    own = home / "run-node"
+    node, entry = str(own) if own.exists() else program("node"), home / "node_modules/code-server/out/node/entry.js"
+    call = [node, str(entry), "--auth", "none"]
     call += ["--bind-addr", f"127.0.0.1:{port}", "--disable-telemetry", "--disable-update-check"]
     call += ["--disable-workspace-trust", "--user-data-dir", str(data), "--extensions-dir", str(extensions)]
     with (user / "log").open("wb") as log:
@@ -124,7 +125,7 @@ def workbench(folder: Path, home: Path, user: Path, **settings: object) -> Itera
                 page = running.new_page(viewport={"width": 1500, "height": 950})
                 page.set_default_timeout(PATIENCE)
                 page.goto(f"http://{'localhost'}:{port}/?folder={folder}", wait_until="domcontentloaded")
-                yield Workbench(page, folder)
+                yield Workbench(page, folder, user)
         finally:
             process.kill()
             process.wait()
@@ -139,16 +140,14 @@ def _wait_for(port: int, process: subprocess.Popen[bytes]) -> None:
         time.sleep(0.1)
 
 
-def server_processes() -> list[int]:
-    """The language servers that run on this machine for this installation."""
-    found = []
-    wanted = str(Path(sys.executable).with_name("railbond"))
-    for entry in Path("/proc").iterdir():
-        if re.fullmatch(r"\d+", entry.name):
-            try:
-                words = (entry / "cmdline").read_bytes().split(b"\0")
-            except OSError:
-                continue
-            if wanted.encode() in words and b"serve" in words:
-                found.append(int(entry.name))
-    return found
+def server_processes(user: Path) -> list[int]:
+    """The language servers that run for the workbench of a user: those that have that home."""
+    return [int(entry.name) for entry in Path("/proc").iterdir() if entry.name.isdecimal() and _serves(entry, user)]
+
+
+def _serves(entry: Path, user: Path) -> bool:
+    try:
+        words, home = (entry / "cmdline").read_bytes().split(b"\0"), (entry / "environ").read_bytes().split(b"\0")
+    except OSError:
+        return False
+    return b"serve" in words and f"HOME={user}".encode() in home

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import signal
 import time
@@ -39,8 +40,6 @@ def long_plan() -> str:
 
 def settings(bench: Workbench, **given: object) -> None:
     """The folder's own settings, heeded at once."""
-    import json
-
     folder = bench.folder / ".vscode"
     folder.mkdir(exist_ok=True)
     (folder / "settings.json").write_text(json.dumps(given))
@@ -157,10 +156,10 @@ def test_the_railroad_follows_typing_within_300_ms_at_300_lines(bench: Workbench
 def test_a_server_that_dies_comes_back_and_it_is_said(bench: Workbench) -> None:
     bench.open("killed.trackplan")
     bench.status("1 error")
-    (before,) = server_processes()
+    (before,) = server_processes(bench.user)
     os.kill(before, signal.SIGKILL)
     bench.page.wait_for_selector('.notification-toast:has-text("was started again")')
-    bench.until(lambda: server_processes() not in ([], [before]), "a new server")
+    bench.until(lambda: server_processes(bench.user) not in ([], [before]), "a new server")
     bench.status("1 error")
 
 

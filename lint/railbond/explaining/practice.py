@@ -40,7 +40,7 @@ LIKELY: dict[str, Practice] = {
     "unit": Practice(6.6, "a number with another unit than was meant, or a digit too many"),
     "letter": Practice(7.9, "a name that is one letter off is another one's name"),
     "hand": Practice(6.4, "a turnout of the other hand"),
-    "arms": Practice(6.4, "the two legs of a wye or turnout are confused"),
+    "arms": Practice(6.4, "the two arms of a wye, or routes of a turnout, are confused"),
     "split": Practice(6.2, "a turntable's ring is split at another angle"),
     "stray": Practice(8.2, "a single wire that belongs nowhere"),
     "source": Practice(5.8, "a bus run begins at another supply"),

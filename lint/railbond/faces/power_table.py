@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from textwrap import fill
 
+from railbond.care import CAUTIONS
 from railbond.circuit.facts import Facts
 from railbond.circuit.plain_words import setting_said
 from railbond.circuit.power.growth import Growth, copper, grams, growth
 from railbond.circuit.power.spots import Spot
+from railbond.findings import Danger
 from railbond.fixes.power_words import amperes, meters, percent, place_words, taken_for, volts
 from railbond.inspection import UNSIZED
 
+TRIED: tuple[Danger, ...] = ("rewires", "breaker")
+"""What a table of shorts and drops leads hands to: thicker wire, and a coin across the rails."""
 HEAD = ("supply", "load", "worst drop", "weakest short", "opens at", "may grow by")
 
 
@@ -25,6 +29,7 @@ def told(facts: Facts, width: int = 80) -> str:
         parts.append(_table([HEAD, *(_row(facts, spot) for spot in worst.values())]))
         parts += [_filled(text, width) for text in _details(facts)]
         parts.append(_filled(f"T{taken_for(facts).text[1:]}.", width))
+    parts += [_filled(f"Take care: {CAUTIONS[danger]}", width) for danger in TRIED if worst]
     parts += [_filled(f"{name}: {_silent(facts, name)}.", width) for name in facts.layout.supplies if name not in worst]
     return "\n\n".join(parts)
 

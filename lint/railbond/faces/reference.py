@@ -28,7 +28,8 @@ def page(word: str, rules: Iterable[Rule], width: int = 80) -> str | None:
     own = forms_of(word)
     if not own and word in LIMITS:
         return "\n".join(_limits([word], width))
-    said = own or [form for form in forms() if re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", _all(form))]
+    sought = re.compile(rf"(?<![\w-]){re.escape(word)}(?![\w-])", re.IGNORECASE)
+    said = own or [form for form in forms() if sought.search(_all(form))]
     if not said and word in KEYWORDS:
         said = forms_of("construction")  # whose clauses its lesson tells one by one
     if not said:

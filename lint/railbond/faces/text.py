@@ -139,7 +139,11 @@ def _wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str
 
 def cautions(findings: Iterable[Finding], look: TextStyle) -> list[str]:
     """What is dangerous about looking for these faults or mending them, each told once."""
-    texts = dict.fromkeys(text for finding in findings for text in finding.cautions)
+    return warned(dict.fromkeys(text for finding in findings for text in finding.cautions), look)
+
+
+def warned(texts: Iterable[str], look: TextStyle) -> list[str]:
+    """Cautions, each as a paragraph of its own."""
     return ["\n".join(_wrapped(f"Take care: {text}", look.width, "", "    ")) for text in texts]
 
 

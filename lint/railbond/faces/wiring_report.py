@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TextIO
 
+from railbond import care
 from railbond.design.draft import WrittenLine
 from railbond.design.wire import WiredPlan
 from railbond.doorway import enter
 from railbond.saying import printable
 
 from .places import counted
-from .text import TextStyle, cautions, look_for, told
+from .text import TextStyle, cautions, look_for, told, warned
 
 OpenText = Callable[[str], str]
 
@@ -24,6 +25,8 @@ def report(path: str, plan: WiredPlan, open_text: OpenText, why: bool, to: TextI
         paragraphs.append("\n".join(_reasons(plan.lines)))
     if plan.left:
         paragraphs += _obstacles(path, plan, open_text, look)
+    else:
+        paragraphs += warned(care.told(care.of_lines(line.text for line in plan.lines)), look)
     return "\n\n".join(paragraphs) + "\n"
 
 

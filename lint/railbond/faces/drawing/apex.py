@@ -11,7 +11,7 @@ from .net import Net, Node
 
 
 def raise_apexes(net: Net, turned: dict[int, int]) -> None:
-    """Moves a leg of the apex of each wye; `turned` holds the half turns to the left along each even dart."""
+    """Moves an arm of the apex of each wye; `turned` holds the half turns to the left along each even dart."""
     for strand in net.strands:
         if len(strand.darts) == 1 and abs(turned.get(strand.darts[0], 0)) == 1:
             out = strand.darts[0]

@@ -47,7 +47,7 @@ def told(facts: Facts, findings: Iterable[Finding]) -> list[Json]:
             "why": [
                 {"words": step.text, "at": place(facts.sources, step.at), "metal": metal.of(step)} for step in one.why
             ],
-            "mends": [fix.words for fix in one.fixes],
+            "mends": [fix.words for fix in one.fixes], "cautions": list(one.cautions),
         }
         for one in findings
     ]  # fmt: skip

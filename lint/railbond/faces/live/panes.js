@@ -21,6 +21,13 @@ function verdict(findings) {
   return words.length ? words.join(", ") : "No faults found.";
 }
 
+/** What is dangerous about looking for a fault and mending it. */
+function cautionsOf(one) {
+  const care = made("details", "", { class: "care" });
+  care.append(made("summary", "Take care"), ...one.cautions.map((words) => made("p", words)));
+  return care;
+}
+
 /** The findings as buttons. */
 function listFindings(findings, many, choose, mend = null) {
   byId("findings").replaceChildren(
@@ -37,6 +44,7 @@ function listFindings(findings, many, choose, mend = null) {
         item.append(offered);
       }
       if (one.mends.length) item.append(made("p", `Mend: ${one.mends[0]}.`, { class: "mend" }));
+      if (one.cautions.length) item.append(cautionsOf(one));
       return item;
     }),
   );
