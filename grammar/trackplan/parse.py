@@ -65,42 +65,95 @@ def completed(name: str, symbols: tuple[str, ...], kept: tuple[int | None, ...])
 COMPLETED = [completed(*rule) for rule in RULES]
 
 
+Reduction = tuple[int, tuple[int | None, ...], Make]
+"""How many values become one, which of them, and how."""
+
+
+class Step(NamedTuple):
+    """What is done at a word: what is complete before it, whether it is a keyword, and the kind of any other value in
+    its place; none for the line's end, and for a word that cannot stand there."""
+
+    complete: tuple[Reduction, ...]
+    is_keyword: bool
+    kind: str | None
+
+
+class Shape(NamedTuple):
+    """How a line reads, by the kinds of its words: step by step, as far as its first word that cannot stand where it
+    does, which is `wrong`."""
+
+    steps: tuple[Step, ...]
+    wrong: Token | None
+
+
+MOST_SHAPES = 4_096
+_shapes: dict[tuple[str, ...], Shape] = {}
+"""Plans say the same few things again and again: how a line reads hangs on nothing but the kinds of its words, and is
+worked out for the first of each shape."""
+
+
 def parse(text: str) -> Statement:
     """The statement that a line holds, placed as if it began its file. Raises Unexpected or Senseless."""
-    states: list[int] = [0]
+    found = _words(text)
+    key = tuple([word if word in FORMER else kind for kind, word, _ in found])
+    shape = _shapes.get(key)
+    if shape is None:
+        shape = shape_of(found)
+        if shape.wrong is None and len(_shapes) < MOST_SHAPES:
+            _shapes[key] = shape
+    statement = made(shape.steps, found)
+    if shape.wrong is not None:
+        raise Unexpected(shape.wrong)
+    return cast("Statement", statement._replace(at=Span("", 0, len(text))))
+
+
+def made(steps: tuple[Step, ...], found: list[tuple[str, str, int]]) -> Any:
+    """What the words of a line say, when they are read by these steps; None of no words."""
     values: list[Any] = []
     lead: tuple[Word, ...] = ()
-    for token in words(text):
+    for (complete, is_keyword, kind), (_, text, start) in zip(steps, found, strict=False):
+        for size, kept, make in complete:
+            parts = values[-size:]
+            values[-size:] = [make([None if place is None else parts[place] for place in kept])]
+        if is_keyword:
+            word = Word(text, start)
+            lead = (*lead, word)
+            values.append(word)
+        elif kind is not None:
+            value = value_of(kind, text, start) if kind in MEASURES else Word(text, start)
+            value.lead, lead = lead, ()
+            values.append(value)
+    return values[0] if values else None
+
+
+def shape_of(found: list[tuple[str, str, int]]) -> Shape:
+    """How a line of these words reads."""
+    states, steps = [0], list[Step]()
+    for token in map(Token._make, found):
         action = STATES[states[-1]].get(token.kind)
         if token.text in FORMER or ((action is None or action < 0) and token.kind in KEYWORDS):
             token = in_place(token, states)
             action = STATES[states[-1]].get(token.kind)
+        complete: list[Reduction] = []
         while action is not None and action < 0:
-            reduce(~action, states, values)
+            complete += reduce(~action, states)
             action = STATES[states[-1]].get(token.kind)
+        is_value = action is not None and token.kind != END
+        is_keyword = is_value and token.kind in KEYWORDS
+        steps.append(Step(tuple(complete), is_keyword, token.kind if is_value else None))
         if action is None:
             break
         states.append(action)
-        value = value_of(token)
-        if token.kind in KEYWORDS:
-            lead = (*lead, cast("Word", value))
-        else:
-            value.lead, lead = lead, ()
-        values.append(value)
-    if STATES[states[-1]]:  # only after a whole statement nothing can follow
-        raise Unexpected(token)
-    statement: Statement = values[0]
-    return statement._replace(at=Span("", 0, len(text)))
+    return Shape(tuple(steps), token if STATES[states[-1]] else None)  # nothing can follow only a whole statement
 
 
-def reduce(number: int, states: list[int], values: list[Any]) -> None:
-    """Puts what a complete rule makes in the place of its symbols."""
+def reduce(number: int, states: list[int]) -> Iterator[Reduction]:
+    """Puts a complete rule in the place of its symbols, and gives what it makes of them, where that is anything new."""
     name, size, kept, make, same = COMPLETED[number]
-    if not same:
-        parts = values[-size:]
-        values[-size:] = [make([None if place is None else parts[place] for place in kept])]
     del states[-size:]
     states.append(STATES[states[-1]][name])
+    if not same:
+        yield size, kept, make
 
 
 def in_place(token: Token, states: list[int]) -> Token:
@@ -130,14 +183,11 @@ def advance(states: list[int], kind: str) -> list[int]:
     return states if kind == END and states and not STATES[states[-1]] else []
 
 
-def value_of(token: Token) -> Word | Quantity:
-    kind, text, start = token
-    if kind not in MEASURES:
-        return Word(text, start)
+def value_of(kind: str, text: str, start: int) -> Quantity:
     try:
         return read_quantity(kind, text, start)
     except ValueError as error:
-        raise Senseless(start, token.end, str(error)) from None
+        raise Senseless(start, start + len(text), str(error)) from None
 
 
 def tokens(text: str) -> list[Token]:
@@ -154,8 +204,14 @@ def tokens(text: str) -> list[Token]:
 
 def words(text: str) -> Iterator[Token]:
     """The words of a line, all that are spelled like a keyword as that, and last its end."""
+    return map(Token._make, _words(text))
+
+
+def _words(text: str) -> list[tuple[str, str, int]]:
+    """Kind, text and place of each word. It is what reading a plan takes longest for, so no more is made of them."""
+    found = []
     for match in TOKEN.finditer(text):
         word = match[match.lastindex or 0]
-        kind = word if word in SPELLED else match.lastgroup or ""
-        yield Token(kind, word, match.end() - len(word))
-    yield Token(END, "", len(text))
+        found.append((word if word in SPELLED else match.lastgroup or "", word, match.end() - len(word)))
+    found.append((END, "", len(text)))
+    return found

@@ -27,7 +27,7 @@ class Quantity(float):
     lead: tuple[Word, ...]
 
     def __new__(cls, value: float, text: str = "", start: int = 0, end: int = 0) -> Quantity:
-        quantity = super().__new__(cls, value)
+        quantity = float.__new__(cls, value)
         quantity.text = text or f"{value:g}"
         quantity.start = start
         quantity.end = end

@@ -27,7 +27,7 @@ class Word(str):
     lead: tuple[Word, ...]
 
     def __new__(cls, text: str, start: int = 0, end: int | None = None, lead: tuple[Word, ...] = ()) -> Word:
-        word = super().__new__(cls, text)
+        word = str.__new__(cls, text)
         word.lead = lead
         word.start = start
         word.end = start + len(text) if end is None else end

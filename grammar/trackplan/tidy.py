@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from itertools import count, groupby
+from functools import lru_cache
+from itertools import groupby
 from typing import Any, NamedTuple
 
 from .construction import Construction
-from .read import BOM, QUOTED_OR_COMMENT, read
+from .read import BOM, QUOTED_OR_COMMENT, Reading, read
 from .span import Source
 from .statements import Statement
 
@@ -53,25 +54,29 @@ class AlignedRow(NamedTuple):
 
 def tidy(source: Source) -> str:
     """The text laid out. Raises TidyError rather than give one that says anything else."""
-    new = lay_out(source)
-    if said(source) != said(Source(source.path, new)) or lay_out(Source(source.path, new)) != new:
+    reading = read(source)
+    new = lay_out(reading)
+    again = read(Source(source.path, new)) if new != source.text else reading
+    if again is not reading and (said(reading) != said(again) or lay_out(again) != new):
         raise TidyError(f"the layout of {source.path} would change what it says")
     return new
 
 
-def said(source: Source) -> tuple[list[Any], list[Any], list[str]]:
+def said(reading: Reading) -> tuple[list[Any], list[Any], list[str]]:
     """All that a text says, wherever it stands: statements, broken lines, comments."""
-    reading = read(source)
-    texts = (source.text[one.at.start : one.at.end].split("\n") for one in reading.broken)
-    broken = [(one.message, [line.rstrip() for line in text]) for one, text in zip(reading.broken, texts, strict=True)]
+    text = reading.source.text
+    texts = (text[one.at.start : one.at.end].split("\n") for one in reading.broken)
+    broken = [
+        (one.message, [line.rstrip() for line in lines]) for one, lines in zip(reading.broken, texts, strict=True)
+    ]
     statements = [(type(one), one[1:]) for one in reading.statements]
-    comments = [one.rstrip() for one in QUOTED_OR_COMMENT.findall(source.text) if one[0] == "#"]
+    comments = [one.rstrip() for one in QUOTED_OR_COMMENT.findall(text) if one[0] == "#"]
     return statements, broken, comments
 
 
-def lay_out(source: Source) -> str:
-    mark = BOM if source.text.startswith(BOM) else ""
-    rows = without_extra_blanks(list(rows_of(Source(source.path, source.text.removeprefix(BOM)))))
+def lay_out(reading: Reading) -> str:
+    mark = BOM if reading.source.text.startswith(BOM) else ""
+    rows = without_extra_blanks(list(rows_of(reading, mark)))
     edge = max((len(text) for row in rows for column, text in row.cells if column == KEYWORD), default=0)
     lines = []
     for _, group in groupby(rows, key=lambda row: row.apart):
@@ -93,8 +98,10 @@ def without_extra_blanks(rows: list[AlignedRow]) -> list[AlignedRow]:
 def align(rows: list[AlignedRow], edge: int) -> list[str]:
     """The lines of a group. `edge` is the width of the file's longest keyword."""
     widths: dict[str, int] = {}
-    for column, text in (cell for row in rows for cell in row.cells):
-        widths[column] = max(widths.get(column, 0), len(text))
+    for row in rows:
+        for column, text in row.cells:
+            if len(text) > widths.get(column, -1):
+                widths[column] = len(text)
     widths[KEYWORD] = edge
     texts = [row.text or in_columns(row, widths) for row in rows]
     margin = max((len(text) for text, row in zip(texts, rows, strict=True) if row.comment), default=0)
@@ -105,12 +112,13 @@ def align(rows: list[AlignedRow], edge: int) -> list[str]:
 
 
 def in_columns(row: AlignedRow, widths: dict[str, int]) -> str:
-    return "".join(text.ljust(widths[column]) + GAP for column, text in row.cells if widths[column]).rstrip()
+    return "".join([text.ljust(widths[column]) + GAP for column, text in row.cells if widths[column]]).rstrip()
 
 
-def rows_of(source: Source) -> Iterator[AlignedRow]:
-    """Every line of a text as a row."""
-    statements = {source.line_of(one.at.start): one for one in read(source).statements}
+def rows_of(reading: Reading, mark: str) -> Iterator[AlignedRow]:
+    """Every line of a text as a row, the first one without the mark that it begins with."""
+    source = reading.source
+    statements = {source.line_of(one.at.start): one for one in reading.statements}
     last, beside_comment, told = -1, False, None
     for line, (text, newline) in enumerate(source.lines()):
         statement = statements.get(line)
@@ -118,26 +126,30 @@ def rows_of(source: Source) -> Iterator[AlignedRow]:
             told = statement
             last = source.line_of(statement.at.end)
         whole, clauses = statement if last == line else None, isinstance(told, Construction)
-        row = row_of(text, whole, line <= last, beside_comment, clauses)
+        row = row_of(text if line else text.removeprefix(mark), newline, whole, line <= last, beside_comment, clauses)
         beside_comment = bool(row.comment)
-        yield row._replace(newline=newline)
+        yield row
 
 
-def row_of(text: str, whole: Statement | None, reads: bool, beside_comment: bool, clauses: bool) -> AlignedRow:
+def row_of(
+    text: str, newline: str, whole: Statement | None, reads: bool, beside_comment: bool, clauses: bool
+) -> AlignedRow:
     """One line's row: `whole` is a statement all on it, and `reads` whether it is at least a part of one; `clauses`
     whether that is one of a construction's."""
     bare, comment = split_comment(text)
     if whole:
-        return AlignedRow(cells(whole, bare), comment)
+        return AlignedRow(cells(whole, bare), comment, newline=newline)
     if reads and bare:
-        return AlignedRow(continued(bare, clauses), comment)
+        return AlignedRow(continued(bare, clauses), comment, newline=newline)
     if comment and not bare and beside_comment and text[0].isspace():
-        return AlignedRow([], comment)
-    return AlignedRow([], "", text if bare else text.rstrip(), apart=not bare)
+        return AlignedRow([], comment, newline=newline)
+    return AlignedRow([], "", text if bare else text.rstrip(), apart=not bare, newline=newline)
 
 
 def split_comment(text: str) -> tuple[str, str]:
     """A line without its comment and the blanks around it, and the comment."""
+    if "#" not in text:
+        return text.rstrip(), ""
     comment = next((one for one in QUOTED_OR_COMMENT.finditer(text) if one[0][0] == "#"), None)
     if comment is None:
         return text.rstrip(), ""
@@ -160,8 +172,11 @@ def cells(statement: Statement, text: str) -> list[tuple[str, str]]:
     """The cells of a statement on one line: each part with the keywords before it; an arrow joins two."""
     keyword = _KEYWORD.findall(text)[0]
     found, done = [keyword], len(keyword)
-    for extent in extents(statement, text):
-        first, last = extent or (done, done)
+    for part in extents(statement, text):
+        if part is None:
+            found.append("")
+            continue
+        first, last = part
         if "->" in text[done:first]:
             found[-1] += f" -> {text[first:last]}"
         else:
@@ -169,34 +184,34 @@ def cells(statement: Statement, text: str) -> list[tuple[str, str]]:
         done = last
     if done < len(text):
         found.append(drawn_together(text[done:]))
-    return list(zip(columns(keyword, type(statement).__name__), found, strict=False))
+    return list(zip(columns(keyword, type(statement).__name__, len(found)), found, strict=True))
 
 
-def columns(keyword: str, kind: str) -> Iterator[str]:
+@lru_cache(1024)
+def columns(keyword: str, kind: str, count: int) -> tuple[str, ...]:
     """The names of a statement's columns; statements whose columns share a name are aligned."""
-    yield from (KEYWORD, FAMILIES.get(keyword, keyword), f"{keyword} mode")
-    for place in count():
-        yield f"{kind} {place}"
+    names = [KEYWORD, FAMILIES.get(keyword, keyword), f"{keyword} mode"]
+    return (*names, *(f"{kind} {place}" for place in range(count)))[:count]
 
 
 def extents(statement: Statement, text: str) -> list[tuple[int, int] | None]:
     """Start and end of each part, None for one left out. A frog's `switched`, `automatic` is one of them."""
-    found = [extent(part) for part in statement[1:]]
+    found = [None if part is None else extent(part) for part in statement[1:]]
     if text.startswith("frog") and found[0]:
         mode = _WORD.search(text, found[0][1])
         found.insert(1, mode and mode.span())
     return found
 
 
-def extent(part: Any) -> tuple[int, int] | None:
-    if part is None:
-        return None
+def extent(part: Any) -> tuple[int, int]:
     if not isinstance(part, tuple):
         return part.start, part.end
-    inner = [found for one in part if (found := extent(one))]
+    inner = [extent(one) for one in part if one is not None]
     return min(start for start, _ in inner), max(end for _, end in inner)
 
 
 def drawn_together(text: str) -> str:
     """A text with one blank for every run of them outside quotes."""
+    if '"' not in text:
+        return " ".join(text.split())
     return _QUOTED_OR_BLANKS.sub(lambda one: one[1] or " ", text).strip()

@@ -10,6 +10,7 @@ from fuzz.benching import searched
 from fuzz.calling import COMMANDS, PLAN
 from fuzz.editing import EDITOR
 from fuzz.running import Target
+from mend.sameness import same_rails
 from railbond.circuit.facts import Facts
 from railbond.design.wire import wire
 from railbond.design.wishes import WiringWishes
@@ -19,7 +20,6 @@ from railbond.faces.live.page import page, railroad
 from railbond.findings import Finding
 from railbond.inspection import as_written, inspect
 from railbond.mend.proving import proven
-from railbond.mend.sameness import same_rails
 from railbond.rules import all_rules
 from trackplan.edit import in_text, splice
 from trackplan.gather import gather

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from mend.sameness import same_rails
 from oracle.plans import wild_plans
-from railbond.mend.sameness import same_rails
 from trackplan.span import Source
 from trackplan.tidy import tidy
 

@@ -125,7 +125,7 @@ def _edge(source: Source, at: Span) -> int:
 
 def _columns(lines: list[str], edge: int = 0) -> list[str]:
     """Lines laid out in columns, the keyword as wide as in those above."""
-    texts = lay_out(Source("lines", "\n".join(lines) + "\n")).splitlines()
+    texts = lay_out(read(Source("lines", "\n".join(lines) + "\n"))).splitlines()
     words = [text.split(None, 1) for text in texts]
     return [
         f"{first.ljust(edge - 1)} {rest}" if edge else text for text, (first, rest) in zip(texts, words, strict=True)
