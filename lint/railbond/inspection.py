@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
-from railbond.rules import all_rules
+from railbond.rules import askable
 from railbond.rules.asking import ask
-from railbond.rules.rule import Rule
+from railbond.rules.rule import Askable
 from trackplan.edit import Edit
 
 if TYPE_CHECKING:
@@ -53,11 +53,11 @@ class Inspection(NamedTuple):
     known: tuple[Finding, ...] = ()
 
 
-def inspect(gathered: GatheredPlan, rules: Sequence[Rule] | None = None, with_fixes: bool = True) -> Inspection:
+def inspect(gathered: GatheredPlan, rules: Sequence[Askable] | None = None, with_fixes: bool = True) -> Inspection:
     """Everything that the rules find in a plan and the files it includes; with its fixes, unless nobody asks, and then
     slip by slip, as far as slips explain it."""
     facts = Facts(gathered.statements, gathered.sources, gathered.broken, with_fixes=with_fixes)
-    rules = all_rules() if rules is None else rules
+    rules = askable() if rules is None else rules
     after, known = examined(facts, rules), tuple[Finding, ...]()
     if with_fixes and any(one.level != "note" for one in after):
         from railbond.explaining.explained import explained
@@ -67,7 +67,7 @@ def inspect(gathered: GatheredPlan, rules: Sequence[Rule] | None = None, with_fi
     return Inspection(dict(gathered.sources), findings, after, remarks(facts, gathered.root), known)
 
 
-def as_written(facts: Facts, rules: Sequence[Rule], power: bool = True) -> list[Finding]:
+def as_written(facts: Facts, rules: Sequence[Askable], power: bool = True) -> list[Finding]:
     """What every rule finds in a plan as it stands, no mend made in the head, and nobody has accepted; without the
     rules about the resistance of wires, if they are not to be asked."""
     told: dict[Finding, Edits] = {}
@@ -83,12 +83,12 @@ def remarks(facts: Facts, path: str) -> tuple[Remark, ...]:
     return (Remark(path, UNSIZED),) if facts.power.sized.nothing_said else ()
 
 
-def examine(facts: Facts, rules: Sequence[Rule]) -> list[Finding]:
+def examine(facts: Facts, rules: Sequence[Askable]) -> list[Finding]:
     """The findings that no acceptance silences, in the order in which the rules were asked."""
     return list(examined(facts, rules))
 
 
-def examined(facts: Facts, rules: Sequence[Rule]) -> dict[Finding, Edits]:
+def examined(facts: Facts, rules: Sequence[Askable]) -> dict[Finding, Edits]:
     """The same, each with the mends that had been made in the head before it was told.
 
     Rules are asked by turn and name, in whatever order they are given.
@@ -106,7 +106,7 @@ def examined(facts: Facts, rules: Sequence[Rule]) -> dict[Finding, Edits]:
     return _judged(told, facts)
 
 
-def _told_as_dead(rule: Rule, facts: Facts, told: Iterable[Finding]) -> Iterator[str]:
+def _told_as_dead(rule: Askable, facts: Facts, told: Iterable[Finding]) -> Iterator[str]:
     """The names at which the rules that come before another have told dead metal that nobody has accepted."""
     for one in told:
         if one.rule in rule.after and not _accepting(one, facts):
@@ -133,7 +133,7 @@ def _of_the_plan(found: Iterable[Finding], facts: Facts, mended: Facts) -> list[
     return [one for one in found if not new.intersection(one.names)]
 
 
-def _tell_causes(facts: Facts, causes: Iterable[Rule], told: dict[Finding, Edits]) -> Facts:
+def _tell_causes(facts: Facts, causes: Iterable[Askable], told: dict[Finding, Edits]) -> Facts:
     """Tells one rule's faults at a time and goes on with a plan in which they are mended."""
     known: set[tuple[object, ...]] = set()
     for _ in range(ROUNDS):
@@ -146,7 +146,7 @@ def _tell_causes(facts: Facts, causes: Iterable[Rule], told: dict[Finding, Edits
     return facts
 
 
-def _first_fresh(facts: Facts, causes: Iterable[Rule], known: set[tuple[object, ...]]) -> list[Finding]:
+def _first_fresh(facts: Facts, causes: Iterable[Askable], known: set[tuple[object, ...]]) -> list[Finding]:
     for rule in causes:
         fresh = [one for one in ask(rule, facts) if _key(one) not in known]
         if fresh:

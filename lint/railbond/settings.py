@@ -26,7 +26,6 @@ from typing import Any, NamedTuple, cast
 from railbond.files import Files
 from railbond.findings import LEVELS, Finding, Level
 from railbond.layout.limits import LIMITS
-from railbond.rules import all_rules
 from railbond.usage import near
 from trackplan.edit import put
 from trackplan.gather import GatheredPlan
@@ -118,6 +117,8 @@ class _Reader:
         return {}
 
     def _levels(self, table: dict[str, Any]) -> Iterator[tuple[str, str]]:
+        from railbond.rules import all_rules
+
         rules = {rule.name: rule for rule in all_rules()}
         self._tell_unknown(table, rules, "rule")
         for name in table.keys() & rules.keys():

@@ -7,7 +7,9 @@ import subprocess
 import sys
 from pathlib import Path
 
+from house import heads
 from house.files import ROOTS
+from railbond.rules.heads import HEADS
 
 PLAN = Path(__file__).parents[1] / "benchmark" / "forty.trackplan"
 WATCH = """
@@ -21,10 +23,11 @@ print(*(set(sys.modules) - started))
 
 # Beside our own modules. Every name here costs every user at every start: add one only if it earns its place.
 MAY_BE_LOADED = {
-    "__future__", "argparse", "bisect", "collections", "collections.abc", "contextlib", "copyreg",
+    "__future__", "argparse", "atexit", "bisect", "collections", "collections.abc", "contextlib", "copyreg",
     "enum", "errno", "functools", "gc", "gettext", "heapq", "importlib", "itertools", "keyword",
     "locale", "math", "operator", "re", "reprlib", "types", "typing", "warnings",
 }  # fmt: skip
+RULES_ASK = {f"railbond.rules.{name}" for name in ("asking", "heads", "occasions", "plugins", "rule")}
 PARTS_OF_THOSE = ("_", "re.", "typing.", "importlib._")
 
 
@@ -41,6 +44,24 @@ def loaded() -> set[str]:
 def test_a_sound_plan_loads_only_what_it_must() -> None:
     others = {name for name in loaded() if name.split(".")[0] not in ROOTS}
     assert {name for name in others - MAY_BE_LOADED if not name.startswith(PARTS_OF_THOSE)} == set()
+
+
+def test_a_sound_plan_loads_no_rule_and_no_mend() -> None:
+    """So a new rule costs a sound plan nothing. `plan_fixes` and the like stand beside the rules and hold none."""
+    ours = {name for name in loaded() if name.split(".")[0] in ROOTS}
+    files = {f"railbond.rules.{head.module}" for head in HEADS}
+    assert not ours & files
+    assert {name for name in ours if name.startswith("railbond.rules.")} == RULES_ASK
+    assert not {name for name in ours if name.startswith(("railbond.fixes.", "railbond.explaining", "railbond.mend"))}
+
+
+def test_the_heads_are_those_of_the_rules() -> None:
+    assert heads.HEADS.read_text(encoding="utf-8") == heads.text(), "run `python tests/house/heads.py`"
+
+
+def test_only_the_kinds_of_trackwork_that_a_plan_has() -> None:
+    kinds = {name.rpartition(".")[2] for name in loaded() if name.startswith("railbond.trackwork.")}
+    assert kinds == {"segment", "turnout", "branching", "drawing", "springing"}
 
 
 def test_what_only_other_commands_need_is_left_alone() -> None:

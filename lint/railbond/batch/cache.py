@@ -16,7 +16,8 @@ from importlib.util import find_spec
 from typing import Any
 
 from railbond import __version__
-from railbond.rules import all_rules
+from railbond.rules import askable
+from railbond.rules.rule import Rule
 
 FORMAT = 2
 
@@ -56,7 +57,7 @@ def _files(top: str) -> list[str]:
 def _of_plug_ins() -> set[str]:
     """The files of every package that brings rules."""
     found: set[str] = set()
-    for rule in all_rules():
+    for rule in (one for one in askable() if isinstance(one, Rule)):
         name = rule.find.__module__.partition(".")[0]
         if name != "railbond":
             module = sys.modules.get(name)

@@ -6,8 +6,8 @@ from collections.abc import Collection, Iterable, Sequence
 
 from railbond.findings import Finding
 from railbond.inspection import Edits, Inspection, examined, inspect
-from railbond.rules import all_rules
-from railbond.rules.rule import Rule
+from railbond.rules import askable
+from railbond.rules.rule import Askable
 from trackplan.gather import GatheredPlan
 from trackplan.statements import AnyOrder, Couple, Module
 
@@ -18,8 +18,8 @@ JUDGED_ALONE = ("acceptance-unused", "acceptance-without-reason", "endplate-cros
 """Rules about a module by itself, which the whole says nothing new of."""
 
 
-def rules_of_the_whole() -> list[Rule]:
-    return [rule for rule in all_rules() if rule.name not in JUDGED_ALONE]
+def rules_of_the_whole() -> list[Askable]:
+    return [rule for rule in askable() if rule.name not in JUDGED_ALONE]
 
 
 def together(whole: MeetFacts, alone: Iterable[Finding]) -> dict[Finding, Edits]:

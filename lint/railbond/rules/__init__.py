@@ -2,22 +2,41 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from functools import cache
 from importlib import import_module
+from typing import TypeVar
 
 from railbond.folder import names
 
+from .heads import HEADS, WITHOUT_RULES
 from .plugins import plugged_in
-from .rule import Rule
+from .rule import Askable, Rule
+
+AnyRule = TypeVar("AnyRule", Rule, Askable)
 
 
 @cache
 def all_rules() -> tuple[Rule, ...]:
     """Every rule, in the order in which they are asked."""
-    rules: list[Rule] = []
-    for name in names(__path__):
-        module = import_module(f"{__name__}.{name}")
-        rules += getattr(module, "RULES", ())
+    return _in_turn(own_rules(names(__path__)))
+
+
+@cache
+def askable() -> tuple[Askable, ...]:
+    """The same, those of `heads` without their files."""
+    known = {*WITHOUT_RULES, *(head.module for head in HEADS)}
+    return _in_turn([*HEADS, *own_rules(name for name in names(__path__) if name not in known)])
+
+
+def own_rules(files: Iterable[str]) -> Iterator[Rule]:
+    """The rules of some files of this folder, which are loaded for it."""
+    for name in files:
+        yield from getattr(import_module(f"{__name__}.{name}"), "RULES", ())
+
+
+def _in_turn(own: Iterable[AnyRule]) -> tuple[AnyRule | Rule, ...]:
+    rules: list[AnyRule | Rule] = list(own)
     rules += plugged_in({rule.name for rule in rules})
     return tuple(sorted(rules, key=lambda rule: (rule.turn, rule.name)))
 

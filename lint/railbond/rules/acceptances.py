@@ -94,6 +94,7 @@ RULES = (
         'End the line with because "…".',
         _PLAN + _FED + "accept   unfed-frog at T1\n",
         _PLAN + 'accept   unfed-frog at T1 because "every engine here is long"\n',
+        when="something is accepted",
     ),
     Rule(
         "acceptance-unused",
@@ -108,5 +109,6 @@ RULES = (
         "Take the line out of the plan.",
         _PLAN + _FED + 'accept   unfed-frog at T1 because "every engine here is long"\n',
         _PLAN + _FED,
+        when="something is accepted",
     ),
 )

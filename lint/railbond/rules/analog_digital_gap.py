@@ -153,6 +153,7 @@ RULE = Rule(
     turn=10,
     cause=False,
     find=find,
+    when="there is an analog cab",
     summary="A gap parts analog track from digital track, and a wheel bridges it.",
     railroad=(
         "Nothing happens until an engine rolls over. Its wheels then join the booster to the cab: the cab, the booster "

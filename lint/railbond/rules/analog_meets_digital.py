@@ -112,6 +112,7 @@ RULE = Rule(
     turn=1,
     cause=True,
     find=find,
+    when="systems meet",
     summary="Analog and digital power are joined through metal or a switch.",
     railroad=(
         "A booster puts its full track voltage, changing over many thousand times a second, into the cab; the cab puts "

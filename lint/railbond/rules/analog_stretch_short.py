@@ -87,6 +87,7 @@ RULE = Rule(
     turn=13,
     cause=False,
     find=find,
+    when="there is an analog cab",
     summary="The stretch between analog and digital track is shorter than the longest train.",
     railroad=(
         "While the stretch is lent to one system, a wheel at its far end bridges it to the other. A train that fits "

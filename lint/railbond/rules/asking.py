@@ -9,21 +9,31 @@ from railbond.circuit.plain_words import spoken
 from railbond.findings import LEVELS, Finding, Found
 from trackplan.span import Span
 
-from .rule import Rule
+from .occasions import arises
+from .rule import Askable, Rule, RuleHead
 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
 
 
-def ask(rule: Rule, facts: Facts) -> Iterator[Finding]:
-    """What the rule finds, and, where it breaks off, that it did: as bad as what it would have found."""
+def ask(asked: Askable, facts: Facts) -> Iterator[Finding]:
+    """What the rule finds, and, where it breaks off, that it did: as bad as what it would have found. Only the head of
+    a rule is needed where its occasion does not arise."""
     try:
+        if asked.when and not arises(asked.when, facts):
+            return
+        rule = whole(asked)
         for found in rule.find(facts):
             finding = stamped(rule, found)
             check(finding, facts)
             yield with_care(rule, spoken(facts, finding) if rule.turn else finding, facts)
     except Exception as error:
-        yield stamped(rule, failure(f"the rule {rule.name} broke off", error, facts))
+        yield stamped(whole(asked), failure(f"the rule {asked.name} broke off", error, facts))
+
+
+def whole(asked: Askable) -> Rule:
+    """The rule of a head."""
+    return asked.rule if isinstance(asked, RuleHead) else asked
 
 
 def stamped(rule: Rule, found: Found) -> Finding:

@@ -83,6 +83,7 @@ OVER = Rule(
     turn=20,
     cause=False,
     find=find_over,
+    when="a breaker above its booster",
     summary="A breaker that trips above what its booster can give.",
     railroad=(
         "The breaker never opens. A short anywhere brings the booster to its limit, where it feeds the fault or shuts "
@@ -119,6 +120,7 @@ ORDER = Rule(
     turn=20,
     cause=False,
     find=find_order,
+    when="a breaker of its own",
     summary="A reverser or frog unit that trips no earlier than the breaker before it.",
     railroad="Each time a wheel bridges the gap the breaker opens first: the train stops there, and so do all others.",
     meter="Roll one metal axle over the gap with a probe of the breaker's lamp in view: the reverser must act, not it.",

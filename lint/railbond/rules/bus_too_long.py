@@ -85,6 +85,7 @@ RULE = Rule(
     turn=21,
     cause=False,
     find=find,
+    when="long buses",
     summary="A bus so long that the form of the signal suffers.",
     railroad=(
         "The edges of the signal ring at the end of a long bus, the more so when a short opens: decoders miss orders "

@@ -53,6 +53,7 @@ RULE = Rule(
     turn=22,
     cause=False,
     find=find,
+    when="there is a common rail",
     summary="A common rail ties two boosters together.",
     railroad=(
         "Some boosters are made to share a rail and need it. In others the output is a bridge whose two legs both "

@@ -40,6 +40,7 @@ RULE = Rule(
     turn=0,
     cause=False,
     find=find,
+    when="the layout has faults",
     summary="A module's edge that is coupled with two others, or with itself.",
     railroad="Three edges cannot stand at one place; which two meet on the day nobody can tell.",
     meter="No meter finds this: it is a fault of the meet's plan.",

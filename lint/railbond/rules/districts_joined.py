@@ -97,6 +97,7 @@ RULE = Rule(
     turn=2,
     cause=True,
     find=find,
+    when="supplies mingle",
     summary="Two districts, a block and its district, or a reverser and fixed track are joined through metal.",
     railroad=(
         "Two boosters that are joined feed one another; a short anywhere takes both down, and out of step they "

@@ -142,6 +142,7 @@ RULE = Rule(
     turn=21,
     cause=False,
     find=find,
+    when="rail far from a feeder",
     summary="A place of a rail is further from any soldered wire than the limit.",
     railroad=(
         "The current comes by joiners. They loosen and tarnish with the years: the train slows down there, stutters, "

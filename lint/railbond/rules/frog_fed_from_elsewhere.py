@@ -132,6 +132,7 @@ RULE = Rule(
     turn=6,
     cause=False,
     find=find,
+    when="several supplies",
     summary="A frog is fed from another supply than the rails on both sides of it.",
     railroad=(
         "A wheel on a frog ties the frog to the rails before and behind it. Where they come from two boosters, two "

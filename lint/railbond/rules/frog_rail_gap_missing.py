@@ -82,6 +82,7 @@ RULE = Rule(
     turn=4,
     cause=True,
     find=find,
+    when="legs meet or are opposed",
     summary="A live frog's rail runs on without a gap into track of the other polarity.",
     railroad=(
         "A live frog changes its polarity with the points. A frog rail that runs on without a gap carries that "

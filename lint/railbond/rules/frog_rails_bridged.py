@@ -100,6 +100,7 @@ RULE = Rule(
     turn=13,
     cause=False,
     find=find,
+    when="a frog's length is told",
     summary="A wheel is wide enough to touch both frog rails, which carry opposite legs, at once.",
     railroad=(
         "Behind a frog the rails of the two routes run side by side and carry opposite legs, unless both are one metal "

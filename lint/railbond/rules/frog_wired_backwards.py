@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.backwards import backwards
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import SupplyLeg
-from railbond.circuit.wiring import contacts
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import rewritten_frog, swapped_contacts
@@ -19,37 +19,8 @@ from .rule import Rule
 
 def find(facts: Facts) -> Iterator[Found]:
     """Switched frogs with the wrong leg in some position, where swapping the contacts gives the right one in all."""
-    for feed in facts.layout.frogs.values():
-        piece = facts.layout.pieces[feed.piece]
-        own = feed.mover in (None, feed.piece) or feed.piece in facts.wiring.aligned
-        if isinstance(feed.statement, FrogSwitched) and len(feed.contacts) == 2 and own:
-            asked = ((frog, _wrong(facts, piece, frog, feed)) for frog in facts.layout.fed_frogs(feed))
-            if found := next(((frog, *wrong) for frog, wrong in asked if wrong), None):
-                yield _finding(facts, piece, feed, *found)
-
-
-def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> tuple[str, SupplyLeg, SupplyLeg] | None:
-    """The first position in which the contact opposes the rail that the frog should match: it, wanted, brought."""
-    swapped = feed._replace(contacts=dict(zip(feed.contacts, reversed(feed.contacts.values()), strict=True)))
-    wrong = [found for position in frog.wants if (found := _opposed(facts, piece, frog, feed, position))]
-    cured = not any(_opposed(facts, piece, frog, swapped, position) for position in frog.wants)
-    return wrong[0] if wrong and cured else None
-
-
-def _opposed(
-    facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed, position: str
-) -> tuple[str, SupplyLeg, SupplyLeg] | None:
-    rail = facts.wiring.metal(piece.name, frog.wants[position])
-    stands = facts.wiring.needs(piece.name, (position,))
-    for (switch, thrown), wire in contacts(facts.wiring, feed, frog):
-        if thrown not in dict(stands).get(switch, ()):
-            continue
-        for brought in facts.proof.reachable(facts.wiring.wire(wire)):
-            for wanted in facts.proof.reachable(rail):
-                against = any(one == switch and at != thrown for one, at in wanted.setting)
-                if not against and brought.source.opposes(wanted.source):
-                    return position, wanted.source, brought.source
-    return None
+    for piece, feed, frog, position, wanted, brought in backwards(facts):
+        yield _finding(facts, piece, feed, frog, position, wanted, brought)
 
 
 def _finding(
@@ -91,6 +62,7 @@ RULE = Rule(
     turn=5,
     cause=True,
     find=find,
+    when="contacts are the wrong way round",
     summary="The contacts that feed a frog are the wrong way round.",
     railroad=(
         "Whichever way the points stand, the frog carries the polarity of the other route. The first wheel that "

@@ -116,6 +116,7 @@ RULE = Rule(
     turn=13,
     cause=False,
     find=find,
+    when="there is a reverser",
     summary="The two gaps of a reversing section's end lie further apart than `limit gap-stagger` (10 mm unless said).",
     railroad=(
         "Between two staggered cuts one rail belongs to the reverser and the other to the fixed district. While the "

@@ -115,6 +115,7 @@ RULE = Rule(
     turn=7,
     cause=True,
     find=find,
+    when="legs meet",
     summary="Both legs of the supply meet through metal.",
     railroad=(
         "Two wires or rails that carry opposite legs are joined by metal, in every setting of the turnouts or in "

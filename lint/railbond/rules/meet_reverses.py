@@ -91,6 +91,7 @@ RULE = Rule(
     turn=3,
     cause=True,
     find=find,
+    when="track turns",
     summary="Modules that together turn the track back on itself without a reverser's section.",
     railroad=(
         "Every module runs at home. At the meet the last joint closes a loop that leads a train back the other way, "

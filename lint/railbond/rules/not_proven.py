@@ -68,6 +68,7 @@ RULE = Rule(
     turn=12,
     cause=False,
     find=find,
+    when="an island is unproven",
     summary="An island of turnouts that outran the budget of the proof.",
     railroad=(
         "Nothing is known to be wrong. Many turnouts in a row share power through blades and contacts alone, and "

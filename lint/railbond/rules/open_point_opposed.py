@@ -101,6 +101,7 @@ RULE = Rule(
     turn=10,
     cause=False,
     find=find,
+    when="an open point is opposed",
     summary="An open blade carries the other leg than the stock rail beside it.",
     railroad=(
         "As delivered, both blades of a live-frog turnout take the frog's polarity. The open one then stands a "

@@ -133,6 +133,7 @@ RULE = Rule(
     turn=8,
     cause=True,
     find=find,
+    when="legs are opposed",
     summary="The rails on the two sides of a gap carry opposite legs.",
     railroad=(
         "Nothing trips while the track is empty. The first wheel over the gap bridges the two legs, the breaker "

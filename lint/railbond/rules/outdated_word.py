@@ -52,6 +52,7 @@ RULES = (
         turn=0,
         cause=False,
         find=find,
+        when="a word may have a newer one",
         summary="A word of the plan language that has a newer one.",
         railroad="Nothing: the old word is read as the new one.",
         meter="No meter finds this: it is a word in the plan.",

@@ -114,6 +114,7 @@ OVERLOADED = Rule(
     turn=20,
     cause=False,
     find=find_overload,
+    when="engines for all a breaker gives",
     summary="The plan's engines together draw more than its districts may give.",
     railroad="With all engines running the breaker opens, and everything stops; it closes again and opens again.",
     meter="Read the booster's ampere meter while every engine pulls its train.",
@@ -128,6 +129,7 @@ POWER_ON = Rule(
     turn=20,
     cause=False,
     find=find_power_on,
+    when="decoders for all a breaker gives",
     summary="At power-on all decoders together take more than the breakers let through.",
     railroad=(
         "Engines' capacitors are empty after a short or in the morning, and fill all at once: the breaker takes them "

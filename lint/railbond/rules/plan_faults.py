@@ -57,6 +57,7 @@ def _rule(name: str, summary: str, railroad: str, mend: str, fails: str, passes:
         mend,
         _HEAD + fails,
         _HEAD + passes,
+        when="a line is broken" if name == "syntax" else "the layout has faults",
     )
 
 

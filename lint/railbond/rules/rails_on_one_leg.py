@@ -114,6 +114,7 @@ RULE = Rule(
     turn=7,
     cause=True,
     find=find,
+    when="track without volts",
     summary="Both rails of a track carry the same leg, so that there are no volts between them.",
     railroad=(
         "An engine takes its power from one rail and gives it back to the other. Where both hang on the same wire of "

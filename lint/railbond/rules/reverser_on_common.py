@@ -56,6 +56,7 @@ RULE = Rule(
     turn=1,
     cause=True,
     find=find,
+    when="there is a common rail",
     summary="An auto-reverser shares a common rail.",
     railroad=(
         "All is well until the reverser turns. Then the leg that the common rail carries everywhere else meets the "

@@ -116,6 +116,7 @@ RULE = Rule(
     turn=13,
     cause=False,
     find=find,
+    when="there is a reverser",
     summary="One reverser feeds two sections that lie apart.",
     railroad=(
         "A reverser has one polarity for all that it feeds. With a train at the edge of each of its sections, one may "

@@ -123,6 +123,7 @@ RULE = Rule(
     turn=13,
     cause=False,
     find=find,
+    when="there is a reverser",
     summary="A reverser's section is shorter than the longest train.",
     railroad=(
         "While wheels bridge the cuts at one end of the section, the reverser has turned to suit that end. If other "

@@ -119,6 +119,7 @@ RULE = Rule(
     turn=9,
     cause=True,
     find=find,
+    when="there is a reverser",
     summary="Two reversers' sections meet at one gap.",
     railroad=(
         "An auto-reverser turns when a wheel shorts it against its neighbor. Two that meet turn against each "

@@ -114,6 +114,7 @@ RULE = Rule(
     turn=3,
     cause=True,
     find=find,
+    when="track turns",
     summary="A loop or wye turns the track back on itself without a reverser's section.",
     railroad=(
         "Follow one rail round a balloon loop or through a wye and you come back on the other rail. Joined, the "

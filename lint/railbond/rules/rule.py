@@ -57,3 +57,28 @@ class Rule(NamedTuple):
     after: tuple[str, ...] = ()
     """Rules of an earlier turn. The metal that they tell as dead, and nobody accepts, is taken to be live when this
     rule is asked, so that nothing is told twice."""
+    when: str = ""
+    """Its occasion, a name of `occasions.OCCASIONS`: it finds nothing where that does not hold. Without one it is asked
+    of every plan."""
+
+
+class RuleHead(NamedTuple):
+    """What must be known of a rule to ask it in its turn, while its file is not loaded: see `Rule`."""
+
+    module: str
+    name: str
+    turn: int
+    cause: bool
+    when: str
+    after: tuple[str, ...] = ()
+
+    @property
+    def rule(self) -> Rule:
+        """The rule itself, whose file is loaded for it."""
+        from importlib import import_module
+
+        rules: tuple[Rule, ...] = import_module(f"railbond.rules.{self.module}").RULES
+        return next(one for one in rules if one.name == self.name)
+
+
+Askable = Rule | RuleHead

@@ -133,6 +133,7 @@ RULE = Rule(
     turn=10,
     cause=False,
     find=find,
+    when="points may stand against a train",
     summary="A train that runs into points set against it meets the other polarity at the frog.",
     railroad=(
         "A frog that is fed through contacts has the polarity of the route for which the points stand. A train that "

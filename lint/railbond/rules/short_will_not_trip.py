@@ -73,6 +73,7 @@ RULE = Rule(
     turn=20,
     cause=False,
     find=find,
+    when="a short may draw too little",
     summary="A short somewhere draws too little to open the breaker.",
     railroad=(
         "A derailed truck bridges the rails and the breaker takes it for a train. The current goes on flowing through "

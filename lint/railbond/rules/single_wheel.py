@@ -88,6 +88,7 @@ RULE = Rule(
     cause=False,
     after=TELL_DEAD_METAL,
     find=find,
+    when="an engine on one wheel",
     summary="An engine hangs on one pickup wheel for longer than `limit single-wheel` (25 mm unless said).",
     railroad=(
         "While the other wheels of that side cross dead metal, one wheel alone brings the power. On clean rail the "

@@ -145,6 +145,7 @@ RULE = Rule(
     cause=False,
     after=TELL_DEAD_METAL,
     find=find,
+    when="an engine stalls",
     summary="An engine at a crawl comes to stand with all pickups of one side on dead metal.",
     railroad=(
         "A wheel on a plastic or unfed frog brings no power. An engine keeps going as long as one wheel on the left "

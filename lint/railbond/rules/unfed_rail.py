@@ -58,6 +58,7 @@ RULE = Rule(
     turn=10,
     cause=False,
     find=find,
+    when="a rail is unfed",
     summary="A rail that no wire reaches in any setting of the turnouts.",
     railroad="The engine stops as soon as all its wheels on one side stand on the dead rail.",
     meter=(

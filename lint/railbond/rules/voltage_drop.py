@@ -70,6 +70,7 @@ RULE = Rule(
     turn=20,
     cause=False,
     find=find,
+    when="volts are lost",
     summary="The running load loses more volts on its way than the limit allows.",
     railroad="Trains slow down and lights dim at the far end, sound breaks off, and decoders lose their orders.",
     meter=(

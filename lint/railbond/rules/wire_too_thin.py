@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, NamedTuple
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.power.thin import thin_wires
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.power_fixes import resized
 from railbond.fixes.power_words import BURNS, amperes, wire_words
@@ -33,25 +34,13 @@ class Thin(NamedTuple):
 
 def find(facts: Facts) -> Iterator[Found]:
     """One finding for all wires of one size behind one breaker."""
-    if not any(one.size for one in facts.power.sized.wires) and not _limits(facts):
-        return
-    from railbond.circuit.power import copper
-
     found: dict[tuple[str, bool, str, bool], tuple[Thin, list[Wire]]] = {}
-    for wire, supplies in facts.power.supplies_by_wire.items():
-        size, length = facts.power.wire_of(wire)
-        guards = [guard for name in sorted(supplies) if (guard := facts.power.guards.get(name))]
-        guard = max(guards, key=lambda one: one.passes, default=None)
-        if size and guard and copper.carries(size, short := copper.is_short(wire, length)) < guard.passes:
-            told = None if wire.size else _limits(facts)["bus-size" if isinstance(wire, Bus) else "feeder-size"]
-            key = size.text, short, guard.supply.name, told is None
-            found.setdefault(key, (Thin(size.text, short, guard, told), []))[1].append(wire)
+    for wire, size, short, guard in thin_wires(facts.power):
+        told = None if wire.size else facts.layout.limits["bus-size" if isinstance(wire, Bus) else "feeder-size"]
+        key = size.text, short, guard.supply.name, told is None
+        found.setdefault(key, (Thin(size.text, short, guard, told), []))[1].append(wire)
     for thin, wires in found.values():
         yield _finding(facts, thin, wires)
-
-
-def _limits(facts: Facts) -> dict[str, Limit]:
-    return {name: one for name, one in facts.layout.limits.items() if name in ("bus-size", "feeder-size")}
 
 
 def _finding(facts: Facts, thin: Thin, wires: list[Wire]) -> Found:
@@ -102,6 +91,7 @@ RULE = Rule(
     turn=20,
     cause=False,
     find=find,
+    when="a wire is too thin",
     summary="A wire that carries less than the breaker before it lets through.",
     railroad=(
         "A fault that draws a little less than the breaker's trip current heats the wire above what its insulation "

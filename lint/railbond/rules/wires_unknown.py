@@ -63,6 +63,7 @@ RULE = Rule(
     turn=0,
     cause=False,
     find=find,
+    when="wires lack a size",
     summary="Some wires have a size and a length in the plan, and others have none.",
     railroad="Nothing goes wrong by it; but whether a short opens the breaker, and what trains get, is not known.",
     meter="Read the size on the wire and measure its length from the terminal to the rail.",

@@ -1,0 +1,242 @@
+"""When a rule can speak: what must be so in a plan for it to find anything, told from the facts alone.
+
+A rule names its occasion in `when`, so that what it teaches, and the mends that it knows, are loaded only for a plan
+that needs them. An occasion may hold where the rule then finds nothing; where it does not, the rule can find nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from railbond.layout.limits import limit
+from trackplan.former import FORMER
+from trackplan.statements import Accept, District, FrogAutomatic, FrogSwitched, Reverser, Solder
+
+if TYPE_CHECKING:
+    from railbond.circuit.facts import Facts
+
+
+def _reverser(facts: Facts) -> bool:
+    return any(supply.kind == "reverser" for supply in facts.layout.supplies.values())
+
+
+def _analog(facts: Facts) -> bool:
+    return any(source.kind == "analog" for source in facts.graph.sources.values())
+
+
+def _several_supplies(facts: Facts) -> bool:
+    return len({source.supply for source in facts.graph.sources.values() if source.kind != "unit"}) > 1
+
+
+def _breaker_over_booster(facts: Facts) -> bool:
+    least = min((float(booster.current) for booster in facts.layout.boosters.values()), default=0.0)
+    districts = (one.statement for one in facts.layout.supplies.values())
+    return any(isinstance(one, District) and one.trips and one.trips > least for one in districts)
+
+
+def _own_breaker(facts: Facts) -> bool:
+    reversers = (supply.statement for supply in facts.layout.supplies.values())
+    units = (feed.statement for feed in facts.layout.frogs.values())
+    return any(isinstance(one, Reverser | FrogAutomatic) and one.trips for one in (*reversers, *units))
+
+
+def _least_breaker(facts: Facts) -> float:
+    """Amperes of the breaker or booster that gives up first; nothing where there is none."""
+    given = [float(booster.current) for booster in facts.layout.boosters.values()]
+    supplies = (supply.statement for supply in facts.layout.supplies.values())
+    given += [float(one.trips) for one in supplies if isinstance(one, District) and one.trips]
+    return min(given, default=0.0)
+
+
+def _many_engines(facts: Facts) -> bool:
+    return sum(float(engine.current) for engine in facts.layout.engines) > _least_breaker(facts)
+
+
+def _power_on(facts: Facts) -> bool:
+    return (limit(facts.layout, "power-on") or 0.0) * len(facts.layout.engines) > _least_breaker(facts)
+
+
+def _volts(facts: Facts) -> bool:
+    from railbond.circuit.power.track_volts import for_scale
+
+    volts = for_scale(facts.layout.scale)
+    boosters = facts.layout.boosters.values()
+    return volts is not None and any(not volts.least <= one.voltage <= volts.most for one in boosters)
+
+
+def _long_bus(facts: Facts) -> bool:
+    lengths = (float(run.statement.length) for run in facts.layout.runs if run.statement.length)
+    return sum(lengths) > (limit(facts.layout, "long-bus") or 0.0)
+
+
+def _points_feed_track(facts: Facts) -> bool:
+    """Whether some plain track, or a table's bridge, has a rail without a supply of its own in every setting."""
+    sources, component = facts.proof.sources, facts.proof.component
+    own = {one for one, found in sources.items() if any(source.kind in ("fixed", "analog") for source in found)}
+    for piece in facts.layout.pieces.values():
+        if piece.template.bridge:
+            return True
+        first = facts.wiring.first[piece.name]
+        if piece.template.is_plain and any(
+            component[first + at] not in own for at in range(len(piece.template.metals))
+        ):
+            return True
+    return False
+
+
+def _unfed_rail(facts: Facts) -> bool:
+    return any(not facts.proof.reachable(rail) and rail not in facts.frog_units for rail in facts.graph.rails)
+
+
+def _unfed_frog(facts: Facts) -> bool:
+    return any(frog in facts.frog_units and not facts.proof.reachable(frog) for frog in facts.graph.frogs)
+
+
+def _fed_by_touch(facts: Facts) -> bool:
+    metals = (*facts.graph.rails, *facts.graph.frogs)
+    return any(not facts.untouched.reachable(metal) and facts.proof.reachable(metal) for metal in metals)
+
+
+def _open_point(facts: Facts) -> bool:
+    from railbond.circuit.questions import opposed
+
+    asked = ((blade, blade.when) for blade in facts.graph.blades)
+    return any(opposed(facts.proof, one.closure, one.stock, ((s, (at,)),)) is not None for one, (s, at) in asked)
+
+
+def _against_a_train(facts: Facts) -> bool:
+    """Whether a wheel rolls from one metal to another at a frog, or at a joint or gap, as points stand."""
+    component, frogs = facts.proof.component, facts.graph.frogs
+    rolls = (one for one in facts.graph.rolls if one.needs and (one.meeting is not None or one.one in frogs))
+    return any(component[one.one] != component[one.other] for one in rolls)
+
+
+def _backwards(facts: Facts) -> bool:
+    switched = (one for one in facts.layout.frogs.values() if isinstance(one.statement, FrogSwitched))
+    if all(len(feed.contacts) != 2 for feed in switched):
+        return False
+    from railbond.circuit.backwards import backwards
+
+    return any(True for _ in backwards(facts))
+
+
+def _without_volts(facts: Facts) -> bool:
+    if facts.shorts:
+        return False
+    from railbond.circuit.entering import TrackVolts
+
+    return bool(TrackVolts(facts.wiring, facts.proof).never)
+
+
+def _unproven(facts: Facts) -> bool:
+    for component in facts.proof.components():
+        facts.proof.reachable_of(component)
+    return bool(facts.proof.unproven)
+
+
+def _other_leg_at_edge(facts: Facts) -> bool:
+    edges = ((edge, edge.end) for edge in facts.layout.edges.values() if edge.left is not None)
+    ways = ((edge, facts.proof.reachable(facts.wiring.rail(end, "left"))) for edge, end in edges if end)
+    return any(way.source.leg != edge.left for edge, found in ways for way in found)
+
+
+def _engine_stalls(facts: Facts) -> bool:
+    if not facts.layout.engines:
+        return False
+    from railbond.circuit.running.answers import running
+
+    return bool(running(facts).stalls or running(facts).track.cut_short)
+
+
+def _engine_on_one_wheel(facts: Facts) -> bool:
+    if not facts.layout.engines:
+        return False
+    from railbond.circuit.running.answers import running
+
+    engines = running(facts).engines
+    return bool(running(facts).single_wheels) or any(min(len(e.firm_left), len(e.firm_right)) < 2 for e in engines)
+
+
+def _told_bridge(facts: Facts) -> bool:
+    if not facts.layout.engines:
+        return False
+    from railbond.circuit.running.answers import running
+
+    return any(one.size.told for one in running(facts).bridges)
+
+
+def _far_from_a_feeder(facts: Facts) -> bool:
+    from railbond.circuit.power.spacing import doubtful
+
+    return bool(doubtful(facts.wiring, facts.power.materials, limit(facts.layout, "feeder-spacing") or 0.0))
+
+
+def _trips_too_late(facts: Facts) -> bool:
+    return facts.power.may_exceed({name: guard.most_ohms(facts.layout) for name, guard in facts.power.guards.items()})
+
+
+def _loses_volts(facts: Facts) -> bool:
+    share, power = limit(facts.layout, "voltage-drop") or 0.0, facts.power
+    loads = ((name, guard, power.running(name)) for name, guard in power.guards.items())
+    most = {name: share * guard.volts / load for name, guard, load in loads if load}
+    return bool(most) and power.may_exceed(most)
+
+
+def _thin_wire(facts: Facts) -> bool:
+    from railbond.circuit.power.thin import thin_wires
+
+    return any(True for _ in thin_wires(facts.power))
+
+
+def _older_word(facts: Facts) -> bool:
+    old = any(word in source.text for source in facts.sources.values() for word in FORMER)
+    return old or any(isinstance(one, Accept | Solder) for one in facts.statements)
+
+
+OCCASIONS: dict[str, Callable[[Facts], bool]] = {
+    "a line is broken": lambda facts: bool(facts.broken),
+    "the layout has faults": lambda facts: bool(facts.layout.faults),
+    "something is accepted": lambda facts: bool(facts.layout.acceptances),
+    "a word may have a newer one": _older_word,
+    "wires lack a size": lambda facts: bool(facts.power.sized.unknown),
+    "there is an analog cab": _analog,
+    "there is a reverser": _reverser,
+    "there is a common rail": lambda facts: bool(facts.layout.commons),
+    "several supplies": _several_supplies,
+    "legs meet": lambda facts: bool(facts.shorts),
+    "legs meet or are opposed": lambda facts: bool(facts.shorts or facts.opposed),
+    "legs are opposed": lambda facts: bool(facts.opposed),
+    "supplies mingle": lambda facts: bool(facts.minglings),
+    "systems meet": lambda facts: bool(facts.aliens),
+    "track turns": lambda facts: bool(facts.turning.forest.odd),
+    "track without volts": _without_volts,
+    "the other leg at an edge": _other_leg_at_edge,
+    "contacts are the wrong way round": _backwards,
+    "an open point is opposed": _open_point,
+    "points may stand against a train": _against_a_train,
+    "a rail is unfed": _unfed_rail,
+    "a frog is unfed": _unfed_frog,
+    "metal is fed by touch": _fed_by_touch,
+    "points feed track": _points_feed_track,
+    "an island is unproven": _unproven,
+    "an engine stalls": _engine_stalls,
+    "an engine on one wheel": _engine_on_one_wheel,
+    "a frog's length is told": _told_bridge,
+    "a breaker above its booster": _breaker_over_booster,
+    "a breaker of its own": _own_breaker,
+    "engines for all a breaker gives": _many_engines,
+    "decoders for all a breaker gives": _power_on,
+    "volts outside of the standard": _volts,
+    "a short may draw too little": _trips_too_late,
+    "volts are lost": _loses_volts,
+    "a wire is too thin": _thin_wire,
+    "rail far from a feeder": _far_from_a_feeder,
+    "long buses": _long_bus,
+}
+"""By name. A rule without one is loaded and asked of every plan."""
+
+
+def arises(when: str, facts: Facts) -> bool:
+    """Whether a rule of that occasion can find anything."""
+    return OCCASIONS[when](facts)
