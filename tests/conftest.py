@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from tempfile import TemporaryDirectory
 
 from hypothesis import HealthCheck, settings
 
@@ -15,3 +16,6 @@ for name, examples in (("quick", 60), ("thorough", 3000)):
         suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
     )
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "quick"))
+
+KEPT = TemporaryDirectory(prefix="railbond-tests-")
+os.environ["XDG_CACHE_HOME"] = KEPT.name  # no test reads or fills the cache of whoever runs it

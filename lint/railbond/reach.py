@@ -39,6 +39,12 @@ class FolderBounds:
         """Lets plans lead, below a folder, to these files alone: the others are not part of what is looked at."""
         self._only = os.path.join(os.path.realpath(top), ""), frozenset(map(os.path.realpath, paths))
 
+    @property
+    def extent(self) -> tuple[object, ...]:
+        """All that decides what may be opened, but for what was named, which every plan may be asked for by."""
+        only = self._only and (self._only[0], sorted(self._only[1]))
+        return sorted(self._folders), only
+
     def require(self, path: str) -> None:
         """Raises OSError where a file is not to be opened. The first that is asked for counts as named."""
         if not _can_be_called(path):

@@ -94,12 +94,12 @@ def test_a_plug_in_tells_one_program_from_another(folder: Path, monkeypatch: pyt
     monkeypatch.syspath_prepend(str(folder))
     import club_rule  # type: ignore[import-not-found]
 
-    from railbond.rules import all_rules
+    from railbond.rules import askable
     from railbond.rules.rule import Rule
 
     rule = Rule("club-rule", "note", "plan", 3, False, club_rule.find, "", "", "", "", "", "")
     alone = program()
-    monkeypatch.setattr("railbond.batch.cache.all_rules", lambda: (*all_rules(), rule))
+    monkeypatch.setattr("railbond.batch.cache.askable", lambda: (*askable(), rule))
     plugged = program()
     module.write_text("def find(facts):\n    return []\n")
     assert len({alone, plugged, program()}) == 3

@@ -146,7 +146,7 @@ def test_tidy_lays_out_and_keeps_what_is_said(plan: Path, capsys: pytest.Capture
 
 def test_tidy_leaves_what_would_mean_something_else(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     before = plan.read_bytes()
-    monkeypatch.setattr("trackplan.tidy.tidy", lambda source: source.text.replace("  crossed", ""))
+    monkeypatch.setattr("trackplan.tidy.lay_out", lambda reading: reading.source.text.replace("  crossed", ""))
     assert main(["tidy", str(plan)]) == 2
     assert plan.read_bytes() == before
 

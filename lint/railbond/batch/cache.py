@@ -13,13 +13,17 @@ from collections.abc import Callable
 from contextlib import suppress
 from hashlib import sha256
 from importlib.util import find_spec
+from time import time
 from typing import Any
 
 from railbond import __version__
 from railbond.rules import askable
 from railbond.rules.rule import Rule
 
-FORMAT = 2
+FORMAT = 3
+A_DAY = 86_400.0
+A_MONTH = 30 * A_DAY
+"""Seconds."""
 
 
 def folder() -> str:
@@ -121,8 +125,12 @@ class Cache:
     def get(self, path: str, asked: DiskAnswers) -> dict[str, Any] | None:
         """The answer for a plan, if there is one for the disk as it is now."""
         try:
-            with open(self._file(path, asked.open_text(path)), encoding="utf-8") as file:
+            name = self._file(path, asked.open_text(path))
+            with open(name, encoding="utf-8") as file:
+                if not _is_own(os.fstat(file.fileno())):
+                    return None
                 entry = json.load(file)
+            os.utime(name)
             now = all(asked.is_now(other, content) for other, content in entry["asked"].items())
             return entry["answer"] if now and isinstance(entry["answer"], dict) else None
         except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
@@ -135,10 +143,12 @@ class Cache:
         entry = {"asked": asked.digests, "answer": answer}
         file = self._file(path, asked.texts[path])
         try:
-            os.makedirs(os.path.dirname(file), mode=0o700, exist_ok=True)
-            with open(f"{file}.{os.getpid()}", "w", encoding="utf-8") as beside:
+            for above in (os.path.dirname(self.at), self.at, os.path.dirname(file)):
+                os.makedirs(above, mode=0o700, exist_ok=True)
+            number = os.open(f"{file}.{os.getpid()}", os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+            with open(number, "w", encoding="utf-8") as beside:
                 json.dump(entry, beside)
-            os.replace(beside.name, file)
+            os.replace(f"{file}.{os.getpid()}", file)
         except (OSError, ValueError):
             self.at = None  # a folder that cannot be written to is not tried again
 
@@ -147,3 +157,23 @@ class Cache:
             raise FileNotFoundError(path)
         key = _digest(f"{self.program} {path} {_digest(text)}")
         return os.path.join(self.at, key[:2], f"{key}.json")
+
+
+def _is_own(status: os.stat_result) -> bool:
+    """Whether a file is ours, and nobody else's to write to."""
+    return os.name != "posix" or (status.st_uid == os.geteuid() and not status.st_mode & 0o022)
+
+
+def sweep(at: str, now: float | None = None) -> None:
+    """Takes away what nobody has asked for in a month; looks for it once a day."""
+    now, mark = time() if now is None else now, os.path.join(at, "swept")
+    with suppress(OSError):
+        if os.path.exists(mark) and now - os.stat(mark).st_mtime < A_DAY:
+            return
+        with open(mark, "w"):
+            os.utime(mark, (now, now))
+        for folder_, _, names in os.walk(at):
+            for name in (os.path.join(folder_, one) for one in names):
+                with suppress(OSError):  # another process may sweep as well
+                    if now - os.stat(name).st_mtime > A_MONTH:
+                        os.remove(name)

@@ -11,7 +11,7 @@ import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable, Iterator
 
-from railbond.doorway import Opened, enter
+from railbond.doorway import enter
 from railbond.files import Files, bounded
 from railbond.findings import LEVELS, Finding
 from railbond.inspection import Inspection
@@ -24,6 +24,8 @@ from trackplan.span import Source
 from ._plan import reach_argument, tell_troubles
 
 STANDARD_INPUT = "-"
+LARGE = 60_000
+"""Characters of a plan; to start looking for kept answers takes as long as to inspect one of these."""
 FACES = ("text", "brief", "annotations", "sarif")
 
 
@@ -41,14 +43,15 @@ def arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--dependents", action="store_true", help="inspect also the plans that read a PATH, as they are staged"
     )
+    parser.add_argument("--no-cache", action="store_true", help="work everything out anew, and keep nothing")
     reach_argument(parser)
 
 
 def run(options: Namespace) -> int:
     """Inspects every plan, tells what is found and gives the exit status."""
     files, paths = _meant(options)
-    opened = list(_opened(files, paths))
-    inspections = [one.proven for one in opened]
+    told = dict(_inspected(files, list(files.plans(paths)), not options.no_cache))
+    inspections = list(told.values())
     findings = _once(finding for one in inspections for finding in one.findings)
     sources = {path: source for one in inspections for path, source in one.sources.items()}
     if options.face == "sarif":
@@ -58,7 +61,7 @@ def run(options: Namespace) -> int:
     else:
         _tell_text(findings, sources, files, inspections)
     tell_troubles(files)
-    return 2 if files.troubles else int(any(_fails(one, options) for one in opened))
+    return 2 if files.troubles else int(any(_fails(files, *one, options) for one in told.items()))
 
 
 def _meant(options: Namespace) -> tuple[Files, list[str]]:
@@ -82,17 +85,33 @@ def _meant(options: Namespace) -> tuple[Files, list[str]]:
     return files, [name if path == STANDARD_INPUT else path for path in options.paths]
 
 
-def _opened(files: Files, paths: Iterable[str]) -> Iterator[Opened]:
-    """Whatever stands at each path, with the settings that count there; what cannot be read is a trouble."""
-    for path in files.plans(paths):
-        try:
-            yield enter(path, files.open_text, settings=settings_for(files, path))
-        except OSError as error:
-            files.trouble(path, error)
+def _inspected(files: Files, plans: list[str], keep: bool) -> Iterator[tuple[str, Inspection]]:
+    """What is found in each plan, with the settings that count there; what cannot be read is a trouble."""
+    if len(plans) == 1 and not _is_large(files, plans[0]):
+        yield from _alone(files, plans[0])
+    elif plans:
+        from railbond.batch.at_hand import inspections
+
+        yield from inspections(files, plans, keep)
 
 
-def _fails(one: Opened, options: Namespace) -> bool:
-    return fails(one.proven.findings, options.fail_at or one.settings.fail_at or "warning")
+def _is_large(files: Files, plan: str) -> bool:
+    """Whether a plan takes so long that it is worth looking for what was found in it before."""
+    try:
+        return len(files.open_text(plan)) > LARGE
+    except OSError:
+        return False
+
+
+def _alone(files: Files, plan: str) -> Iterator[tuple[str, Inspection]]:
+    try:
+        yield plan, enter(plan, files.open_text, settings=settings_for(files, plan)).proven
+    except OSError as error:
+        files.trouble(plan, error)
+
+
+def _fails(files: Files, plan: str, inspection: Inspection, options: Namespace) -> bool:
+    return fails(inspection.findings, options.fail_at or settings_for(files, plan).fail_at or "warning")
 
 
 def _tell_text(

@@ -20,7 +20,7 @@ def ask(asked: Askable, facts: Facts) -> Iterator[Finding]:
     """What the rule finds, and, where it breaks off, that it did: as bad as what it would have found. Only the head of
     a rule is needed where its occasion does not arise."""
     try:
-        if asked.when and not arises(asked.when, facts):
+        if isinstance(asked, RuleHead) and asked.when and not arises(asked.when, facts):
             return
         rule = whole(asked)
         for found in rule.find(facts):
