@@ -41,19 +41,20 @@ class Continuity:
                 self.ties.setdefault(one, []).append((number, other, bond.when))
                 self.ties.setdefault(other, []).append((number, one, bond.when))
         self.atoms = sorted(set(self.atom))
-        self._labels: dict[frozenset[Literal], dict[int, int]] = {}
+        self._blocks = self._in_blocks()
+        self._labels: dict[frozenset[Literal], Components] = {}
         self._keys: dict[int, tuple[FullSetting, frozenset[Literal]]] = {}
         self._losses: dict[tuple[int, ...], list[set[int]]] = {}
         self._always_losses: dict[tuple[int, ...], list[set[int]]] = {}
-        self._loss_stand: Mapping[int, int] = {}
+        self._loss_stand: Components | None = None
 
-    def components(self, stand: FullSetting) -> dict[int, int]:
+    def components(self, stand: FullSetting) -> Components:
         """The component of each atom, named by its first atom."""
         key = self.key(stand)
         if key not in self._labels:
             if len(self._labels) >= KEPT:
                 del self._labels[next(iter(self._labels))]
-            self._labels[key] = self._spread(stand)
+            self._labels[key] = Components(self._blocks, self._joined_in(stand))
         return self._labels[key]
 
     def key(self, stand: FullSetting) -> frozenset[Literal]:
@@ -72,21 +73,35 @@ class Continuity:
         names = self.taken.keys() & stand.keys()
         return frozenset().union(*(self.taken[name] for name in names)) if names else frozenset()
 
-    def _spread(self, stand: FullSetting) -> dict[int, int]:
-        found: dict[int, int] = {}
-        gone = self.gone(stand)
-        for start in self.atoms:
-            if start not in found:
-                found[start] = start
-                queue = [start]
-                for here in queue:
-                    for number, there, when in self.ties.get(here, ()):
-                        if there in found or number in gone:
-                            continue
-                        if when is None or stand.get(when[0]) == when[1]:
-                            found[there] = start
-                            queue.append(there)
-        return found
+    def _in_blocks(self) -> list[int]:
+        """For each atom the first one that it hangs together with in every setting, whatever is taken off."""
+        taken = frozenset[int]().union(*self.taken.values())
+        parent = list(range(len(self.atom)))
+        self._switched: dict[Literal, list[tuple[int, int]]] = {}
+        self._taken_off: list[tuple[int, int, int]] = []
+        for number, bond in enumerate(self.graph.bonds):
+            one, other = self.atom[bond.one], self.atom[bond.other]
+            if bond.when is not None:
+                self._switched.setdefault(bond.when, []).append((one, other))
+            elif number in taken:
+                self._taken_off.append((number, one, other))
+            else:
+                _join(parent, one, other)
+        blocks = [_root(parent, one) for one in range(len(parent))]
+        for literal, pairs in self._switched.items():
+            self._switched[literal] = list({(blocks[one], blocks[other]) for one, other in pairs})
+        return blocks
+
+    def _joined_in(self, stand: FullSetting) -> dict[int, int]:
+        """The component of each block that switches, or wires that may be taken off, join to others."""
+        pairs = [pair for literal in stand.items() for pair in self._switched.get(literal, ())]
+        if self._taken_off:
+            gone = self.gone(stand)
+            pairs += [(self._blocks[one], self._blocks[two]) for at, one, two in self._taken_off if at not in gone]
+        parent = {block: block for pair in pairs for block in pair}
+        for one, other in pairs:
+            _join(parent, one, other)
+        return {block: _root(parent, block) for block in parent}
 
     def effect(self, mistake: Mistake, stand: FullSetting) -> Effect:
         """What a mistake does to the components in a setting."""
@@ -105,7 +120,7 @@ class Continuity:
             return [bond for number, bond in pairs if number not in gone or bond.kind == "joint"]
         return [bond for bond in mistake.made if bond.kind == "joint" or not gone.issuperset(mistake.lost)]
 
-    def _parted(self, lost: tuple[int, ...], stand: FullSetting, home: Mapping[int, int]) -> list[set[int]]:
+    def _parted(self, lost: tuple[int, ...], stand: FullSetting, home: Components) -> list[set[int]]:
         """What the loss of some bonds cuts off. Many mistakes begin with the same loss, so the last ones are kept."""
         if self._loss_stand is not home and stand:
             self._losses, self._loss_stand = {}, home
@@ -159,6 +174,19 @@ class Continuity:
                 walk = walk.root()
 
 
+class Components:
+    """What hangs together in one setting: the first atom of each atom's component. Most metal hangs together in every
+    setting, and is told by its block."""
+
+    def __init__(self, blocks: list[int], joined: dict[int, int]) -> None:
+        self._blocks = blocks
+        self._joined = joined
+
+    def __getitem__(self, atom: int) -> int:
+        block = self._blocks[atom]
+        return self._joined.get(block, block)
+
+
 class Walk:
     """One walk over metal from a seed; walks that meet become one."""
 
@@ -190,14 +218,19 @@ def holds(bond: Bond, stand: FullSetting) -> bool:
 def _contracted(graph: RailGraph, loose: set[int]) -> list[int]:
     """The atom of each conductor, named by its first conductor."""
     parent = list(range(len(graph.names)))
-
-    def root(one: int) -> int:
-        while parent[one] != one:
-            parent[one] = one = parent[parent[one]]
-        return one
-
     for number, bond in enumerate(graph.bonds):
         if bond.when is None and number not in loose:
-            one, other = root(bond.one), root(bond.other)
-            parent[max(one, other)] = min(one, other)
-    return [root(one) for one in range(len(parent))]
+            _join(parent, bond.one, bond.other)
+    return [_root(parent, one) for one in range(len(parent))]
+
+
+def _root(parent: list[int] | dict[int, int], one: int) -> int:
+    while parent[one] != one:
+        parent[one] = one = parent[parent[one]]
+    return one
+
+
+def _join(parent: list[int] | dict[int, int], one: int, other: int) -> None:
+    """Each group is named by its first."""
+    one, other = _root(parent, one), _root(parent, other)
+    parent[max(one, other)] = min(one, other)

@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from itertools import combinations
+from typing import Protocol
+
+
+class Homes(Protocol):
+    """The component of each atom."""
+
+    def __getitem__(self, atom: int, /) -> int: ...
 
 
 class Effect:
@@ -12,7 +19,7 @@ class Effect:
     A part is named by a negative number and a rest by its component's, which is never negative.
     """
 
-    def __init__(self, home: Mapping[int, int], parts: list[set[int]], made: Iterable[tuple[int, int]]) -> None:
+    def __init__(self, home: Homes, parts: list[set[int]], made: Iterable[tuple[int, int]]) -> None:
         self._home = home
         self.parts = {-1 - index: part for index, part in enumerate(parts)}
         self._part = {atom: name for name, part in self.parts.items() for atom in part}

@@ -22,8 +22,8 @@ class Vicinity:
         self.metal = metal
         self._label = metal.components({})
         self._members: dict[int, list[int]] = {}
-        for atom, label in self._label.items():
-            self._members.setdefault(label, []).append(atom)
+        for atom in metal.atoms:
+            self._members.setdefault(self._label[atom], []).append(atom)
         self._toggle = self._toggles()
         self._fed = {metal.atom[one] for one, source in metal.graph.sources.items() if source.kind != "unit"}
         self._fed = (self._fed | self._toggle.keys()) if sound else set()
