@@ -69,7 +69,7 @@ Reduction = tuple[int, tuple[int | None, ...], Make]
 """How many values become one, which of them, and how."""
 
 
-class Step(NamedTuple):
+class ParseStep(NamedTuple):
     """What is done at a word: what is complete before it, whether it is a keyword, and the kind of any other value in
     its place; none for the line's end, and for a word that cannot stand there."""
 
@@ -78,16 +78,16 @@ class Step(NamedTuple):
     kind: str | None
 
 
-class Shape(NamedTuple):
+class LineShape(NamedTuple):
     """How a line reads, by the kinds of its words: step by step, as far as its first word that cannot stand where it
     does, which is `wrong`."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[ParseStep, ...]
     wrong: Token | None
 
 
 MOST_SHAPES = 4_096
-_shapes: dict[tuple[str, ...], Shape] = {}
+_shapes: dict[tuple[str, ...], LineShape] = {}
 """Plans say the same few things again and again: how a line reads hangs on nothing but the kinds of its words, and is
 worked out for the first of each shape."""
 
@@ -107,7 +107,7 @@ def parse(text: str) -> Statement:
     return cast("Statement", statement._replace(at=Span("", 0, len(text))))
 
 
-def made(steps: tuple[Step, ...], found: list[tuple[str, str, int]]) -> Any:
+def made(steps: tuple[ParseStep, ...], found: list[tuple[str, str, int]]) -> Any:
     """What the words of a line say, when they are read by these steps; None of no words."""
     values: list[Any] = []
     lead: tuple[Word, ...] = ()
@@ -126,9 +126,9 @@ def made(steps: tuple[Step, ...], found: list[tuple[str, str, int]]) -> Any:
     return values[0] if values else None
 
 
-def shape_of(found: list[tuple[str, str, int]]) -> Shape:
+def shape_of(found: list[tuple[str, str, int]]) -> LineShape:
     """How a line of these words reads."""
-    states, steps = [0], list[Step]()
+    states, steps = [0], list[ParseStep]()
     for token in map(Token._make, found):
         action = STATES[states[-1]].get(token.kind)
         if token.text in FORMER or ((action is None or action < 0) and token.kind in KEYWORDS):
@@ -140,11 +140,11 @@ def shape_of(found: list[tuple[str, str, int]]) -> Shape:
             action = STATES[states[-1]].get(token.kind)
         is_value = action is not None and token.kind != END
         is_keyword = is_value and token.kind in KEYWORDS
-        steps.append(Step(tuple(complete), is_keyword, token.kind if is_value else None))
+        steps.append(ParseStep(tuple(complete), is_keyword, token.kind if is_value else None))
         if action is None:
             break
         states.append(action)
-    return Shape(tuple(steps), token if STATES[states[-1]] else None)  # nothing can follow only a whole statement
+    return LineShape(tuple(steps), token if STATES[states[-1]] else None)  # nothing can follow only a whole statement
 
 
 def reduce(number: int, states: list[int]) -> Iterator[Reduction]:

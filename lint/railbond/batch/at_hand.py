@@ -20,7 +20,7 @@ A_START = 60_000
 """Characters of plans that are worth the start of another process."""
 
 
-class Answer(NamedTuple):
+class WorkedOut(NamedTuple):
     """What a plan says of itself: its inspection, or why there is none, and what else stood in the way."""
 
     inspection: Inspection | None
@@ -46,7 +46,7 @@ def inspections(files: Files, plans: list[str], keep: bool = True) -> Iterator[t
         sweep(at)
 
 
-def _answers(files: Files, plans: list[str], at: str | None, stamp: str) -> Iterator[Answer]:
+def _answers(files: Files, plans: list[str], at: str | None, stamp: str) -> Iterator[WorkedOut]:
     """Worked out anew: here, or by as many processes as there are cores and as the plans are worth."""
     weight = sum(len(_text(files, plan)) for plan in plans)
     workers = min(os.cpu_count() or 1, len(plans), weight // A_START + 1)
@@ -58,7 +58,7 @@ def _answers(files: Files, plans: list[str], at: str | None, stamp: str) -> Iter
     each = max(1, min(32, len(plans) // workers // 4))
     with ProcessPoolExecutor(workers, initializer=_begin, initargs=(files, at, stamp)) as pool:
         for plain, texts, troubles in pool.map(_in_worker, plans, chunksize=each):
-            yield Answer(from_plain(plain, texts) if plain else None, troubles)
+            yield WorkedOut(from_plain(plain, texts) if plain else None, troubles)
 
 
 _worker: Callable[[str], Plain]
@@ -84,18 +84,18 @@ def _in_worker(plan: str) -> Plain:
     return _worker(plan)
 
 
-def _worked_out(files: Files, plan: str, at: str | None, stamp: str) -> tuple[Answer, dict[str, Any] | None]:
+def _worked_out(files: Files, plan: str, at: str | None, stamp: str) -> tuple[WorkedOut, dict[str, Any] | None]:
     """A plan's answer, and what was kept of it."""
     asked, known = DiskAnswers(files.open_text), len(files.troubles)
     try:
         found = enter(plan, asked.open_text, settings=settings_for(files, plan)).proven
     except OSError as error:
-        return Answer(None, [Trouble(plan, None, f"cannot be read: {error.strerror or error}")]), None
+        return WorkedOut(None, [Trouble(plan, None, f"cannot be read: {error.strerror or error}")]), None
     if at is None or len(files.troubles) > known:
-        return Answer(found, []), None
+        return WorkedOut(found, []), None
     plain = to_plain(found)
     _cache(files, plan, at, stamp).put(plan, asked, plain)
-    return Answer(found, []), plain
+    return WorkedOut(found, []), plain
 
 
 def _kept(files: Files, plan: str, at: str, stamp: str) -> Inspection | None:
