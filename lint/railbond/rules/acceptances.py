@@ -36,9 +36,9 @@ def find_without_reason(facts: Facts) -> Iterator[Found]:
 def find_unused(facts: Facts) -> Iterator[Found]:
     """Every acceptance, as one that has nothing left to accept, or whose rule's name nobody knows. Whoever gathers
     findings knows which of them accept something, and tells only the others."""
-    from . import all_rules
+    from . import askable
 
-    known = {rule.name for rule in all_rules()}
+    known = {rule.name for rule in askable()}
     for one in facts.layout.acceptances:
         if one.rule not in known:
             yield _unknown_rule(one, known)

@@ -9,12 +9,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from railbond.layout.accepted import FORMER_RULES
 from railbond.layout.limits import limit
 from trackplan.former import FORMER
 from trackplan.statements import Accept, District, FrogAutomatic, FrogSwitched, Reverser, Solder
 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
+    from railbond.circuit.running.answers import Running
 
 
 def _reverser(facts: Facts) -> bool:
@@ -106,10 +108,16 @@ def _open_point(facts: Facts) -> bool:
 
 
 def _against_a_train(facts: Facts) -> bool:
-    """Whether a wheel rolls from one metal to another at a frog, or at a joint or gap, as points stand."""
+    """Whether a wheel rolls from one polarity onto the other at a frog, or at a joint or gap, while points stand
+    against its train; or onto a reverser's, of which two rails may ask for different ones."""
+    from railbond.circuit.questions import against
+
     component, frogs = facts.proof.component, facts.graph.frogs
-    rolls = (one for one in facts.graph.rolls if one.needs and (one.meeting is not None or one.one in frogs))
-    return any(component[one.one] != component[one.other] for one in rolls)
+    needing = [one for one in facts.graph.rolls if one.needs and component[one.one] != component[one.other]]
+    if any(one.meeting is not None for one in needing) and _reverser(facts):
+        return True
+    rolls = (one for one in needing if one.meeting is not None or one.one in frogs)
+    return any(against(facts.proof, one) is not None for one in rolls)
 
 
 def _backwards(facts: Facts) -> bool:
@@ -141,29 +149,28 @@ def _other_leg_at_edge(facts: Facts) -> bool:
     return any(way.source.leg != edge.left for edge, found in ways for way in found)
 
 
-def _engine_stalls(facts: Facts) -> bool:
+def _running(facts: Facts) -> Running | None:
     if not facts.layout.engines:
-        return False
+        return None
     from railbond.circuit.running.answers import running
 
-    return bool(running(facts).stalls or running(facts).track.cut_short)
+    return running(facts)
+
+
+def _engine_stalls(facts: Facts) -> bool:
+    run = _running(facts)
+    return run is not None and bool(run.stalls or run.track.cut_short)
 
 
 def _engine_on_one_wheel(facts: Facts) -> bool:
-    if not facts.layout.engines:
-        return False
-    from railbond.circuit.running.answers import running
-
-    engines = running(facts).engines
-    return bool(running(facts).single_wheels) or any(min(len(e.firm_left), len(e.firm_right)) < 2 for e in engines)
+    run = _running(facts)
+    lone = (one for one in run.engines if min(len(one.firm_left), len(one.firm_right)) < 2) if run else ()
+    return run is not None and bool(run.single_wheels or any(True for _ in lone))
 
 
 def _told_bridge(facts: Facts) -> bool:
-    if not facts.layout.engines:
-        return False
-    from railbond.circuit.running.answers import running
-
-    return any(one.size.told for one in running(facts).bridges)
+    run = _running(facts)
+    return run is not None and any(one.size.told for one in run.bridges)
 
 
 def _far_from_a_feeder(facts: Facts) -> bool:
@@ -191,7 +198,10 @@ def _thin_wire(facts: Facts) -> bool:
 
 def _older_word(facts: Facts) -> bool:
     old = any(word in source.text for source in facts.sources.values() for word in FORMER)
-    return old or any(isinstance(one, Accept | Solder) for one in facts.statements)
+    former = (
+        isinstance(one, Accept) and one.rule in FORMER_RULES or isinstance(one, Solder) for one in facts.statements
+    )
+    return old or any(former)
 
 
 OCCASIONS: dict[str, Callable[[Facts], bool]] = {
