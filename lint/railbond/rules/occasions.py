@@ -138,9 +138,7 @@ def _without_volts(facts: Facts) -> bool:
 
 
 def _unproven(facts: Facts) -> bool:
-    for component in facts.proof.components():
-        facts.proof.reachable_of(component)
-    return bool(facts.proof.unproven)
+    return [*map(facts.proof.reachable_of, facts.proof.components())] != [] and bool(facts.proof.unproven)
 
 
 def _other_leg_at_edge(facts: Facts) -> bool:
@@ -198,10 +196,8 @@ def _thin_wire(facts: Facts) -> bool:
 
 def _older_word(facts: Facts) -> bool:
     old = any(word in source.text for source in facts.sources.values() for word in FORMER)
-    former = (
-        isinstance(one, Accept) and one.rule in FORMER_RULES or isinstance(one, Solder) for one in facts.statements
-    )
-    return old or any(former)
+    told = (one for one in facts.statements if isinstance(one, Accept | Solder))
+    return old or any(isinstance(one, Solder) or one.rule in FORMER_RULES for one in told)
 
 
 OCCASIONS: dict[str, Callable[[Facts], bool]] = {
