@@ -92,7 +92,7 @@ class Overlay:
         attempt = _Attempt(self, root, [finding for finding, _ in jobs])
         made = list(jobs)
         for _ in range(MOST_UNCOVERED):
-            if not attempt.edit(edits):
+            if not attempt.edit(edits) or attempt.is_dear_for_a_note():
                 return None
             uncovered = attempt.uncovered()
             if not uncovered:
@@ -173,6 +173,10 @@ class _Attempt:
         """The plan, and every other plan that includes a changed file."""
         others = (root for root in self.overlay.roots if root != self.root)
         return [self.root, *(one for one in others if self.texts.keys() & self.overlay.inspection(one).sources.keys())]
+
+    def is_dear_for_a_note(self) -> bool:
+        """Whether a fix of nothing worse than a note brings what is worse: no mend of that is looked for."""
+        return self.least == 0 and any(LEVELS.index(key[1]) > 0 for key in self._new(self.root))
 
     def uncovered(self) -> list[Finding]:
         """The findings of the plan that are new and as bad as those to be cured, with their fixes."""

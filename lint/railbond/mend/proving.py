@@ -52,7 +52,7 @@ class _Prover:
         self.root, self.inspection, self.budget = root, inspection, Budget(budget)
         self.overlay = Overlay([root], open_text, inspector)
         self.overlay.put(root, inspection)
-        self.dearest = 0.0
+        self.dearest = float(sum(text.text.count("\n") for text in inspection.sources.values()))
         self.batches = BATCHES
         self.verdicts: dict[Attempted, Fix | None] = {}
 
@@ -73,7 +73,8 @@ class _Prover:
         return job[1]._replace(proven="together") if earlier and self._trial([job], earlier) else None
 
     def _trial(self, jobs: Sequence[Attempted], earlier: Edits = ()) -> Trial | None:
-        """A trial; `dearest` is the most effort that one has taken."""
+        """A trial; `dearest` is the most effort that one has taken, and to begin with what it takes to read the
+        plan."""
         before = spent()
         trial = self.overlay.attempt(self.root, jobs, earlier, others=not jobs[0][1].plain)
         self.dearest = max(self.dearest, spent() - before)
@@ -93,8 +94,10 @@ class _Prover:
         )
 
     def left(self) -> list[Attempted]:
-        """The first fix of every finding none of whose fixes was tried."""
-        jobs = ([(finding, fix) for fix in finding.fixes if fix.edits] for finding in self.inspection.after)
+        """The first fix of every finding none of whose fixes was tried; notes are not worth a trial that does not fit
+        into the budget."""
+        worth = (finding for finding in self.inspection.after if finding.level != "note")
+        jobs = ([(finding, fix) for fix in finding.fixes if fix.edits] for finding in worth)
         return [own[0] for own in jobs if own and not any(job in self.verdicts for job in own)]
 
     def together(self, jobs: list[Attempted]) -> None:
