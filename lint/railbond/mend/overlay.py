@@ -12,6 +12,8 @@ from trackplan.edit import Edit, Resolved, in_text, splice
 from trackplan.gather import gather
 from trackplan.read import QUOTED_OR_COMMENT
 
+LONG = 500
+"""Lines of a plan."""
 MOST_UNCOVERED = 3
 """How often in a row a mend may uncover faults that others had hidden and that are mended with it."""
 
@@ -175,8 +177,11 @@ class _Attempt:
         return [self.root, *(one for one in others if self.texts.keys() & self.overlay.inspection(one).sources.keys())]
 
     def is_dear_for_a_note(self) -> bool:
-        """Whether a fix of nothing worse than a note brings what is worse: no mend of that is looked for."""
-        return self.least == 0 and any(LEVELS.index(key[1]) > 0 for key in self._new(self.root))
+        """Whether a fix of nothing worse than a note brings what is worse, in a plan that takes long to explain: no
+        mend of that is looked for."""
+        if self.least or sum(text.count("\n") for text in self.texts.values()) < LONG:
+            return False
+        return any(LEVELS.index(key[1]) > 0 for key in self._new(self.root))
 
     def uncovered(self) -> list[Finding]:
         """The findings of the plan that are new and as bad as those to be cured, with their fixes."""
