@@ -98,6 +98,30 @@ def test_the_mend_moves_the_wires_and_nothing_else(frog: str) -> None:
     assert {one.level for one in examine(facts.revised(edits), all_rules())} == {"note"}
 
 
+def test_a_crossing_of_two_boosters_tracks_suits_neither_and_may_be_left_dead() -> None:
+    text = """\
+booster B1 15 V 5 A
+booster B2 15 V 5 A
+district main from B1
+district hill from B2
+segment a0 stop -> X.a1 1 m
+segment b0 stop -> X.b1 1 m
+crossing X 19 degrees isolated-frog
+segment a9 X.a2 -> stop 1 m
+segment b9 X.b2 -> stop 1 m
+feeder main -> a0
+feeder main -> a9
+feeder hill -> b0
+feeder hill -> b9
+frog X automatic main
+"""
+    assert told(text) == [(RULE, "error")] and told(text.replace("main\n", "hill\n")) == told(text)
+    facts = facts_of(text)
+    (found,) = (one for one in examine(facts, all_rules()) if one.rule == RULE)
+    proven = [fix for fix in found.fixes if not examine(facts.revised(fix.edits), all_rules())]
+    assert [fix.words.partition(",")[0] for fix in proven] == ["leave the frog of X without a wire"]
+
+
 def test_a_section_with_its_frog_on_main_is_as_long_as_it_is() -> None:
     """The turnout and its tail are the section, 2.2 m and the turnout: no train of 1.9 m is longer than that."""
     (rule,) = (one for one in all_rules() if one.name == RULE)
@@ -134,6 +158,9 @@ def walked(facts: Facts) -> set[tuple[str, int, str]]:
                 )
                 for at in piece.template.frogs[number].wants:
                     switch, how = facts.wiring.literal(piece.name, at)
+                    if switch not in stands:  # moved with spring points, which only ever stand one way
+                        assert not facts.layout.pieces[switch].template.positions[1:]
+                        stands[switch] = how
                     beside = {one for door in doors(facts, metal, stands) for one in carried[door]}
                     if metal in facts.lone_frogs and stands[switch] == how and beside and own - beside:
                         found.add((feed.name, number, at))

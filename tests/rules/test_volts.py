@@ -195,7 +195,11 @@ def driven(carried: Potentials, pair: Pair) -> bool:
 
 
 def set_for(gate: Gate, setting: Setting) -> bool:
-    return all(dict(setting)[switch] in good for switch, good in gate.needs)
+    """Whether a train comes to a gate of a ladder: to what lies beyond a frog over every turnout before it, set
+    through; out of the points it comes from one leg or the other, whichever way those stand."""
+    name, end = gate.end
+    stands, before = dict(setting), [f"T{number}" for number in range(1, int(name[1:]))]
+    return end == "points" or (stands[name] == end and all(stands[one] == "through" for one in before))
 
 
 def is_dead(stretch: PlainStretch, walked: Walked) -> bool:
@@ -207,6 +211,130 @@ def is_dead(stretch: PlainStretch, walked: Walked) -> bool:
     return bool(live) and not any(set_for(gate, s) and there for gate in live for s, there in volts)
 
 
+LEAD = """\
+segment line stop -> T1.points 1 m
+turnout T1 left isolated-frog
+segment main2 T1.through -> stop 1 m
+segment lead T1.diverging -> T2.points 60 cm
+turnout T2 left isolated-frog
+segment y1 T2.through -> stop 1 m
+segment y2 T2.diverging -> stop 1 m
+gap T2.diverging both rails
+frog T1 switched from stock rails
+frog T2 switched from stock rails
+feeder main -> line
+feeder main -> main2
+feeder main -> lead
+feeder main -> y1
+"""
+
+
+@pytest.mark.parametrize(
+    ("contacts", "level", "mended"),
+    [
+        ("T2 diverging", "", ""),
+        ("T1 diverging", "", ""),
+        ("T1 through", "error", "diverging"),
+        ("T2 through", "error", "diverging"),
+    ],
+)
+def test_the_whole_way_counts_not_only_the_last_points(contacts: str, level: str, mended: str) -> None:
+    """An engine house behind two turnouts: a train comes to it only over both of them diverging."""
+    text = f"{POWER}{LEAD}feeder main -> y2 through contacts of {contacts}\n"
+    assert told(text) == ([(ENTERED, level)] if level else [])
+    for found in (one for one in examine(facts_of(text), all_rules()) if one.rule == ENTERED):
+        assert [edit.text for edit in found.fixes[0].edits] == [mended]
+
+
+def test_contacts_of_points_that_no_way_hangs_on_are_moved_to_those_that_it_passes() -> None:
+    aside = "turnout T9 left dead-frog\nsegment a stop -> T9.points 1 m\nsegment b T9.through -> stop 1 m\n"
+    aside += "segment c T9.diverging -> stop 1 m\nbond T9 closure rails to stock rails\n"
+    aside += "feeder main -> a\nfeeder main -> b\nfeeder main -> c\n"
+    text = f"{POWER}{LEAD}{aside}feeder main -> y2 through contacts of T9 diverging\n"
+    (found,) = (one for one in examine(facts_of(text), all_rules()) if one.rule == ENTERED)
+    assert found.level == "warning" and [edit.text for edit in found.fixes[0].edits] == ["T2", "diverging"]
+    assert told(text.replace("T9 diverging\n", "T2 diverging\n")) == []
+
+
+def test_all_round_a_loop_is_a_way_too() -> None:
+    """An oval with a passing siding that has power for one end only: no track of it ends anywhere."""
+    oval = """\
+segment far T1.points -> T2.points 3 m
+turnout T1 left isolated-frog
+turnout T2 right isolated-frog
+segment near T1.through -> T2.through 1 m
+segment side T1.diverging -> T2.diverging 1 m
+gap T1.diverging both rails
+gap T2.diverging both rails
+frog T1 switched from stock rails
+frog T2 switched from stock rails
+feeder main -> far
+feeder main -> near crossed
+"""
+    assert told(f"{POWER}{oval}feeder main -> side crossed\n") == []
+    contacts = "feeder main -> side crossed through contacts of T1 diverging\n"
+    assert told(f"{POWER}{oval}{contacts}") == [(ENTERED, "warning")]
+
+
 def stops(gate: Gate, walked: Walked) -> bool:
     ever = any(driven(carried, gate.inside) for _, carried in walked)
     return ever and any(set_for(gate, s) and driven(c, gate.outside) and not driven(c, gate.inside) for s, c in walked)
+
+
+def first_mend(text: str, rule: str) -> list[str]:
+    """The lines that the first mend of a rule's finding writes; the plan is sound with them."""
+    facts = facts_of(text)
+    (found,) = (one for one in examine(facts, all_rules()) if one.rule == rule)
+    edits = found.fixes[0].edits
+    assert {one.level for one in examine(facts.revised(edits), all_rules())} <= {"note"}
+    return [edit.text for edit in edits]
+
+
+def test_of_two_wires_on_one_leg_the_one_is_moved_that_suits_the_track_beyond() -> None:
+    """The tracks of a transfer table run away from its pit: the bridge, seen from there, is fed the other way round."""
+    table = f"{POWER}transfer-table TT 40 cm\napproach-track TT.lead at 20 cm\napproach-track TT.bay at 30 cm\n"
+    table += "segment lead TT.lead -> stop 60 cm\nsegment bay TT.bay -> stop 60 cm\n"
+    table += "feeder main -> lead\nfeeder main -> bay\n"
+    assert told(table + "feeder main -> TT.bridge crossed\n") == []
+    wires = "feeder main.{0} -> TT.bridge.left\nfeeder main.{0} -> TT.bridge.right\n"
+    assert first_mend(table + wires.format("red"), ONE_LEG) == ["main.black"]
+    facts = facts_of(table + wires.format("red"))
+    (found,) = (one for one in examine(facts, all_rules()) if one.rule == ONE_LEG)
+    assert "TT.bridge.left" in found.fixes[0].words
+
+
+def test_a_bay_behind_a_transfer_table_is_called_by_its_own_name() -> None:
+    """On the far side of the pit, where the bridge's place is called after the track across from it."""
+    shed = """\
+transfer-table TB 40 cm
+approach-track TB.lead at 20 cm
+approach-track TB.a at 10 cm far-side
+approach-track TB.b at 20 cm far-side
+segment lead stop -> TB.lead 60 cm
+segment a TB.a -> stop 45 cm
+segment b TB.b -> stop 45 cm
+feeder main -> lead
+feeder main -> TB.bridge
+feeder main -> a
+"""
+    assert told(f"{POWER}{shed}feeder main -> b through contacts of TB b\n") == []
+    assert first_mend(f"{POWER}{shed}feeder main -> b through contacts of TB a\n", ENTERED) == ["b"]
+
+
+def test_a_track_between_two_cabs_gets_both_wires_from_one() -> None:
+    cabs = """\
+cab C1 12 V 1 A
+cab C2 12 V 1 A
+block A in C1 or C2
+segment lead stop -> T1.points 1 m
+turnout T1 right isolated-frog
+segment main1 T1.through -> stop 1 m
+segment spur T1.diverging -> stop 1 m
+gap T1.diverging both rails
+feeder A -> lead
+feeder A -> main1
+frog T1 switched from stock rails
+feeder C1.red -> spur.left
+feeder A.black -> spur.right
+"""
+    assert told(cabs) == [(ENTERED, "warning")] and first_mend(cabs, ENTERED) == ["A.red"]

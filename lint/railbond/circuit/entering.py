@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from railbond.layout.model import EndAt, Piece
 
+from .approaching import Approaches, choices
 from .graph import Setting, SupplyLeg, agree
 from .proof import Proof, Reachable
 from .questions import Needs, across, avoiding
@@ -30,13 +31,15 @@ class Place(NamedTuple):
 
 
 class Gate(NamedTuple):
-    """Where a train rolls onto a stretch: from the pair `outside` onto `inside`, side by side, while each switch of
-    `needs` stands in one of its positions; `end` is that of the piece outside."""
+    """Where a train rolls onto a stretch: from the pair `outside` onto `inside`, side by side, in any of the settings
+    `ways`: as the points stand for the whole way on which it comes. `end` is that of the piece outside, or of a
+    table."""
 
     end: EndAt
     outside: Pair
     inside: Pair
-    needs: Needs
+    ways: tuple[Setting, ...]
+    at_table: bool = False
 
 
 class PlainStretch(NamedTuple):
@@ -75,21 +78,24 @@ class TrackVolts:
 
     def dead_when_entered(self, stretch: PlainStretch) -> bool:
         """Whether there are volts on a stretch in some setting, but in none in which a train can come onto it."""
-        gates = [gate for gate in stretch.gates if self.ever(gate.outside, gate.needs) is not None]
-        if stretch.is_open or not gates:
+        ways = [asked for gate in stretch.gates for asked in self.ways(gate)]
+        if stretch.is_open or not ways:
             return False
         pairs = [place.pair for place in stretch.places]
         live = any(self.ever(pair) is not None for pair in pairs)
-        return live and all(self.ever(pair, gate.needs) is None for pair in pairs for gate in gates)
+        return live and all(self.ever(pair, asked) is None for pair in pairs for asked in ways)
+
+    def ways(self, gate: Gate) -> list[Needs]:
+        """How the points stand for each way through a gate on which the track before it can be live."""
+        asked = (tuple((switch, (stands,)) for switch, stands in sorted(way)) for way in gate.ways)
+        return [one for one in asked if self.ever(gate.outside, one) is not None]
 
     def stops_at(self, gate: Gate) -> Setting | None:
         """A setting in which a train rolls from live track through a gate onto a pair without volts."""
         inside = self.settings(gate.inside)
         if not inside:
             return None
-        choices = product(*(positions for _, positions in gate.needs))
-        standing = [frozenset(zip((switch for switch, _ in gate.needs), picked, strict=True)) for picked in choices]
-        asked = (out | stands for out in self.settings(gate.outside) for stands in standing if agree(out | stands))
+        asked = (out | way for out in self.settings(gate.outside) for way in gate.ways if agree(out | way))
         return next((found for one in asked if (found := avoiding(self.proof, one, inside)) is not None), None)
 
     @cached_property
@@ -137,13 +143,14 @@ class _Walk:
         self.edges = {edge.end for edge in layout.edges.values()}
         self.stops = set(layout.stops)
         self.seen: set[str] = set()
+        self.approaches = Approaches(wiring)
 
     def stretches(self) -> Iterator[PlainStretch]:
         for piece in self.layout.pieces.values():
             if piece.template.is_plain and piece.name not in self.seen:
                 yield self._stretch(piece)
             elif piece.template.bridge:
-                gates = [gate for name in piece.template.ends for gate in _onto_bridge(self.wiring, piece, name)]
+                gates = [gate for name in piece.template.ends for gate in self._onto_bridge(piece, name)]
                 first = self.wiring.first[piece.name]
                 pair = first + piece.template.bridge[0], first + piece.template.bridge[1]
                 yield PlainStretch((Place(piece.name, pair),), tuple(gates), False)
@@ -173,20 +180,23 @@ class _Walk:
         """Looking out of the piece with the points, its left rail meets the right one of the track beyond."""
         piece = self.layout.pieces[there.piece]
         if piece.template.bridge:
-            for onto in _onto_bridge(self.wiring, piece, there.end):
+            for onto in self._onto_bridge(piece, there.end, comes=False):
                 yield onto._replace(outside=onto.inside, inside=onto.outside)
             return
         outside = self.wiring.rail(there, "left"), self.wiring.rail(there, "right")
         inside = self.wiring.rail(here, "right"), self.wiring.rail(here, "left")
-        yield Gate(there, outside, inside, self.wiring.needs(there.piece, piece.template.ends[there.end].routes))
+        yield Gate(there, outside, inside, self.approaches.to(there))
 
-
-def _onto_bridge(wiring: Wiring, piece: Piece, name: str) -> Iterator[Gate]:
-    """From a track at a pit onto the bridge, once for each position in which that stands there."""
-    template, first = piece.template, wiring.first[piece.name]
-    end = template.ends[name]
-    for position in end.routes:
-        onto = {step.other: step.one for step in template.passes if step.route == position}
-        outside, inside = (end.left, end.right), (onto[end.left], onto[end.right])
-        pairs = [(first + left, first + right) for left, right in (outside, inside)]
-        yield Gate(EndAt(piece.name, name), pairs[0], pairs[1], wiring.needs(piece.name, (position,)))
+    def _onto_bridge(self, piece: Piece, name: str, comes: bool = True) -> Iterator[Gate]:
+        """From a track at a pit onto the bridge, once for each position in which that stands there. Who `comes` to the
+        pit has a way to it; who leaves was on the bridge while it turned."""
+        template, first = piece.template, self.wiring.first[piece.name]
+        end, before = template.ends[name], self.beyond.get(EndAt(piece.name, name))
+        come = self.approaches.to(before) if comes and before else (frozenset(),)
+        for position in end.routes:
+            onto = {step.other: step.one for step in template.passes if step.route == position}
+            outside, inside = (end.left, end.right), (onto[end.left], onto[end.right])
+            pairs = [(first + left, first + right) for left, right in (outside, inside)]
+            stands = choices(self.wiring.needs(piece.name, (position,)))
+            ways = tuple(way | one for way in come for one in stands if agree(way | one))
+            yield Gate(EndAt(piece.name, name), pairs[0], pairs[1], ways, True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from railbond.circuit.entering import Gate, PlainStretch, TrackVolts
@@ -35,9 +36,9 @@ def _sometimes(volts: TrackVolts, stretch: PlainStretch) -> tuple[Gate, Setting]
 
 def _finding(facts: Facts, volts: TrackVolts, stretch: PlainStretch) -> Found:
     names, drop = _names(stretch), _contact(facts, stretch)
-    gate = stretch.gates[0]
+    gate = next(gate for gate in stretch.gates if volts.ways(gate))
     fed = next(setting for place in stretch.places if (setting := volts.ever(place.pair)) is not None)
-    entered = " or ".join(dict.fromkeys(_stands(gate) for gate in stretch.gates if gate.needs)) or "in any setting"
+    entered = " or ".join(dict.fromkeys(_stands(gate) for gate in stretch.gates if gate.ways)) or "in any setting"
     at = drop.statement.at if drop else facts.layout.pieces[names[0]].statement.at
     return Found(
         at,
@@ -72,9 +73,7 @@ def _names(stretch: PlainStretch) -> list[str]:
 
 
 def _stands(gate: Gate) -> str:
-    return (
-        ", ".join(f"{switch} {' or '.join(positions)}" for switch, positions in gate.needs) or "any points as they are"
-    )
+    return " or ".join(setting_words(way) for way in gate.ways if way) or "any points as they are"
 
 
 def _contact(facts: Facts, stretch: PlainStretch) -> Drop | None:
@@ -87,25 +86,49 @@ def _fixes(facts: Facts, stretch: PlainStretch, drop: Drop | None) -> Iterator[F
     """The contacts of the other position, or none; of track that no contacts feed, a feeder of its own."""
     feeder = drop.statement if drop else None
     if drop is None or feeder is None or feeder.contacts is None or drop.when is None:
+        yield from _one_supply(facts, stretch)
         if fix := feed(facts, [rail for place in stretch.places for rail in place.pair]):
             yield fix
         return
-    yield from _other_positions(facts, stretch, feeder, drop.when[0])
+    yield from _other_positions(stretch, feeder, drop.when[0])
     edit = drop_clause(facts.sources[feeder.at.path], feeder, feeder.contacts, "through")
     name, changes = drop.piece, f"{drop.piece} has power at all times"
     yield Fix(f"take the contacts out of the wires to {name}", (edit,), plain=False, changes=changes)
 
 
-def _other_positions(facts: Facts, stretch: PlainStretch, feeder: Feeder, mover: str) -> Iterator[Fix]:
-    """The positions of the contacts' points in which a train comes onto the stretch."""
+def _one_supply(facts: Facts, stretch: PlainStretch) -> Iterator[Fix]:
+    """Where the two rails hang on wires of two supplies: one wire moved, first to the supply that feeds more track."""
+    names = {place.piece for place in stretch.places}
+    own = [drop for drop in facts.layout.drops if drop.piece in names and not drop.when]
+    if len(own) != 2 or own[0].wire.name == own[1].wire.name or own[0].statement.at == own[1].statement.at:
+        return
+    used = Counter(drop.wire.name for drop in facts.layout.drops)
+    for keep, move in sorted((own, own[::-1]), key=lambda pair: -used[pair[0].wire.name]):
+        leg = facts.layout.legs_of(keep.wire.name)[1 - keep.wire.leg]
+        typed = str(keep.statement.supply).rpartition(".")[0] or str(keep.statement.supply)
+        feeder = move.statement
+        words = f"move the wire to {feeder.rail} from {feeder.supply} to {typed}.{leg}"
+        yield Fix(words, (set_word(feeder, feeder.supply, f"{typed}.{leg}"),))
+
+
+def _other_positions(stretch: PlainStretch, feeder: Feeder, mover: str) -> Iterator[Fix]:
+    """The contacts in the positions of their points in which a train comes onto the stretch; where no way hangs on
+    those, contacts of the points that it passes last."""
     assert feeder.contacts is not None
-    entered = dict.fromkeys(
-        at for gate in stretch.gates for switch, good in gate.needs if switch == mover for at in good
-    )
-    for position in entered:
-        if position != feeder.contacts[1]:
-            words = f"move the wires to {feeder.rail} to the contacts that close with {mover} {position}"
-            yield Fix(words, (set_word(feeder, feeder.contacts[1], position),))
+    word, position = feeder.contacts
+    entered = {gate.end.end for gate in stretch.gates if gate.end.piece == mover and gate.at_table}
+    if not entered:
+        entered = {at for gate in stretch.gates for way in gate.ways for switch, at in way if switch == mover}
+    for other in sorted(entered):
+        if other != position:
+            words = f"move the wires to {feeder.rail} to the contacts that close with {mover} {other}"
+            yield Fix(words, (set_word(feeder, position, other),))
+    for gate in stretch.gates if not entered else ():
+        last = gate.end.piece
+        for other in dict.fromkeys(at for way in gate.ways for switch, at in sorted(way) if switch == last):
+            words = f"move the wires to {feeder.rail} to the contacts that close with {last} {other}"
+            name = last.removeprefix(mover.removesuffix(word))
+            yield Fix(words, (set_word(feeder, word, name), set_word(feeder, position, other)))
 
 
 _PLAN = """\

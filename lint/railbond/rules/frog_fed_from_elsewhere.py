@@ -76,6 +76,11 @@ def _fixes(facts: Facts, piece: Piece, every: list[Elsewhere]) -> Iterator[Fix]:
     if piece.template.has_points and isinstance(feed.statement, FrogSwitched):
         own = set_statement(feed.statement, f"frog {feed.statement.turnout}  switched from stock rails")
         yield Fix(f"feed {feed.name}'s frog from its own stock rails through those contacts", (own,))
+    if len(supplies) + (every[0].frog.supply not in supplies) > 1 and piece.template.aligned:
+        why = f"the tracks over it are fed from {every[0].frog.supply} and {' and '.join(supplies)}"
+        bare = set_statement(feed.statement, f'frog {feed.statement.turnout}  unpowered because "{why}"')
+        words = f"leave the frog of {feed.name} without a wire, or give both tracks over it one supply"
+        yield Fix(words, (bare,), plain=False, changes=f"{feed.name}'s frog is dead")
 
 
 def _moved(facts: Facts, piece: Piece, every: list[Elsewhere]) -> Iterator[Edit]:

@@ -35,15 +35,24 @@ def find(facts: Facts) -> Iterator[Found]:
 
 
 def _wrong(facts: Facts, pair: Pair) -> Drop | None:
-    """The single wire to one of the rails that is most likely on the wrong leg: by habit the first leg is on the left
-    rail. Of two that are alike, the later one."""
+    """The single wire to one of the rails that is most likely on the wrong leg: the one whose move lets wheels roll on
+    to what lies beyond; of two that are alike in this, by habit the first leg is on the left rail; then the later."""
     found: list[tuple[bool, int, Drop]] = []
     for number, drop in enumerate(facts.layout.drops):
         metal = facts.metal[facts.wiring.metal(drop.piece, drop.metal)]
         own = [side for side in (0, 1) if facts.metal[pair[side]] == metal]
         if own and drop.statement.crossed is None and "." in drop.statement.rail:
             found.append((drop.wire.leg != own[0], number, drop))
-    return max(found, key=lambda one: one[:2])[2] if found else None
+    if len(found) < 2:
+        return found[0][2] if found else None
+    return max(found, key=lambda one: (-_clashes(facts, pair, one[2]), *one[:2]))[2]
+
+
+def _clashes(facts: Facts, pair: Pair, drop: Drop) -> int:
+    """How much is shorted or opposed once a wire is moved."""
+    fix = next(_fixes(facts, pair, drop), None)
+    moved = facts.in_trial().revised(fix.edits) if fix else facts
+    return len(moved.shorts) + len(moved.opposed)
 
 
 def _finding(facts: Facts, at: Span, places: list[Place], drop: Drop | None) -> Found:
