@@ -9,7 +9,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Part, Seam
 from railbond.circuit.wiring import common_groups
 from railbond.fixes.fix_edits import seam_edits
-from railbond.fixes.sections import part_length
+from railbond.fixes.section import part_length
 from railbond.layout.model import Wire
 
 from .draft import Draft, WrittenLine

@@ -8,7 +8,8 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Part
 from railbond.fixes.fix_edits import seam_edits
 from railbond.fixes.reversers import free_reverser
-from railbond.fixes.sections import Section, Turn, reverser_for, turns, wired_parts
+from railbond.fixes.section import Section, is_plain
+from railbond.fixes.sections import Turn, reverser_for, turns, wired_parts
 
 from .draft import Draft, WrittenLine, in_words
 from .territory import wired
@@ -57,7 +58,7 @@ def _lines(facts: Facts, turn: Turn, section: Section, name: str) -> Iterator[Wr
     others = len(turn.sections) - 1
     long = f", {section.length:.3g} m" + (f" for a train of {longest:.3g} m" if longest else "")
     chosen = f"the best of {others + 1} places{long}" if others else f"the only place{long}"
-    pieces = list(dict.fromkeys(part for part, _ in section.parts))
+    pieces = list(dict.fromkeys(part for part, _ in sorted(section.parts, key=lambda one: not is_plain(facts, one))))
     where = in_words(pieces[:3] + (["more"] if len(pieces) > 3 else []))
     if name not in facts.layout.supplies:
         district = _district(facts)

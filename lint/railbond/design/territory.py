@@ -11,7 +11,8 @@ from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import part_of
 from railbond.circuit.signed_graph import Part
-from railbond.fixes.sections import is_marked, part_length
+from railbond.fixes.section import part_length
+from railbond.fixes.sections import is_marked
 
 Parts = frozenset[Part]
 SAY_NOTHING = frozenset({"b", "blk", "block", "det", "detected", "detector", "section", "track"})

@@ -15,7 +15,8 @@ from trackplan.statements import Bus, Feeder, FrogSwitched, Reverser
 
 from .feeding import feed
 from .fix_edits import beside, is_single, seam_edits, uncrossed
-from .sections import Section, reverser_for, spare_reversers
+from .section import Section
+from .sections import reverser_for, spare_reversers
 
 
 class Reversing(NamedTuple):

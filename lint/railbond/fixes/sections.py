@@ -14,15 +14,9 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import part_of
 from railbond.circuit.signed_graph import Part, Seam
 
+from .section import Section, is_plain, part_length
+from .wide_sections import wide_sections
 from .wires_around import carries
-
-
-class Section(NamedTuple):
-    """Track that can be set apart, the seams at which it ends, and the length of its plain track in meters."""
-
-    parts: tuple[Part, ...]
-    ends: tuple[Seam, ...]
-    length: float
 
 
 class Turn(NamedTuple):
@@ -47,19 +41,6 @@ def turns(facts: Facts) -> Iterator[Turn]:
             yield from _Block(facts, found, block).turns()
 
 
-def is_plain(facts: Facts, part: Part) -> bool:
-    return facts.layout.pieces[part[0]].template.is_plain
-
-
-def part_length(facts: Facts, part: Part) -> float:
-    """Meters of a segment's part; nothing for other trackwork."""
-    if not is_plain(facts, part):
-        return 0.0
-    template = facts.layout.pieces[part[0]].template
-    marks = [0.0, *(link.offset for link in template.links), max(metal.stop for metal in template.metals)]
-    return marks[part[1] + 1] - marks[part[1]]
-
-
 class _Block:
     """The sections of one block of chains, by the set of chains that they take out, each with its cost."""
 
@@ -78,10 +59,11 @@ class _Block:
         self.sections.setdefault(own, []).append((cost(self.facts, section), section))
 
     def turns(self) -> Iterator[Turn]:
-        for same in self.sections.values():
-            same.sort(key=lambda one: one[0])
-        choices = [Choice(own, same[0][0]) for own, same in self.sections.items()]
-        chosen = fewest(self.found, self.block, choices)
+        choices, chosen = self._fewest()
+        if any(choice.cost[0] for choice in chosen):
+            for own, section in wide_sections(self.facts, self.found, self.block, longest_train(self.facts)):
+                self._add(own, section)
+            choices, chosen = self._fewest()
         for choice in chosen:
             others = frozenset[int]().union(*(one.chains for one in chosen if one is not choice))
             instead = [one for one in choices if one != choice and not one.chains & others]
@@ -92,6 +74,13 @@ class _Block:
             yield Turn(self._walk(cycle), named[:MOST_NAMED])
         if not chosen:
             yield Turn(self._walk(odd_cycle(self.found, self.block)), [])
+
+    def _fewest(self) -> tuple[list[Choice], list[Choice]]:
+        """What may be set apart, by its best section; and the fewest of it that leave nothing that turns back."""
+        for same in self.sections.values():
+            same.sort(key=lambda one: one[0])
+        choices = [Choice(own, same[0][0]) for own, same in self.sections.items()]
+        return choices, fewest(self.found, self.block, choices)
 
     def _stretches(self, chain: Chain) -> Iterator[Section]:
         """A chain's track from any seam to any other that gaps mark; and the whole."""
@@ -159,9 +148,14 @@ def tail_length(facts: Facts, turnout: Part, parts: dict[Part, None], ends: tupl
         length += part_length(facts, here)
 
 
+def longest_train(facts: Facts) -> float:
+    """Meters; nothing where the plan names no train."""
+    return max((float(train.length) for train in facts.layout.trains), default=0.0)
+
+
 def cost(facts: Facts, section: Section) -> tuple[float, ...]:
     """How good a section is: the less the better, place by place."""
-    longest = max((float(train.length) for train in facts.layout.trains), default=0.0)
+    longest = longest_train(facts)
     unmarked = sum(not is_marked(facts, seam) for seam in section.ends)
     uncut = sum(not cut for seam in section.ends for cut in seam.gapped)
     waiting = reverser_for(facts, section) is not None

@@ -9,7 +9,8 @@ from railbond.circuit.signed_graph import Seam
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import places_of
 from railbond.fixes.reversers import free_reverser, reverse
-from railbond.fixes.sections import Section, Turn, cost, is_marked, turns
+from railbond.fixes.section import Section
+from railbond.fixes.sections import Turn, cost, is_marked, turns
 from trackplan.statements import Couple, where
 
 from .rule import Rule

@@ -1,0 +1,29 @@
+"""A reversing section: track that is set apart."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.signed_graph import Part, Seam
+
+
+class Section(NamedTuple):
+    """Track that can be set apart, the seams at which it ends, and the length of its plain track in meters."""
+
+    parts: tuple[Part, ...]
+    ends: tuple[Seam, ...]
+    length: float
+
+
+def is_plain(facts: Facts, part: Part) -> bool:
+    return facts.layout.pieces[part[0]].template.is_plain
+
+
+def part_length(facts: Facts, part: Part) -> float:
+    """Meters of a segment's part; nothing for other trackwork."""
+    if not is_plain(facts, part):
+        return 0.0
+    template = facts.layout.pieces[part[0]].template
+    marks = [0.0, *(link.offset for link in template.links), max(metal.stop for metal in template.metals)]
+    return marks[part[1] + 1] - marks[part[1]]
