@@ -8,10 +8,10 @@ from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Part, Seam
 from railbond.circuit.wiring import common_groups
-from railbond.fixes.fix_edits import seam_edits
 from railbond.fixes.section import part_length
 from railbond.layout.model import Wire
 
+from .cutting import between, cuts
 from .draft import Draft, WrittenLine
 from .orientation import Orientation
 from .territory import Parts, idle, length_of, named_after, one_frog, regions, wired
@@ -120,9 +120,9 @@ def _kernel(facts: Facts, whole: Parts, end: Part, own: list[Seam]) -> Iterator[
 def _cuts(facts: Facts, seam: Seam, supply: str, share: Parts) -> Iterator[WrittenLine]:
     """Both rails at a boundary, or the one that is not common."""
     rails = _apart(facts, seam, supply)
-    for edit in seam_edits(facts, seam, rails):
-        one = " in the rail that is not common" if len(rails) == 1 else ""
-        yield WrittenLine(edit.text, f"the track of {supply} begins here{one}", supply)
+    one = ", in the rail that is not common" if len(rails) == 1 else ""
+    for text in cuts(facts, seam, rails):
+        yield WrittenLine(text, f"the track of {supply} begins here, {between(seam)}{one}", supply)
 
 
 def _apart(facts: Facts, seam: Seam, supply: str) -> tuple[int, ...]:

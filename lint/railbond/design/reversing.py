@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Part
-from railbond.fixes.fix_edits import seam_edits
 from railbond.fixes.reversers import free_reverser
 from railbond.fixes.section import Section, is_plain
 from railbond.fixes.sections import Turn, reverser_for, turns, wired_parts
 
+from .cutting import between, cuts
 from .draft import Draft, WrittenLine, in_words
 from .territory import wired
 
@@ -68,9 +68,9 @@ def _lines(facts: Facts, turn: Turn, section: Section, name: str) -> Iterator[Wr
         why = f"the track turns back on itself; {where} is the section that turns its polarity: {chosen}"
         yield WrittenLine(f"reverser {name}  in {district.rpartition('.')[2]}{more}", why, name)
     for seam in section.ends:
-        for edit in seam_edits(facts, seam, (0, 1)):
-            why = f"the fixed supply and {name} part here, in both rails; {where} is {name}'s section: {chosen}"
-            yield WrittenLine(edit.text, why, pieces[0])
+        for text in cuts(facts, seam, (0, 1)):
+            why = f"{_district(facts)} and {name} part here, {between(seam)}; {where} is {name}'s section: {chosen}"
+            yield WrittenLine(text, why, pieces[0])
 
 
 def _district(facts: Facts) -> str:

@@ -36,10 +36,14 @@ def _sum(path: str, plan: WiredPlan) -> str:
             f"{printable(path)}: nothing is missing." if not plan.left else f"{printable(path)}: nothing was written."
         )
     bound = plan.bound
-    exact = "" if bound.is_exact else ", but for what rings of track and shares of boosters may save"
+    rest = (
+        ": drops, cuts and reversers are as few as can be, and the rest is bus runs"
+        if bound.is_exact
+        else ", and the best may lie anywhere between"
+    )
     return (
-        f"{printable(path)}: {counted(len(plan.lines), 'line')} written. They cost {plan.cost:.4g}; as little as "
-        f"{bound.least:.4g} is needed whatever is done{exact}."
+        f"{printable(path)}: {counted(len(plan.lines), 'line')} written, at a cost of {plan.cost:.4g} (a wire soldered "
+        f"to a rail is 1). Nothing that does the same costs less than {bound.least:.4g}{rest}."
     )
 
 
