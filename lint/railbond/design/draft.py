@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.doorway import enter
+from railbond.findings import Finding
 from trackplan.edit import Edit, add_line, apply
 from trackplan.read import read
 from trackplan.span import Source, Span
@@ -48,6 +49,8 @@ class Draft:
         self.root, self.open_text = root, open_text
         self.before = open_text(root)
         self.lines: list[WrittenLine] = []
+        self.findings: list[Finding] | None = None
+        """What is found in the plan with its lines, once that was asked."""
 
     def write(self, *lines: WrittenLine) -> None:
         """Adds lines; what was known of the plan is known no more."""
@@ -60,6 +63,7 @@ class Draft:
         self.forget()
 
     def forget(self) -> None:
+        self.findings = None
         for name in ("facts", "text"):
             self.__dict__.pop(name, None)
 

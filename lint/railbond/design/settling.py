@@ -21,6 +21,10 @@ MOST_ADDED = 12
 BUDGET = 12_000
 """Lines that may be read to find out which of the new lines are not needed."""
 NAME = re.compile(r"[\w-]+")
+FEWEST_TRIED = 0.1
+"""The share of the new lines that must be tried at least; where that takes more, none is."""
+CURED_NOTES = frozenset({"feeders-too-far-apart", "set-against"})
+"""The notes for whose sake lines are added."""
 TRIED = ("bond", "gap", "feeder", "frog", "cut")
 
 
@@ -31,7 +35,9 @@ def found(draft: Draft) -> list[Finding]:
 
 def told(draft: Draft) -> list[Finding]:
     """All findings of a plan with its lines, without mends: those take long to work out."""
-    return enter(draft.root, draft.opened).told.findings
+    if draft.findings is None:
+        draft.findings = enter(draft.root, draft.opened).told.findings
+    return draft.findings
 
 
 def inspected(draft: Draft) -> Inspection:
@@ -84,6 +90,8 @@ def _keys(draft: Draft) -> Counter[tuple[str, str]]:
 def _added(draft: Draft, wishes: WiringWishes, trials: int) -> int:
     """Adds the lines of the first mend that leaves less to find; how many trials are then left, none where nothing was
     added."""
+    if all(one.level == "note" and one.rule not in CURED_NOTES for one in told(draft)):
+        return 0
     inspection, kept = inspected(draft), list(draft.lines)
     before = _weight(inspection.findings)
     for finding in inspection.after:
@@ -107,8 +115,9 @@ def _added(draft: Draft, wishes: WiringWishes, trials: int) -> int:
 
 def _thinned(draft: Draft, tried: tuple[str, ...]) -> None:
     """Takes out every line without which nothing more is found, in an order in which dear ones come first."""
-    before = _keys(draft)
-    read = draft.text.count("\n")
+    before, read = _keys(draft), draft.text.count("\n")
+    if FEWEST_TRIED * len(draft.lines) * read > BUDGET:
+        return
     for number, line in enumerate(
         sorted(draft.lines, key=lambda one: tried.index(one.kind) if one.kind in tried else 9)
     ):
