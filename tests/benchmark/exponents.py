@@ -6,6 +6,7 @@ the text and cut it into words once. A throat of slips is the hard one: every tr
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable, Iterator
 from math import log
 from random import Random
@@ -102,6 +103,7 @@ ROOMS = {
 
 def measures() -> Iterator[Measure]:
     """Room by room and kind by kind; and a meet of 20 and of 200 modules."""
+    gc.set_threshold(100_000)  # as the command does
     for room, growth in ROOMS.items():
         for kind, make in KINDS.items():
             sizes = growth.slips if kind in HARD else growth.turnouts

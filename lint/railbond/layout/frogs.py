@@ -26,19 +26,21 @@ FrogStatement = FrogSwitched | FrogFromStockRails | FrogAutomatic | FrogUnpowere
 def feed_frogs(symbols: SymbolTable, names: Names, pieces: dict[str, Piece], power: Terminals) -> dict[str, FrogFeed]:
     """The feed of each frog or piece that a statement speaks of, by what it is called. The first statement stands."""
     feeds: dict[str, FrogFeed] = {}
+    of_piece: dict[str, list[FrogFeed]] = {}
     for statement in symbols.among(FrogSwitched, FrogFromStockRails, FrogAutomatic, FrogUnpowered):
         piece, one = _piece(statement, names, pieces)
         if not piece or not _takes_power(statement, piece, names):
             continue
         frogs = tuple(range(len(piece.template.frogs))) if one is None else (one,)
         name = piece.name if one is None else names.whole(statement.turnout)
-        own = [feed for feed in feeds.values() if feed.piece == piece.name]
+        own = of_piece.setdefault(piece.name, [])
         first = next((feed for feed in own if feed.name == name or not set(frogs).isdisjoint(feed.frogs)), None)
         if first:
             _fed_twice(statement, first, names)
         else:
             feed = _feed(statement, piece, names, pieces, power)
             feeds[name] = feed._replace(name=name, frogs=frogs)
+            own.append(feeds[name])
     return feeds
 
 

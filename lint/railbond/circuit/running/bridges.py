@@ -15,6 +15,7 @@ from railbond.circuit.graph import Setting
 from railbond.circuit.proof import Proof
 from railbond.circuit.questions import opposed
 from railbond.circuit.wiring import Wiring
+from railbond.layout.model import EndAt
 from railbond.layout.shape import Size
 
 from .geometry import Leg
@@ -61,10 +62,9 @@ def dead_to_clear(size: Size, wheel: Wheel, rail_code: float) -> int:
 
 def _frog_rails(track: WalkedTrack, name: str) -> Iterator[int]:
     """The rails that begin behind a piece's only frog, one for each route."""
-    for end, legs in track.legs.items():
-        if end.piece == name:
-            for leg in legs:
-                yield from _behind(track, leg)
+    for end in track.layout.pieces[name].template.ends:
+        for leg in track.legs.get(EndAt(name, end), ()):
+            yield from _behind(track, leg)
 
 
 def _behind(track: WalkedTrack, leg: Leg) -> Iterator[int]:
