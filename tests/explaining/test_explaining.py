@@ -158,3 +158,25 @@ def test_names_one_letter_off(typed: str, meant: str) -> None:
 @pytest.mark.parametrize(("typed", "other"), [("T1", "T23"), ("west", "east-"), ("ab", "cd")])
 def test_names_further_apart(typed: str, other: str) -> None:
     assert list(one_letter_off(typed, [other])) == []
+
+
+SINGLES = """\
+booster  B1    15 V  5 A
+district main  from B1
+segment  a     stop -> T1.points     1 m
+turnout  T1    left  number 6  dead-frog
+segment  b     T1.through -> stop    1 m
+segment  c     T1.diverging -> stop  1 m
+feeder   main -> a
+feeder   main -> b
+feeder   main.black -> c.left
+feeder   main.red -> c.right
+"""
+
+
+def test_two_single_drops_that_are_swapped_are_swapped_back() -> None:
+    """Not the arrow: it takes two pairs of wires, common practice has it, before an arrow is doubted."""
+    (short,) = [one for one in inspect(gather("p", lambda path: SINGLES)).findings if one.level == "error"]
+    assert short.message.endswith("the two wires to c are swapped.")
+    mended = apply(Source("p", SINGLES), short.fixes[0].edits)
+    assert "main.red -> c.left" in mended and "main.black -> c.right" in mended

@@ -12,6 +12,7 @@ import pytest
 from house.files import ROOTS
 from mend.holding import PLAN, Plans
 from oracle.plans import big_layout
+from railbond.doorway import enter
 from railbond.findings import Finding, Fix
 from railbond.inspection import Inspection
 from railbond.mend import overlay as desks
@@ -133,3 +134,24 @@ def test_what_an_earlier_edit_wrote_is_known_where_later_ones_have_moved_it() ->
     assert not attempt._undoes(PLAN, [(12, 14, "")])
     assert attempt.written[PLAN] == [(0, 11), (17, 19), (12, 12)]
     assert attempt._undoes(PLAN, [(18, 19, "c")])
+
+
+HIDDEN = """\
+Booster B1, 15 V, 5 A
+district main from B1
+track loop T1.through -> T1.diverging 3 m
+turnout T1 left #4 live frog
+segment lead stop -> T1.points 2 ft
+feeder main -> lead
+"""
+
+
+def test_what_is_meant_is_offered_whatever_it_uncovers() -> None:
+    """A line that does not read hides what is wrong with the track; its mend is no worse for letting that be found. And
+    the name that the line would have given is not missed, whatever stands behind it."""
+    found = enter(PLAN, lambda path: HIDDEN).proven.findings
+    assert [(one.rule, one.fixes[0].words) for one in found] == [
+        ("syntax", "write `booster B1  15 V  5 A`"),
+        ("syntax", "write `segment loop T1.through -> T1.diverging 3 m`"),
+        ("syntax", "write `turnout T1 left number 4 live-frog`"),
+    ]

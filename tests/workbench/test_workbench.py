@@ -83,7 +83,7 @@ def test_a_name_is_changed_in_both_files(bench: Workbench) -> None:
     ("typed", "offered"),
     [
         ("feed", "feeder"), ("feeder main -> ", "spur"), ("turnout T9 left number 6 ", "isolated-frog"),
-        ("feeder main -> line.", "line.left"), ("accept ", "unfed-rail"),
+        ("feeder main -> line.", "line.left"), ("accept unfed-", "unfed-rail"),
     ],
 )  # fmt: skip
 def test_it_completes(bench: Workbench, typed: str, offered: str) -> None:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
+from railbond.fixes.fix_edits import is_single
 from railbond.layout.misread import arrow_turned, legs_exchanged, other_hand
 from railbond.layout.usual import is_usual
 from trackplan.amend import parts_of, set_word
@@ -33,10 +34,11 @@ def arrow_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
     """A segment's arrow the other way round: likely where several pairs of wires read their left and right by it."""
     if edits := arrow_turned(statement):
         name = str(getattr(statement, "name", ""))
-        drops = {drop.statement.at for drop in facts.layout.drops if local_name(drop.piece) == name}
+        feeders = {drop.statement for drop in facts.layout.drops if local_name(drop.piece) == name}
+        pairs = sum(0.5 if is_single(feeder) else 1 for feeder in feeders)
         words = f"turn the arrow of {name}: left and right are read along it"
         said = f"{name} is written against its arrow"
-        yield HandSlip("arrow", statement.at, edits, words, said, (name,), 0 if len(drops) > 1 else 12)
+        yield HandSlip("arrow", statement.at, edits, words, said, (name,), 0 if pairs > 1 else 12)
 
 
 def turnout_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:

@@ -30,6 +30,7 @@ def feeder_slips(facts: Facts, feeder: Feeder) -> Iterator[HandSlip]:
     if not drops:
         return
     yield _swapped(facts, feeder)
+    yield from _swapped_with(facts, feeder)
     yield from _elsewhere(facts, feeder, drops)
     yield from _other_track(facts, feeder, drops)
     if is_fed_besides(facts, feeder):
@@ -44,6 +45,21 @@ def _swapped(facts: Facts, feeder: Feeder) -> HandSlip:
     kind = "swapped" if feeder.crossed is None else "uncrossed"
     words, said = f"swap the two wires to {target}", f"the two wires to {target} are swapped"
     return HandSlip(kind, feeder.at, uncrossed(facts, feeder), words, said, names)
+
+
+def _swapped_with(facts: Facts, feeder: Feeder) -> Iterator[HandSlip]:
+    """A drop and that to the other rail beside it, each from the other's leg."""
+    name, _, rail = feeder.rail.rpartition(".")
+    singles = (one.statement for one in facts.layout.drops if is_single(one.statement))
+    beside = f"{name}.{OTHER.get(rail, '')}"
+    for other in {one.at: one for one in singles if one.rail == beside and one.at.path == feeder.at.path}.values():
+        if is_single(feeder) and other.supply != feeder.supply:
+            edits = (
+                set_word(feeder, feeder.supply, str(other.supply)),
+                set_word(other, other.supply, str(feeder.supply)),
+            )
+            said = f"the two wires to {name} are swapped"
+            yield HandSlip("swapped", feeder.at, edits, f"swap the two wires to {name}", said, (_owner(feeder.rail),))
 
 
 def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[HandSlip]:

@@ -12,7 +12,9 @@ from itertools import zip_longest
 from railbond.circuit.effort import Budget, spent
 from railbond.findings import Finding, Fix
 from railbond.inspection import Edits, Inspection
-from trackplan.edit import fits
+from trackplan.edit import apply, fits
+from trackplan.read import read
+from trackplan.span import Source
 
 from .difference import line_edits
 from .overlay import Attempted, Inspector, Overlay, Trial, inspect_plan
@@ -22,6 +24,9 @@ BUDGET = 10_000.0
 
 OVERDRAFT = 4_000.0
 """Steps that those at once may take beyond the budget before no more are begun."""
+
+SYNTAX = "syntax"
+"""The rule whose mend is proven by reading alone."""
 
 BATCHES = 3
 """Trials of many fixes at once, beyond the budget, where it is too small for all of them."""
@@ -67,10 +72,18 @@ class _Prover:
 
     def _verdict(self, job: Attempted) -> Fix | None:
         """The fix as it is proven: with what it uncovered mended too, or else together with earlier mends."""
+        if job[0].rule == SYNTAX:
+            return job[1]._replace(proven="alone") if self._reads(job[1]) else None
         if trial := self._trial([job]):
             return self._whole(trial) if len(trial.jobs) > 1 else job[1]._replace(proven="alone")
         earlier = self.inspection.after[job[0]]
         return job[1]._replace(proven="together") if earlier and self._trial([job], earlier) else None
+
+    def _reads(self, fix: Fix) -> bool:
+        """Whether fewer lines are broken with a fix. What else it lets be found was only hidden by the broken line."""
+        sources, paths = self.inspection.sources, {edit.at.path for edit in fix.edits}
+        before = sum(len(read(sources[path]).broken) for path in paths)
+        return sum(len(read(Source(path, apply(sources[path], fix.edits))).broken) for path in paths) < before
 
     def _trial(self, jobs: Sequence[Attempted], earlier: Edits = ()) -> Trial | None:
         """A trial; `dearest` is the most effort that one has taken, and to begin with what it takes to read the

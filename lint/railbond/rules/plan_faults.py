@@ -6,9 +6,8 @@ from collections.abc import Callable, Iterable, Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Level
-from trackplan.edit import replace
 
-from .plan_fixes import filled_in, guessed_units, last_resorts
+from .plan_fixes import as_meant, filled_in, guessed_units, last_resorts
 from .rule import Rule
 
 MOST_GUESSED = 2
@@ -23,8 +22,7 @@ district main  from B1  trips 4 A
 def find_syntax(facts: Facts) -> Iterator[Found]:
     """Every line that could not be read; the good lines are checked all the same."""
     for broken in facts.broken:
-        meant = broken.meant
-        fixes = [Fix(f"write `{meant}`", (replace(broken.at, meant),))] if meant else list(guessed_units(facts, broken))
+        fixes = [*as_meant(facts, broken)] or [*guessed_units(facts, broken)]
         fixes = fixes[:MOST_GUESSED] or list(filled_in(facts, broken)) or [Fix("write what was expected", ())]
         yield Found(broken.at, broken.message, (), "", tuple(fixes), ())
 

@@ -24,6 +24,22 @@ USUAL = (" m", " A", " V", " AWG", " degrees", " %")
 _UNIT = re.compile(r"(?<=\d) ?(?:mm2|mm|cm|km|m|ft|in|AWG|mA|A|V|ohm|degrees|%|s)\b")
 
 
+def as_meant(facts: Facts, broken: Broken) -> Iterator[Fix]:
+    """The line as it was meant, where that is clear and reads; told as the whole line, as that is what one types."""
+    if broken.meant is None:
+        return
+    source = facts.sources[broken.at.path]
+    line = source.line_of(broken.at.start)
+    start, text = source.starts[line], source.line_text(line)
+    edits = (replace(broken.at, broken.meant),)
+    if text[:1].isspace() or source.line_text(line + 1)[:1].isspace() or broken.at.end > start + len(text):
+        yield Fix(f"write `{broken.meant}`", edits)  # one of several lines
+        return
+    now = text[: broken.at.start - start] + broken.meant + text[broken.at.end - start :]
+    if not read(Source("", now)).broken:
+        yield Fix(f"write `{without_comments(now).strip()}`", edits)
+
+
 def guessed_units(facts: Facts, broken: Broken) -> Iterator[Fix]:
     """The line with a unit where a number has none; the one that the plan mostly uses comes first."""
     source = facts.sources[broken.at.path]
