@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from types import MappingProxyType
@@ -27,10 +26,6 @@ from .witness import Witness
 
 if TYPE_CHECKING:
     from .power.solved import SolvedNetwork
-
-
-_WORDS = re.compile(r"[^\W\d_][\w.-]*\w|[^\W\d_]")
-"""What may be a name in a line that was not read, without the commas and colons behind it."""
 
 
 class Facts:
@@ -98,7 +93,7 @@ class Facts:
         lines = (self.sources[one.at.path] for one in self.broken if one.at.path in self.sources)
         spans = zip(lines, (one.at for one in self.broken if one.at.path in self.sources), strict=True)
         texts = (source.line_text(source.line_of(at.start)) for source, at in spans)
-        return frozenset(word for text in texts for word in _WORDS.findall(text))
+        return frozenset(word for text in texts for word in text.replace(",", " ").replace(":", " ").split())
 
     @cached_property
     def wiring(self) -> Wiring:

@@ -28,6 +28,7 @@ HEADS: tuple[RuleHead, ...] = (
     RuleHead("legs_joined", "legs-joined", 7, True, "legs meet"),
     RuleHead("meet_reverses", "meet-reverses", 3, True, "track turns"),
     RuleHead("not_proven", "not-proven", 12, False, "an island is unproven"),
+    RuleHead("number_in_comment", "number-in-comment", 0, False, "a comment is a number"),
     RuleHead("open_point_opposed", "open-point-opposed", 10, False, "an open point is opposed"),
     RuleHead("opposed_at_gap", "opposed-at-gap", 8, True, "legs are opposed"),
     RuleHead("outdated_word", "outdated-word", 0, False, "a word may have a newer one"),

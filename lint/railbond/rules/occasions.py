@@ -205,6 +205,7 @@ OCCASIONS: dict[str, Callable[[Facts], bool]] = {
     "the layout has faults": lambda facts: bool(facts.layout.faults),
     "something is accepted": lambda facts: bool(facts.layout.acceptances),
     "a word may have a newer one": _older_word,
+    "a comment is a number": lambda facts: any(f"#{n}" in s.text for s in facts.sources.values() for n in range(10)),
     "wires lack a size": lambda facts: bool(facts.power.sized.unknown),
     "there is an analog cab": _analog,
     "there is a reverser": _reverser,
