@@ -15,7 +15,7 @@
         found.push(`${one.words} / ${other.words}`);
   });
   const marks = [".rail", ".frog", ".plastic", ".cut", ".buffer", ".wire", ".frog-wire", ".leader", ".edge", ".pit",
-    ".parapet", ".coupling", ".solder", ".joint", ".lamp", ".split"];
+    ".parapet", ".coupling", ".solder", ".joint", ".lamp", ".split", ".burst"];
   for (const mark of svg.querySelectorAll(marks.join(","))) {
     if (mark.closest(".legend")) continue;
     const half = parseFloat(getComputedStyle(mark).strokeWidth) / 2 || 0, length = mark.getTotalLength();

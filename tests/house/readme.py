@@ -50,6 +50,14 @@ def finding() -> str:
         return f"```text\n{on_terminal(['inspect', 'mill.trackplan'], folder).rstrip()}\n```"
 
 
+def proven() -> str:
+    """How what is said about the first plan that `railbond begin spur` writes ends."""
+    with tempfile.TemporaryDirectory() as folder:
+        on_terminal(["begin", "spur", "-o", "new.trackplan"], folder)
+        said = on_terminal(["inspect", "new.trackplan"], folder)
+        return f"```text\n{said.rstrip().split(chr(10) * 2)[-1]}\n```"
+
+
 def on_terminal(words: list[str], folder: str) -> str:
     """What a command prints there, without colors."""
     ours, theirs = os.openpty()
@@ -88,6 +96,7 @@ PARTS: dict[str, Callable[[], str]] = {
     "commands": commands,
     "cautions": cautions,
     "finding": finding,
+    "proven": proven,
 }
 
 

@@ -13,8 +13,15 @@ from house.files import imports, modules
 ROWS = (
     ("trackplan",),
     ("railbond", "railbond.findings", "railbond.reach", "railbond.folder", "railbond.dependents", "railbond.saying"),
-    ("railbond.files", "railbond.writing", "railbond.usage", "railbond.tracked", "railbond.loopback"),
-    ("railbond.care", "railbond.beginnings"),
+    (
+        "railbond.files",
+        "railbond.writing",
+        "railbond.usage",
+        "railbond.tracked",
+        "railbond.loopback",
+        "railbond.versions",
+    ),
+    ("railbond.care", "railbond.beginnings", "railbond.versions"),
     ("railbond.rewriting",),
     ("railbond.layout",),
     ("railbond.trackwork",),

@@ -14,6 +14,8 @@ from railbond.reach import FolderBounds
 from railbond.saying import complain
 from railbond.settings import settings_for
 
+from ._working import Working, clear
+
 if TYPE_CHECKING:
     from railbond.mend.overlay import Inspector
 
@@ -74,6 +76,7 @@ def inspecting(files: Files) -> Inspector:
 
 def tell_troubles(files: Files, first: int = 0) -> None:
     """What stood in the way, on standard error."""
+    clear()
     for trouble in files.troubles[first:]:
         complain(str(trouble))
 
@@ -83,10 +86,11 @@ def facts_of(path: str, files: Files) -> Facts | None:
 
     Lines that do not read are told there too: what they say is missing from every answer.
     """
-    found = opened(path, files)
-    if found is None:
-        return None
-    facts = found.facts
+    with Working("reading"):
+        found = opened(path, files)
+        if found is None:
+            return None
+        facts = found.facts
     wrong = len(facts.broken) + len(facts.layout.faults)
     if wrong:
         complain(f"{path}: {wrong} faults of the plan stand in the way: see `railbond inspect`")

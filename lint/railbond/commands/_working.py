@@ -3,15 +3,27 @@
 from __future__ import annotations
 
 import sys
-import threading
 from time import monotonic
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from railbond.saying import say
+
+if TYPE_CHECKING:
+    import threading
 
 PATIENCE, PACE = 1.0, 0.2
 """Seconds until the bar comes, and between two looks of it."""
 WIDE = 30
+
+CURRENT: list[Working] = []
+"""What is being worked at."""
+
+
+def clear() -> None:
+    """Takes all bars away before something is said."""
+    for one in CURRENT:
+        one.clear()
 
 
 class Working:
@@ -20,36 +32,52 @@ class Working:
     Nothing is written where standard error is no terminal.
     """
 
+    over: threading.Event
+    busy: threading.Lock
+
     def __init__(self, words: str) -> None:
         self.words = words
         self.share: float | None = None
         self.shown = False
-        self.over = threading.Event()
         self.thread: threading.Thread | None = None
 
     def done(self, count: int, of: int) -> None:
         """Tells how much of the work is done."""
         self.share = count / of if of else None
 
+    def clear(self) -> None:
+        """Takes the bar away, so that a word can stand in its line; it comes again."""
+        if not self.thread:
+            return
+        with self.busy:
+            if self.shown:
+                self._write("\r" + " " * (WIDE + len(self.words) + 12) + "\r")
+                self.shown = False
+
     def __enter__(self) -> Working:
-        if sys.stderr.isatty():
+        CURRENT.append(self)
+        if sys.stderr and sys.stderr.isatty():
+            import threading  # loaded only where there is somebody to watch
+
+            self.over, self.busy = threading.Event(), threading.Lock()
             self.thread = threading.Thread(target=self._show, daemon=True)
             self.thread.start()
         return self
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
-        self.over.set()
+        CURRENT.remove(self)
         if self.thread:
+            self.over.set()
             self.thread.join()
-        if self.shown:
-            self._write("\r" + " " * (WIDE + len(self.words) + 12) + "\r")
+        self.clear()
 
     def _show(self) -> None:
         start = monotonic()
         wait = PATIENCE
         while not self.over.wait(wait):
-            wait, self.shown = PACE, True
-            self._write(f"\r[{_bar(self.share, monotonic() - start)}] {self.words}, {monotonic() - start:.0f} s")
+            with self.busy:
+                wait, self.shown = PACE, True
+                self._write(f"\r[{_bar(self.share, monotonic() - start)}] {self.words}, {monotonic() - start:.0f} s")
 
     def _write(self, text: str) -> None:
         say(text, end="", to=sys.stderr, painted=True)

@@ -1,15 +1,21 @@
 """Draws a plan's track as a schematic: both rails, what each carries, cuts, wires, frogs and findings.
 
 The picture is one SVG file that any browser shows. With --setting the rails have the polarity of that moment.
-Written to a FILE.html it is a page that answers: points are thrown, findings walked and trains driven in it.
+With --paper it is scaled to a sheet, with a title block; where its letters would be too small it is tiled over several
+that overlap, FILE-1.svg and on. Written to a FILE.html it is a page that answers: points are thrown, findings walked
+and trains driven in it; it prints on such sheets.
 Exit status: 0 when the picture is written, 2 when it cannot be.
 """
 
 from __future__ import annotations
 
+import os
 from argparse import ArgumentParser, Namespace
 
+from railbond.doorway import Opened
+from railbond.saying import say
 from railbond.usage import UsageError, near
+from railbond.versions import today, version
 
 from ._paper import written
 from ._plan import files_for, opened, plan_argument
@@ -28,25 +34,47 @@ def arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--setting", metavar="TEXT", help='draw the polarity as it is then, such as "T1 diverging, T2 through"'
     )
+    parser.add_argument(
+        "--paper", choices=("a4", "letter", "phone"), help="scale it to a sheet, or tile it over several"
+    )
 
 
 def run(options: Namespace) -> int:
     """Draws the plan, whatever is wrong with it."""
-    from railbond.faces.drawing.picture import draw
-
     files = files_for(options)
-    found = opened(options.path, files)
-    if found is None:
-        return 2
-    setting = None if options.setting is None else _setting(options, found.facts.graph.positions)
     with Working("drawing"):
-        if (options.out or "").endswith((".html", ".htm")):
-            from railbond.faces.live.page import page, railroad
+        found = opened(options.path, files)
+        if found is None:
+            return 2
+        setting = None if options.setting is None else _setting(options, found.facts.graph.positions)
+        texts = _drawn(options, found, setting)
+    if len(texts) == 1:
+        return written(options.out, texts[0], files.read)
+    if options.out is None:
+        raise UsageError(f"the drawing takes {len(texts)} sheets: name their files with `-o FILE.svg`")
+    stem, ending = os.path.splitext(options.out)
+    names = [f"{stem}-{number}{ending}" for number in range(1, len(texts) + 1)]
+    states = [written(name, text, files.read) for name, text in zip(names, texts, strict=True)]
+    say(f"{len(names)} sheets: {names[0]} to {names[-1]}")
+    return max(states)
 
-            text = page(railroad(found.facts, found.placed, setting=setting))
-        else:
-            text = draw(found.facts, found.placed, setting)
-    return written(options.out, text, files.read)
+
+def _drawn(options: Namespace, found: Opened, setting: dict[str, str] | None) -> list[str]:
+    """The text of each file."""
+    from railbond.faces.drawing.picture import PictureChoice, draw, drawing, title_of
+    from railbond.faces.drawing.sheets import PAPERS, TitleBlock, column, sheets
+
+    block = TitleBlock(today(), f"{options.path} ({version(options.path)})")
+    if (options.out or "").endswith((".html", ".htm")):
+        from railbond.faces.live.page import page, railroad
+
+        paper = PAPERS[options.paper or "a4"]
+        return [page(railroad(found.facts, found.placed, setting=setting, printed=(block, paper)))]
+    if options.paper is None:
+        return [draw(found.facts, found.placed, setting)]
+    paper = PAPERS[options.paper]
+    look = PictureChoice(title_of(found.facts), column=column(paper))
+    return sheets(drawing(found.facts, found.placed, setting, look), block, paper)
 
 
 def _setting(options: Namespace, positions: dict[str, tuple[str, ...]]) -> dict[str, str]:

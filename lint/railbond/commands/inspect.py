@@ -22,6 +22,7 @@ from railbond.usage import UsageError
 from trackplan.span import Source
 
 from ._plan import reach_argument, tell_troubles
+from ._working import Working
 
 STANDARD_INPUT = "-"
 LARGE = 60_000
@@ -50,7 +51,12 @@ def arguments(parser: ArgumentParser) -> None:
 def run(options: Namespace) -> int:
     """Inspects every plan, tells what is found and gives the exit status."""
     files, paths = _meant(options)
-    told = dict(_inspected(files, list(files.plans(paths)), not options.no_cache))
+    plans, told = list(files.plans(paths)), dict[str, Inspection]()
+    with Working("inspecting") as work:
+        for plan, one in _inspected(files, plans, not options.no_cache):
+            told[plan] = one
+            if len(plans) > 1:
+                work.done(len(told), len(plans))
     inspections = list(told.values())
     findings = _once(finding for one in inspections for finding in one.findings)
     sources = {path: source for one in inspections for path, source in one.sources.items()}

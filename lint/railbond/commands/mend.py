@@ -21,6 +21,7 @@ from railbond.settings import fails, settings_for
 from ._plan import files_for, inspecting, readable, tell_troubles
 from ._rewrite import arguments as rewriting_arguments
 from ._rewrite import rewritten, tell_changed
+from ._working import Working
 
 if TYPE_CHECKING:
     from railbond.mend.overlay import Overlay
@@ -45,8 +46,9 @@ def run(options: Namespace) -> int:
 
     _refuse_unknown(options)
     files, paths = _meant(options)
-    overlay = Overlay(readable(files, paths), files.open_text, inspecting(files))
-    mended = mend(overlay, options.rule)
+    with Working("trying mends"):
+        overlay = Overlay(readable(files, paths), files.open_text, inspecting(files))
+        mended = mend(overlay, options.rule)
     after = {path: text for path, text in overlay.texts.items() if text != files.open_text(path)}
     plans = [overlay.inspection(root).sources.keys() for root in overlay.roots]
     changed = rewritten(files, after, options.show, plans)

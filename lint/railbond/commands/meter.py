@@ -10,11 +10,17 @@ Exit status: 0 when the sheet is told, 2 when the call cannot be understood or a
 from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
+from typing import TYPE_CHECKING
 
 from railbond.saying import complain
 
 from ._paper import needs_pages, paper_arguments, written
 from ._plan import facts_of, files_for, plan_argument, tell_shorts, title_of
+from ._working import Working
+
+if TYPE_CHECKING:
+    from railbond.bench.ohms import Ohms
+    from railbond.bench.sheet import Sheet
 
 MANY = 12
 """Sets of points up to which a plan that has shorts of its own gets a sheet: beyond, it would take minutes."""
@@ -41,17 +47,22 @@ def run(options: Namespace) -> int:
     from railbond.bench.ohms import Ohms
     from railbond.bench.sheet import sheet_of
 
-    sheet, ohms, title = sheet_of(facts), Ohms(facts), title_of(facts, options.path)
+    with Working("laying out the probes"):
+        sheet, ohms, title = sheet_of(facts), Ohms(facts), title_of(facts, options.path)
+        text = _told(options, title, sheet, ohms)
+    return written(options.out, text, files.read)
+
+
+def _told(options: Namespace, title: str, sheet: Sheet, ohms: Ohms) -> str:
+    """The sheet as it was asked for."""
     if options.face == "csv":
         from railbond.faces.meter_csv import rows
 
-        text = rows(sheet, ohms)
-    elif options.face == "page":
+        return rows(sheet, ohms)
+    if options.face == "page":
         from railbond.faces.meter_page import page
 
-        text = page(title, sheet, ohms, options.every)
-    else:
-        from railbond.faces.meter import told
+        return page(title, sheet, ohms, options.every, options.path)
+    from railbond.faces.meter import told
 
-        text = told(title, sheet, ohms, options.every)
-    return written(options.out, text, files.read)
+    return told(title, sheet, ohms, options.every)

@@ -15,6 +15,7 @@ from railbond.doorway import Opened, enter
 from railbond.files import Files
 from railbond.saying import say
 from railbond.settings import settings_for
+from railbond.versions import today, version
 
 from ._plan import files_for, opened, plan_argument
 
@@ -68,9 +69,11 @@ def run(options: Namespace) -> int:
 
 def shown(found: Opened) -> dict[str, Any]:
     """What the page shows of a plan."""
+    from railbond.faces.drawing.sheets import PAPERS, TitleBlock
     from railbond.faces.live.page import railroad
 
-    return railroad(found.facts, found.placed)
+    block = TitleBlock(today(), f"{found.root} ({version(found.root)})")
+    return railroad(found.facts, found.placed, printed=(block, PAPERS["a4"]))
 
 
 def _news(options: Namespace) -> tuple[dict[str, Any], list[str]]:

@@ -18,6 +18,7 @@ from railbond.saying import say
 from railbond.usage import UsageError, near
 
 from ._plan import facts_of, files_for, plan_argument
+from ._working import Working
 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
@@ -53,10 +54,12 @@ def run(options: Namespace) -> int:
         raise UsageError(f"there is no engine {options.engine!r}{near(options.engine, known)}")
     room = max((one.span for one in engines), default=0)
     routes = Routes(track, options.reversing, room)
-    runs = list(islice(routes.runs(places, options.turned), None if options.all else 1))
-    if not runs:
-        say(_nothing(options, Routes(track, True, room), places))
-    texts = [told(Journey(facts, track, one), engines, options.places) for one in runs]
+    with Working("looking for a way"):
+        runs = list(islice(routes.runs(places, options.turned), None if options.all else 1))
+        nothing = "" if runs else _nothing(options, Routes(track, True, room), places)
+        texts = [told(Journey(facts, track, one), engines, options.places) for one in runs]
+    if nothing:
+        say(nothing)
     say("\n\n".join(texts), end="\n" if texts else "")
     return int(not runs)
 

@@ -11,10 +11,11 @@ from railbond.trackwork import lessons
 
 from .cautions import SOLDERING
 from .paper import PaperSection, paper
-from .places import Sources, line_at
+from .places import Sources, counted, line_at
 from .schedule import DEEDS, HOW, LINES, Checks, both_rails, deed, where, wire, words
 
 COLUMNS = ("where", "rail", "wire", "from", "note", "check", "line")
+COUNTED = {"cut": "cut", "bond": "bond", "bus": "bus wire", "drop": "drop", "frog": "frog wire", "device": "device"}
 PLAIN = ("segment", "approach-track", "construction")
 
 
@@ -25,6 +26,7 @@ def page(
     allowance: float,
     sources: Sources,
     checks: Checks | None = None,
+    plan: str = "",
 ) -> str:
     """The whole schedule, module by module, and the parts, with a drawing of each kind of trackwork."""
     modules = dict.fromkeys(job.module for job in jobs)
@@ -32,9 +34,15 @@ def page(
     bought = [(f"{part.number:g} {part.unit}".strip(), part.what) for part in parts if part.number]
     lead = f"Wire with {allowance:g} % allowed for strips and slack."
     sections.append(PaperSection("Parts", ("number", "what"), bought, lead))
-    return paper(
-        title, "Schedule", SOLDERING, sections, LINES.replace("in brackets", "in the last column"), rails(jobs)
-    )
+    intro = LINES.replace("in brackets", "in the last column")
+    return paper(title, "Schedule", SOLDERING, sections, intro, rails(jobs), verdict=verdict(jobs), plan=plan)
+
+
+def verdict(jobs: Sequence[Job]) -> str:
+    """How much there is to do, in one line."""
+    found = ((sum(job.kind == kind for job in jobs), word) for kind, word in COUNTED.items())
+    told = ", ".join(counted(number, word) for number, word in found if number)
+    return f"{counted(len(jobs), 'job')} to do{f': {told}' if told else ''}."
 
 
 def _module(module: str, jobs: Sequence[Job], sources: Sources, checks: Checks) -> Iterator[PaperSection]:

@@ -8,11 +8,11 @@ from collections.abc import Iterator, Sequence
 from railbond.batch.many import Result
 from railbond.files import Trouble
 from railbond.findings import Finding
-from railbond.meet.examining import Outcome
+from railbond.meet.examining import Outcome, Told
 from railbond.rules import all_rules
 from railbond.saying import printable
 
-from .page.gathering import ModuleSheet, Row, drawing, item, owners, plans_sheet, row
+from .page.gathering import ModuleSheet, Row, drawing, item, owners, persons_task, plans_sheet, row
 
 
 def text(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:
@@ -102,23 +102,33 @@ def page(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:
     from .page.page import page as put
     from .teaching import GENERAL_CAUTIONS
 
-    sheets = [_meet_sheet(outcome) for outcome in outcomes]
+    sheets = [_meet_sheet(outcome, f"meet-{place}") for place, outcome in enumerate(outcomes, 1)]
     if single or not sheets:
         sheets.append(plans_sheet("Plans", [(one.path, one.inspection, one.trouble) for one in single]))
     title = title_of(outcomes[0].whole) if outcomes else ""
     return put(title or "Wiring plans", sheets, GENERAL_CAUTIONS)
 
 
-def _meet_sheet(outcome: Outcome) -> ModuleSheet:
+def _meet_sheet(outcome: Outcome, name: str) -> ModuleSheet:
     from .drawing.picture import title_of
 
     meet = outcome.meet
     number = {finding: place for place, finding in enumerate(outcome.findings, 1)}
     told = [
-        (_owner(outcome, one.module), item(number[one.finding], one.finding, meet.sources, one.alone))
+        (_owner(outcome, one.module), item(number[one.finding], one.finding, meet.sources, one.alone, one.module))
         for one in outcome.told
     ]
+    tasks = [persons_task(number[one.finding], one.finding, *_who(outcome, one)) for one in outcome.told]
     title = title_of(outcome.whole) or meet.gathered.root
     wishes = [(answer.granted, answer.words) for answer in outcome.answers]
-    placed = drawing(outcome.whole, outcome.placed, title)
-    return ModuleSheet(title, [placed], _meet_rows(outcome), owners(told), wishes)
+    placed = drawing(outcome.whole, outcome.placed, title, name, meet.gathered.root, titled=False)
+    return ModuleSheet(title, [placed], _meet_rows(outcome), owners(told), wishes, tasks)
+
+
+def _who(outcome: Outcome, one: Told) -> tuple[str, str]:
+    """Who must see to a finding, and at which module: where two modules meet, both of them."""
+    known = outcome.meet.modules
+    named = [name if name in known else name.partition(".")[0] for name in one.finding.names[:2]]
+    modules = [one.module] if one.module else list(dict.fromkeys(name for name in named if name in known))
+    people = dict.fromkeys(outcome.meet.owners[name] for name in modules)
+    return " and ".join(people) or "the meet", " and ".join(modules) or "the meet"

@@ -66,6 +66,16 @@ class Line(NamedTuple):
         return along if 0 <= along <= 1 and 0 <= beside <= 1 else None
 
 
+def _may_meet(line: Line, box: Box) -> bool:
+    """Whether the rectangle round a line comes near a box: quick, and mostly all that need be asked."""
+    (x, y), (u, v), half = line.one, line.other, line.half + AIR
+    more = half + box.width / 2
+    if (x < box.x - more and u < box.x - more) or (x > box.x + more and u > box.x + more):
+        return False
+    more = half + box.height / 2
+    return not ((y < box.y - more and v < box.y - more) or (y > box.y + more and v > box.y + more))
+
+
 def _cuts(one: Point, other: Point, box: Box, more: float) -> bool:
     """Whether a line runs through a box made larger by `more` on all sides (Liang and Barsky's way)."""
     first, last = 0.0, 1.0
@@ -121,18 +131,28 @@ class LabelRoom:
             min(top, box.y - box.height / 2), max(low, box.y + box.height / 2),
         ]  # fmt: skip
 
+    def boxes(self) -> list[Box]:
+        """The squares of the plane in which something lies."""
+        squares = {*self._boxes, *self._lines}
+        return [Box((column + 0.5) * CELL, (row + 0.5) * CELL, CELL, CELL) for column, row in squares]
+
     def is_free(self, box: Box) -> bool:
         """Whether a box touches nothing."""
         for square in _squares(box, 2 * AIR):
             if any(box.meets(held) for held in self._boxes.get(square, ())):
                 return False
-            if any(line.meets(box) for line in self._lines.get(square, ())):
-                return False
+            for line in self._lines.get(square, ()):
+                if _may_meet(line, box) and line.meets(box):
+                    return False
         return True
 
     def is_clear(self, line: Line) -> bool:
         """Whether a line runs past all boxes."""
-        return not any(line.meets(box, 1.0) for square in self._along(line) for box in self._boxes.get(square, ()))
+        for square in self._along(line):
+            for box in self._boxes.get(square, ()):
+                if _may_meet(line, box) and line.meets(box, 1.0):
+                    return False
+        return True
 
     def crossed(self, line: Line) -> Iterator[tuple[float, Line]]:
         """The lines that a line crosses, with the share of its length where it does."""
@@ -144,6 +164,10 @@ class LabelRoom:
 
     def _along(self, line: Line) -> list[tuple[int, int]]:
         (x, y), (u, v) = line.one, line.other
+        if abs(x - u) > 2 * CELL and abs(y - v) > 2 * CELL:
+            middle = (x + u) / 2, (y + v) / 2
+            halves = line._replace(other=middle), line._replace(one=middle)
+            return [square for half in halves for square in self._along(half)]
         return _squares(Box((x + u) / 2, (y + v) / 2, abs(x - u) + 4, abs(y - v) + 4))
 
 

@@ -208,7 +208,9 @@ def _led_out(label: Label, room: LabelRoom) -> LabelPlace:
             angle = 2 * pi * step / 72
             x, y = label.at[0] + cos(angle) * (far + width / 2), label.at[1] + sin(angle) * (far + height / 2)
             box = Box(x, y, width, height)
+            if not room.is_free(box):
+                continue
             line = Line(label.at, (x, y), 0.6).up_to(box)
-            if room.is_free(box) and (room.is_clear(line) or far > PATIENCE):
+            if far > PATIENCE or room.is_clear(line):
                 return LabelPlace(box, (line,))
-        far += 18.0
+        far += max(18.0, far / 8)

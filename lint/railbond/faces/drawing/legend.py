@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from textwrap import wrap
 
 from railbond.circuit.facts import Facts
 from railbond.faces.places import line_at
@@ -12,7 +11,7 @@ from railbond.findings import Finding
 from .flags import flag
 from .ink import INKS
 from .label_room import Box
-from .letters import wide
+from .letters import wide, wrapped
 from .marks import lamp_mark, parapet
 from .markup import line, pill, text
 from .rails import CORED
@@ -95,15 +94,13 @@ def _sample(key: str, x: float, y: float) -> Iterator[str]:
 def listed(facts: Facts, findings: Sequence[Finding], first: int, width: float, top: float) -> tuple[list[str], float]:
     """The findings by number, each with its place in the plan; and where they end."""
     out, y = [], top
-    letters = int((width - 40) / (SMALL * 0.58))
     for number, finding in enumerate(findings, first):
         happens = "" if finding.happens == "on paper" else f"{finding.happens}: "
-        head = f"{finding.level}: {happens}{finding.message}"
+        head = wrapped(f"{finding.level}: {happens}{finding.message}", SMALL, width - 40)
         when = [f"when {finding.setting}"] if finding.setting else []
-        lines = [*wrap(head, max(letters, 40)), *wrap("; ".join([*when, line_at(finding.at, facts.sources)]), letters)]
+        where = wrapped("; ".join([*when, line_at(finding.at, facts.sources)]), SMALL, width - 40)
         out.append(flag(12, y + 4, number, finding.level))
-        for index, words in enumerate(lines):
-            kind = "said" if index < len(lines) - 1 else "where"
-            out.append(text(36, y + index * 17, words, kind, "start"))
-        y += max(len(lines) * 17 + 12, 34)
+        for index, words in enumerate([*head, *where]):
+            out.append(text(36, y + index * 17, words, "said" if index < len(head) else "where", "start"))
+        y += max((len(head) + len(where)) * 17 + 12, 34)
     return out, y

@@ -18,3 +18,14 @@ def wide(text: str, size: float, bold: bool = False) -> float:
     """How wide a text of that height is at most."""
     shares = sum(WIDTH.get(letter, 1.25 if east_asian_width(letter) in "WF" else 0.9) for letter in text)
     return shares * size * (BOLD if bold else 1.0)
+
+
+def wrapped(text: str, size: float, room: float) -> list[str]:
+    """The text in lines that have room, each of at least one word."""
+    lines: list[str] = []
+    for word in text.split():
+        if lines and wide(f"{lines[-1]} {word}", size) <= room:
+            lines[-1] += f" {word}"
+        else:
+            lines.append(word)
+    return lines

@@ -46,7 +46,9 @@ class Metalwork:
     def _shape(self) -> Shape:
         (x, y), ends = self.cell.at, self.cell.ends
         lies = tuple((name, round(ends[name][0] - x, 1), round(ends[name][1] - y, 1)) for name in sorted(ends))
-        return id(self.piece.template), lies, self.cell.upright
+        template = self.piece.template
+        rails = tuple((name, end.left, end.right, end.routes) for name, end in template.ends.items())
+        return template.metals, template.ties, template.passes, rails, lies, self.cell.upright
 
     def line(self, enter: str, leave: str) -> str:
         """The middle of the track from one end to another, as SVG path data; that of the way back runs against it."""

@@ -24,13 +24,19 @@ def take_track(scene: Scene, stands: dict[str, str], room: LabelRoom) -> None:
     for _, _, course in scene.links:
         _rails(course, 0, course.length, room)
     for name, work in scene.works.items():
-        if isinstance(work, PitWork):
-            _pit(work, stands.get(name), room)
-        elif isinstance(work, Metalwork):
-            _piece(work, room)
+        if isinstance(work, Metalwork | PitWork):
+            take_work(work, stands.get(name), room)
     for x, y in scene.bridges:
         for side in (-1, 1):
             room.take(Box(x, y + side * (HALF + 7), 42, 7))
+
+
+def take_work(work: Metalwork | PitWork, position: str | None, room: LabelRoom) -> None:
+    """Takes up the rails of one piece that has a cell, and the edges of its pit."""
+    if isinstance(work, PitWork):
+        _pit(work, position, room)
+    else:
+        _piece(work, room)
 
 
 def _piece(work: Metalwork, room: LabelRoom) -> None:

@@ -1,9 +1,8 @@
-"""The whole schematic as one SVG file, without script and without anything from outside."""
+"""The whole schematic: what is drawn, and where it lies on the paper."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from html import escape
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
@@ -13,12 +12,15 @@ from trackplan.span import Span
 from trackplan.statements import Couple, Plan
 
 from .course import Point
-from .flags import flags, places
+from .drawn import COLUMN, Drawn, PaperWindow, whole
+from .fault_places import places
+from .flags import bursts, flags
+from .in_words import in_words
 from .ink import inks
 from .label_room import Box, LabelRoom
 from .labels import placed
 from .legend import legend, listed
-from .letters import wide
+from .letters import wide, wrapped
 from .marks import couplings, cuts, ends, joints, pits
 from .markup import text
 from .names import district_names, module_names, plain_names, short, turnout_names
@@ -28,11 +30,11 @@ from .rails import bands, rails, supply_of
 from .scale import NAME, TITLE
 from .scene import Scene
 from .staging import stage
-from .style import TINTS, style
+from .style import TINTS
 from .wires import feeders, frogs
 
 MARGIN = 28.0
-NARROWEST = 640.0
+NARROWEST = 584.0
 
 
 class PictureChoice(NamedTuple):
@@ -43,6 +45,7 @@ class PictureChoice(NamedTuple):
     listed: bool = True
     styled: bool = True
     live: bool = False
+    column: float = COLUMN
 
 
 def draw(
@@ -53,7 +56,19 @@ def draw(
 ) -> str:
     """The schematic of a plan. With a `setting` of some turnouts its rails show their polarity as it is then, every
     other turnout set for its first route; without one, what they carry however the points stand."""
-    return _Picture(facts, findings, setting, look or PictureChoice(title_of(facts))).svg()
+    look = look or PictureChoice(title_of(facts))
+    return whole(drawing(facts, findings, setting, look), look.styled)
+
+
+def drawing(
+    facts: Facts,
+    findings: Sequence[Finding] = (),
+    setting: Mapping[str, str] | None = None,
+    look: PictureChoice | None = None,
+    scene: Scene | None = None,
+) -> Drawn:
+    """The same, to be put on a sheet; on a `scene` that is staged already."""
+    return _Picture(facts, findings, setting, look or PictureChoice(title_of(facts)), scene).drawn()
 
 
 def title_of(facts: Facts) -> str:
@@ -63,31 +78,33 @@ def title_of(facts: Facts) -> str:
 
 class _Picture:
     def __init__(
-        self, facts: Facts, findings: Sequence[Finding], setting: Mapping[str, str] | None, look: PictureChoice
+        self,
+        facts: Facts,
+        findings: Sequence[Finding],
+        setting: Mapping[str, str] | None,
+        look: PictureChoice,
+        scene: Scene | None = None,
     ) -> None:
         self.facts, self.findings, self.setting, self.look = facts, findings, setting, look
         self.stands = {name: each[0] for name, each in facts.graph.positions.items()} | dict(setting or {})
         self.shelf = LabelRoom()
-        self.scene: Scene = stage(facts.layout, rooms(facts))
+        self.scene: Scene = scene or stage(facts.layout, rooms(facts))
         self.ink = inks(facts, None if setting is None else self.stands)
 
-    def svg(self) -> str:
-        body = self._body()
+    def drawn(self) -> Drawn:
+        body = self._body() or text(0, 0, "This plan has no track.", "setting", "start")
         west, east, top, low = self.shelf.reach
-        narrowest = max(NARROWEST, wide(self.look.title, TITLE) + 2 * MARGIN)
-        west, east = west - MARGIN, max(east + MARGIN, west - MARGIN + narrowest)
-        head, top = self._head(west + MARGIN, top - MARGIN)
-        foot, low = self._foot(east - west - 2 * MARGIN, low + 2 * MARGIN)
+        least = min(NARROWEST, self.look.column) if self.look.legend or self.look.title else 0.0
+        west, east = west - MARGIN, max(east + MARGIN, west + MARGIN + least)
+        column = min(east - west - 2 * MARGIN, self.look.column)
+        head, top = self._head(west + MARGIN, top - MARGIN, column)
+        foot, below = self._foot(column, low + 2 * MARGIN)
         moved = f'<g transform="translate({west + MARGIN:.1f} 0)">{"".join(foot)}</g>'
-        width, height = east - west, low - top + MARGIN
-        title = escape(self.look.title or "The schematic of the plan")
-        sheet = f"<style>{style()}</style>" if self.look.styled else ""
-        return (
-            f'<svg class="rb" xmlns="http://www.w3.org/2000/svg" role="img" aria-label="{title}"'
-            f' viewBox="{west:.0f} {top:.0f} {width:.0f} {height:.0f}" width="{width:.0f}" height="{height:.0f}">'
-            f'{sheet}<rect class="ground" x="{west:.0f}" y="{top:.0f}" width="{width:.0f}" height="{height:.0f}"/>'
-            f"{head}{body}{moved}</svg>\n"
-        )
+        words = in_words(self.facts, self.scene, self.ink, self.findings)
+        written = Box(west + MARGIN + column / 2, (low + below) / 2 + MARGIN, column, max(below - low - MARGIN, 0))
+        title = self.look.title or "The schematic of the plan"
+        frame = PaperWindow(west, top, east - west, below - top + MARGIN)
+        return Drawn(f"{head}{body}{moved}", frame, title, words, lambda: [*self.shelf.boxes(), written])
 
     def _body(self) -> str:
         facts, scene, room = self.facts, self.scene, self.shelf
@@ -100,6 +117,8 @@ class _Picture:
         ]
         parts += [*joints(facts, scene, room), *couplings(facts, scene, room), *cuts(facts, scene, room)]
         parts += [*overpasses(facts, scene, self.ink, self.look.live), *ends(facts, scene, room)]
+        if self.setting is not None and "short" not in self.ink:
+            parts += bursts(self.findings, places(facts, scene, self.findings, {}), self.stands, room)
         dots: dict[Span, Point] = {}
         parts += placed([*feeders(facts, scene, self.ink, room, dots)], room)
         labels = [*flags(self.findings, places(facts, scene, self.findings, dots)), *frogs(facts, scene, room)]
@@ -107,7 +126,7 @@ class _Picture:
         labels += [*district_names(facts, scene, tint), *module_names(facts, scene)]
         return "\n".join([*parts, *placed(labels, room)])
 
-    def _head(self, west: float, top: float) -> tuple[str, float]:
+    def _head(self, west: float, top: float, column: float) -> tuple[str, float]:
         """The title, above all else; and where it begins."""
         if not self.look.title:
             return "", top
@@ -116,11 +135,15 @@ class _Picture:
             others = len(self.stands) - len(self.setting)
             rest = ", all others for their first route" if others else ""
             said = f"{setting_said(self.facts, self.setting.items())}{rest}"
-        self.shelf.take(Box(west + wide(said, 14) / 2, top, wide(said, 14), 10))
-        return (
-            text(west, top - 38, self.look.title, "title", "start") + text(west, top - 14, said, "setting", "start"),
-            top - 62,
-        )
+        below = wrapped(said, 14, column)
+        lines = [(one, "setting", 20) for one in below[::-1]]
+        lines += [(one, "title", 26) for one in wrapped(self.look.title, TITLE * 1.1, column)[::-1]]
+        out, y = [], top - 14.0
+        for place, (words, kind, rise) in enumerate(lines):
+            out.append(text(west, y, words, kind, "start"))
+            y -= rise if place != len(below) - 1 else 24
+        self.shelf.take(Box(west + column / 2, (y + top) / 2, column, top - y))
+        return "".join(out[::-1]), y
 
     def _foot(self, width: float, low: float) -> tuple[list[str], float]:
         if not self.look.legend:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from re import findall, sub
 
 LIGHT = {
-    "paper": "#fcfbf8", "words": "#23292f", "quiet": "#5d6670", "faint": "#98a1aa",
+    "paper": "#fcfbf8", "words": "#23292f", "quiet": "#56606a", "faint": "#707a84",
     "one": "#c8370a", "two": "#1f2d3d", "turns-one": "#8a2a9b", "turns-two": "#00695f",
     "either": "#7a6a00", "unit": "#2266bb", "dead": "#6c757e", "short": "#e00034",
     "core": "#fcfbf8", "error": "#b3001e", "warning": "#b36200", "note": "#2457a8", "flagged": "#ffffff",
@@ -19,7 +19,7 @@ LIGHT = {
     "name5": "#94303a", "name6": "#0b625c",
 }  # fmt: skip
 DARK = {
-    "paper": "#14181d", "words": "#eef1f4", "quiet": "#aab4be", "faint": "#66717c",
+    "paper": "#14181d", "words": "#eef1f4", "quiet": "#aab4be", "faint": "#84909c",
     "one": "#ff7d4d", "two": "#dfe8f1", "turns-one": "#d98cf0", "turns-two": "#4fd3c2",
     "either": "#e3cd4b", "unit": "#7db4ff", "dead": "#a3aeb8", "short": "#ff4d6d",
     "core": "#14181d", "error": "#ff8095", "warning": "#ffb648", "note": "#8ab8ff", "flagged": "#14181d",
@@ -79,8 +79,14 @@ RULES = """\
 .rb .flag path{fill:var(--error)}
 .rb .flag.warning path{fill:var(--warning)}.rb .flag.note path{fill:var(--note)}
 .rb text.number{fill:var(--flagged);font-size:12px;font-weight:700}
+.rb .burst{fill:none;stroke:var(--short);stroke-width:8}
+.rb .burst-core{fill:none;stroke:var(--core);stroke-width:3.6;stroke-dasharray:5 4}
 .rb .leader{stroke:var(--error);stroke-width:1.4}.rb .spot{fill:var(--error)}
 .rb .leader.warning{stroke:var(--warning)}.rb .spot.warning{fill:var(--warning)}
+.rb .bare{stroke:var(--quiet)}.rb .probe{fill:var(--error)}
+.rb .sheet-rule{stroke:var(--words);stroke-width:.35}
+.rb .sheet-edge{stroke:var(--quiet);stroke-width:.2;stroke-dasharray:1.5 1.5}
+.rb text.sheet-title{font-weight:700}
 .rb .leader.note{stroke:var(--note)}.rb .spot.note{fill:var(--note)}
 """
 INKED = ("one", "two", "turns-one", "turns-two", "either", "unit", "dead", "short")

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import cos, hypot, pi, sin
 
 from railbond.circuit.facts import Facts
-from railbond.layout.model import Drop, FrogFeed
+from railbond.layout.model import Drop, FrogFeed, Layout
 from trackplan.span import Span
 
 from .course import Course, Point
@@ -145,9 +145,14 @@ def hopped(line: Line, room: LabelRoom) -> str:
 def frogs(facts: Facts, scene: Scene, room: LabelRoom) -> Iterator[Label]:
     """How each metal frog gets its power: a line from the frog to a label."""
     for name, work in scene.works.items():
-        words = frog_words(facts.layout.frogs.get(name), bool(work.frogs))
-        for frog in work.frogs.values() if words else ():
-            yield _frog(frog, words, room)
+        feeds = fed_metals(facts.layout, name)
+        for metal, frog in work.frogs.items():
+            yield _frog(frog, frog_words(feeds.get(metal), True), room)
+
+
+def fed_metals(layout: Layout, piece: str) -> dict[int, FrogFeed]:
+    """How each metal frog of a piece is fed."""
+    return {frog.metal: feed for feed in layout.feeds(piece) for frog in layout.fed_frogs(feed)}
 
 
 def frog_words(feed: FrogFeed | None, metal: bool) -> str:

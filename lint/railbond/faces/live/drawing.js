@@ -28,7 +28,7 @@ class Drawing {
   layer(name) {
     const layer = document.createElementNS(SVG, "g");
     layer.setAttribute("class", name);
-    this.svg.append(layer);
+    (name === "over" ? this.svg.querySelector("#track") : this.svg).append(layer); // trains are printed, hands are not
     return layer;
   }
 

@@ -56,17 +56,18 @@ class Page {
   }
 
   /** What feeds a rail, through which lines of the plan. */
-  pointAt(conductor) {
+  fedBy(conductor) {
     const name = this.graph.conductors[conductor];
     const found = this.graph.pathTo(conductor);
-    if (!found) {
-      byId("rail").textContent = `${name}: no power as the points stand.`;
-      return;
-    }
+    if (!found) return `${name}: no power as the points stand.`;
     const places = found.path.map(([bond]) => lineWords(this.graph.bonds[bond][4], this.many)).filter(Boolean);
     const through = [...new Set(places)].join(", ");
     const source = this.graph.sourceOf.get(found.source);
-    byId("rail").textContent = `${name} carries ${source.words}${through ? `, through ${through}` : ""}.`;
+    return `${name} carries ${source.words}${through ? `, through ${through}` : ""}.`;
+  }
+
+  pointAt(conductor) {
+    byId("rail").textContent = this.fedBy(conductor);
   }
 
   chooseRail(conductor, piece) {
@@ -130,7 +131,8 @@ class Page {
     const rails = line ? this.ofLine(Number(line[1])) : this.ofPiece(words);
     this.drawing.mark(rails, "chosen");
     if (!line) this.drawing.ring(words);
-    byId("rail").textContent = rails.length ? `${words}: ${rails.length} lengths of metal are marked.` : `Nothing here is called ${words}.`;
+    const told = rails.slice(0, 6).map((one) => this.fedBy(one)).join(" ");
+    byId("rail").textContent = rails.length ? told : `Nothing here is called ${words}.`;
   }
 
   ofPiece(name) {
@@ -199,6 +201,8 @@ class Page {
   renew(shown) {
     const parsed = new DOMParser().parseFromString(shown.svg, "image/svg+xml");
     byId("drawing").replaceChildren(document.importNode(parsed.documentElement, true));
+    byId("sheets").replaceChildren(...new DOMParser().parseFromString(shown.sheets ?? "", "text/html").body.children);
+    byId("words").replaceChildren(...(shown.words ?? []).map((words) => made("li", words)));
     document.title = shown.title;
     document.querySelector("h1").textContent = shown.title;
     this.stale("");

@@ -11,7 +11,9 @@ from pathlib import Path
 from typing import Any
 
 from railbond.circuit.facts import Facts
-from railbond.faces.drawing.picture import PictureChoice, draw, rooms, title_of
+from railbond.faces.drawing.drawn import whole
+from railbond.faces.drawing.picture import PictureChoice, drawing, rooms, title_of
+from railbond.faces.drawing.sheets import PAPERS, Paper, TitleBlock, print_style, printed_sheets
 from railbond.faces.drawing.staging import stage
 from railbond.faces.drawing.style import DARK, INKED, LIGHT, RULES, TINTS
 from railbond.findings import Finding
@@ -24,18 +26,27 @@ SCRIPTS = ("graph.js", "train.js", "panes.js", "drawing.js", "page.js")
 
 
 def railroad(
-    facts: Facts, findings: Sequence[Finding], title: str = "", setting: Mapping[str, str] | None = None
+    facts: Facts,
+    findings: Sequence[Finding],
+    title: str = "",
+    setting: Mapping[str, str] | None = None,
+    printed: tuple[TitleBlock, Paper] | None = None,
 ) -> dict[str, Any]:
     """All that the page shows: the drawing as SVG, and the rail graph, the findings and the ways of trains as data.
 
-    It begins with the points as in `setting`, all others for their first route.
+    It begins with the points as in `setting`, all others for their first route, and prints on sheets as `printed` says.
     """
     scene = stage(facts.layout, rooms(facts))
-    name = title or title_of(facts)
-    drawn = draw(facts, findings, {}, PictureChoice("", legend=False, listed=False, styled=False, live=True))
+    name = title or title_of(facts) or "The railroad"
+    look = PictureChoice("", legend=False, listed=False, styled=False, live=True)
+    drawn = drawing(facts, findings, {}, look, scene)._replace(title=name)
+    block, paper = printed or (None, PAPERS["a4"])
     return {
-        "title": name or "The railroad",
-        "svg": drawn,
+        "title": name,
+        "svg": whole(drawn, styled=False, name="track"),
+        "words": drawn.words,
+        "sheets": printed_sheets(drawn, block, paper, "track") if block else "",
+        "paper": paper,
         "graph": electrics(facts),
         "setting": dict(setting or {}),
         "findings": told(facts, findings),
@@ -51,21 +62,26 @@ def page(shown: Mapping[str, Any], follows: str = "") -> str:
 
     Its content policy lets in this very script and style and nothing else.
     """
-    script, style = _scripts(), _style()
+    script, style = _scripts(), _style() + print_style(Paper(*shown["paper"]))
     asks = "'self'" if follows else "'none'"
     policy = (
         f"default-src 'none'; script-src '{_hash(script)}'; style-src '{_hash(style)}'; img-src data:;"
         f" connect-src {asks}; base-uri 'none'; form-action 'none'"
     )
-    data = {key: value for key, value in shown.items() if key != "svg"} | {"follows": follows}
+    data = {key: value for key, value in shown.items() if key not in ("svg", "sheets", "words")} | {"follows": follows}
     parts = {
         "POLICY": policy, "TITLE": escape(shown["title"]), "STYLE": style, "SCRIPT": script,
-        "SVG": shown["svg"], "DATA": _inert(data),
+        "SVG": shown["svg"], "SHEETS": shown["sheets"], "WORDS": in_items(shown["words"]), "DATA": _inert(data),
     }  # fmt: skip
     text = _text("page.html")
     for key, value in parts.items():
         text = text.replace(f"<!--{key}-->", value)
     return text
+
+
+def in_items(words: Sequence[str]) -> str:
+    """The drawing in words, as a list."""
+    return "".join(f"<li>{escape(one)}</li>" for one in words)
 
 
 def _style() -> str:

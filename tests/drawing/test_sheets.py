@@ -1,0 +1,80 @@
+"""A drawing on paper: one sheet where its letters stay large enough, else tiles that overlap and leave nothing out."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from drawing.samples import LADDER, LEFT, POWER, facts
+from railbond.command import main
+from railbond.faces.drawing.drawn import Drawn
+from railbond.faces.drawing.picture import PictureChoice, drawing
+from railbond.faces.drawing.sheets import (
+    FULL,
+    LEAST,
+    OVERLAP,
+    PAPERS,
+    POINT,
+    TitleBlock,
+    column,
+    laid_out,
+    sheets,
+)
+from railbond.faces.drawing.style import SIZES
+
+LONG = POWER + "segment s0 stop -> T1.points 1 m\n" + "".join(
+    f"turnout T{n} left number 6 isolated-frog\nsegment spur{n} T{n}.diverging -> stop 1 m\n"
+    f"segment s{n} T{n}.through -> {f'T{n + 1}.points' if n < 24 else 'stop'} 1 m\n"
+    for n in range(1, 25)
+)  # fmt: skip
+BLOCK = TitleBlock("2026-05-01", "plan.trackplan (revision 1a2b3c4)")
+
+
+def drawn(text: str, paper: str) -> Drawn:
+    return drawing(facts(text), (), None, PictureChoice("Long line", column=column(PAPERS[paper])))
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("text", [LEFT, LADDER, LONG], ids=["small", "ladder", "long"])
+def test_no_letter_is_printed_too_small(text: str, paper: str) -> None:
+    found = laid_out(drawn(text, paper), PAPERS[paper])
+    assert found.scale * min(SIZES.values()) >= LEAST * POINT
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_tiles_hold_everything_and_overlap(paper: str) -> None:
+    one = drawn(LONG, paper)
+    found = laid_out(one, PAPERS[paper])
+    assert len(found.frames) > 1
+    for box in one.taken():
+        assert any(
+            frame.west <= box.x <= frame.west + frame.width and frame.top <= box.y <= frame.top + frame.height
+            for frame in found.frames
+        )
+    for here, there in zip(found.frames, found.frames[1:], strict=False):
+        if here.top == there.top and there.west < here.west + here.width:
+            assert here.west + here.width - there.west >= OVERLAP / FULL - 1
+
+
+def test_what_fits_takes_one_sheet_which_may_lie_on_its_side() -> None:
+    (sheet,) = sheets(drawn(LEFT, "letter"), BLOCK, PAPERS["letter"])
+    assert 'width="279.4mm" height="215.9mm"' in sheet and "sheet 1 of 1" in sheet
+    assert "2026-05-01" in sheet and "revision 1a2b3c4" in sheet and ">Long line<" in sheet
+
+
+def test_each_tile_is_a_file_with_its_number(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "long.trackplan").write_text(LONG)
+    out = tmp_path / "long.svg"
+    assert main(["draw", str(tmp_path / "long.trackplan"), "--paper", "a4", "-o", str(out)]) == 0
+    files = sorted(tmp_path.glob("long-*.svg"))
+    assert len(files) > 1 and not out.exists() and f"{len(files)} sheets" in capsys.readouterr().out
+    for number, file in enumerate(files, 1):
+        assert re.search(rf"sheet {number} of {len(files)}\b", file.read_text())
+
+
+def test_many_sheets_need_names(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "long.trackplan").write_text(LONG)
+    assert main(["draw", str(tmp_path / "long.trackplan"), "--paper", "a4"]) == 2
+    assert "-o FILE.svg" in capsys.readouterr().err
