@@ -20,6 +20,7 @@ ROWS = (
         "railbond.tracked",
         "railbond.loopback",
         "railbond.versions",
+        "railbond.unsaved",
     ),
     ("railbond.care", "railbond.beginnings", "railbond.versions"),
     ("railbond.rewriting",),

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import socket
 import subprocess
 import sys
 import time
 import zipfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
 
@@ -21,6 +22,7 @@ from page.browser import browser
 
 PATIENCE = 1000 * int(os.environ.get("RAILBOND_PATIENCE", "120"))
 """Milliseconds: on a busy machine the workbench alone takes half a minute to come up."""
+STARTS = 8
 INPUT = ".quick-input-widget .quick-input-box input:visible"
 SETTINGS = {
     "workbench.startupEditor": "none", "workbench.colorTheme": "Default Light Modern", "files.autoSave": "off",
@@ -115,29 +117,44 @@ def workbench(folder: Path, home: Path, user: Path, **settings: object) -> Itera
     call = [node, str(entry), "--auth", "none"]
     call += ["--bind-addr", f"127.0.0.1:{port}", "--disable-telemetry", "--disable-update-check"]
     call += ["--disable-workspace-trust", "--user-data-dir", str(data), "--extensions-dir", str(extensions)]
-    with (user / "log").open("wb") as log:
-        process = subprocess.Popen(
-            call, stdin=subprocess.DEVNULL, stdout=log, stderr=log, env=os.environ | {"HOME": str(user)}
-        )
+    with _served(call, port, user), browser() as running:
+        page = running.new_page(viewport={"width": 1500, "height": 950})
+        page.set_default_timeout(PATIENCE)
+        page.goto(f"http://{'localhost'}:{port}/?folder={folder}", wait_until="domcontentloaded")
+        yield Workbench(page, folder, user)
+
+
+@contextmanager
+def _served(call: list[str], port: int, user: Path) -> Iterator[None]:
+    """The workbench, ended with the block. On a busy machine it gives up on itself after ten seconds, and is started
+    again."""
+    for _ in range(STARTS):
+        with (user / "log").open("ab") as log:
+            process = subprocess.Popen(
+                call, stdin=subprocess.DEVNULL, stdout=log, stderr=log, env=os.environ | {"HOME": str(user)},
+                start_new_session=True,
+            )  # fmt: skip
         try:
-            _wait_for(port, process)
-            with browser() as running:
-                page = running.new_page(viewport={"width": 1500, "height": 950})
-                page.set_default_timeout(PATIENCE)
-                page.goto(f"http://{'localhost'}:{port}/?folder={folder}", wait_until="domcontentloaded")
-                yield Workbench(page, folder, user)
+            if _answers(port, process):
+                yield
+                return
         finally:
-            process.kill()
+            with suppress(ProcessLookupError):
+                os.killpg(process.pid, signal.SIGKILL)
             process.wait()
+    pytest.fail(f"the workbench did not start: {(user / 'log').read_text()[-400:]}")
 
 
-def _wait_for(port: int, process: subprocess.Popen[bytes]) -> None:
-    for _ in range(600):
+def _answers(port: int, process: subprocess.Popen[bytes]) -> bool:
+    """Whether it answers; no longer waited for once it has ended."""
+    for _ in range(1200):
         with socket.socket() as one:
             if one.connect_ex(("127.0.0.1", port)) == 0:
-                return
-        assert process.poll() is None, "the workbench did not start"
+                return True
+        if process.poll() is not None:
+            return False
         time.sleep(0.1)
+    return False
 
 
 def server_processes(user: Path) -> list[int]:

@@ -1,7 +1,8 @@
 """Shows a plan's railroad as a live page: throw its points, walk its findings, drive a train.
 
-The page follows the plan as it is saved, keeps the points as they were thrown, and stays with the last picture while
-the text does not read. It is served to this machine only, at an address that holds a secret, and ends with Ctrl-C.
+The page follows the plan as it is saved, and as it is typed where an editor with a server of ours has it open. It keeps
+the points as they were thrown, and stays with the last picture while the text does not read. It is served to this
+machine only, at an address that holds a secret, and ends with Ctrl-C.
 """
 
 from __future__ import annotations
@@ -9,12 +10,13 @@ from __future__ import annotations
 import os
 import time
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from railbond.doorway import Opened, enter
-from railbond.files import Files
 from railbond.saying import say
 from railbond.settings import settings_for
+from railbond.unsaved import unsaved
 from railbond.versions import today, version
 
 from ._plan import files_for, opened, plan_argument
@@ -46,20 +48,22 @@ def run(options: Namespace) -> int:
         return 2
     last = shown(found)
     served = Loopback(lambda: page(last | {"version": served.version}, "news"), options.port)
-    seen = _stamps(found.sources)
+    seen, typed = _stamps(found.sources), _typed(found.sources)
     served.start()
     try:
-        say(f"The railroad of {options.path}: {served.address}\nIt follows the plan as you save it. Ctrl-C ends it.")
+        say(f"The railroad of {options.path}: {served.address}")
+        say("It follows the plan as you type and save it. Ctrl-C ends it.")
         if options.open:
             import webbrowser
 
             webbrowser.open(served.address)
         while True:
             time.sleep(EVERY)
-            if (now := _stamps(seen)) != seen:
-                news, sources = _news(options)
+            now, texts = _stamps(seen), _typed(seen)
+            if (now, texts) != (seen, typed):
+                news, sources = _news(options, texts)
                 last = news.get("shown", last)
-                seen = _stamps(sources) or now
+                seen, typed = _stamps(sources) or now, texts
                 served.tell(news)
     except KeyboardInterrupt:
         return 0
@@ -76,11 +80,21 @@ def shown(found: Opened) -> dict[str, Any]:
     return railroad(found.facts, found.placed, printed=(block, PAPERS["a4"]))
 
 
-def _news(options: Namespace) -> tuple[dict[str, Any], list[str]]:
-    """The railroad as it is now, or why the last picture stays."""
-    files: Files = files_for(options)
+def _typed(paths: Iterable[str]) -> dict[str, str]:
+    """What editors hold of some files, by their real paths."""
+    own = {os.path.realpath(path) for path in paths}
+    return {path: text for path, text in unsaved().items() if path in own}
+
+
+def _news(options: Namespace, typed: Mapping[str, str] | None = None) -> tuple[dict[str, Any], list[str]]:
+    """The railroad as it is now, or why the last picture stays. `typed` is what editors hold."""
+    files, held = files_for(options), typed or {}
+
+    def open_text(path: str) -> str:
+        return held.get(os.path.realpath(path)) or files.open_text(path)
+
     try:
-        found = enter(options.path, files.open_text, settings=settings_for(files, options.path))
+        found = enter(options.path, open_text, settings=settings_for(files, options.path))
         sources = list(found.sources)
         if files.troubles:
             return {"stale": f"{files.troubles[0]}. This is how it was."}, sources

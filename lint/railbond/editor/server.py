@@ -20,6 +20,7 @@ from lsprotocol.types import Diagnostic, DiagnosticSeverity, Position, PublishDi
 from pygls.lsp.server import LanguageServer
 
 from railbond import __version__
+from railbond.unsaved import tell
 
 from .cancellation import Cancelled, unless_cancelled
 from .diagnostics import diagnostics
@@ -58,6 +59,7 @@ class PlanServer(LanguageServer):
         self._shown: dict[str, tuple[int | None, list[Diagnostic]]] = {}
         self._again = asyncio.Event()
         self._watch: asyncio.Task[None] | None = None
+        self._tell: asyncio.Task[None] | None = None
         self._workers = ThreadPoolExecutor(WORKERS)
 
     @property
@@ -85,6 +87,11 @@ class PlanServer(LanguageServer):
         self._again.set()
         if self._watch is None or self._watch.done():
             self._watch = asyncio.create_task(self._watching())
+            self._tell = self._tell or asyncio.create_task(tell(self._open))
+
+    def _open(self) -> dict[str, str]:
+        """What is open, for the commands of the same user."""
+        return {path: buffer.text for path, buffer in self.store.texts.buffers.items()}
 
     async def _watching(self) -> None:
         while True:
