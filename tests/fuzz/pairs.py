@@ -108,7 +108,7 @@ def _two(lines: Lines, dice: Random) -> tuple[Told, Told]:
     return Counter({key: 2 * times for key, times in once.items()}), both
 
 
-PER_PLAN = frozenset({"wires-unknown", "name-used-twice", "endplate-crossed"})
+PER_PLAN = frozenset({"set-against", "wires-unknown", "name-used-twice", "endplate-crossed"})
 """What is told once of a plan, however often there is a reason; and free names, which are common to both."""
 
 

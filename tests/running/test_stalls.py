@@ -92,7 +92,7 @@ def test_power_that_hangs_on_points_off_the_route() -> None:
     text = POWER + "\n".join(lines) + "\n"
     assert told(text, "fed-through-points") and not told(text, "stalls")
     (finding,) = told(text + 'accept fed-through-points at z because "it is a storage track"\n', "stalls")
-    assert "T2 through" in finding.setting and "z" in finding.names
+    assert finding.setting == "T2 straight" and "z" in finding.names
 
 
 def test_what_is_told_as_unfed_is_not_told_again() -> None:
