@@ -13,10 +13,11 @@ from .cautions import SOLDERING
 from .paper import PaperSection, paper
 from .places import Sources, counted, line_at
 from .schedule import DEEDS, HOW, LINES, Checks, both_rails, deed, where, wire, words
+from .turnout_picture import pictures
 
 COLUMNS = ("where", "rail", "wire", "from", "note", "check", "line")
 COUNTED = {"cut": "cut", "bond": "bond", "bus": "bus wire", "drop": "drop", "frog": "frog wire", "device": "device"}
-PLAIN = ("segment", "approach-track", "construction")
+PLAIN = ("segment", "approach-track", "construction", "turnout")
 
 
 def page(
@@ -35,7 +36,8 @@ def page(
     lead = f"Wire with {allowance:g} % allowed for strips and slack."
     sections.append(PaperSection("Parts", ("number", "what"), bought, lead))
     intro = LINES.replace("in brackets", "in the last column")
-    return paper(title, "Schedule", SOLDERING, sections, intro, rails(jobs), verdict=verdict(jobs), plan=plan)
+    said = {"verdict": verdict(jobs), "plan": plan}
+    return paper(title, "Schedule", SOLDERING, sections, intro, rails(jobs), pictures(jobs), **said)
 
 
 def verdict(jobs: Sequence[Job]) -> str:
@@ -69,7 +71,8 @@ def _row(job: Job, sources: Sources, checks: Checks) -> tuple[str, ...]:
 
 
 def rails(jobs: Sequence[Job]) -> list[tuple[str, str]]:
-    """A drawing of the rails of each kind of trackwork that is laid, so that a finger finds them."""
+    """A drawing of the rails of each kind of trackwork that is laid, so that a finger finds them, but of turnouts,
+    which have pictures."""
     laid = dict.fromkeys(job.note.split()[0] for job in jobs if job.kind == "lay")
     known = lessons()
     return [(f"The rails of a {kind}", drawing(known[kind])) for kind in laid if kind in known and kind not in PLAIN]
