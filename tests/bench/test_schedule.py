@@ -192,3 +192,14 @@ def test_a_meet_is_told_module_by_module(capsys: pytest.CaptureFixture[str]) -> 
     assert len(swapped) == len(set(swapped))
     modules = {words.partition(" from ")[2].partition(".")[0] for words in swapped}
     assert {"plain-1", "plain-2"} <= modules
+
+
+def test_frogs_that_can_never_share_a_unit_are_told_so() -> None:
+    """The two frogs of a slip are under one engine, and on a straight route want opposite polarities."""
+    head = "booster B1 15 V 5 A\ndistrict main from B1\nsegment a stop -> D.a1 1 m\nsegment b stop -> D.b1 1 m\n"
+    head += "slip D double number 6 isolated-frog\nsegment c D.a2 -> stop 1 m\nsegment d D.b2 -> stop 1 m\n"
+    units = [job for job in jobs(facts(head + "frog D automatic main\n")) if "output" in job.place]
+    assert [job.rail for job in units] == ["frog 1", "frog 2"]
+    assert all("one unit cannot feed frog 1 and frog 2" in job.note for job in units)
+    alone = jobs(facts(head + "frog D.1 automatic main\nfrog D.2 switched from stock rails\n"))
+    assert not any("cannot feed" in job.note for job in alone)

@@ -40,13 +40,17 @@ def frog_tasks(facts: Facts) -> Iterator[Task]:
 
 
 def _unit(facts: Facts, piece: Piece, feed: FrogFeed) -> Iterator[Task]:
-    """As many units as the frogs that the line feeds need."""
+    """As many units as the frogs that the line feeds need. Frogs that want opposite polarities at one time, as under a
+    train that is on both, can never share one."""
     at, frogs = feed.statement.at, piece.template.frogs
-    for group in unit_groups(piece.template, feed.frogs):
+    groups = unit_groups(piece.template, feed.frogs)
+    apart = " and ".join(" with ".join(piece.template.metals[frogs[one].metal].words for one in own) for own in groups)
+    note = f"one unit cannot feed {apart}: a train on both asks for opposite polarities" if len(groups) > 1 else ""
+    for group in groups:
         what = f"automatic frog unit {1 + min(group)}"
         for frog in group:
             words = piece.template.metals[frogs[frog].metal].words
-            yield Task(Job("frog", piece.name, f"{what}: wire to its output", words, at=at))
+            yield Task(Job("frog", piece.name, f"{what}: wire to its output", words, note=note, at=at))
         yield Task(Job("frog", piece.name, f"{what}: its supply, both wires", source=feed.supply or "", at=at))
 
 

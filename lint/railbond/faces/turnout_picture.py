@@ -10,7 +10,7 @@ from railbond.bench.job import Job
 WIDTH, HEIGHT = 820, 260
 
 
-class Drawn(NamedTuple):
+class NamedRail(NamedTuple):
     """A rail of a left-hand turnout, seen from above with the points on the left: the line that it takes, where its
     name stands, and where that begins, ends or has its middle. `{main}` is the route that goes straight on."""
 
@@ -21,12 +21,12 @@ class Drawn(NamedTuple):
 
 
 RAILS = (
-    Drawn("{side} stock rail", ((70, 145), (170, 145), (300, 140), (420, 105), (590, 30)), (250, 126)),
-    Drawn("{main} stock rail", ((70, 225), (590, 225)), (330, 246)),
-    Drawn("{main} closure rail", ((180, 150), (424, 150)), (300, 167)),
-    Drawn("{side} closure rail", ((180, 221), (260, 214), (340, 192), (424, 156)), (246, 193)),
-    Drawn("{main} frog rail", ((468, 150), (590, 150)), (598, 154), "start"),
-    Drawn("{side} frog rail", ((468, 137), (590, 84)), (598, 88), "start"),
+    NamedRail("{side} stock rail", ((70, 145), (170, 145), (300, 140), (420, 105), (590, 30)), (250, 126)),
+    NamedRail("{main} stock rail", ((70, 225), (590, 225)), (330, 246)),
+    NamedRail("{main} closure rail", ((180, 150), (424, 150)), (300, 167)),
+    NamedRail("{side} closure rail", ((180, 221), (260, 214), (340, 192), (424, 156)), (246, 193)),
+    NamedRail("{main} frog rail", ((468, 150), (590, 150)), (598, 154), "start"),
+    NamedRail("{side} frog rail", ((468, 137), (590, 84)), (598, 88), "start"),
 )
 FROG = ((428, 151), (462, 138), (462, 152))
 ENDS = (("points", (62, 189), "end"), ("{main}", (745, 192), "start"), ("{side}", (745, 62), "start"))
