@@ -221,3 +221,23 @@ def test_nothing_is_written_while_it_is_not_clear_what_the_plan_says(line: str) 
     """Nine kilometers would get drops by the thousand, and a wire that does not read would be written twice."""
     plan = wired("plan", f"{SIDING}{line}\n")
     assert not plan.lines and {"syntax", "unit-in-doubt"} & {one.rule for one in plan.left}
+
+
+def test_a_module_is_fed_through_its_plug() -> None:
+    """No booster is written for it, and no wire comes from nowhere."""
+    text = random_track(Random(1), "module")
+    plan = wired("plan", text)
+    lines = [" ".join(line.text.split()) for line in plan.lines]
+    assert not plan.left and any(line.startswith("bus plug -> P1") for line in lines)
+    assert not any(line.startswith(("booster", "district")) for line in lines)
+
+
+def test_a_meet_is_not_wired_but_its_modules_are(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    from railbond.command import main
+
+    (tmp_path / "town.trackplan").write_text(SIDING)
+    meet = tmp_path / "meet.trackplan"
+    meet.write_text('plan "Meet"\nmodule town "town.trackplan"\n')
+    assert main(["wire", str(meet)]) == 2
+    assert "is a meet: its wires are those of its modules: wire town.trackplan" in capsys.readouterr().err
+    assert meet.read_text() == 'plan "Meet"\nmodule town "town.trackplan"\n'

@@ -27,6 +27,10 @@ if TYPE_CHECKING:
     from railbond.design.wire import WiredPlan
 
 
+MOST_NAMED = 4
+"""Modules of a meet that are named where it cannot be wired."""
+
+
 def arguments(parser: ArgumentParser) -> None:
     """What the command takes."""
     rewriting_arguments(parser)
@@ -78,8 +82,22 @@ def _wired(files: Files, path: str, options: Namespace) -> WiredPlan | None:
 
     try:
         text = files.open_text(path)
+        if modules := _modules(path, text):
+            files.trouble(path, OSError(f"its wires are those of its modules: wire {modules}"), "is a meet")
+            return None
         wishes = WiringWishes(options.frogs, options.drops, options.wire or standard_of(text), options.rebuild)
         return wire(path, files.open_text, wishes)
     except OSError as error:
         files.trouble(path, error)
         return None
+
+
+def _modules(path: str, text: str) -> str:
+    """The plans that a meet couples, in words; nothing for any other plan."""
+    from trackplan.read import read
+    from trackplan.span import Source
+    from trackplan.statements import Module
+
+    names = [str(one.file) for one in read(Source(path, text)).statements if isinstance(one, Module)]
+    more = [f"{len(names) - MOST_NAMED} more"] if len(names) > MOST_NAMED else []
+    return ", ".join([*names[:MOST_NAMED], *more])

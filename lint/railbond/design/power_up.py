@@ -8,7 +8,8 @@ from railbond.circuit.facts import Facts
 from trackplan.statements import Booster, District
 
 from .draft import WrittenLine
-from .undefined import districts_meant
+from .undefined import districts_meant, undefined
+from .wishes import WiringWishes
 
 USUAL_VOLTS = {"N": 12, "Z": 9, "TT": 13}
 """Track voltage in the middle of what NMRA S-9.1 allows for the small scales; the others take 15 V."""
@@ -16,11 +17,15 @@ BREAKER_SHARE = 0.8
 """What a breaker opens at, as a share of what its booster can give: it should be the first (common practice)."""
 
 
-def supplies(facts: Facts) -> Iterator[WrittenLine]:
-    """Lines for power that the plan does not have yet; nothing for a module, whose power comes through its plug."""
+def supplies(facts: Facts, wishes: WiringWishes) -> Iterator[WrittenLine]:
+    """Lines for power that the plan does not have yet; for a module, whose power comes through its plug, a run from
+    there."""
     layout = facts.layout
     has_cabs = any(one.kind == "cab" for one in layout.supplies.values())
     if (has_cabs or layout.edges) and not layout.boosters:
+        if not layout.supplies and not undefined(facts, every=True):
+            why = "the module's power comes through its bus plug"
+            yield WrittenLine(f"bus plug -> P1  1 m  {wishes.bus_sizes[0]}", why, "P1")
         return
     boosters = [one for one in facts.statements if isinstance(one, Booster)]
     names = {str(getattr(one, "name", "")) for one in facts.statements}

@@ -12,12 +12,12 @@ from .draft import WrittenLine
 from .wishes import WiringWishes
 
 
-def undefined(facts: Facts) -> list[str]:
-    """Such names, in the order of the plan; of a module that has one of them only, it is the plug."""
+def undefined(facts: Facts, every: bool = False) -> list[str]:
+    """Such names, in the order of the plan; of a module that has one of them only, it is its plug: told by `every`."""
     defined = {str(getattr(one, "name", "")) for one in facts.statements}
     defined |= {str(one.terminal) for one in facts.statements if isinstance(one, Bus)}
     found = [word for word in dict.fromkeys(_wires(facts)) if word and word not in defined]
-    return found if len(found) > 1 or not is_fed_by_plug(facts) else []
+    return found if every or len(found) > 1 or not is_fed_by_plug(facts) else []
 
 
 def is_fed_by_plug(facts: Facts) -> bool:

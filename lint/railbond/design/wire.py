@@ -67,7 +67,7 @@ def is_asked_for(draft: Draft, wishes: WiringWishes) -> bool:
 
 def _wire(draft: Draft, wishes: WiringWishes) -> int:
     """Writes the lines; tells how many pairs of drops the track asks for at least, wherever it is cut."""
-    draft.write(*supplies(draft.facts))
+    draft.write(*supplies(draft.facts, wishes))
     draft.write(*defined(draft.facts, wishes))
     draft.write(*rebuilt(draft.facts, wishes))
     pairs, waiting = fewest_pairs(draft.facts), len(idle(draft.facts))
