@@ -94,10 +94,8 @@ def _wired(files: Files, path: str, options: Namespace) -> WiredPlan | None:
 
 def _modules(path: str, text: str) -> str:
     """The plans that a meet couples, in words; nothing for any other plan."""
-    from trackplan.read import read
-    from trackplan.span import Source
-    from trackplan.statements import Module
+    from railbond.design.coupled import modules_of
 
-    names = [str(one.file) for one in read(Source(path, text)).statements if isinstance(one, Module)]
+    names = modules_of(path, text)
     more = [f"{len(names) - MOST_NAMED} more"] if len(names) > MOST_NAMED else []
     return ", ".join([*names[:MOST_NAMED], *more])

@@ -8,11 +8,9 @@ from railbond.circuit.signed_graph import Part
 from railbond.findings import Finding
 from railbond.fixes.feeding import feed
 from railbond.rules.unfed_rail import unfed_rails
-from trackplan.read import read
-from trackplan.span import Source
-from trackplan.statements import Module
 
 from .bill import cost
+from .coupled import modules_of
 from .dividing import divided
 from .draft import Draft, OpenText, WrittenLine
 from .drops import fewest_pairs
@@ -63,8 +61,8 @@ def is_asked_for(draft: Draft, wishes: WiringWishes) -> bool:
     findings = told(draft)
     if any(one.rule in UNCLEAR for one in findings):
         return False
-    if any(isinstance(one, Module) for one in read(Source(draft.root, draft.before)).statements):
-        return False  # the wires of a meet are its modules'
+    if modules_of(draft.root, draft.before):
+        return False
     if wishes.drops == "every-piece" or unfed_rails(draft.facts):
         return True
     return any(one.level != "note" or one.rule == "feeders-too-far-apart" for one in findings)
