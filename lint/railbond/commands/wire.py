@@ -82,7 +82,7 @@ def _wired(files: Files, path: str, options: Namespace) -> WiredPlan | None:
 
     try:
         text = files.open_text(path)
-        if modules := _modules(path, text):
+        if modules := _modules(path, files):
             files.trouble(path, OSError(f"its wires are those of its modules: wire {modules}"), "is a meet")
             return None
         wishes = WiringWishes(options.frogs, options.drops, options.wire or standard_of(text), options.rebuild)
@@ -92,10 +92,10 @@ def _wired(files: Files, path: str, options: Namespace) -> WiredPlan | None:
         return None
 
 
-def _modules(path: str, text: str) -> str:
+def _modules(path: str, files: Files) -> str:
     """The plans that a meet couples, in words; nothing for any other plan."""
-    from railbond.design.coupled import modules_of
+    from railbond.doorway import enter
 
-    names = modules_of(path, text)
+    names = [str(one.file) for one in enter(path, files.open_text).modules]
     more = [f"{len(names) - MOST_NAMED} more"] if len(names) > MOST_NAMED else []
     return ", ".join([*names[:MOST_NAMED], *more])

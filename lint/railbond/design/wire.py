@@ -5,12 +5,12 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from railbond.circuit.signed_graph import Part
+from railbond.doorway import enter
 from railbond.findings import Finding
 from railbond.fixes.feeding import feed
 from railbond.rules.unfed_rail import unfed_rails
 
 from .bill import cost
-from .coupled import modules_of
 from .dividing import divided
 from .draft import Draft, OpenText, WrittenLine
 from .drops import fewest_pairs
@@ -61,7 +61,7 @@ def is_asked_for(draft: Draft, wishes: WiringWishes) -> bool:
     findings = told(draft)
     if any(one.rule in UNCLEAR for one in findings):
         return False
-    if modules_of(draft.root, draft.before):
+    if enter(draft.root, draft.opened).modules:
         return False
     if wishes.drops == "every-piece" or unfed_rails(draft.facts):
         return True
