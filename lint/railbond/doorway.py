@@ -10,6 +10,7 @@ from collections.abc import Callable, Collection, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from railbond.circuit.effort import spent
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from railbond.inspection import Inspection, inspect
@@ -96,11 +97,12 @@ class Opened:
         """The same with those mends that cure when they are tried, on the texts in memory."""
         if self.is_meet:
             return self.outcome.inspection
+        before = spent()
         if not self.inspection.findings:
             return self.inspection
-        from railbond.mend.proving import proven
+        from railbond.mend.proving import allowance, proven
 
-        return proven(self.root, self.inspection, self._open_text, self._again)
+        return proven(self.root, self.inspection, self._open_text, self._again, allowance(spent() - before))
 
     @property
     def told(self) -> Inspection:

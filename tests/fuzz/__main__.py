@@ -48,7 +48,8 @@ def main() -> int:
             count = run(name, TARGETS[name], anything, seeds, kept)
         failed += count.failed
         told = f"{count.tried:>9,} tried {count.failed:>6,} failed, longest {count.longest:6.2f} s"
-        print(f"{name:<32} {told}  ({perf_counter() - start:.0f} s in all)", flush=True)
+        at = f"{perf_counter() - start:.0f} s in all, seed {count.slowest} the longest"
+        print(f"{name:<32} {told}  ({at})", flush=True)
     for (name, kind), times in sorted(kept.kinds.items(), key=lambda one: -one[1]):
         print(f"{times:>6} x {name}: {kind}")
     return int(failed > 0)

@@ -121,15 +121,15 @@ KINDS = ("shuffle", "rename", "reverse", "split", "mirror", "join")
 
 def paired(seeds: range, keep: Callable[[Failure], None]) -> Count:
     """Compares a pair for each seed, of one kind after the other."""
-    failed, longest = 0, 0.0
+    failed, longest, slowest = 0, 0.0, -1
     for seed in seeds:
         kind, start = KINDS[seed % len(KINDS)], process_time()
         failure = pair(kind, seed)
-        longest = max(longest, process_time() - start)
+        longest, slowest = max((longest, slowest), (process_time() - start, seed))
         if failure:
             failed += 1
             keep(failure)
-    return Count(len(seeds), failed, longest)
+    return Count(len(seeds), failed, longest, slowest)
 
 
 def pair(kind: str, seed: int) -> Failure | None:

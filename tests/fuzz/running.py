@@ -66,27 +66,28 @@ def tried(name: str, target: Target, text: str, seed: int, longest: float = LONG
 
 
 class Count(NamedTuple):
-    """How many texts were tried, how many failed, and the longest that one took, in seconds."""
+    """How many texts were tried, how many failed, the longest that one took, in seconds, and the seed of that one."""
 
     tried: int
     failed: int
     longest: float
+    slowest: int = -1
 
 
 def run(
     name: str, target: Target, make: Callable[[Random], str], seeds: range, keep: Callable[[Failure], None]
 ) -> Count:
     """Tries a target on a text for each seed."""
-    failed, longest = 0, 0.0
+    failed, longest, slowest = 0, 0.0, -1
     for seed in seeds:
         text = make(Random(seed))
         start = process_time()
         failure = tried(name, target, text, seed)
-        longest = max(longest, process_time() - start)
+        longest, slowest = max((longest, slowest), (process_time() - start, seed))
         if failure:
             failed += 1
             keep(failure)
-    return Count(len(seeds), failed, longest)
+    return Count(len(seeds), failed, longest, slowest)
 
 
 class Kept:

@@ -9,15 +9,18 @@ from pathlib import Path
 
 import pytest
 
+from fuzz.texts import SEEDS
 from house.files import ROOTS
 from mend.holding import PLAN, Plans
 from oracle.plans import big_layout
+from railbond.circuit.effort import OutOfEffort, at_most, spend, spent
 from railbond.doorway import enter
 from railbond.findings import Finding, Fix
 from railbond.inspection import Inspection
 from railbond.mend import overlay as desks
+from railbond.mend import proving
 from railbond.mend.overlay import Overlay, moved_to
-from railbond.mend.proving import BATCHES, proven
+from railbond.mend.proving import BATCHES, LEAST, OVERDRAFT, WHOLE, proven
 from trackplan.edit import Edit, replace
 from trackplan.span import Source, Span
 
@@ -85,6 +88,34 @@ def test_where_the_budget_ends_fixes_are_proven_together() -> None:
     found = Plans(text).proven(budget=0).findings
     assert {one.fixes[0].proven for one in found} == {"together"}
     assert {fix.proven for one in found for fix in one.fixes[1:]} <= {"untried"}
+
+
+def test_a_trial_that_takes_too_much_is_given_up_and_its_fix_is_offered_untried(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(proving, "OVERDRAFT", 1.0)
+    monkeypatch.setattr(proving, "BATCHES", 0)
+    found = Plans(TEXT).proven(budget=10).findings
+    assert {fix.proven for one in found for fix in one.fixes if fix.edits} == {"untried"}
+    assert len(found[0].fixes) == len(legs_joined().fixes)
+
+
+def test_within_what_is_bounded_less_can_be_asked_for_but_not_more() -> None:
+    with pytest.raises(OutOfEffort), at_most(10), at_most(100):
+        spend(11)
+    with at_most(100):
+        with pytest.raises(OutOfEffort), at_most(10):
+            spend(11)
+        spend(50)
+
+
+@pytest.mark.parametrize("seed", ["seven-sidings-as-sold", "random-61", "kilometres"])
+def test_inspection_and_trials_together_are_bounded(seed: str) -> None:
+    """In steps, which are the same on every machine; about a second and a half."""
+    text = (SEEDS / f"{seed}.trackplan").read_text()
+    before = spent()
+    assert enter(PLAN, {PLAN: text}.__getitem__).proven.findings
+    assert spent() - before < WHOLE + LEAST + OVERDRAFT
 
 
 def test_a_large_plan_with_many_faults_costs_a_few_inspections(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -7,28 +7,49 @@ machine of 2020. Whatever takes long says what it takes.
 from __future__ import annotations
 
 from _thread import _local  # what `threading` calls `local`, without the time it takes to load that
+from collections.abc import Iterator
+from contextlib import contextmanager
+from math import inf
 
 COPPER = 12_000.0
 """Steps for the least copper of all supplies of a plan: each step of each solves the whole network anew."""
+
+
+class OutOfEffort(BaseException):
+    """Raised in the midst of what takes more than it may. No `except Exception` on the way keeps it."""
 
 
 class _Effort(_local):
     """Of this thread: what an editor asks for meanwhile is not counted."""
 
     steps = 0.0
+    end = inf
 
 
 _effort = _Effort()
 
 
 def spend(steps: float) -> None:
-    """Counts steps that were taken."""
+    """Counts steps that were taken. Raises OutOfEffort where there were not so many left."""
     _effort.steps += steps
+    if _effort.steps > _effort.end:
+        raise OutOfEffort
 
 
 def spent() -> float:
     """All steps that this thread has taken."""
     return _effort.steps
+
+
+@contextmanager
+def at_most(steps: float) -> Iterator[None]:
+    """Raises OutOfEffort in the midst of what is done here once it takes more; whoever asks for less yet, gets less."""
+    before = _effort.end
+    _effort.end = min(before, _effort.steps + steps)
+    try:
+        yield
+    finally:
+        _effort.end = before
 
 
 class Budget:

@@ -7,9 +7,10 @@ tried at once, then by halves; a fix that no trial could reach is still offered,
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from itertools import zip_longest
 
-from railbond.circuit.effort import Budget, spent
+from railbond.circuit.effort import Budget, OutOfEffort, at_most, spent
 from railbond.findings import Finding, Fix
 from railbond.inspection import Edits, Inspection
 from trackplan.edit import apply, fits
@@ -20,16 +21,24 @@ from .difference import line_edits
 from .overlay import Attempted, Inspector, Overlay, Trial, inspect_plan
 
 BUDGET = 10_000.0
-"""Steps of effort that trials may take for one plan: about a second."""
+"""Steps of effort that trials may take for one plan: about half a second."""
 
-OVERDRAFT = 4_000.0
-"""Steps that those at once may take beyond the budget before no more are begun."""
+WHOLE, LEAST = 24_000.0, 4_000.0
+"""Steps for a plan in all, what it took to inspect it among them, as far as that leaves the least for trials."""
+
+OVERDRAFT = 3_000.0
+"""Steps that trials may take beyond the budget; one that takes more is given up, and nothing is known of it."""
 
 SYNTAX = "syntax"
 """The rule whose mend is proven by reading alone."""
 
 BATCHES = 3
 """Trials of many fixes at once, beyond the budget, where it is too small for all of them."""
+
+
+def allowance(used: float) -> float:
+    """The budget for the trials of a plan that took so many steps to inspect."""
+    return min(BUDGET, max(LEAST, WHOLE - used))
 
 
 def proven(
@@ -43,9 +52,11 @@ def proven(
     if not any(one.fixes for one in inspection.findings):
         return inspection
     prover = _Prover(root, inspection, open_text, inspector, budget)
-    prover.alone()
+    with suppress(OutOfEffort):
+        prover.alone()
     if budget >= 0:
-        prover.together(prover.left())
+        with suppress(OutOfEffort):
+            prover.together(prover.left())
     findings = [one._replace(fixes=prover.offered(one)) for one in inspection.findings]
     return inspection._replace(findings=findings, after={})
 
@@ -86,10 +97,11 @@ class _Prover:
         return sum(len(read(Source(path, apply(sources[path], fix.edits))).broken) for path in paths) < before
 
     def _trial(self, jobs: Sequence[Attempted], earlier: Edits = ()) -> Trial | None:
-        """A trial; `dearest` is the most effort that one has taken, and to begin with what it takes to read the
-        plan."""
+        """A trial; `dearest` is the most effort that one has taken, and to begin with what it takes to read the plan.
+        Raises OutOfEffort where it takes more than may be drawn."""
         before = spent()
-        trial = self.overlay.attempt(self.root, jobs, earlier, others=not jobs[0][1].plain)
+        with at_most(max(self.budget.left, 0.0) + OVERDRAFT):
+            trial = self.overlay.attempt(self.root, jobs, earlier, others=not jobs[0][1].plain)
         self.dearest = max(self.dearest, spent() - before)
         return trial
 
@@ -115,7 +127,7 @@ class _Prover:
 
     def together(self, jobs: list[Attempted]) -> None:
         """Tries fixes all at once, and by halves where that fails."""
-        if not jobs or not self.batches or self.budget.left < -OVERDRAFT:
+        if not jobs or not self.batches:
             return
         self.batches -= 1
         trial = self._trial(jobs)
