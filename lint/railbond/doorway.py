@@ -105,6 +105,17 @@ class Opened:
         return proven(self.root, self.inspection, self._open_text, self._again, allowance(spent() - before))
 
     @property
+    def so_far(self) -> Inspection | None:
+        """What is known of a plan that was not inspected to its end: its findings, if those were had, with mends that
+        nobody has tried."""
+        found: Inspection | None = self.__dict__.get("inspection")
+        if found is None or self.is_meet:
+            return None
+        from railbond.mend.proving import proven
+
+        return proven(self.root, found, self._open_text, self._again, budget=-1)
+
+    @property
     def told(self) -> Inspection:
         """All that is found, without those mends that take long to work out."""
         return self.inspection if self.is_meet else self._judged(inspect(self.gathered, with_fixes=False))

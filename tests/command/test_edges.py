@@ -21,6 +21,7 @@ CALLS = {
     "accept": ["accept", "faulty.trackplan", "--show"],
     "begin": ["begin"],
     "choose": ["choose", "a.trackplan"],
+    "completion": ["completion", "bash"],
     "diagnose": ["diagnose", "a.trackplan", "seen.txt"],
     "draw": ["draw", "a.trackplan"],
     "inspect": ["inspect", "a.trackplan"],
@@ -66,7 +67,7 @@ def is_one_line(done: subprocess.CompletedProcess[bytes]) -> bool:
 
 
 def test_every_command_is_called_here() -> None:
-    assert CALLS.keys() | {"serve", "show", "completion"} == set(command.names())
+    assert CALLS.keys() | {"serve", "show"} == set(command.names())
 
 
 @pytest.mark.parametrize("name", list(CALLS))
@@ -80,6 +81,11 @@ def test_no_stream_makes_a_command_break_off(folder: Path, name: str) -> None:
         done = shell(folder, f"{railbond(*CALLS[name])} {redirected}")
         assert b"Traceback" not in done.stderr + done.stdout and b"Exception" not in done.stderr, (what, done.stderr)
         assert is_one_line(done) if "stdout" in what else done.returncode in (known, 2), (what, done)
+
+
+@pytest.mark.parametrize("redirected", [">&-", ">/dev/full"])
+def test_a_page_whose_address_nobody_hears_is_not_served(folder: Path, redirected: str) -> None:
+    assert is_one_line(shell(folder, f"{railbond('show', 'a.trackplan')} {redirected}"))
 
 
 @pytest.mark.parametrize("words", [["inspect", "-"], ["serve"]])
@@ -97,7 +103,7 @@ def test_a_finding_is_status_1_even_where_nobody_hears_of_errors(folder: Path) -
     assert shell(folder, f"{railbond('inspect', 'faulty.trackplan')} 2>&-").returncode == 1
 
 
-@pytest.mark.parametrize("name", [name for name in CALLS if name not in ("rules", "begin")])
+@pytest.mark.parametrize("name", [name for name in CALLS if name not in ("rules", "begin", "completion")])
 def test_a_folder_that_is_gone(folder: Path, name: str) -> None:
     (folder / "gone").mkdir()
     done = shell(folder / "gone", f"rmdir ../gone; {railbond(*CALLS[name])}")

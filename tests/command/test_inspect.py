@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 
 from railbond import command, doorway
+from railbond.doorway import Opened
 
 SOUND = """\
 booster   B1    15 V  5 A
@@ -223,6 +224,21 @@ def test_ctrl_c_ends_it_quietly(run, monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(doorway, "inspect", interrupted)
     assert run("a.trackplan", a=SOUND) == (130, "", "")
+
+
+def test_ctrl_c_tells_what_is_known_by_then(run, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The plans that were inspected; of one whose mends were being tried, its findings; and that this is not all."""
+
+    def stopped(*anything: object, **more: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(Opened, "_again", stopped)
+    status, out, errors = run("b.trackplan", b=FAULTY)
+    assert status == 130 and "b.trackplan:5:1: error: short" in out and "not tried" in out
+    assert errors == "railbond: b.trackplan: was not inspected to its end: it was stopped\n"
+    status, out, errors = run("a.trackplan", "b.trackplan", "c.trackplan", "--no-cache", a=SOUND, c=SOUND)
+    assert status == 130 and out.startswith("Not proven")
+    assert [line.split(": ")[1] for line in errors.splitlines()] == ["b.trackplan", "c.trackplan"]
 
 
 def test_a_terminal_without_the_characters_of_a_plan(tmp_path: Path) -> None:

@@ -95,7 +95,7 @@ def test_a_trial_that_takes_too_much_is_given_up_and_its_fix_is_offered_untried(
 ) -> None:
     monkeypatch.setattr(proving, "OVERDRAFT", 1.0)
     monkeypatch.setattr(proving, "BATCHES", 0)
-    found = Plans(TEXT).proven(budget=10).findings
+    found = Plans(TEXT).proven(budget=1).findings
     assert {fix.proven for one in found for fix in one.fixes if fix.edits} == {"untried"}
     assert len(found[0].fixes) == len(legs_joined().fixes)
 

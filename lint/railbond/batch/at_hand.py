@@ -6,6 +6,7 @@ import gc
 import os
 from collections.abc import Callable, Iterator
 from contextlib import suppress
+from signal import SIG_DFL, SIGINT, signal
 from typing import Any, NamedTuple
 
 from railbond.doorway import enter
@@ -65,7 +66,9 @@ _worker: Callable[[str], Plain]
 
 
 def _begin(files: Files, at: str | None, stamp: str) -> None:
-    """Makes a process ready: what it was born with needs no looking through for waste."""
+    """Makes a process ready: what it was born with needs no looking through for waste, and Ctrl-C ends it without a
+    word, for whoever started it tells what is known."""
+    signal(SIGINT, SIG_DFL)
     gc.freeze()
     gc.set_threshold(100_000)
     known = len(files.troubles)

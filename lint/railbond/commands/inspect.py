@@ -1,7 +1,8 @@
 """Tells the shorts and dead rails of plans, in every turnout setting.
 
 Exit status: 0 when nothing at or above the level of --fail-at is found, 1 when
-something is, 2 when the call cannot be understood or a file cannot be read.
+something is, 2 when the call cannot be understood or a file cannot be read, 130
+when it was stopped with Ctrl-C; what was known by then is told.
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from railbond.usage import UsageError
 from trackplan.span import Source
 
 from ._plan import reach_argument, tell_troubles
+from ._unfinished import STATUS, as_far_as_it_gets, until_stopped
 from ._working import Working
 
 STANDARD_INPUT = "-"
@@ -51,12 +53,9 @@ def arguments(parser: ArgumentParser) -> None:
 def run(options: Namespace) -> int:
     """Inspects every plan, tells what is found and gives the exit status."""
     files, paths = _meant(options)
-    plans, told = list(files.plans(paths)), dict[str, Inspection]()
+    plans = list(files.plans(paths))
     with Working("inspecting") as work:
-        for plan, one in _inspected(files, plans, not options.no_cache):
-            told[plan] = one
-            if len(plans) > 1:
-                work.done(len(told), len(plans))
+        told, finished = until_stopped(_inspected(files, plans, not options.no_cache), plans, files, work)
     inspections = list(told.values())
     findings = _once(finding for one in inspections for finding in one.findings)
     sources = {path: source for one in inspections for path, source in one.sources.items()}
@@ -67,6 +66,8 @@ def run(options: Namespace) -> int:
     else:
         _tell_text(findings, sources, files, inspections)
     tell_troubles(files)
+    if not finished:
+        return STATUS
     return 2 if files.troubles else int(any(_fails(files, *one, options) for one in told.items()))
 
 
@@ -111,7 +112,7 @@ def _is_large(files: Files, plan: str) -> bool:
 
 def _alone(files: Files, plan: str) -> Iterator[tuple[str, Inspection]]:
     try:
-        yield plan, enter(plan, files.open_text, settings=settings_for(files, plan)).proven
+        yield from as_far_as_it_gets(enter(plan, files.open_text, settings=settings_for(files, plan)), files)
     except OSError as error:
         files.trouble(plan, error)
 

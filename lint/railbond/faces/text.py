@@ -157,9 +157,8 @@ def noted(remarks: Iterable[str], look: TextStyle) -> list[str]:
 def unproven(troubles: Sequence[Trouble], style: TextStyle) -> str:
     """What is said in the place of a proof where something stood in the way of it."""
     files = len({trouble.path for trouble in troubles})
-    text = (
-        f"Not proven: {counted(files, 'file')} could not be read or written as {'it' if files == 1 else 'they'} should."
-    )
+    it = "it" if files == 1 else "they"
+    text = f"Not proven: {counted(files, 'file')} could not be read, written or inspected as {it} should."
     return "\n".join(_wrapped(text, style.width))
 
 
