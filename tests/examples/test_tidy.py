@@ -9,10 +9,10 @@ import pytest
 from trackplan.span import Source
 from trackplan.tidy import tidy
 
-SOUND = sorted((Path(__file__).parents[2] / "example_plans").glob("*.trackplan"))
+PLANS = sorted((Path(__file__).parents[2] / "example_plans").rglob("*.trackplan"))
 
 
-@pytest.mark.parametrize("plan", SOUND, ids=lambda plan: plan.stem)
+@pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.stem)
 def test_it_is_tidy(plan: Path) -> None:
     text = plan.read_text(encoding="utf-8")
     assert tidy(Source(plan.name, text)) == text

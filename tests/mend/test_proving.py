@@ -109,7 +109,7 @@ def test_within_what_is_bounded_less_can_be_asked_for_but_not_more() -> None:
         spend(50)
 
 
-@pytest.mark.parametrize("seed", ["seven-sidings-as-sold", "random-61", "kilometres"])
+@pytest.mark.parametrize("seed", ["seven-sidings-as-sold", "random-61", "kilometers"])
 def test_inspection_and_trials_together_are_bounded(seed: str) -> None:
     """In steps, which are the same on every machine; about a second and a half."""
     text = (SEEDS / f"{seed}.trackplan").read_text()
