@@ -100,10 +100,11 @@ def test_it_completes(bench: Workbench, typed: str, offered: str) -> None:
 def test_it_is_laid_out_when_it_is_saved(bench: Workbench) -> None:
     settings(bench, **{"editor.formatOnSave": True})
     bench.open("untidy.trackplan")
+    bench.status("no faults found")
     bench.page.keyboard.press("Control+End")
     bench.page.keyboard.type("# end")
     bench.save()
-    bench.until(lambda: "segment  a" in bench.text("untidy.trackplan"), "laid out in columns")
+    bench.until(lambda: "segment   a" in bench.text("untidy.trackplan"), "laid out in columns")
 
 
 def test_all_that_is_plain_is_mended_when_it_is_saved(bench: Workbench) -> None:
