@@ -8,8 +8,11 @@ from hypothesis import settings as tried
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.frog_supplies import FrogSupplies
-from railbond.inspection import examine
+from railbond.inspection import examine, inspect
 from railbond.rules import all_rules
+from trackplan.edit import apply
+from trackplan.gather import gather
+from trackplan.span import Source
 from trackwork.mixed import mixed_plans
 from trackwork.settings import potentials, settings
 from trackwork.walking import facts_of, found_in
@@ -185,3 +188,28 @@ def _moves(facts: Facts, metal: int, switch: str) -> bool:
     piece = facts.piece_of(metal)
     positions = facts.layout.pieces[piece].template.positions
     return switch in {facts.wiring.literal(piece, at)[0] for at in positions}
+
+
+def test_contacts_of_the_other_turnout_of_a_crossover_are_moved_to_the_frogs_own() -> None:
+    """Its two names are one letter apart: the mend takes `with` out, and does not write its own name there."""
+    text = """\
+booster B1 15 V 5 A
+district main from B1
+segment u1 stop -> X1.points 1 m
+turnout X1 left isolated-frog
+segment u2 X1.through -> stop 1 m
+segment d1 stop -> X2.through 1 m
+turnout X2 left isolated-frog
+segment d2 X2.points -> stop 1 m
+joint X1.diverging -> X2.diverging
+feeder main -> u1
+feeder main -> u2
+feeder main -> d1
+feeder main -> d2
+frog X1 switched from stock rails
+frog X2 switched with X1 through main.black diverging main.red
+"""
+    (found,) = (one for one in inspect(gather("p", lambda path: text)).findings if one.level == "error")
+    mended = apply(Source("p", text), found.fixes[0].edits)
+    assert "frog X2 switched through main.black diverging main.red\n" in mended
+    assert {one.level for one in inspect(gather("p", lambda path: mended)).findings} == {"note"}

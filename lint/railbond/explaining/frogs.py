@@ -69,6 +69,8 @@ def _mover(facts: Facts, feed: FrogFeed, statement: FrogSwitched) -> Iterator[Ha
     said = f"the contacts of {feed.piece}'s frog move with {statement.mover} in place of its own points"
     yield _slip("mover", statement, edits, own, said)
     for name in _near(facts, statement.mover):
+        if name == local_name(feed.piece):
+            continue  # that is said without `with`
         said = f"the contacts of {feed.piece}'s frog move with {statement.mover} in place of {name}"
         words = f"feed the frog of {feed.piece} through contacts that {name} moves"
         yield _slip("letter", statement, (set_word(statement, statement.mover, name),), words, said)
