@@ -235,12 +235,17 @@ class Limit(NamedTuple):
 
 
 class Accept(NamedTuple):
-    """Silences the findings of `rule` at `place`; without a reason it silences nothing."""
+    """Silences the findings of `rule` at `place`, or everywhere; without a reason it silences nothing."""
 
     at: Span
     rule: Word
     place: Word
     reason: Word | None
+
+    @property
+    def everywhere(self) -> bool:
+        """Whether it is for all warnings and notes of the rule: `everywhere`, and not `at` something of that name."""
+        return "at" not in self.place.lead
 
 
 Trackwork = Segment | SpecialWork | Turntable | TransferTable

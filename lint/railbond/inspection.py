@@ -24,6 +24,9 @@ UNSIZED = "no wire's size or length is told, so voltage drop and tripping were n
 UNUSED = "acceptance-unused"
 """The rule that tells every acceptance; those that accept something are left out where findings are gathered."""
 
+OF_NO_WIRE = frozenset({"unfed-rail", "endplate-unfed", UNUSED})
+"""The rules that have something to say of a plan in which nothing is wired yet."""
+
 POWER = range(20, 99)
 """The turns of the rules about resistance."""
 
@@ -71,11 +74,17 @@ def as_written(facts: Facts, rules: Sequence[Askable], power: bool = True) -> li
     """What every rule finds in a plan as it stands, no mend made in the head, and nobody has accepted; without the
     rules about the resistance of wires, if they are not to be asked."""
     told: dict[Finding, Edits] = {}
-    for rule in sorted(rules, key=lambda rule: (rule.turn, rule.name)):
+    for rule in _in_turn(rules, facts):
         if power or rule.turn not in POWER:
             asked = facts.taking_as_live(_told_as_dead(rule, facts, told)) if rule.after else facts
             told |= dict.fromkeys(ask(rule, asked), ())
     return list(_judged(told, facts))
+
+
+def _in_turn(rules: Sequence[Rule], facts: Facts) -> list[Rule]:
+    """The rules by turn and name; of a plan without a single wire only those that are about the text, or the wires."""
+    asked = (rule for rule in rules if not facts.layout.unwired or rule.turn == 0 or rule.name in OF_NO_WIRE)
+    return sorted(asked, key=lambda rule: (rule.turn, rule.name))
 
 
 def remarks(facts: Facts, path: str) -> tuple[Remark, ...]:
@@ -93,7 +102,7 @@ def examined(facts: Facts, rules: Sequence[Askable]) -> dict[Finding, Edits]:
 
     Rules are asked by turn and name, in whatever order they are given.
     """
-    rules = sorted(rules, key=lambda rule: (rule.turn, rule.name))
+    rules = _in_turn(rules, facts)
     told: dict[Finding, Edits] = {}
     for rule in rules:
         if rule.turn == 0:
@@ -116,7 +125,13 @@ def _told_as_dead(rule: Askable, facts: Facts, told: Iterable[Finding]) -> Itera
 def _accepting(finding: Finding, facts: Facts) -> list[Accept]:
     """The acceptances that silence a finding."""
     accepted = (one for one in facts.layout.acceptances if one.reason and one.rule == finding.rule)
-    return [one for one in accepted if one.place in finding.names]
+    return [one for one in accepted if (_is_everywhere(one, finding) if one.everywhere else one.place in finding.names)]
+
+
+def _is_everywhere(accept: Accept, finding: Finding) -> bool:
+    """Whether a finding is no error, and one of the plan, or of the module, of which all are accepted."""
+    module = accept.place.removesuffix("everywhere")
+    return finding.level != "error" and (not module or any(name.startswith(module) for name in finding.names))
 
 
 def _judged(told: dict[Finding, Edits], facts: Facts) -> dict[Finding, Edits]:

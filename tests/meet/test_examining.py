@@ -53,7 +53,9 @@ def test_a_crossed_bus_is_told_at_the_meets_line() -> None:
 
 def test_a_module_turned_end_for_end_with_its_bus_crossed_fits() -> None:
     turned = COUPLES.replace("town.E -> one.W", "town.E -> one.E").replace("one.E -> two.W", "one.W -> two.W")
-    assert [one[1] for one in told(MODULES + turned + BUSES)] == ["legs-joined"]
+    found = told(MODULES + turned + BUSES)
+    assert {one[1] for one in found} == {"legs-joined"}, "told to both owners, at the line that couples them"
+    assert {one[0] for one in found} == {"town", "one"} and {one[2] for one in found} == {MEET}
     crossed = BUSES.replace("one.plug", "one.plug crossed").replace("two.plug", "two.plug crossed")
     assert told(MODULES + turned + crossed) == []
 

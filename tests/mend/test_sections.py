@@ -10,9 +10,13 @@ from __future__ import annotations
 import pytest
 
 from railbond.circuit.facts import Facts
+from railbond.findings import Finding
 from railbond.fixes.sections import turns
+from railbond.inspection import inspect
 from railbond.mend.overlay import Overlay
 from railbond.mend.rounds import mend
+from trackplan.edit import apply
+from trackplan.gather import gather
 from trackplan.read import read
 from trackplan.span import Source
 
@@ -181,3 +185,50 @@ def test_the_section_is_compared_with_the_longest_train() -> None:
 
     told = [one for one in examine(facts(BALLOON + "train  longest  5 m\n"), all_rules()) if one.rule == RULE]
     assert "shorter than longest, 5 m" in told[0].fixes[0].words
+
+
+FOLDED = (
+    HEAD
+    + """\
+segment loopw WM -> WR 3 m
+segment loope ER -> EM 3 m
+segment wb1   WR -> X1.points 2 m
+turnout X1    left number 6 isolated-frog
+segment wb2   X1.through -> ER 2 m
+segment eb1   EM -> X2.points 2 m
+turnout X2    left number 6 isolated-frog
+segment eb2   X2.through -> WM 2 m
+segment xo    X1.diverging -> X2.diverging 20 cm
+bond    X1    closure rails to stock rails
+bond    X2    closure rails to stock rails
+frog    X1    switched from stock rails
+frog    X2    switched from stock rails
+feeder  main -> loopw
+feeder  main -> loope
+feeder  main -> wb1
+feeder  main -> wb2
+feeder  main -> eb1
+feeder  main -> eb2
+feeder  main -> xo
+train   longest  2 m
+"""
+)
+
+
+def errors(text: str) -> list[Finding]:
+    inspection = inspect(gather("plan.trackplan", lambda _: text))
+    return [one for one in inspection.findings if one.level == "error"]
+
+
+def test_a_section_that_holds_the_train_runs_over_a_turnout_and_has_three_ends() -> None:
+    """A folded dog bone: its crossover is 20 cm long, and the train 2 m. Common practice makes the returning track the
+    section, with its turnout."""
+    (told,) = errors(FOLDED)
+    assert errors(apply(Source("plan.trackplan", FOLDED), told.fixes[0].edits)) == []
+    assert sum(edit.text.startswith("gap") for edit in told.fixes[0].edits) == 3
+
+
+def test_a_piece_without_length_is_no_section() -> None:
+    text = FOLDED.replace("train   longest  2 m\n", "")
+    (told,) = errors(text)
+    assert all("(0 m)" not in fix.words for fix in told.fixes)

@@ -54,3 +54,25 @@ def test_every_limit_says_where_it_comes_from(bound) -> None:
     kinds = ("common practice", "estimate", "the careful side", "no usual value", "the plan's", "(IEC", "RP-25")
     assert any(kind in bound.source for kind in kinds)
     assert (bound.unless_said is None) == bound.source.startswith(("no usual value", "the plan's", "the scale's"))
+
+
+FAR = """\
+scale     HO
+booster   B1    15 V  5 A
+district  main  from B1  trips 4 A
+bus       main -> P1  6 m  16 AWG
+segment   mine  stop -> stop  9 m
+feeder    P1 -> mine  at 50 cm  {size}  80 cm
+engine    mallet  left 0 31 62 mm  right 0 31 62 mm  2 A
+"""
+THICK = re.compile(r"\b(?:16|14|12|10) AWG|\b(?:1|1\.5|2\.5|4|6) mm2")
+
+
+@pytest.mark.parametrize("size", ["24 AWG", "0.34 mm2"])
+def test_nobody_solders_more_than_18_awg_to_a_rail(size: str) -> None:
+    """Drops are 18 to 24 AWG, or 0.25 to 0.75 mm² (common practice): more of them, or a thicker bus, do the rest."""
+    found = inspect(gather("plan", lambda _: FAR.format(size=size))).findings
+    fixes = [fix for one in found if one.rule in ("voltage-drop", "short-will-not-trip") for fix in one.fixes]
+    assert fixes
+    drops = [words for fix in fixes for words in fix.words.split("; ") if "feeder" in words]
+    assert not [words for words in drops if THICK.search(words)]

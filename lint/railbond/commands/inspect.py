@@ -42,6 +42,7 @@ def arguments(parser: ArgumentParser) -> None:
     )
     parser.add_argument("--stands-for", metavar="PATH", help="the plan that standard input (-) stands for")
     parser.add_argument("--as", dest="face", choices=FACES, default="text", help="text unless said")
+    parser.add_argument("--each", action="store_true", help="tell in full at each place what is the same at several")
     parser.add_argument("--fail-at", choices=LEVELS[::-1], help="as the settings say, else warning")
     parser.add_argument(
         "--dependents", action="store_true", help="inspect also the plans that read a PATH, as they are staged"
@@ -52,19 +53,21 @@ def arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace) -> int:
     """Inspects every plan, tells what is found and gives the exit status."""
+    from railbond.faces.grouping import worst_first
+
     files, paths = _meant(options)
     plans = list(files.plans(paths))
     with Working("inspecting") as work:
         told, finished = until_stopped(_inspected(files, plans, not options.no_cache), plans, files, work)
     inspections = list(told.values())
-    findings = _once(finding for one in inspections for finding in one.findings)
+    findings = worst_first(_once(finding for one in inspections for finding in one.findings))
     sources = {path: source for one in inspections for path, source in one.sources.items()}
     if options.face == "sarif":
         _tell_sarif(findings, sources, files, inspections)
     elif options.face != "text":
         _tell_lines(options.face, findings, sources)
     else:
-        _tell_text(findings, sources, files, inspections)
+        _tell_text(findings, sources, files, inspections, options.each)
     tell_troubles(files)
     if not finished:
         return STATUS
@@ -122,12 +125,16 @@ def _fails(files: Files, plan: str, inspection: Inspection, options: Namespace) 
 
 
 def _tell_text(
-    findings: list[Finding], sources: dict[str, Source], files: Files, inspections: list[Inspection]
+    findings: list[Finding], sources: dict[str, Source], files: Files, inspections: list[Inspection], each: bool
 ) -> None:
+    from railbond.faces.grouping import alike, same_at
     from railbond.faces.text import cautions, closing, look_for, noted, told, unproven
 
     style = look_for(sys.stdout)
-    parts = [f"{told(finding, sources, style)}\n" for finding in findings]
+    groups = [[one] for one in findings] if each else alike(findings, sources)
+    parts = [f"{told(one, sources, style, same_at(more, sources))}\n" for one, *more in groups]
+    if len(groups) < len(findings):
+        parts.append("With --each, what is the same at several places is told in full at each of them.\n")
     parts += [f"{caution}\n" for caution in (cautions(findings, style) if findings else ())]
     if files.troubles and inspections and not findings:
         parts.append(unproven(files.troubles, style))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.layout.model import Meeting
+from railbond.layout.model import Meeting, Piece
 from trackplan.statements import (
     Block,
     Bus,
@@ -29,8 +29,9 @@ from .cuts import gap_slips, meeting_slips, moved_to
 from .feeds import dead_slips, ring_slips
 from .frogs import feed_slips, piece_slips, work_slips
 from .slip import HandSlip
-from .track import arrow_slips, district_slips, promise_slips, turnout_slips, unit_slips
+from .track import arrow_slips, district_slips, promise_slips, turnout_slips
 from .wires import feeder_slips, run_slips
+from .words import name_slips, unit_slips
 
 
 def slips(facts: Facts, conflict: Conflict, units: bool = False) -> list[HandSlip]:
@@ -53,6 +54,8 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
         yield from of_joint(facts, facts.layout.meetings[number])
     for name in conflict.pieces:
         piece = facts.layout.pieces[name]
+        for gap in cuts_within(facts, piece):
+            yield from gap_slips(facts, gap)
         if piece.template.frogs or piece.template.blades:
             yield from piece_slips(facts, piece)
             yield from works_meant(facts, name)
@@ -61,6 +64,15 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
     if conflict.dead:
         yield from dead_slips(facts, list(conflict.dead))
     yield from common_slips(facts)
+    yield from name_slips(facts)
+
+
+def cuts_within(facts: Facts, piece: Piece) -> Iterator[Gap]:
+    """The cuts that are made between the ends of plain track."""
+    path, name = piece.statement.at.path, piece.statement.name
+    for one in facts.statements if piece.template.links else ():
+        if isinstance(one, Gap) and one.offset is not None and (one.at.path, one.place) == (path, name):
+            yield one
 
 
 def of_line(facts: Facts, statement: Statement) -> Iterator[HandSlip]:

@@ -56,8 +56,16 @@ def reasons(facts: Facts, findings: Iterable[Finding]) -> list[Conflict]:
         lines = frozenset(one.at for one in facts.statements if any(_holds(one.at, place) for place in places))
         pieces = tuple(name for name in finding.names if name in facts.layout.pieces)
         lines |= {facts.layout.pieces[name].statement.at for name in pieces}
+        lines |= set(_hanging(facts, finding.names))
         found.append(Conflict(lines, _meetings_of(facts, pieces[:2]), pieces))
     return found
+
+
+def _hanging(facts: Facts, names: Iterable[str]) -> Iterator[Span]:
+    """The runs that begin at one of the supplies that are named, and the drops that hang on one."""
+    own = {name for name in names if name in facts.layout.supplies}
+    yield from (run.statement.at for run in facts.layout.runs if run.source in own)
+    yield from (drop.statement.at for drop in facts.layout.drops if drop.wire.name in own)
 
 
 def _holds(outer: Span, inner: Span) -> bool:

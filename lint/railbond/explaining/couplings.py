@@ -31,7 +31,9 @@ def _turned(facts: Facts, couple: Couple, word: str, other: str) -> HandSlip:
                 if end in (word, other):
                     edits.append(set_word(one, end, other if end == word else word))
     kind = "turned" if len(edits) > 1 else "other end"
-    words = f"turn {module} end for end" if kind == "turned" else f"couple {module} by its other end, {other}"
+    words = (
+        f"turn {module} end for end" if kind == "turned" else f"turn {module}, and couple it by its other end, {other}"
+    )
     lines = len({edit.at.start for edit in edits})
     return HandSlip(
         kind, couple.at, tuple(edits), words, f"{module} is coupled the wrong way round", (module,), 0, lines

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.fixes.fix_edits import beside, gap_words, local
 from railbond.layout.model import EndAt, Meeting
-from trackplan.amend import set_word, take_out
+from trackplan.amend import drop_clause, set_word, take_out
 from trackplan.edit import add_line
 from trackplan.statements import Gap
 
@@ -27,11 +27,10 @@ def gap_slips(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
         yield HandSlip("one rail", gap.at, (edit,), words, f"only one rail is cut at {place}", names)
         other = OTHER[gap.rail]
         edit, words = set_word(gap, gap.rail, other), f"close the cut at {place} and cut the {other} there"
-        yield HandSlip(
-            "rail", gap.at, (edit,), words, f"the {gap.rail} is cut at {place} in place of the {other}", names
-        )
-    if gap.offset is None:
-        yield from _moved(facts, gap)
+        said = f"the {gap.rail} is cut at {place} in place of the {other}"
+        kind = "idle cut" if _parts_nothing(facts, gap) else "rail"
+        yield HandSlip(kind, gap.at, (edit,), words, said, names)
+    yield from _moved(facts, gap) if gap.offset is None else _to_an_end(facts, gap)
     words, said = f"close the cut at {place}", f"the cut at {place} is one too many"
     yield HandSlip("cut", gap.at, (take_out(facts.sources[gap.at.path], gap),), words, said, names)
 
@@ -47,6 +46,17 @@ def _moved(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
     joints = {one.name for one in facts.layout.meetings if one.name}
     for name in one_letter_off(str(gap.place), map(_local, joints)):
         yield _to(gap, name, "letter", 0)
+
+
+def _to_an_end(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
+    """A cut within a segment that was meant for one of its ends, in the same rail."""
+    name = str(gap.place)
+    ends = (f"{name}.start", f"{name}.finish")
+    for place in ends:
+        words = f"close the cut within {name} and cut at {place} instead ({gap.rail})"
+        said = f"the cut within {name} belongs to {place}"
+        edit = drop_clause(facts.sources[gap.at.path], gap, gap.offset, "at")
+        yield HandSlip("wrong end", gap.at, (set_word(gap, gap.place, place), edit), words, said, (name,))
 
 
 def moved_to(facts: Facts, gap: Gap, there: Meeting) -> Iterator[HandSlip]:
@@ -65,9 +75,19 @@ def moved_to(facts: Facts, gap: Gap, there: Meeting) -> Iterator[HandSlip]:
 
 def _is_idle(facts: Facts, gap: Gap) -> bool:
     """Whether the rails on both sides of a cut carry the same as it is, so that it parts nothing."""
+    return all(_carried(facts, one) == _carried(facts, other) for one, other in _rails_at(facts, gap))
+
+
+def _parts_nothing(facts: Facts, gap: Gap) -> bool:
+    """The same of a cut at a joint, where the rails carry something."""
+    pairs = _rails_at(facts, gap)
+    return bool(pairs) and all(_carried(facts, one) == _carried(facts, other) != frozenset() for one, other in pairs)
+
+
+def _rails_at(facts: Facts, gap: Gap) -> list[tuple[int, int]]:
+    """The rails on both sides of a cut at a joint."""
     here = next((one for one in facts.layout.meetings if gap in one.gaps.values()), None)
-    pairs = [facts.wiring.across(here, side) for side, one in here.gaps.items() if one == gap] if here else []
-    return all(_carried(facts, one) == _carried(facts, other) for one, other in pairs)
+    return [facts.wiring.across(here, side) for side, one in here.gaps.items() if one == gap] if here else []
 
 
 def _carried(facts: Facts, rail: int) -> frozenset[object]:
@@ -90,18 +110,17 @@ def _local(name: str) -> str:
 
 
 def meeting_slips(facts: Facts, meeting: Meeting) -> Iterator[HandSlip]:
-    """A cut that was forgotten at a joint, in both rails or in one."""
+    """A cut that was forgotten at a joint, in both rails or in one; where a line cuts one already, see `gap_slips`."""
     missing = [side for side in ("left", "right") if side not in meeting.gaps]
     pieces = [facts.layout.pieces[end.piece] for end in (meeting.one, meeting.other)]
-    if not missing or any(piece.template.bridge for piece in pieces):
+    if len(missing) != 2 or any(piece.template.bridge for piece in pieces):
         return
     names = tuple(piece.name for piece in pieces)
     ends = list(zip((meeting.one, meeting.other), pieces, strict=True))
-    if len(missing) == 2:
-        place = next(iter(gap_words(facts, meeting, side) or () for side in missing), ())
-        word = _local(meeting.name) if meeting.name else place[0] if place else _word(facts, meeting.one)
-        at_frog = any(facts.wiring.end(end).rails and piece.template.frogs for end, piece in ends)
-        yield _forgotten(facts, meeting, word, "both rails", names, 1 if at_frog or facts.layout.commons else 0)
+    place = next(iter(gap_words(facts, meeting, side) or () for side in missing), ())
+    word = _local(meeting.name) if meeting.name else place[0] if place else _word(facts, meeting.one)
+    at_frog = any(facts.wiring.end(end).rails and piece.template.frogs for end, piece in ends)
+    yield _forgotten(facts, meeting, word, "both rails", names, 1 if at_frog or facts.layout.commons else 0)
     for side in missing:
         words = gap_words(facts, meeting, side)
         if words:
@@ -109,6 +128,7 @@ def meeting_slips(facts: Facts, meeting: Meeting) -> Iterator[HandSlip]:
             at_frog = rail in ("frog rail", "stock rail")
             word = _local(meeting.name) if meeting.name and not at_frog and _is_plain(facts, meeting) else place_
             far = 0 if rail == "frog rail" or facts.layout.commons else 2
+            far += any(end.end == "points" for end in (meeting.one, meeting.other))
             yield _forgotten(facts, meeting, word, rail, names, far)
 
 
@@ -118,10 +138,20 @@ def _is_plain(facts: Facts, meeting: Meeting) -> bool:
     return one.leaves != other.leaves
 
 
+def _is_for_a_cut(facts: Facts, meeting: Meeting) -> bool:
+    """Whether plain track meets plain track of another supply here, under a name: as where a boundary was meant."""
+    pieces = [end.piece for end in (meeting.one, meeting.other)]
+    if not meeting.name or not all(facts.layout.pieces[name].template.is_plain for name in pieces):
+        return False
+    one, other = ({drop.wire.name for drop in facts.layout.drops if drop.piece == name} for name in pieces)
+    behind = (frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in own)) for own in (one, other))
+    return next(behind) != next(behind)
+
+
 def _forgotten(facts: Facts, meeting: Meeting, place: str, rail: str, names: tuple[str, ...], far: int) -> HandSlip:
     near = facts.layout.pieces[meeting.one.piece].statement.at
     edits = (add_line(beside(facts, Gap, near), f"gap {place}  {rail}"),)
     which = "both rails" if rail == "both rails" else f"the {rail}"
     words, said = f"cut {which}, or put insulated joiners, at {place}", f"{which} should be cut at {place}"
-    kind = "one rail" if meeting.gaps else "gap"
+    kind = "boundary" if _is_for_a_cut(facts, meeting) else "gap"
     return HandSlip(kind, meeting.at, edits, words, said, names, far)

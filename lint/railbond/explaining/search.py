@@ -13,10 +13,11 @@ from typing import NamedTuple, Protocol
 
 from railbond.circuit.effort import Budget
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding
+from railbond.findings import LEVELS, Finding
 
 from .catalog import slips
 from .conflicts import Conflict, conflicts, reasons
+from .practice import LIKELY
 from .slip import HandSlip
 from .symptoms import Symptoms, symptoms
 
@@ -35,7 +36,7 @@ MOST_ASKED = 8
 ENOUGH = 2
 """Slips that explain all: no more are looked for."""
 
-MOST_CONFLICTS = 2
+MOST_CONFLICTS = 3
 """Faults whose slips are tried, one after the other, until one explains all."""
 
 MOST_SLIPS = 3
@@ -44,8 +45,11 @@ MOST_SLIPS = 3
 MUCH_LESS = 1.0
 """Weights below the likeliest slip's at which another is not worth telling."""
 
-WITHOUT_METAL = ("unit", "letter")
+WITHOUT_METAL = frozenset({"unit", "letter", "name"})
 """The slips that may be behind findings of which no metal is at fault, such as a voltage drop."""
+
+MEANT_FOR_ANOTHER = {"reverser-shared": frozenset({"source", "terminal"})}
+"""More of them, by rules whose findings are of wires that hang on the wrong supply and short nothing."""
 
 
 class Ask(Protocol):
@@ -56,11 +60,13 @@ class Ask(Protocol):
 
 
 class Explained(NamedTuple):
-    """Findings, the likeliest slip that explains them all, and other slips that do, too."""
+    """Findings, the likeliest slip that explains them all, other slips that do, too, and what is only found once it is
+    undone."""
 
     slip: HandSlip
     findings: tuple[Finding, ...]
     others: tuple[HandSlip, ...] = ()
+    then: tuple[Finding, ...] = ()
 
 
 class Explanation(NamedTuple):
@@ -75,18 +81,20 @@ Undone = tuple[HandSlip, Facts, Symptoms]
 
 
 class Verdict(NamedTuple):
-    """A slip that was undone: the facts then, what is found then, and what is left of what was to be explained."""
+    """A slip that was undone: the facts then, what is found then, what is left of what was to be explained, and what is
+    only found then."""
 
     slip: HandSlip
     facts: Facts
     now: list[Finding]
     left: list[Finding]
+    new: tuple[Finding, ...] = ()
 
     @property
     def order(self) -> tuple[object, ...]:
         """The better, the less."""
         errors = sum(one.level == "error" for one in self.left)
-        return errors, len(self.left), -self.slip.weight
+        return errors, len(self.left), len(self.new), -self.slip.weight
 
 
 def key(finding: Finding) -> tuple[object, ...]:
@@ -113,7 +121,8 @@ class _Search:
                 break
             best = ranked[0]
             gone = {key(one) for one in found} - {key(one) for one in best.now}
-            told.append(Explained(best.slip, tuple(one for one in found if key(one) in gone), _as_good(ranked)))
+            own = tuple(one for one in found if key(one) in gone)
+            told.append(Explained(best.slip, own, _as_good(ranked), best.new))
             facts, found = best.facts, [one for one in found if key(one) not in gone]
             left = best.now
         if wrong and not symptoms(facts).none:
@@ -123,32 +132,35 @@ class _Search:
     def best(self, facts: Facts, found: list[Finding]) -> list[Verdict]:
         """The slips that leave the least, that first which leaves less than others or is likelier."""
         before, seen = symptoms(facts), set[object]()
+        whole: list[tuple[HandSlip, Facts]] = []
         partial: list[tuple[Symptoms, HandSlip, Facts]] = []
-        for conflict in self._conflicts(facts, found, before)[:MOST_CONFLICTS]:
-            whole: list[tuple[HandSlip, Facts]] = []
-            for slip, revised, now in self._tried(facts, self._slips(facts, conflict, before, found), seen):
+        for pool in self._pools(facts, found, before):
+            for slip, revised, now in self._tried(facts, pool, seen):
                 if now.none:
                     whole.append((slip, revised))
                 elif now.is_less(before):
                     partial.append((now, slip, revised))
-            if verdicts := self._sound(whole, found):
-                return verdicts
+            if whole and max(slip.weight for slip, _ in whole) > LIKELY["listed"].weight:
+                if verdicts := self._sound(whole, found):
+                    return verdicts
+                whole = []
         partial.sort(key=lambda one: (sum(one[0]), -one[1].weight))
-        return self._sound([(slip, revised) for _, slip, revised in partial[:ENOUGH]], found)
+        return self._sound(whole, found) or self._sound([one[1:] for one in partial[:ENOUGH]], found)
+
+    def _pools(self, facts: Facts, found: list[Finding], before: Symptoms) -> Iterator[list[HandSlip]]:
+        """What is to be tried, one after the other: the slips of each conflict, then what the rules propose; where no
+        metal is at fault, only slips that change none."""
+        admitted = WITHOUT_METAL.union(*(MEANT_FOR_ANOTHER.get(one.rule, ()) for one in found))
+        for conflict in self._conflicts(facts, found, before)[:MOST_CONFLICTS]:
+            known = slips(facts, conflict, units=before.none or before.faults > 0)
+            yield [one for one in known if one.kind in admitted] if before.none else known
+        if not before.none:
+            yield list(_listed(found))
 
     def _conflicts(self, facts: Facts, found: list[Finding], before: Symptoms) -> list[Conflict]:
         if before.faults:
             return reasons(facts, [one for one in found if one.happens == "on paper"])
         return reasons(facts, found) if before.none else conflicts(facts)
-
-    def _slips(self, facts: Facts, conflict: Conflict, before: Symptoms, found: list[Finding]) -> list[HandSlip]:
-        """The slips of a conflict, and what the rules propose; where no metal is at fault, only slips with words."""
-        known = slips(facts, conflict, units=before.none)
-        if before.none:
-            return [one for one in known if one.kind in WITHOUT_METAL]
-        tried = {slip.edits for slip in known}
-        listed = [slip for slip in _listed(found) if slip.edits not in tried]
-        return sorted([*known, *listed], key=lambda slip: -slip.weight)
 
     def _tried(self, facts: Facts, tried: list[HandSlip], seen: set[object]) -> Iterator[Undone]:
         """Slips undone, each once, as far as the budget goes."""
@@ -177,7 +189,7 @@ class _Search:
     def _verdicts(self, tried: list[tuple[HandSlip, Facts]], found: list[Finding]) -> Iterator[Verdict]:
         """The rules asked about slips undone, the likeliest first, until enough of them leave nothing."""
         enough = 0
-        for slip, revised in tried:
+        for slip, revised in sorted(tried, key=lambda one: -one[0].weight):
             if self.asks <= 0 or enough >= ENOUGH:
                 return
             self.asks -= 1
@@ -192,7 +204,11 @@ class _Search:
         known = {key(one) for one in found}
         bad = _explainable(now)
         left = [one for one in bad if key(one) in known]
-        return Verdict(slip, revised, now, left) if len(left) == len(bad) and len(left) < len(found) else None
+        new = tuple(one for one in bad if key(one) not in known)
+        gone = {key(one) for one in left}
+        cured = max((LEVELS.index(one.level) for one in found if key(one) not in gone), default=0)
+        worse = any(LEVELS.index(one.level) >= cured for one in new)
+        return None if worse or len(left) == len(found) else Verdict(slip, revised, now, left, new)
 
 
 def _explainable(found: list[Finding]) -> list[Finding]:
@@ -204,7 +220,8 @@ def _listed(found: list[Finding]) -> Iterator[HandSlip]:
     for finding in found:
         for fix in finding.fixes:
             if fix.plain and fix.edits:
-                yield HandSlip("listed", finding.at, fix.edits, fix.words, "", finding.names, 0, len(fix.edits))
+                kind = "misspelt" if finding.happens == "on paper" else "listed"
+                yield HandSlip(kind, finding.at, fix.edits, fix.words, "", finding.names, 0, len(fix.edits))
 
 
 def _as_good(ranked: list[Verdict]) -> tuple[HandSlip, ...]:

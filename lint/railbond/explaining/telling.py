@@ -68,11 +68,19 @@ def _fixes(explained: Explained, own: tuple[Fix, ...], facts: Facts) -> tuple[Fi
     """The slip undone, in the rule's words where it has some; others that explain as much; what the rule offers. Of
     several that make the same of the rails, the first."""
     known = {fix.edits: fix for fix in own}
-    undone = [known.get(slip.edits) or Fix(slip.words, slip.edits) for slip in (explained.slip, *explained.others)]
+    undone = [_undone(slip, known.get(slip.edits)) for slip in (explained.slip, *explained.others)]
+    undone[0] = undone[0]._replace(then=tuple(f"{one.message} (rule {one.rule})" for one in explained.then))
     kept: dict[object, Fix] = {}
     for fix in (*undone, *own):
         kept.setdefault(_made(facts, fix), fix)
     return tuple(kept.values())[:MOST_FIXES]
+
+
+def _undone(slip: HandSlip, known: Fix | None) -> Fix:
+    """The mend that undoes a slip, in a rule's own words where it has some: what is only put right is plain."""
+    if known is None:
+        return Fix(slip.words, slip.edits)
+    return known if slip.kind == "listed" else known._replace(plain=True, changes="")
 
 
 def _made(facts: Facts, fix: Fix) -> object:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from railbond.circuit.facts import Facts
@@ -20,6 +22,15 @@ MOST_WIRES = 8
 
 IDLE = 16.0
 """How much further off, in steps, another terminal lies where the supply would then feed nothing."""
+
+LIKE = 3.0
+"""How much nearer, in steps, a supply is that feeds all track of nearly the same name."""
+
+COPIED = 0.2
+"""How much nearer, in steps, a slip lies in a line that begins as one before it: it was copied, and not all changed."""
+
+BARES = 20.0
+"""The same where other track has wires already, and this would then have none."""
 
 OTHER = {"left": "right", "right": "left", "stock": "frog", "frog": "stock"}
 
@@ -65,13 +76,27 @@ def _swapped_with(facts: Facts, feeder: Feeder) -> Iterator[HandSlip]:
 def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[HandSlip]:
     own, target = drops[0].wire.name, str(feeder.rail)
     idle = IDLE if leaves_idle(facts, feeder.at, own) else 0.0
+    alike = _of_its_like(facts, drops[0].piece)
     for far, wire in enumerate(others_around(facts, drops, own)):
         name = local_name(wire)
         text = f"{name}.{leg_word(facts, wire, drops[0].wire.leg)}" if is_single(feeder) else name
         words = f"move the wire to {target} from {local_name(own)} to {name}"
         said = f"the wire to {target} hangs on {local_name(own)} in place of {name}"
         edits = (set_word(feeder, feeder.supply, text),)
-        yield HandSlip("terminal", feeder.at, edits, words, said, (_owner(feeder.rail), name), far + idle)
+        like = LIKE if alike and facts.supply_of_wire.get(wire) == alike else 0.0
+        yield HandSlip("terminal", feeder.at, edits, words, said, (_owner(feeder.rail), name), far + idle - like)
+
+
+def _of_its_like(facts: Facts, piece: str) -> frozenset[str]:
+    """The supplies that all other pieces of nearly the same name hang on, such as `in-1` beside `in-2`."""
+    stem = _stem(piece)
+    own = {drop.wire.name for drop in facts.layout.drops if drop.piece != piece and _stem(drop.piece) == stem}
+    behind = {facts.supply_of_wire.get(wire, frozenset()) for wire in own}
+    return next(iter(behind)) if len(behind) == 1 and stem != piece else frozenset()
+
+
+def _stem(name: str) -> str:
+    return name.rstrip("0123456789")
 
 
 def leaves_idle(facts: Facts, at: Span, wire: str) -> bool:
@@ -95,8 +120,10 @@ def _other_track(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Ha
     prefix = drops[0].piece.removesuffix(name.partition(".")[0])
     segments = (one for one, piece in facts.layout.pieces.items() if piece.template.is_plain)
     pool = (one.removeprefix(prefix) for one in segments if one.startswith(prefix))
+    counts = Counter(drop.piece for drop in {drop.statement.at: drop for drop in facts.layout.drops}.values())
     for other in one_letter_off(name, pool):
-        yield _resoldered(feeder, f"{other}{dot}{rail}", "letter")
+        bares = counts[drops[0].piece] == 1 and counts[f"{prefix}{other}"]
+        yield _resoldered(feeder, f"{other}{dot}{rail}", "letter")._replace(far=BARES * bool(bares))
 
 
 def _resoldered(feeder: Feeder, rail: str, kind: str) -> HandSlip:
@@ -127,19 +154,31 @@ def run_slips(facts: Facts, bus: Bus) -> Iterator[HandSlip]:
     run = next((one for one in facts.layout.runs if one.statement.at == bus.at), None)
     pool = [name for name in (*facts.layout.supplies, *facts.layout.terminals) if run and is_beside(name, run.source)]
     idle = IDLE if run and _all_behind(facts, run) else 0.0
+    copied = COPIED * any(one.source == run.source and one.statement.at < bus.at for one in facts.layout.runs if run)
     for far, wire in enumerate(one for one in pool if run and one not in (run.source, run.terminal)):
         name = local_name(wire)
         words = f"begin the bus run to {bus.terminal} at {name}"
         said = f"the bus run to {bus.terminal} begins at {bus.supply} in place of {name}"
         edits = (set_word(bus, bus.supply, name),)
-        yield HandSlip("source", bus.at, edits, words, said, (*names, name), far / 4 + idle)
+        near = copied + LIKE * are_kin(name, str(bus.terminal))
+        yield HandSlip("source", bus.at, edits, words, said, (*names, name), far / 4 + idle - near)
+
+
+def are_kin(one: str, other: str) -> bool:
+    """Whether two names go together by how they begin or end: `E1` and `E2`, `rev-s` and `loop-s`, `b11` and `X11`."""
+    ends = [(re.search(r"(\d+|-\w+)$", name), _stem(name)) for name in (one, other)]
+    (tail, stem), (tail_, stem_) = ends
+    return bool(tail and tail_ and (tail[0] == tail_[0] or stem == stem_))
 
 
 def _all_behind(facts: Facts, run: Run) -> bool:
-    """Whether all that a run's supplies feed hangs on the run's own terminal."""
+    """Whether all that a run's supplies feed hangs on the run's own terminal, or on what that feeds in turn."""
     supplies = facts.supply_of_wire.get(run.source, frozenset())
+    behind = {run.terminal}
+    for _ in facts.layout.runs:
+        behind |= {one.terminal for one in facts.layout.runs if one.source in behind}
     wires = {drop.wire.name for drop in facts.layout.drops}
-    return {wire for wire in wires if supplies & facts.supply_of_wire.get(wire, supplies)} <= {run.terminal}
+    return {wire for wire in wires if supplies & facts.supply_of_wire.get(wire, supplies)} <= behind
 
 
 def others_around(facts: Facts, drops: Iterable[Drop], own: str) -> list[str]:

@@ -58,13 +58,16 @@ def rows(single: Sequence[Result], outcomes: Sequence[Outcome]) -> list[Row]:
 
 
 def _meet_rows(outcome: Outcome) -> list[Row]:
+    """The meet with what only the whole has, and each module with what it has alone: one that is right at home is not
+    counted as faulty."""
     meet = outcome.meet
+    whole = list(dict.fromkeys(one.finding for one in outcome.told if not one.alone))
 
     def of(module: str) -> list[Finding]:
-        return [one.finding for one in outcome.told if one.module == module]
+        return [one.finding for one in outcome.told if one.module == module and one.alone]
 
     modules = [row(name, gathered.root, meet.owners[name], of(name)) for name, gathered in meet.modules.items()]
-    return [row("the meet", meet.gathered.root, "the meet", of("")), *modules]
+    return [row("the meet", meet.gathered.root, "the meet", whole), *modules]
 
 
 def _table(all_rows: Sequence[Row]) -> list[str]:

@@ -42,8 +42,9 @@ def look_for(stream: TextIO, environment: Mapping[str, str] = os.environ) -> Tex
     return TextStyle(min(max(width, 40), 100), True, not plain)
 
 
-def told(finding: Finding, sources: Sources, look: TextStyle) -> str:
-    """One finding: its first line, then the setting, the reason step by step, and what to do."""
+def told(finding: Finding, sources: Sources, look: TextStyle, same: Sequence[str] = ()) -> str:
+    """One finding: its first line, then the setting, the reason step by step, what to do, and where else the `same` is
+    found."""
     lines = [_headline(finding, sources, look)]
     if finding.setting:
         exact = f" ({finding.exactly})" if finding.exactly else ""
@@ -53,7 +54,9 @@ def told(finding: Finding, sources: Sources, look: TextStyle) -> str:
     for text in _effects(finding.also, sources):
         lines += _labeled("also", text, look)
     for index, fix in enumerate(finding.fixes):
-        lines += _mend("or" if index else "do", fix, sources, look)
+        lines += _mend("or" if index else "do", fix._replace(then=fix.then if not index else ()), sources, look)
+    for index, place in enumerate(same):
+        lines += _labeled("" if index else "same", place, look)
     return "\n".join(lines)
 
 

@@ -25,11 +25,25 @@ def feed(facts: Facts, conductors: Iterable[int], wire: str = "") -> Fix | None:
 
     It comes from `wire` where one is named, else from that of the track around.
     """
-    return _Feeding(facts, list(conductors), wire).fix()
+    wanted = list(conductors)
+    fix = _Feeding(facts, wanted, wire).fix()
+    if fix is None or not any(piece.template.bridge for piece in facts.layout.pieces.values()):
+        return fix
+    return min((fix, _Feeding(facts, wanted, wire, turned=True).fix()), key=lambda one: _opposed(facts, one))
+
+
+def _opposed(facts: Facts, fix: Fix | None) -> int:
+    """How many passes of wheels go from leg to leg once a feeder is laid: over a pit no metal tells which way round."""
+    return len(facts.revised(fix.edits).opposed) if fix else MANY
+
+
+MANY = 1_000_000
+"""More passes than there are."""
 
 
 class _Feeding:
-    def __init__(self, facts: Facts, conductors: list[int], wire: str) -> None:
+    def __init__(self, facts: Facts, conductors: list[int], wire: str, turned: bool = False) -> None:
+        self.turned = turned
         self.facts = facts
         self.conductors = conductors
         self.wanted = dict.fromkeys(facts.always.component[conductor] for conductor in conductors)
@@ -77,7 +91,7 @@ class _Feeding:
         """A pair to a table's bridge, with a split ring where it is turned."""
         self.fed |= {self._lump(piece, metal) for metal in piece.template.bridge or ()}
         ring = best_ring(self.facts, piece)
-        turned = f"{'  crossed' * ring.crossed}  split at {ring.angle:g} degrees" if ring else ""
+        turned = f"{'  crossed' * ring.crossed}  split at {ring.angle:g} degrees" if ring else "  crossed" * self.turned
         return f"{self.wire_words} -> {local(piece)}.bridge{self._size}{turned}"
 
     def _drop(self, piece: Piece, metal: int) -> str | None:
@@ -93,6 +107,8 @@ class _Feeding:
         stretch = piece.template.metals[metal]
         place = f" at {length_words((stretch.start + stretch.stop) / 2)}" if piece.template.links else ""
         mate = self._mate(piece, metal)
+        if mate is None and self._is_bare(piece):
+            mate = self._opposite(piece, metal)
         self.fed.add(self._lump(piece, metal))
         if mate is None:
             return f"{self._leg(piece, metal)} -> {local(piece)}.{stretch.words.split()[0]}{place}{self._size}"
@@ -100,6 +116,16 @@ class _Feeding:
         left = metal if stretch.words == "left rail" else mate
         crossed = "  crossed" if self._phase(piece, left) else ""
         return f"{self.wire_words} -> {local(piece)}{place}{self._size}{crossed}"
+
+    def _is_bare(self, piece: Piece) -> bool:
+        """Whether no wire goes to a piece of a common rail: there a pair is soldered too, though one of it would do."""
+        layout = self.facts.layout
+        return bool(layout.commons) and all(drop.piece != piece.name for drop in layout.drops)
+
+    def _opposite(self, piece: Piece, metal: int) -> int | None:
+        """The rail beside another, where nothing is cut."""
+        rails = range(len(piece.template.metals))
+        return next((one for one in rails if one != metal), None) if len(rails) == 2 else None
 
     def _mate(self, piece: Piece, metal: int) -> int | None:
         """The other rail at the middle of a stretch, if that wants a feeder too."""
@@ -130,7 +156,7 @@ class _Feeding:
     def _phase(self, piece: Piece, metal: int) -> int:
         """Which leg a rail asks for; in a plan without a supply the first part's left rail takes the first one."""
         if self.wire:
-            return self.polarity.leg(self.wire, piece.name, metal)
+            return self.polarity.leg(self.wire, piece.name, metal) ^ self.turned
         part, left = part_side(self.facts.wiring, piece.name, metal)
         return left == self.facts.turning.forest.signs[part][1]
 

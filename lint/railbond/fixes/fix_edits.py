@@ -72,6 +72,14 @@ _RAIL = re.compile(rf"(?:{BOTH}|the \w+ rail) ")
 """How what a new gap says of itself begins."""
 
 
+def widened(meeting: Meeting) -> tuple[Edit, ...]:
+    """The gap statement that cuts one rail of a meeting made one of both; nothing where no line of the text does."""
+    held = list(meeting.gaps.values())
+    if len(held) != 1 or held[0].rail == BOTH or held[0].at.start == held[0].at.end:
+        return ()
+    return (set_word(held[0], held[0].rail, BOTH)._replace(says=f"{BOTH} at {held[0].place}"),)
+
+
 def gap_line(after: Span, place: str, rail: str) -> Edit:
     """A new gap statement."""
     name, within, offset = place.partition(" at ")

@@ -39,7 +39,9 @@ def less_resistance(facts: Facts, supply: str, most: float) -> Iterator[Fix]:
     if not any(candidates) and facts.copper_budget.left <= 0:
         yield Fix(f"lay thicker wires to {_local(facts, supply)}, or solder more drops: {NOT_REACHED}", ())
     elif not any(candidates):
-        yield Fix("bring a booster of its own nearer to the place, or feed it as a district: copper is not enough", ())
+        nearer = "bring a booster of its own nearer to the place, or feed it as a district"
+        bus = "lay a second bus with short drops along it"
+        yield Fix(f"{nearer}; or {bus}: as the wires run, copper is not enough", ())
 
 
 def _words(facts: Facts, changes: Changes) -> Iterator[str]:

@@ -11,7 +11,7 @@ from railbond.layout.model import FrogFeed, Wire
 from trackplan.amend import set_word
 from trackplan.edit import Edit, add_line
 from trackplan.span import Span
-from trackplan.statements import Bus, Feeder, FrogSwitched, Reverser
+from trackplan.statements import Bus, Feeder, FrogAutomatic, FrogSwitched, Reverser
 
 from .feeding import feed
 from .fix_edits import beside, is_single, seam_edits, uncrossed
@@ -80,6 +80,7 @@ def _moved(facts: Facts, section: Section, name: str) -> Iterator[Edit]:
                 yield from _moved_feeder(facts, feeder, name)
         for frog in frogs:
             yield from _moved_frog(facts, frog, terminal, name)
+    yield from _moved_units(facts, frogs, name)
 
 
 def _own_run(facts: Facts, terminal: str, feeders: list[Feeder], frogs: list[FrogFeed]) -> Bus | None:
@@ -107,6 +108,13 @@ def _moved_frog(facts: Facts, frog: FrogFeed, terminal: str, name: str) -> Itera
         for word, wire in zip(words, frog.contacts.values(), strict=False):
             if wire.name == terminal:
                 yield set_word(frog.statement, word, f"{name}.{_leg(facts, wire)}")
+
+
+def _moved_units(facts: Facts, frogs: list[FrogFeed], name: str) -> Iterator[Edit]:
+    """Automatic frog units within the section, which take their power from its reverser."""
+    for frog in frogs:
+        if isinstance(frog.statement, FrogAutomatic):
+            yield set_word(frog.statement, frog.statement.supply, name)
 
 
 def _leg(facts: Facts, wire: Wire) -> str:

@@ -56,7 +56,9 @@ class _Block:
                 self._add(own, behind)
 
     def _add(self, own: frozenset[int], section: Section) -> None:
-        self.sections.setdefault(own, []).append((cost(self.facts, section), section))
+        """Takes a section into account, unless it holds no track on which a train could stand."""
+        if section.length > 0:
+            self.sections.setdefault(own, []).append((cost(self.facts, section), section))
 
     def turns(self) -> Iterator[Turn]:
         choices, chosen = self._fewest()
@@ -64,6 +66,8 @@ class _Block:
             for own, section in wide_sections(self.facts, self.found, self.block, longest_train(self.facts)):
                 self._add(own, section)
             choices, chosen = self._fewest()
+            long_enough = fewest(self.found, self.block, [one for one in choices if not one.cost[0]])
+            chosen = long_enough if self._is_cured(long_enough) else chosen
         for choice in chosen:
             others = frozenset[int]().union(*(one.chains for one in chosen if one is not choice))
             instead = [one for one in choices if one != choice and not one.chains & others]
@@ -74,6 +78,11 @@ class _Block:
             yield Turn(self._walk(cycle), named[:MOST_NAMED])
         if not chosen:
             yield Turn(self._walk(odd_cycle(self.found, self.block)), [])
+
+    def _is_cured(self, chosen: list[Choice]) -> bool:
+        """Whether nothing turns any more with these sections set apart."""
+        taken = frozenset[int]().union(*(one.chains for one in chosen))
+        return bool(chosen) and not odd_cycle(self.found, self.block, taken)
 
     def _fewest(self) -> tuple[list[Choice], list[Choice]]:
         """What may be set apart, by its best section; and the fewest of it that leave nothing that turns back."""

@@ -26,7 +26,7 @@ def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
     feeding = frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in near))
     fixed = [wire for wire in facts.supply_of_wire if _is_fixed(facts, wire)]
     likely = [wire for wire in idle if facts.supply_of_wire[wire] == around]
-    if not carries(facts, parts):
+    if not carries(facts, parts) or _on_common_only(facts, parts):
         likely += [wire for wire in idle if not facts.supply_of_wire[wire] & feeding and wire in fixed]
         if beside := beyond_gaps(facts, parts):
             others = [wire for wire in near[:MOST_ASKED] if wire in fixed] or fixed
@@ -35,16 +35,23 @@ def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
 
 
 def beyond_gaps(facts: Facts, parts: list[Part]) -> frozenset[str]:
-    """The supplies on the other side, where all ways out of some parts are joints with both rails gapped; else none."""
-    found = frozenset[str]()
+    """The supplies on the other side, where all ways out of some parts are joints with both rails gapped, or the one
+    that is no common rail; else none."""
+    found, enough = frozenset[str](), any if facts.layout.commons else all
     for part in parts:
         for seam in facts.turning.seams_at.get(part, ()):
             if beyond(seam, part) not in parts:
-                if seam.meeting is None or not all(seam.gapped):
+                if seam.meeting is None or not enough(seam.gapped):
                     return frozenset()
-                far = (rails[seam.one == part] for rails in seam.rails)
+                far = (rails[seam.one == part] for rails, cut in zip(seam.rails, seam.gapped, strict=True) if cut)
                 found |= {name for rail in far for name, _ in facts.turning.supplies(rail)}
     return found
+
+
+def _on_common_only(facts: Facts, parts: list[Part]) -> bool:
+    """Whether no wire goes to some parts, which have what power they have from a common rail alone."""
+    soldered = {part_of(facts.wiring, drop) for drop in facts.layout.drops}
+    return bool(facts.layout.commons) and soldered.isdisjoint(parts)
 
 
 def parts_of(facts: Facts, conductors: Iterable[int]) -> list[Part]:

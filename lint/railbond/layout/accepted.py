@@ -83,7 +83,7 @@ def called_now(rule: Word) -> Word:
 
 def check_acceptances(symbols: SymbolTable, names: Names, track: Track) -> None:
     """Tells acceptances at a name that the plan does not have."""
-    for accept in symbols.of(Accept):
+    for accept in (one for one in symbols.of(Accept) if not one.everywhere):
         whole = names.whole(accept.place)
         if not _known(accept, whole, names, track):
             pool = chain(names.defined, track.joints, track.ends.named)

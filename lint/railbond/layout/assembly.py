@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from railbond.findings import Step
+from trackplan.edit import Edit, add_line
 from trackplan.span import Word
 from trackplan.statements import Bus, Couple, Gap, Module, Statement, where
 
@@ -58,8 +59,11 @@ class _Meet:
         self.at_end: dict[EndAt, Meeting] = {}
         self.gaps: list[Gap] = []
         self.plugged: dict[str, str] = {}
+        self.lines: list[Couple | Bus] = []
 
     def carry_out(self, statement: Statement) -> None:
+        if isinstance(statement, Couple | Bus):
+            self.lines.append(statement)
         if isinstance(statement, Couple):
             if speaks_of_modules(statement, self.modules):
                 self.couplings.couple(statement)
@@ -138,13 +142,30 @@ class _Meet:
                 line = f"`bus main -> {name}`"
                 message = f"nothing feeds the bus plug `{name}`: expected a line such as {line} in the meet"
                 at = where(supply.statement)
-                self.layout.faults.append(Fault("loose-end", at, message, (name, module)))
+                edits = self._plugged_in(name)
+                mend = f"plug it in: {edits[0].text}" if edits else ""
+                self.layout.faults.append(Fault("loose-end", at, message, (name, module), mend, edits))
                 if district:
                     del self.layout.supplies[name]
                     self.layout.terminals[name] = supply.legs
                     self.plugged[name] = district
                     bus = Bus(at, Word(district), Word(name), None, None, None)
                     self.layout.runs.append(Run(district, name, False, bus))
+
+    def _plugged_in(self, plug: str) -> tuple[Edit, ...]:
+        """A bus to a plug from the last terminal of a module that is coupled to its own, as the meet's other buses are;
+        nothing where no neighbor has one."""
+        module = plug.partition(".")[0]
+        pairs = [(one.one.piece, one.other.piece) for one in self.couplings.meetings]
+        modules = [tuple(name.partition(".")[0] for name in pair) for pair in pairs]
+        near = [two if one == module else one for one, two in modules if module in (one, two)]
+        terminals = (name for name in self.layout.terminals if name not in self.plugged)
+        sources = [name for name in terminals if name.partition(".")[0] in near]
+        if not sources or not self.lines:
+            return ()
+        buses = [one for one in self.lines if isinstance(one, Bus)]
+        like = "".join(f"  {one.text}" for one in (buses[-1].length, buses[-1].size) if one) if buses else ""
+        return (add_line((buses or self.lines)[-1].at, f"bus {sources[-1]} -> {plug}{like}"),)
 
     def _rooted(self, supply: Supply) -> Supply:
         """A block or reverser behind a bus plug belongs to the district that feeds the plug."""

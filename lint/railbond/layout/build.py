@@ -9,7 +9,7 @@ from trackplan.statements import Booster, Couple, Endplate, Engine, Joint, Limit
 from .accepted import acceptances, check_acceptances, make_edges, read_scale
 from .commons import common_rails
 from .couplings import Couplings
-from .doubts import check_segments
+from .doubts import check_lamps, check_segments
 from .drops import make_drops
 from .ends import STOP, Ends
 from .frogs import feed_frogs
@@ -53,6 +53,7 @@ def build(
     edges = make_edges(symbols, names, track, power)
     check_acceptances(symbols, names, track)
     check_segments(symbols, names)
+    check_lamps(symbols, names)
     check_limits(symbols, names)
     scale = read_scale(symbols, names)
     soldered = soldered_joints(symbols, names, track)

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 
 from railbond.findings import Step
+from trackplan.amend import set_word
+from trackplan.edit import Edit
 from trackplan.span import Word
 from trackplan.statements import Couple, where
 
@@ -49,10 +51,19 @@ class Couplings:
         stem = f"{whole}-"
         tracks = [name for name in self.edges if name.startswith(stem) and name[len(stem) :].isdigit()]
         if not tracks:
-            near = self.near(whole, self.edges)
-            hint = f"; did you mean `{near}`?" if near else ""
-            self._tell("unknown-name", couple, word, f"no endplate is called `{word}`{hint}")
+            self._unknown(couple, word, self.near(whole, self.edges), whole.removesuffix(str(word)))
         return sorted(tracks, key=lambda name: int(name[len(stem) :]))
+
+    def _unknown(self, couple: Couple, word: Word, near: str | None, prefix: str) -> None:
+        """Tells an edge that there is none of, with the one whose name is nearly the same."""
+        message, meant = f"no endplate is called `{word}`", near and near.removeprefix(prefix)
+        if not meant:
+            self._tell("unknown-name", couple, word, message)
+            return
+        edits = (set_word(couple, word, meant),)
+        self._tell(
+            "unknown-name", couple, word, f"{message}; did you mean `{meant}`?", (), edits, f"write `{meant}` here"
+        )
 
     def _told_twice(self, couple: Couple, names: list[str]) -> bool:
         """Whether an edge is coupled already, or with itself."""
@@ -66,9 +77,18 @@ class Couplings:
         self.taken |= dict.fromkeys(names, couple)
         return False
 
-    def _tell(self, rule: str, couple: Couple, word: Word, message: str, why: tuple[Step, ...] = ()) -> None:
+    def _tell(
+        self,
+        rule: str,
+        couple: Couple,
+        word: Word,
+        message: str,
+        why: tuple[Step, ...] = (),
+        edits: tuple[Edit, ...] = (),
+        mend: str = "",
+    ) -> None:
         names = tuple(dict.fromkeys((str(couple.one), str(couple.other))))
-        self.faults.append(Fault(rule, where(couple, word), message, names, why=why))
+        self.faults.append(Fault(rule, where(couple, word), message, names, mend, edits, why))
 
 
 def _counted(word: Word, tracks: list[str]) -> str:

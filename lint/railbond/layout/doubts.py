@@ -1,10 +1,10 @@
-"""Lengths that can hardly be meant: mostly a unit that was mistyped."""
+"""Numbers that can hardly be meant: mostly a unit that was mistyped."""
 
 from __future__ import annotations
 
 from trackplan.edit import replace
-from trackplan.quantities import MEASURES, Length
-from trackplan.statements import Segment, Statement, where
+from trackplan.quantities import MEASURES, Length, Quantity
+from trackplan.statements import Lamp, Segment, Statement, where
 
 from .names import Names
 from .symbols import SymbolTable
@@ -14,6 +14,9 @@ SHORTEST, LONGEST = 0.001, 100.0
 
 LIKELY = 0.01, 20.0
 """Meters that are worth a guess."""
+
+BRIGHTEST = 1.0
+"""Amperes of one lamp at a buffer stop: a headlight bulb takes a tenth of it, a light-emitting diode a hundredth."""
 
 UNITS = ("cm", "mm", "m", "in", "ft")
 """Units that are guessed, the usual ones first."""
@@ -28,13 +31,24 @@ def check_segments(symbols: SymbolTable, names: Names) -> None:
             doubt(names, one, one.length, "shorter than any rail that can be laid", one.name)
 
 
+def check_lamps(symbols: SymbolTable, names: Names) -> None:
+    """Tells lamps of a current that no lamp takes."""
+    for one in symbols.of(Lamp):
+        if one.current > BRIGHTEST:
+            meant = f"{one.current.text.rstrip('A ')} mA"
+            _tell(names, one, one.current, "more than any lamp takes", str(one.end), meant)
+
+
 def doubt(names: Names, statement: Statement, length: Length, what: str, name: str) -> None:
     """Tells a length, with the unit that makes it a likely one."""
-    message = f"`{length.text}` is {what}: is the unit right?"
-    meant = likely(length.text)
-    edits = (replace(where(statement, length), meant),) if meant else ()
-    mend = f"write `{meant}`, if that is meant" if meant else "write the length that was meant"
-    names.fault("unit-in-doubt", statement, length, message, mend, edits, name=name)
+    _tell(names, statement, length, what, name, likely(length.text))
+
+
+def _tell(names: Names, statement: Statement, number: Quantity, what: str, name: str, meant: str) -> None:
+    message = f"`{number.text}` is {what}: is the unit right?"
+    edits = (replace(where(statement, number), meant),) if meant else ()
+    mend = f"write `{meant}`, if that is meant" if meant else "write the number that was meant"
+    names.fault("unit-in-doubt", statement, number, message, mend, edits, name=name)
 
 
 def likely(text: str) -> str:

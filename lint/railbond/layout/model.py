@@ -196,6 +196,11 @@ class Layout(NamedTuple):
     commons: list[CommonRail] = []
     lamps: dict[EndAt, Lamp] = {}
 
+    @property
+    def unwired(self) -> bool:
+        """Whether there is track and not a single wire to it: nothing is wired yet."""
+        return bool(self.pieces) and not (self.drops or self.frogs)
+
     def legs_of(self, name: str) -> tuple[str, str]:
         """What the two wires of a supply or a terminal are called, the first leg first."""
         return self.supplies[name].legs if name in self.supplies else self.terminals[name]

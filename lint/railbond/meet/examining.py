@@ -6,11 +6,14 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from railbond.files import reopening
-from railbond.findings import Finding
+from railbond.findings import Finding, Fix
 from railbond.inspection import Inspection, Remark, inspect, remarks
 from railbond.mend.proving import proven
+from trackplan.edit import replace
 from trackplan.gather import GatheredPlan, gather
+from trackplan.statements import Broken, Couple
 
+from .disagreeing import is_between
 from .meet_facts import MeetFacts
 from .reading import GatherPlan, Meet
 from .trying import TrialMeet, together
@@ -85,7 +88,16 @@ def inspect_alone(gathered: GatheredPlan) -> Inspection:
 def _broken(meet: Meet) -> list[Told]:
     """The meet's own lines that do not read, and modules that cannot be opened."""
     lines = dict.fromkeys((*meet.gathered.broken, *meet.broken))
-    return [Told(Finding("syntax", "error", "on paper", one.at, one.message), "", False) for one in lines]
+    return [
+        Told(Finding("syntax", "error", "on paper", one.at, one.message, fixes=_meant(one)), "", False) for one in lines
+    ]
+
+
+def _meant(broken: Broken) -> tuple[Fix, ...]:
+    """What was probably to be written in a line that does not read."""
+    if broken.meant is None:
+        return ()
+    return (Fix(f"write `{broken.meant}`", (replace(broken.at, broken.meant),), proven="alone"),)
 
 
 def _together(whole: MeetFacts, try_on: TrialMeet, known: list[Finding]) -> list[Told]:
@@ -93,4 +105,13 @@ def _together(whole: MeetFacts, try_on: TrialMeet, known: list[Finding]) -> list
     meet, after = whole.meet, together(whole, known)
     found = Inspection(meet.sources, list(after), after, known=tuple(known))
     tried = proven(meet.gathered.root, found, reopening(meet.sources), try_on)
-    return [Told(one, meet.module_of(one.at.path, one.names), False) for one in tried.findings]
+    return [Told(one, module, False) for one in tried.findings for module in _owners(meet, one)]
+
+
+def _owners(meet: Meet, finding: Finding) -> tuple[str, ...]:
+    """Whose a finding of the whole is: of what is wrong between two modules, that of both."""
+    for couple in meet.gathered.statements:
+        if isinstance(couple, Couple) and couple.at == finding.at and is_between(couple, finding):
+            words = (str(word).partition(".")[0] for word in (couple.one, couple.other))
+            return tuple(dict.fromkeys(name if name in meet.modules else "" for name in words))
+    return (meet.module_of(finding.at.path, finding.names),)

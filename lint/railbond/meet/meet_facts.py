@@ -119,6 +119,7 @@ def _prefixed(scope: ModuleStatements) -> Layout:
     prefix = f"{scope.name}."
     layout = build(scope.statements, template_for, scope.unread, prefix, expand=expand)
     accepted = [
-        one._replace(place=Word(prefix + one.place, one.place.start, one.place.end)) for one in layout.acceptances
+        one._replace(place=Word(prefix + one.place, one.place.start, one.place.end, one.place.lead))
+        for one in layout.acceptances
     ]
     return layout._replace(acceptances=accepted)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from trackplan.gather import GatheredPlan, beside, gather
-from trackplan.span import Source
+from trackplan.span import Source, Word
 from trackplan.statements import Broken, Module, where
 
 OpenText = Callable[[str], str]
@@ -45,6 +45,15 @@ class Meet(NamedTuple):
         return next((name for name, gathered in self.modules.items() if path in gathered.readings), "")
 
 
+def _opens(path: str, open_text: Callable[[str], str]) -> bool:
+    """Whether there is such a file, and it may be read."""
+    try:
+        open_text(path)
+    except OSError:
+        return False
+    return True
+
+
 def read_meet(
     gathered: GatheredPlan,
     open_text: OpenText,
@@ -60,7 +69,9 @@ def read_meet(
             modules.setdefault(str(module.name), gather_plan(path, open_text))
             owners.setdefault(str(module.name), str(module.owner or module.name))
         except FileNotFoundError:
-            broken.append(Broken(where(module, module.file), f"there is no file `{path}`"))
+            meant = f'"{module.name}.trackplan"'
+            known = _opens(beside(module.at.path, Word(meant.strip('"'))), open_text)
+            broken.append(Broken(where(module, module.file), f"there is no file `{path}`", meant if known else None))
         except OSError as error:
             broken.append(Broken(where(module, module.file), f"`{path}` cannot be read: {error.strerror or error}"))
     return Meet(gathered, modules, owners, broken)

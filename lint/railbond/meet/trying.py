@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 
 from railbond.findings import Finding
-from railbond.inspection import Edits, Inspection, examined, inspect
+from railbond.inspection import Edits, Inspection, as_written, examined, inspect
 from railbond.rules import askable
 from railbond.rules.rule import Askable
 from trackplan.gather import GatheredPlan
 from trackplan.statements import AnyOrder, Couple, Module
 
+from .disagreeing import disagreements
 from .meet_facts import MeetFacts
 from .reading import GatherPlan, Meet, OpenText, read_meet
 
@@ -23,10 +24,13 @@ def rules_of_the_whole() -> list[Askable]:
 
 
 def together(whole: MeetFacts, alone: Iterable[Finding]) -> dict[Finding, Edits]:
-    """What only the whole has, once what its modules have alone is mended in the head; each with those mends."""
+    """What only the whole has, once what its modules have alone is mended in the head; each with those mends. First
+    the edges that do not fit, and with these put right, all else."""
     alone = list(alone)
     known = {(one.rule, one.at) for one in alone}
-    found = examined(_mended(whole, alone), rules_of_the_whole())
+    rules = rules_of_the_whole()
+    between, rest = disagreements(_mended(whole, alone), lambda facts: as_written(facts, rules, power=False))
+    found = dict.fromkeys((one.finding for one in between), ()) | examined(rest, rules)
     return {one: made for one, made in found.items() if (one.rule, one.at) not in known}
 
 
@@ -71,8 +75,8 @@ class TrialMeet:
 
 
 def _mended(whole: MeetFacts, findings: Collection[Finding]) -> MeetFacts:
-    """The whole with each module's own faults mended as far as their first mends fit together."""
-    fixes = [one.fixes[0].edits for one in findings if one.fixes]
+    """The whole with each module's own faults mended as far as their first mends fit together; a note is no fault."""
+    fixes = [one.fixes[0].edits for one in findings if one.fixes and one.level != "note"]
     try:
         return whole.revised(edit for edits in dict.fromkeys(fixes) for edit in edits)
     except ValueError:

@@ -36,11 +36,13 @@ State = tuple[dict[str, str], dict[str, Inspection]]
 
 
 class Trial(NamedTuple):
-    """The texts that edits changed, what their plans have to say with them, and the fixes that made them."""
+    """The texts that edits changed, what their plans have to say with them, and the fixes that made them; and what is
+    found in the plan then, of a lesser level than what was cured, that was not before."""
 
     texts: dict[str, str]
     inspections: dict[str, Inspection]
     jobs: tuple[Attempted, ...]
+    then: tuple[Finding, ...] = ()
 
 
 def inspect_plan(root: str, open_text: OpenText, *, with_fixes: bool = True) -> Inspection:
@@ -98,7 +100,7 @@ class Overlay:
                 return None
             uncovered = attempt.uncovered()
             if not uncovered:
-                return Trial(attempt.texts, attempt.after, tuple(made)) if attempt.is_good() else None
+                return Trial(*attempt.outcome(), tuple(made), attempt.besides()) if attempt.is_good() else None
             more = [(one, fix) for one in uncovered if (fix := _first(one, others))]
             made += more
             edits = [edit for _, fix in more for edit in fix.edits]
@@ -191,6 +193,16 @@ class _Attempt:
             new = self._new(self.root)
         return [one for one in self.after[self.root].after if self._key(one, moved=False) in new]
 
+    def outcome(self) -> tuple[dict[str, str], dict[str, Inspection]]:
+        """The changed texts, and what their plans have to say."""
+        return self.texts, self.after
+
+    def besides(self) -> tuple[Finding, ...]:
+        """The findings of the plan that are new, and less bad than what is cured; notes are not worth a word."""
+        new = self._now(self.root) - self._then(self.root)
+        found = (one for one in self.after[self.root].findings if one.level != "note")
+        return tuple(one for one in found if self._key(one, moved=False) in new)
+
     def is_good(self) -> bool:
         """Whether what was to be cured is, and no plan has a finding that is new and as bad."""
         then, now = self._then(self.root), self._now(self.root)
@@ -205,7 +217,7 @@ class _Attempt:
 
     def _then(self, root: str) -> Counter[Key]:
         before = self.overlay.inspection(root)
-        return Counter(self._key(one) for one in dict.fromkeys((*before.findings, *before.known)))
+        return Counter(map(self._key, before.findings)) | Counter(map(self._key, before.known))
 
     def _now(self, root: str) -> Counter[Key]:
         return Counter(self._key(one, moved=False) for one in self.after[root].findings)

@@ -6,7 +6,7 @@ tried at once, then by halves; a fix that no trial could reach is still offered,
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from itertools import zip_longest
 
@@ -61,6 +61,19 @@ def proven(
     return inspection._replace(findings=findings, after={})
 
 
+def besides(found: Iterable[Finding]) -> tuple[str, ...]:
+    """What is only found once a mend is made, in words: each rule's first finding, and where else it has one."""
+    by_rule: dict[str, list[Finding]] = {}
+    for one in found:
+        by_rule.setdefault(one.rule, []).append(one)
+    return tuple(f"{own[0].message} (rule {rule}{_the_same(own[1:])})" for rule, own in by_rule.items())
+
+
+def _the_same(others: Sequence[Finding]) -> str:
+    names = dict.fromkeys(one.names[0] for one in others if one.names)
+    return f"; the same at {', '.join(names)}" if names else ""
+
+
 class _Prover:
     def __init__(
         self, root: str, inspection: Inspection, open_text: Callable[[str], str], inspector: Inspector, budget: float
@@ -86,7 +99,9 @@ class _Prover:
         if job[0].rule == SYNTAX:
             return job[1]._replace(proven="alone") if self._reads(job[1]) else None
         if trial := self._trial([job]):
-            return self._whole(trial) if len(trial.jobs) > 1 else job[1]._replace(proven="alone")
+            return (
+                self._whole(trial) if len(trial.jobs) > 1 else job[1]._replace(proven="alone", then=besides(trial.then))
+            )
         earlier = self.inspection.after[job[0]]
         return job[1]._replace(proven="together") if earlier and self._trial([job], earlier) else None
 

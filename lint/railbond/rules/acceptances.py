@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found
@@ -26,8 +26,7 @@ def find_without_reason(facts: Facts) -> Iterator[Found]:
             )
             yield _found(
                 one,
-                f"this acceptance of {one.rule} at {one.place} gives no reason, so it silences nothing. "
-                'Add `because "…"`.',
+                f'this acceptance of {one.rule} {_at(one)} gives no reason, so it silences nothing. Add `because "…"`.',
                 said,
                 Fix(_taken_words(one), (taken_out(facts, one),)),
             )
@@ -38,24 +37,32 @@ def find_unused(facts: Facts) -> Iterator[Found]:
     findings knows which of them accept something, and tells only the others."""
     from . import askable
 
-    known = {rule.name for rule in askable()}
+    known = {rule.name: rule.level for rule in askable()}
     for one in facts.layout.acceptances:
         if one.rule not in known:
             yield _unknown_rule(one, known)
         elif one.reason:
-            message = f"nothing is left to accept: {one.rule} is not found at {one.place}."
+            message = f"nothing is left to accept: {one.rule} is not found {_at(one)}."
+            if one.everywhere and known[one.rule] == "error":
+                message = (
+                    f"only warnings and notes are accepted everywhere, and {one.rule} is an error: accept it at a name."
+                )
             out = Fix(_taken_words(one), (taken_out(facts, one),))
             yield _found(one, message, out)
 
 
 def _taken_words(one: Accept) -> str:
-    return f"take out the line that accepts {one.rule} at {one.place}"
+    return f"take out the line that accepts {one.rule} {_at(one)}"
 
 
-def _unknown_rule(one: Accept, known: set[str]) -> Found:
+def _at(one: Accept) -> str:
+    return "everywhere" if one.everywhere else f"at {one.place}"
+
+
+def _unknown_rule(one: Accept, known: Iterable[str]) -> Found:
     from difflib import get_close_matches
 
-    near = get_close_matches(one.rule, known, 1)
+    near = get_close_matches(one.rule, list(known), 1)
     edits: tuple[Edit, ...] = (set_word(one, one.rule, near[0]),) if near else ()
     hint = f" Did you mean {near[0]}?" if near else " `railbond rules` lists them."
     fixes = (Fix(f"write `{near[0]}`", edits),) if near else ()

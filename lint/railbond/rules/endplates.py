@@ -62,11 +62,13 @@ def _fixes(facts: Facts, edge: Edge, carried: str) -> Iterator[Fix]:
         targets = dict.fromkeys(str(one.terminal if isinstance(one, Bus) else one.rail) for one in wires)
         yield Fix(f"swap the two wires to {' and to '.join(targets)}", tuple(edits))
     if edge.statement.left is not None:
+        others = (one for one in facts.layout.edges.values() if one.end and one.left is not None and one != edge)
+        agreed_elsewhere = any(_keeps(facts, one) for one in others)
         yield Fix(
             f"promise {carried} at {edge.statement.name} instead, and tell the neighbor",
             (set_word(edge.statement, edge.statement.left, carried),),
-            plain=False,
-            changes=f"the edge {edge.statement.name} no longer keeps to what was agreed",
+            plain=agreed_elsewhere,
+            changes="" if agreed_elsewhere else f"the edge {edge.statement.name} no longer keeps to what was agreed",
         )
 
 

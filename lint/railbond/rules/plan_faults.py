@@ -106,7 +106,7 @@ RULES = (
     ),
     _rule(
         "unit-in-doubt",
-        "A length that nobody builds: mostly another unit is meant.",
+        "A length that nobody builds, or a lamp that nobody hangs up: mostly another unit is meant.",
         "Drops, wires and stalls hang on lengths. All else is judged as if the likelier unit stood there; a limit that "
         "cannot be meant is not heeded.",
         "Write the unit that was meant.",

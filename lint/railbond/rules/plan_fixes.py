@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from math import log
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix
@@ -12,6 +13,7 @@ from railbond.fixes.fix_edits import taken_out
 from railbond.layout.model import Fault
 from trackplan.comments import without_comments
 from trackplan.edit import replace
+from trackplan.quantities import Quantity
 from trackplan.read import read
 from trackplan.span import Source, Span
 from trackplan.statements import Broken, Statement
@@ -20,6 +22,10 @@ MOST_FILLED = 20
 """Broken lines of a plan whose form is worked out."""
 USUAL = (" m", " A", " V", " AWG", " degrees", " %")
 """Units tried for a number without one where the plan has none that fits."""
+
+LIKE_OTHERS = log(1.7)
+"""How much larger or smaller a number may be than another one to be like it."""
+UNLIKE = log(1000)
 
 _UNIT = re.compile(r"(?<=\d) ?(?:mm2|mm|cm|km|m|ft|in|AWG|mA|A|V|ohm|degrees|%|s)\b")
 
@@ -41,19 +47,41 @@ def as_meant(facts: Facts, broken: Broken) -> Iterator[Fix]:
 
 
 def guessed_units(facts: Facts, broken: Broken) -> Iterator[Fix]:
-    """The line with a unit where a number has none; the one that the plan mostly uses comes first."""
+    """The line with a unit where a number has none, or one of another kind of quantity: first the unit that makes it
+    most like the same number in other lines, which is plain where such lines are many and it is like them."""
     source = facts.sources[broken.at.path]
-    number = source.text[broken.at.start : broken.at.end]
-    if not re.fullmatch(r"[\d.]+", number):
+    typed = re.fullmatch(r"([\d.]+) ?([A-Za-z]*)", source.text[broken.at.start : broken.at.end])
+    if not typed:
         return
+    number, wrong = typed.groups()
     line = source.line_of(broken.at.start)
     first, text = source.starts[line], source.line_text(line)
     used = Counter(_UNIT.findall(source.text))
+    meant: list[tuple[float, str]] = []
     for unit in dict.fromkeys([*(unit for unit, _ in used.most_common()), *USUAL]):
-        end = broken.at.end - first
-        if not read(Source("", text[:end] + unit + text[end:])).broken:
-            words = f"write `{number}{unit}`, if that is the unit"
-            yield Fix(words, (replace(broken.at, number + unit),), plain=False, changes="the unit is a guess")
+        new = f"{number} {unit.strip()}" if wrong else number + unit
+        start, end = broken.at.start - first, broken.at.end - first
+        reading = read(Source("", text[:start] + new + text[end:])) if unit.strip() != wrong else None
+        if reading and not reading.broken and (not wrong or reading.statements):
+            meant.append((_unlike(facts, reading.statements, start), new))
+    meant.sort(key=lambda one: one[0])
+    for place, (unlike, new) in enumerate(meant):
+        words, edits = f"write `{new}`, if that is the unit", (replace(broken.at, new),)
+        only = bool(wrong) and len(meant) == 1
+        sure = place == 0 and (only or unlike <= LIKE_OTHERS) and all(other > unlike for other, _ in meant[1:])
+        yield Fix(words, edits) if sure else Fix(words, edits, plain=False, changes="the unit is a guess")
+
+
+def _unlike(facts: Facts, statements: Sequence[Statement], start: int) -> float:
+    """How many times larger or smaller, as a logarithm, a number is than the nearest one in the same place of other
+    lines of its kind; a number that such lines do not have is unlike any."""
+    for statement in statements:
+        for field, part in zip(statement._fields, statement, strict=True):
+            if isinstance(part, Quantity) and part.start == start - statement.at.start and part > 0:
+                others = (getattr(one, field) for one in facts.statements if isinstance(one, type(statement)))
+                sizes = [float(one) for one in others if isinstance(one, type(part)) and one > 0]
+                return min((abs(log(part / size)) for size in sizes), default=UNLIKE)
+    return UNLIKE
 
 
 def filled_in(facts: Facts, broken: Broken) -> Iterator[Fix]:

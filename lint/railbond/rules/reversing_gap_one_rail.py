@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Seam
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.fix_edits import places_of, seam_edits
+from railbond.fixes.fix_edits import places_of, seam_edits, widened
 
 from .rule import Rule
 
@@ -27,7 +27,7 @@ def find(facts: Facts) -> Iterator[Found]:
 
 
 def _finding(facts: Facts, seam: Seam, whole: int) -> Found:
-    edits = seam_edits(facts, seam, (whole,))
+    edits = (seam.meeting and widened(seam.meeting)) or seam_edits(facts, seam, (whole,))
     one, other = (facts.graph.names[conductor] for conductor in seam.rails[whole])
     reverser = next(n for n, kind in facts.turning.supplies(seam.rails[whole][0]) if kind == "reverser")
     at = seam.meeting.at if seam.meeting else facts.layout.pieces[seam.one[0]].statement.at

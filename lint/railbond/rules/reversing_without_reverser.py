@@ -104,8 +104,10 @@ def _trains(facts: Facts, section: Section) -> str:
     if longest is None:
         return "It must be longer than the longest train"
     if section.length < longest.length:
-        return f"It is shorter than {longest.name}, {longest.length.text}: no longer place was found"
-    return f"It is longer than {longest.name}, {longest.length.text}"
+        track = sum(piece.template.length for piece in facts.layout.pieces.values())
+        why = "no place of this track is longer" if track < longest.length else "lengthen it, or run shorter trains"
+        return f"It is shorter than {longest.name}, {longest.length.text}: {why}"
+    return f"It is long enough for {longest.name}, {longest.length.text}"
 
 
 RULE = Rule(

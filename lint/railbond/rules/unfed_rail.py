@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions, track_words
-from railbond.findings import Found, Step
+from railbond.findings import Fix, Found, Step
 from railbond.fixes.feeding import feed
 from railbond.layout.model import Edge
 
@@ -16,10 +16,23 @@ SIDES = ("left", "right")
 
 
 def find(facts: Facts) -> Iterator[Found]:
-    """One finding for each stretch of track with unfed rails, however many pieces it runs over."""
+    """One finding for each stretch of track with unfed rails, however many pieces it runs over; and one in all for a
+    plan that no wire is laid in yet."""
+    if facts.layout.unwired:
+        yield from _unwired(facts)
+        return
     for conductors in regions(facts, unfed_rails(facts)):
         if not edges_of(facts, conductors):
             yield finding(facts, conductors)
+
+
+def _unwired(facts: Facts) -> Iterator[Found]:
+    conductors = unfed_rails(facts)
+    if conductors and not facts.layout.edges:
+        found = finding(facts, conductors)
+        words = Fix("lay the wires: `railbond wire` writes the cuts, drops and frog wires that a plan has not yet", ())
+        said = "nothing is wired yet: the plan has no wire to any rail, so nothing can run."
+        yield found._replace(message=said, fixes=(*found.fixes, words))
 
 
 def edges_of(facts: Facts, conductors: list[int]) -> list[Edge]:

@@ -10,6 +10,7 @@ air the chassis wiring column of the Handbook of Electronic Tables and Formulas.
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections.abc import Iterable
 
 from trackplan.quantities import WireSize, amount
 from trackplan.statements import Bus, Feeder
@@ -21,6 +22,9 @@ LAY = 1.02
 """The strands of a stranded wire are longer than it by 2 %: the standard increment of ASTM B496."""
 SHORT = 1.0
 """Meters up to which a feeder counts as a short drop in free air (a judgment)."""
+
+THICKEST_DROP = 0.85
+"""mm² of a drop: 18 AWG or 0.75 mm² at most. More takes so much heat that ties melt (common practice)."""
 
 _SOLID = {0.5: 36.0, 0.75: 24.5, 1.0: 18.1, 1.5: 12.1, 2.5: 7.41, 4.0: 4.61, 6.0: 3.08, 10.0: 1.83}
 _FLEXIBLE = {0.5: 39.0, 0.75: 26.0, 1.0: 19.5, 1.5: 13.3, 2.5: 7.98, 4.0: 4.95, 6.0: 3.30, 10.0: 1.91}
@@ -71,6 +75,11 @@ def thicker(size: WireSize, short: bool = False) -> list[WireSize]:
     kind = " stranded" if size.stranded else ""
     sizes = [WireSize(amount("SIZE", name), name + kind) for name in names]
     return [one for one in sizes if one > size * 1.001]
+
+
+def solderable(sizes: Iterable[WireSize]) -> list[WireSize]:
+    """Those of some sizes that are soldered to a rail."""
+    return [one for one in sizes if float(one) <= THICKEST_DROP]
 
 
 def enough(size: WireSize, short: bool, amperes: float) -> WireSize:

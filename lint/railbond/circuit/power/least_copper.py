@@ -15,7 +15,7 @@ from trackplan.quantities import WireSize
 from trackplan.statements import Bus, Feeder
 
 from .chain import Loss, ReturnPath, chain
-from .copper import SHORT, enough, is_short, thicker
+from .copper import SHORT, enough, is_short, solderable, thicker
 from .network import Resistor
 from .soldering import NewDrop, Soldering
 from .solved import SolvedNetwork
@@ -101,7 +101,8 @@ class _Spot:
         sized = {wire: self._size(wire) for wire in wires}
         thinnest = min((size for size, _ in sized.values()), key=float)
         short = all(is_short(wire, length) for wire, (_, length) in sized.items())
-        for size in thicker(thinnest, short):
+        sizes = thicker(thinnest, short)
+        for size in solderable(sizes) if any(isinstance(wire, Feeder) for wire in wires) else sizes:
             changed = {wire: size for wire in wires if sized[wire][0] < size}
             gain = sum(self._gain(wire, size) for wire in changed)
             copper = sum(2 * float(size) * sized[wire][1] for wire in changed)
@@ -135,7 +136,7 @@ class _Spot:
         least = enough(size, short, float(guard.passes) if guard else 0.0)
         new = Soldering(self.power, old.wire.name)
         for rails in new.places(self.spot):
-            for one in (least, *thicker(least, short)):
+            for one in solderable((least, *thicker(least, short))):
                 drops = new.drops(rails, one, length)
                 if drops:
                     copper = len(drops) * float(one) * length

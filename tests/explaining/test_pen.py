@@ -1,0 +1,116 @@
+"""Slips of the pen, cuts in the wrong rail, runs at another supply: each row a sound plan, the slip, and nothing else
+told than the one finding whose first mend writes the sound plan again."""
+
+from __future__ import annotations
+
+import pytest
+
+from explaining.test_explaining import YARD, bad, mended
+
+BLOCKS = """\
+plan     "Two detected blocks on a common rail"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+block    b1    in main
+block    b2    in main
+common   black of main b1 b2
+bus      b1 -> X1  1 m  14 AWG
+bus      b2 -> X2  2 m  14 AWG
+segment  one   stop -> J  1.5 m
+segment  two   J -> K     1.5 m
+segment  last  K -> stop  1.5 m
+gap      J     left rail
+gap      K     left rail
+feeder   X1 -> one   22 AWG  20 cm
+feeder   X2 -> two   22 AWG  20 cm
+feeder   X1 -> last  22 AWG  20 cm
+"""
+LOOPS = """\
+plan     "Two balloon loops, a reverser for each"
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+reverser rev-n in main
+reverser rev-s in main
+bus      rev-n -> loop-n  2 m  14 AWG
+bus      rev-s -> loop-s  2 m  14 AWG
+segment  line  N.points -> S.points        3 m
+turnout  N     left  number 6  dead-frog
+turnout  S     left  number 6  dead-frog
+segment  north N.through -> N.diverging    3 m
+segment  south S.through -> S.diverging    3 m
+gap      N.through    both rails
+gap      N.diverging  both rails
+gap      S.through    both rails
+gap      S.diverging  both rails
+bond     N     closure rails to stock rails
+bond     S     closure rails to stock rails
+feeder   main -> line    at 80 cm
+feeder   main -> line    at 2.2 m
+feeder   loop-n -> north at 1.5 m
+feeder   loop-s -> south at 1.5 m
+train    local  1.2 m
+"""
+TABLE = """\
+plan     "Transfer table in a shop"
+booster  B1    15 V  5 A
+district shop  from B1  trips 4 A
+transfer-table  TB       60 cm
+approach-track  TB.lead  at 30 cm
+approach-track  TB.wash  at 50 cm
+approach-track  TB.bay   at 30 cm  far-side
+segment  lead  stop -> TB.lead  1 m
+segment  wash  stop -> TB.wash  1 m
+segment  bay   TB.bay -> stop   1 m
+feeder   shop -> lead
+feeder   shop -> bay
+feeder   shop -> wash
+feeder   shop -> TB.bridge
+"""
+SLIPS = {
+    "another unit": (YARD, "90 cm\nsegment  three", "90 m\nsegment  three"),
+    "no unit, as in other lines": (YARD, "T1.diverging -> Y     90 cm", "T1.diverging -> Y     90"),
+    "the unit of something else": (YARD, "trips 4 A", "trips 4 V"),
+    "degrees along a pit": (TABLE, "TB.bay   at 30 cm", "TB.bay   at 30 degrees"),
+    "a length that is no place": (YARD, "one    at 30 cm", "one    at 30 m"),
+    "a terminal one letter off": (YARD, "feeder   P2 -> line", "feeder   PP2 -> line"),
+    "a segment one letter off": (YARD, "Y1 -> three", "Y1 -> thre"),
+    "a block's name one letter off": (BLOCKS, "bus      b2 -> X2", "bus      b22 -> X2"),
+    "the other rail was cut": (BLOCKS, "gap      K     left rail", "gap      K     right rail"),
+    "a cut within the segment": (BLOCKS, "gap      K     left rail", "gap      two at 1.4 m  left rail"),
+    "a cut of a common rail's block forgotten": (BLOCKS, "gap      K     left rail\n", ""),
+    "a run from the other reverser": (LOOPS, "rev-s -> loop-s", "rev-n -> loop-s"),
+    "a drop at a table forgotten": (TABLE, "feeder   shop -> wash\n", ""),
+    "a block's drop forgotten": (BLOCKS, "feeder   X2 -> two   22 AWG  20 cm\n", ""),
+    "a bridge without its wire": (TABLE, "feeder   shop -> TB.bridge\n", ""),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("text", [BLOCKS, LOOPS, TABLE])
+def test_the_plans_are_sound(text: str) -> None:
+    assert bad(text) == []
+
+
+def lines(text: str) -> list[str]:
+    """The lines of a text, however they are spaced and ordered."""
+    return sorted(" ".join(line.split()) for line in text.splitlines())
+
+
+@pytest.mark.parametrize("name", SLIPS)
+def test_the_first_mend_writes_what_was_meant(name: str) -> None:
+    sound, right, wrong = SLIPS[name]
+    faulty = sound.replace(right, wrong)
+    assert faulty != sound
+    found = bad(faulty)
+    assert len(found) == 1, [one.message for one in found]
+    words = [line.replace("gap K left rail", "gap two.finish left rail") for line in lines(sound)]
+    assert lines(mended(faulty, found[0])) in (lines(sound), words)
+
+
+def test_what_a_mend_brings_is_told_under_it() -> None:
+    """The gap that parts two supplies leaves a section shorter than the train: found only once it is made."""
+    from mend.holding import Plans
+
+    faulty = LOOPS.replace("trips 4 A", "trips 4 A").replace("feeder   loop-s -> south at 1.5 m\n", "")
+    told = Plans(faulty + "feeder main -> south at 1.5 m\nfeeder loop-s -> south at 2.9 m\n").proven().findings
+    fixes = [fix for one in told for fix in one.fixes if "gap both rails at the boundary" in fix.words]
+    assert all("reverser-short-of-train" in " ".join(fix.then) for fix in fixes)
