@@ -81,7 +81,7 @@ def as_written(facts: Facts, rules: Sequence[Askable], power: bool = True) -> li
     return list(_judged(told, facts))
 
 
-def _in_turn(rules: Sequence[Rule], facts: Facts) -> list[Rule]:
+def _in_turn(rules: Sequence[Askable], facts: Facts) -> list[Askable]:
     """The rules by turn and name; of a plan without a single wire only those that are about the text, or the wires."""
     asked = (rule for rule in rules if not facts.layout.unwired or rule.turn == 0 or rule.name in OF_NO_WIRE)
     return sorted(asked, key=lambda rule: (rule.turn, rule.name))

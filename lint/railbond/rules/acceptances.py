@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Fix, Found
+from railbond.findings import Fix, Found, Level
 from railbond.fixes.fix_edits import taken_out
 from trackplan.amend import add_clause, set_word
 from trackplan.edit import Edit
 from trackplan.statements import Accept, where
 
-from .rule import Rule
+from .rule import Askable, Rule
 
 
 def find_without_reason(facts: Facts) -> Iterator[Found]:
@@ -37,18 +37,22 @@ def find_unused(facts: Facts) -> Iterator[Found]:
     findings knows which of them accept something, and tells only the others."""
     from . import askable
 
-    known = {rule.name: rule.level for rule in askable()}
+    known = {rule.name: rule for rule in askable()}
     for one in facts.layout.acceptances:
         if one.rule not in known:
             yield _unknown_rule(one, known)
         elif one.reason:
             message = f"nothing is left to accept: {one.rule} is not found {_at(one)}."
-            if one.everywhere and known[one.rule] == "error":
+            if one.everywhere and _level(known[one.rule]) == "error":
                 message = (
                     f"only warnings and notes are accepted everywhere, and {one.rule} is an error: accept it at a name."
                 )
             out = Fix(_taken_words(one), (taken_out(facts, one),))
             yield _found(one, message, out)
+
+
+def _level(rule: Askable) -> Level:
+    return rule.level if isinstance(rule, Rule) else rule.rule.level
 
 
 def _taken_words(one: Accept) -> str:
