@@ -15,6 +15,9 @@ from .slip import HandSlip, one_letter_off
 
 OTHER = {"left rail": "right rail", "right rail": "left rail", "frog rail": "stock rail", "stock rail": "frog rail"}
 
+POINTS, BESIDE = 1.0, 2.0
+"""How much further off a cut at a turnout's points is than one at a leg, and how much nearer one beside a cut leg."""
+
 USEFUL = 20.0
 """How much further off, in steps, a cut is taken for one that belongs elsewhere while it parts something here."""
 
@@ -84,6 +87,15 @@ def _parts_nothing(facts: Facts, gap: Gap) -> bool:
     return bool(pairs) and all(_carried(facts, one) == _carried(facts, other) != frozenset() for one, other in pairs)
 
 
+def idle_cuts(facts: Facts) -> int:
+    """How many joints are cut where the rails on both sides carry the same: who cuts a rail wants to part something."""
+    count = 0
+    for meeting in facts.layout.meetings:
+        pairs = [facts.wiring.across(meeting, side) for side in meeting.gaps]
+        count += bool(pairs) and all(_carried(facts, one) == _carried(facts, other) for one, other in pairs)
+    return count
+
+
 def _rails_at(facts: Facts, gap: Gap) -> list[tuple[int, int]]:
     """The rails on both sides of a cut at a joint."""
     here = next((one for one in facts.layout.meetings if gap in one.gaps.values()), None)
@@ -120,16 +132,27 @@ def meeting_slips(facts: Facts, meeting: Meeting) -> Iterator[HandSlip]:
     place = next(iter(gap_words(facts, meeting, side) or () for side in missing), ())
     word = _local(meeting.name) if meeting.name else place[0] if place else _word(facts, meeting.one)
     at_frog = any(facts.wiring.end(end).rails and piece.template.frogs for end, piece in ends)
-    yield _forgotten(facts, meeting, word, "both rails", names, 1 if at_frog or facts.layout.commons else 0)
+    nearer = POINTS * any(end.end == "points" for end, _ in ends) - BESIDE * _is_beside_a_cut(facts, meeting)
+    far = nearer + (1 if at_frog or facts.layout.commons else 0)
+    yield _forgotten(facts, meeting, word, "both rails", names, far)
     for side in missing:
         words = gap_words(facts, meeting, side)
         if words:
             place_, rail = words
             at_frog = rail in ("frog rail", "stock rail")
             word = _local(meeting.name) if meeting.name and not at_frog and _is_plain(facts, meeting) else place_
-            far = 0 if rail == "frog rail" or facts.layout.commons else 2
-            far += any(end.end == "points" for end in (meeting.one, meeting.other))
+            far = nearer + (0 if rail == "frog rail" or facts.layout.commons else 2)
             yield _forgotten(facts, meeting, word, rail, names, far)
+
+
+def _is_beside_a_cut(facts: Facts, meeting: Meeting) -> bool:
+    """Whether the other leg of the turnout here is cut, and its points are not: then this one is mostly cut as well."""
+    for end in (meeting.one, meeting.other):
+        if facts.layout.pieces[end.piece].template.has_points and end.end != "points":
+            own = [one for one in facts.layout.meetings if end.piece in (one.one.piece, one.other.piece)]
+            cut = {at.end for one in own for at in (one.one, one.other) if at.piece == end.piece and one.gaps}
+            return bool(cut) and "points" not in cut
+    return False
 
 
 def _is_plain(facts: Facts, meeting: Meeting) -> bool:
@@ -148,7 +171,7 @@ def _is_for_a_cut(facts: Facts, meeting: Meeting) -> bool:
     return next(behind) != next(behind)
 
 
-def _forgotten(facts: Facts, meeting: Meeting, place: str, rail: str, names: tuple[str, ...], far: int) -> HandSlip:
+def _forgotten(facts: Facts, meeting: Meeting, place: str, rail: str, names: tuple[str, ...], far: float) -> HandSlip:
     near = facts.layout.pieces[meeting.one.piece].statement.at
     edits = (add_line(beside(facts, Gap, near), f"gap {place}  {rail}"),)
     which = "both rails" if rail == "both rails" else f"the {rail}"

@@ -17,6 +17,7 @@ from railbond.findings import LEVELS, Finding
 
 from .catalog import slips
 from .conflicts import Conflict, conflicts, reasons
+from .cuts import idle_cuts
 from .practice import LIKELY
 from .slip import HandSlip
 from .symptoms import Symptoms, symptoms
@@ -41,6 +42,9 @@ MOST_CONFLICTS = 3
 
 MOST_SLIPS = 3
 """Slips at once."""
+
+IDLE = 0.5
+"""What each cut that would part nothing takes from the weight of a slip."""
 
 MUCH_LESS = 1.0
 """Weights below the likeliest slip's at which another is not worth telling."""
@@ -94,7 +98,7 @@ class Verdict(NamedTuple):
     def order(self) -> tuple[object, ...]:
         """The better, the less."""
         errors = sum(one.level == "error" for one in self.left)
-        return errors, len(self.left), len(self.new), -self.slip.weight
+        return errors, len(self.left), len(self.new), IDLE * idle_cuts(self.facts) - self.slip.weight
 
 
 def key(finding: Finding) -> tuple[object, ...]:

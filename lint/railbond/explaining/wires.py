@@ -88,11 +88,28 @@ def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Hand
 
 
 def _of_its_like(facts: Facts, piece: str) -> frozenset[str]:
-    """The supplies that all other pieces of nearly the same name hang on, such as `in-1` beside `in-2`."""
-    stem = _stem(piece)
-    own = {drop.wire.name for drop in facts.layout.drops if drop.piece != piece and _stem(drop.piece) == stem}
+    """The supplies that all other pieces of nearly the same name hang on, `in-1` beside `in-2`, as far as no cut
+    in both rails parts them."""
+    stem, near = _stem(piece), _unparted(facts, piece)
+    alike = (drop for drop in facts.layout.drops if drop.piece in near and drop.piece != piece)
+    own = {drop.wire.name for drop in alike if _stem(drop.piece) == stem}
     behind = {facts.supply_of_wire.get(wire, frozenset()) for wire in own}
     return next(iter(behind)) if len(behind) == 1 and stem != piece else frozenset()
+
+
+def _unparted(facts: Facts, piece: str) -> set[str]:
+    """The pieces that hang together with one over joints of which no two rails are cut."""
+    found, queue = {piece}, [piece]
+    beside: dict[str, list[str]] = {}
+    for meeting in facts.layout.meetings:
+        if len(meeting.gaps) < 2:
+            beside.setdefault(meeting.one.piece, []).append(meeting.other.piece)
+            beside.setdefault(meeting.other.piece, []).append(meeting.one.piece)
+    for here in queue:
+        new = [one for one in beside.get(here, ()) if one not in found]
+        found.update(new)
+        queue += new
+    return found
 
 
 def _stem(name: str) -> str:

@@ -42,6 +42,12 @@ USE = 0.2
 
 MOST_USES = 5
 
+LIKE_OTHERS = 4.0
+"""How much further off, in steps, the unit of a number is wrong of which other lines have the like."""
+
+ABOUT = 3.0
+"""How many times larger or smaller a number is that is still like another."""
+
 
 def name_slips(facts: Facts) -> Iterator[HandSlip]:
     """For every name that nothing bears, those that it is one letter off."""
@@ -88,8 +94,26 @@ def unit_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
     faulty = any(one.at.path == statement.at.path and _holds(statement, one) for one in facts.layout.faults)
     for part in parts_of(tuple(statement[1:])):
         typed = _TYPED.match(part.text) if isinstance(part, Quantity) else None
-        if typed and isinstance(part, Quantity) and (faulty or not is_usual(statement, part)):
-            yield from _in_other_units(facts, statement, part, *typed.groups())
+        if not typed or not isinstance(part, Quantity):
+            continue
+        like = _is_like_others(facts, statement, part)
+        if faulty or like is False or not is_usual(statement, part):
+            usual = LIKE_OTHERS * bool(like)
+            for slip in _in_other_units(facts, statement, part, *typed.groups()):
+                yield slip._replace(far=slip.far + usual)
+
+
+def _is_like_others(facts: Facts, statement: Statement, part: Quantity) -> bool | None:
+    """Whether other lines have about the same number at this place: then it is the one of another line that is wrong.
+    None where no other line has one."""
+    field = next((name for name, value in zip(statement._fields, statement, strict=True) if value is part), None)
+    if field is None:
+        return None
+    others = [
+        getattr(one, field) for one in facts.statements if type(one) is type(statement) and one.at != statement.at
+    ]
+    sizes = [float(one) for one in others if isinstance(one, type(part)) and one > 0]
+    return part > 0 and any(1 / ABOUT < part / size < ABOUT for size in sizes) if sizes else None
 
 
 def _in_other_units(
