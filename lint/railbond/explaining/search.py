@@ -224,7 +224,7 @@ def _listed(found: list[Finding]) -> Iterator[HandSlip]:
     for finding in found:
         for fix in finding.fixes:
             if fix.plain and fix.edits:
-                kind = "misspelt" if finding.happens == "on paper" else "listed"
+                kind = "misspelled" if finding.happens == "on paper" else "listed"
                 yield HandSlip(kind, finding.at, fix.edits, fix.words, "", finding.names, 0, len(fix.edits))
 
 
