@@ -21,7 +21,7 @@ from bench.member import (
     symptoms,
     two,
 )
-from bench.readings import facts_at, labels, partition, settings
+from bench.readings import facts, facts_at, labels, partition, settings
 from railbond.bench.diagnosis import Diagnosis, contradictions
 from railbond.bench.fault_search import FaultSearch
 from railbond.bench.mistake import Mistake, together
@@ -153,6 +153,12 @@ def test_two_mistakes_are_found_where_one_does_not_explain_all() -> None:
     assert all(diagnosis._cause(one, seen, 1.0).misses for one in (NOTHING, *diagnosis.singles))
     assert not causes[0].misses
     assert any(set(one.mistake.lost) == set(true.lost) for one in causes if not one.misses)
+
+
+def test_a_plan_without_track_has_no_mistake_that_trips_its_breaker() -> None:
+    diagnosis = Diagnosis(facts("booster B1 15 V 5 A\ndistrict main from B1\n"))
+    (only,) = diagnosis.causes([Observation("trips", True, {})], doubles=True)
+    assert only.mistake is NOTHING and only.misses
 
 
 def test_nothing_seen_that_is_wrong_leaves_the_plan_as_it_is() -> None:

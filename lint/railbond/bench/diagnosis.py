@@ -122,7 +122,8 @@ class Diagnosis:
 
     def _near(self, observed: list[Observation]) -> set[int]:
         """The atoms that observations touched, and those a few bonds away."""
-        found = {self.metal.atom[end] for one in observed for end in (*one.ends, *one.route)}
+        touched = {end for one in observed for end in (*(one.ends if one.ends[0] != one.ends[1] else ()), *one.route)}
+        found = {self.metal.atom[end] for end in touched}
         for _ in range(REACH):
             found |= {there for here in found for _, there, _ in self.metal.ties.get(here, ())}
         return found
