@@ -72,8 +72,10 @@ def _spelled_out(rules: dict[str, str], terminals: dict[str, str], name: str) ->
 
 
 def _choice(rules: dict[str, str], terminals: dict[str, str], name: str) -> str:
-    """`left|right` for a part that is one of a few words; else nothing."""
+    """`left|right` for a part that is one of a few words, or the one word that it is; else nothing."""
     words = _PART.findall(rules[name])
+    if len(words) == 1:
+        return terminals.get(words[0], "")
     fixed = all(word in "[]()|" or word in terminals or word[0] == '"' for word in words)
     return f"({_shown(rules, terminals, rules[name])})" if fixed and "|" in words else ""
 

@@ -61,6 +61,7 @@ PHRASES = {
     "limit_name": "the name of a limit, such as `feeder-spacing`",
     "rule_name": "the name of a rule, such as `feeders-too-far-apart`",
     "accepted_name": "the name of the piece where it is accepted",
+    "all_places": "`everywhere`",
     "hand": "the hand (`left`, `right` or `wye`)",
     "build": "the build (`dead-frog`, `live-frog` or `isolated-frog`)",
     "plain_build": "the build (`dead-frog` or `isolated-frog`)",

@@ -29,6 +29,7 @@ WITHIN = {
     "end": "closes a construction",
     "enters": "the end at which a way comes in",
     "far-side": "on the other side of the pit",
+    "everywhere": "wherever the rule finds it, for warnings and notes",
     "from": "what feeds it",
     "in": "the district that it is part of",
     "isolated-frog": "a turnout whose metal frog stands alone and waits for a wire",
