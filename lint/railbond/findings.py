@@ -13,6 +13,9 @@ Proven = Literal["", "alone", "together", "untried"]
 Danger = Literal["cuts", "solders", "rewires", "ohms", "volts", "breaker"]
 """What hands do for a mend, and what a test asks of them: `care` has the caution of each."""
 
+VEILED = "this line of a file from elsewhere cannot be read"
+"""All that is told of a broken line in a file that a stranger's plan has led to: nothing of its text is repeated."""
+
 LEVELS: tuple[Level, ...] = ("note", "warning", "error")
 
 

@@ -24,7 +24,7 @@ from functools import lru_cache
 from typing import Any, NamedTuple, cast
 
 from railbond.files import Files
-from railbond.findings import LEVELS, Finding, Level
+from railbond.findings import LEVELS, VEILED, Finding, Level
 from railbond.layout.limits import LIMITS
 from railbond.usage import near
 from trackplan.edit import put
@@ -34,7 +34,6 @@ from trackplan.span import Source, Span
 from trackplan.statements import Broken, Limit
 
 OFF = "off"
-VEILED = "this line of a file from elsewhere cannot be read"
 KEYS = ("fail-at", "reach", "rules", "limits")
 
 

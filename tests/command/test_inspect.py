@@ -205,7 +205,7 @@ def python(*arguments: str, **given: object) -> subprocess.CompletedProcess[byte
 
 
 def test_a_reader_that_goes_away_ends_it_quietly(tmp_path: Path) -> None:
-    (tmp_path / "a.trackplan").write_text(SOUND + "".join(f"segment s{n} stop -> stop 1 m\n" for n in range(150)))
+    (tmp_path / "a.trackplan").write_text(SOUND + "".join(f"segment s{n} stop -> stop 1 m\n" for n in range(400)))
     started = subprocess.Popen(
         [sys.executable, "-m", "railbond", "inspect", "--each", "a.trackplan"],
         cwd=tmp_path, env={**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, sys.path))},

@@ -133,8 +133,8 @@ def roles(kind: str) -> tuple[str, ...]:
     for rule, symbols, kept in RULES:
         if rule[1:-1].title().replace("_", "") == kind:
             for field, place in enumerate(kept):
-                if place is not None:
-                    found[field] = _role(symbols[place])
+                if place is not None and (role := _role(symbols[place])):
+                    found[field] = role
     return tuple(found.get(field, "") for field in range(max(found, default=-1) + 1))
 
 

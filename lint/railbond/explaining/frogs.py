@@ -98,6 +98,13 @@ def _rewired(facts: Facts, feed: FrogFeed, statement: FrogSwitched | FrogAutomat
             yield set_word(statement, word, f"{name}.{leg_word(facts, wire, held.leg)}")
 
 
+CUTS = {
+    "closure jumpers": "the jumpers between the closure rails and the frog of {}",
+    "around frog": "the rails of {} on both sides of its frog",
+    "frog rails": "the two frog rails of {}, beyond its frog",
+}
+"""What may be cut in a turnout whose frog is one metal with its rails, and that in words."""
+
 Work = ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic
 
 
@@ -128,10 +135,9 @@ def piece_slips(facts: Facts, piece: Piece) -> Iterator[HandSlip]:
         words, said = f"solder each closure rail of {name} to the stock rail beside it", f"{name} is not bonded"
         yield HandSlip("bond", near.at, (line,), words, said, (piece.name,))
     if Cut not in done and piece.template.shape.build == "live-frog":
-        for far, what in enumerate(("closure jumpers", "around frog", "frog rails")):
-            line = line_after(facts, Cut, near, f"cut {name}  {what}")
-            words, said = f"cut {name}: {what}", f"the {what} of {name} are not cut"
-            yield HandSlip("jumpers", near.at, (line,), words, said, (piece.name,), far)
+        for far, (what, metal) in enumerate(CUTS.items()):
+            line, told = line_after(facts, Cut, near, f"cut {name}  {what}"), metal.format(name)
+            yield HandSlip("jumpers", near.at, (line,), f"cut {told}", f"{told} are not cut", (piece.name,), far)
     if piece.name not in facts.layout.frogs and piece.template.frogs:
         yield from _fed(facts, piece)
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from railbond.files import reopening
 from railbond.findings import Finding, Fix
 from railbond.inspection import Inspection, Remark, inspect, remarks
-from railbond.mend.proving import proven
+from railbond.mend.proving import BUDGET, proven
 from trackplan.edit import replace
 from trackplan.gather import GatheredPlan, gather
 from trackplan.statements import Broken, Couple
@@ -18,6 +18,9 @@ from .meet_facts import MeetFacts
 from .reading import GatherPlan, Meet
 from .trying import TrialMeet, together
 from .wishes import Answer, grant
+
+TRIALS = 3 * BUDGET
+"""Steps of effort for the mends of a whole, which is several plans and is put together anew for each trial."""
 
 
 class Told(NamedTuple):
@@ -104,7 +107,7 @@ def _together(whole: MeetFacts, try_on: TrialMeet, known: list[Finding]) -> list
     """What only the whole has, with its mends proven on the texts of the meet and its modules."""
     meet, after = whole.meet, together(whole, known)
     found = Inspection(meet.sources, list(after), after, known=tuple(known))
-    tried = proven(meet.gathered.root, found, reopening(meet.sources), try_on)
+    tried = proven(meet.gathered.root, found, reopening(meet.sources), try_on, TRIALS)
     return [Told(one, module, False) for one in tried.findings for module in _owners(meet, one)]
 
 

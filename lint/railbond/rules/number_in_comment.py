@@ -36,7 +36,9 @@ def _found(source: Source, one: Statement, part: str) -> Iterator[Found]:
     start, meant = source.starts[line] + mark.start(), MEANT[part].format(mark[1])
     at = Span(one.at.path, start, start + len(mark[0].rstrip()))
     message = f"`#` starts a comment, so `{mark[0].strip()}` was not read: write `{meant}`."
-    yield Found(at, message, fixes=(Fix(f"write `{meant}`", (add_clause(one, part, meant),)),))
+    fix = Fix(f"write `{meant}`", (add_clause(one, part, meant),))
+    names = (getattr(one, field, None) for field in ("name", "rail", "terminal"))
+    yield Found(at, message, fixes=(fix,), names=tuple(str(word).split(".")[0] for word in names if word))
 
 
 _PLAN = """\

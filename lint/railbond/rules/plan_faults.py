@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Fix, Found, Level
+from railbond.findings import VEILED, Fix, Found, Level
+from trackplan.statements import Broken
 
 from .plan_fixes import as_meant, filled_in, guessed_units, last_resorts
 from .rule import Rule
@@ -22,9 +23,14 @@ district main  from B1  trips 4 A
 def find_syntax(facts: Facts) -> Iterator[Found]:
     """Every line that could not be read; the good lines are checked all the same."""
     for broken in facts.broken:
-        fixes = [*as_meant(facts, broken)] or [*guessed_units(facts, broken)]
-        fixes = fixes[:MOST_GUESSED] or list(filled_in(facts, broken)) or [Fix("write what was expected", ())]
-        yield Found(broken.at, broken.message, (), "", tuple(fixes), ())
+        fixes = [] if broken.message == VEILED else _reworded(facts, broken)
+        yield Found(broken.at, broken.message, (), "", tuple(fixes) or (Fix("write what was expected", ()),), ())
+
+
+def _reworded(facts: Facts, broken: Broken) -> list[Fix]:
+    """The line as it may have been meant, else the form that its statement has."""
+    fixes = [*as_meant(facts, broken)] or [*guessed_units(facts, broken)]
+    return fixes[:MOST_GUESSED] or list(filled_in(facts, broken))
 
 
 def _faults(name: str, mend: str) -> Callable[[Facts], Iterable[Found]]:
