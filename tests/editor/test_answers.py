@@ -219,8 +219,8 @@ def test_a_sound_document_has_nothing_to_fix() -> None:
 
 
 def test_a_fix_that_changes_the_railroad_says_so() -> None:
-    live = YARD.replace("isolated-frog", "live-frog").replace("frog      T1    switched", "#")
-    found = fixes(Documents(yard=live), CodeActionKind.QuickFix)
+    dead = YARD.replace("isolated-frog", "dead-frog").replace("frog      T1    switched", "#")
+    found = fixes(Documents(yard=dead + "engine e left 0 mm right 0 mm 0.3 A\n"), CodeActionKind.QuickFix)
     rebuilt = [action for action in found if "is rebuilt" in action.title]
     assert rebuilt and not any(action.is_preferred for action in rebuilt)
 

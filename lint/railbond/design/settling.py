@@ -6,7 +6,7 @@ import re
 from collections import Counter
 
 from railbond.doorway import enter
-from railbond.findings import LEVELS, Finding
+from railbond.findings import LEVELS, Finding, Fix
 from railbond.inspection import Inspection
 from trackplan.read import read
 from trackplan.span import Source
@@ -96,14 +96,9 @@ def _added(draft: Draft, wishes: WiringWishes, trials: int) -> int:
     before = _weight(inspection.findings)
     for finding in inspection.after:
         for fix in finding.fixes:
-            own = [edit for edit in fix.edits if edit.line]
-            if own and len(own) == len(fix.edits) and all(may_write(edit.text, wishes) for edit in own):
-                lines = [
-                    WrittenLine(line, finding.message, next(iter(finding.names), ""))
-                    for edit in own
-                    for line in edit.text.splitlines()
-                ]
-                draft.write(*lines)
+            lines = _with_fix(draft, finding, fix, wishes)
+            if lines:
+                draft.put(lines)
                 trials -= 1
                 if _weight(told(draft)) < before:
                     return max(trials, 0)
@@ -111,6 +106,29 @@ def _added(draft: Draft, wishes: WiringWishes, trials: int) -> int:
                 if trials <= 0:
                     return 0
     return 0
+
+
+def _with_fix(draft: Draft, finding: Finding, fix: Fix, wishes: WiringWishes) -> list[WrittenLine]:
+    """The new lines with a mend made: lines added, and rails added to new cuts; none where the mend would change a line
+    of the user's or asks for more work than may be done."""
+    source, lines = Source(draft.root, draft.text), list(draft.lines)
+    about = next(iter(finding.names), "")
+    for edit in fix.edits:
+        if edit.line and may_write(edit.text, wishes):
+            lines += [WrittenLine(line, finding.message, about) for line in edit.text.splitlines()]
+            continue
+        number = source.line_of(edit.at.start)
+        text, start = source.line_text(number), source.starts[number]
+        own = next(
+            (place for place, one in enumerate(lines) if one.kind == "gap" and one.text.split() == text.split()), None
+        )
+        if edit.line or own is None or edit.at.path != source.path or edit.at.end > start + len(text):
+            return []
+        changed = text[: edit.at.start - start] + edit.text + text[edit.at.end - start :]
+        lines[own : own + 1] = (
+            [WrittenLine(" ".join(changed.split()), finding.message, about)] if changed.strip() else []
+        )
+    return lines if fix.edits else []
 
 
 def _thinned(draft: Draft, tried: tuple[str, ...]) -> None:
