@@ -14,7 +14,7 @@ from oracle.reversing import reverses
 
 from .agreement import Answers, brute_of, unordered
 
-MANY = settings.default.max_examples * (12 if "CI" in os.environ else 1)
+MANY = settings.default.max_examples * (7 if "CI" in os.environ else 1)
 """Two thousand plans in all where a change is judged; a thorough run of the profile asks for many more."""
 
 
