@@ -10,6 +10,9 @@ from statistics import mean, median
 from typing import NamedTuple
 
 from bench.member import looked_for
+from bench.readings import facts
+from oracle.plans import random_sound
+from railbond.bench.diagnosis import Diagnosis
 from railbond.bench.fault_search import FaultSearch
 from railbond.bench.mistake import Mistake
 from railbond.bench.observation import Observation
@@ -20,9 +23,9 @@ from .paper import Row
 from .people import searches
 
 THOROUGH = os.environ.get("HYPOTHESIS_PROFILE") == "thorough"
-EACH, PAIRS = (110, 40) if THOROUGH else (3, 3)
+EACH, PAIRS, SOUND = (110, 40, 180) if THOROUGH else (3, 3, 3)
 PLANS = slice(None) if THOROUGH else slice(0, None, 4)
-"""Of each of the plans so many: with one job done wrong, and with two."""
+"""Of each of the plans so many: with one job done wrong, and with two; and random plans built right."""
 OTHER = {"left rail": "right rail", "right rail": "left rail"}
 
 
@@ -107,10 +110,13 @@ class Bench(NamedTuple):
 
 
 def benches() -> Iterator[Bench]:
-    for search in searches()[PLANS]:
-        layout = search.diagnosis.facts.layout
-        legs = {name: one.legs for name, one in layout.supplies.items()} | dict(layout.terminals)
-        yield Bench(search, schedule(search.diagnosis.facts), legs)
+    yield from map(bench_of, searches()[PLANS])
+
+
+def bench_of(search: FaultSearch) -> Bench:
+    layout = search.diagnosis.facts.layout
+    legs = {name: one.legs for name, one in layout.supplies.items()} | dict(layout.terminals)
+    return Bench(search, schedule(search.diagnosis.facts), legs)
 
 
 def test_what_was_done_wrong_is_named() -> None:
@@ -168,6 +174,13 @@ def both_named(bench: Bench, left: list[list[Row | None]], odd: Observation) -> 
 
 
 def test_a_bench_built_right_ends_as_the_plan_says() -> None:
-    for bench in benches():
+    for bench in (*benches(), *grown_benches()):
         _, step = looked_for(bench.new(), bench.built().answer, most=200)
         assert step.end == "sound"
+
+
+def grown_benches() -> Iterator[Bench]:
+    """Sound plans of random track, up to four turnouts each."""
+    for seed in range(SOUND):
+        diagnosis = Diagnosis(facts(random_sound(Random(seed), 1 + seed % 4)))
+        yield bench_of(FaultSearch(diagnosis.facts, diagnosis=diagnosis))
