@@ -8,12 +8,12 @@ from meet.samples import BUSES, FILES, MODULES, SOUND
 from railbond.findings import Fix
 from railbond.inspection import Inspection
 from railbond.meet.examining import examine_meet
-from railbond.meet.reading import Meet, read_meet
+from railbond.meet.reading import Meet, OpenText, read_meet
 from railbond.meet.trying import TrialMeet
 from railbond.mend.overlay import comments
 from railbond.mend.proving import proven
 from trackplan.edit import Edit, in_text, replace, splice
-from trackplan.gather import gather
+from trackplan.gather import GatheredPlan, gather
 from trackplan.span import Span
 
 MEET = "meet.trackplan"
@@ -98,22 +98,30 @@ def test_a_mend_that_makes_a_module_faulty_by_itself_is_not_offered() -> None:
     assert not tried(edit, texts)
 
 
-def test_a_module_whose_text_did_not_change_is_not_read_again() -> None:
+def test_only_a_module_whose_text_changed_is_read_again() -> None:
     texts = FILES | {MEET: CROSSED}
-    meet = reader(texts)
-    trial = alone_at_hand(TrialMeet(meet, {}, (), gather))
+    meet, read = reader(texts), list[str]()
+
+    def gathering(path: str, open_text: OpenText) -> GatheredPlan:
+        read.append(path)
+        return gather(path, open_text)
+
+    trial = alone_at_hand(TrialMeet(meet, {}, (), gathering))
     again = trial(MEET, texts.__getitem__)
     assert {one.rule for one in again.findings} == {one.rule for one in examine_meet(meet).findings}
+    assert read == [MEET]
     changed = texts | {"loop.trackplan": FILES["loop.trackplan"].replace("feeder P -> lead\n", "")}
     assert {one.at.path for one in trial(MEET, changed.__getitem__).findings} >= {"loop.trackplan"}
+    assert read == [MEET, MEET, "loop.trackplan"]
 
 
 def test_couplings_of_a_wish_stand_where_the_wish_stands_after_an_edit() -> None:
     texts = FILES | {MEET: f"{MODULES}any order of one two between town and loop\n{BUSES}"}
-    meet = reader(texts)
-    outcome = examine_meet(meet)
-    couples = [answer.couples for answer in outcome.answers]
-    assert couples[0] and not outcome.findings
+    meet, remark = reader(texts), "# a remark\n"
+    couples = [answer.couples for answer in examine_meet(meet).answers]
+    assert couples[0]
     trial = alone_at_hand(TrialMeet(meet, {}, couples, gather))
-    moved = texts | {MEET: "# a remark\n" + texts[MEET]}
+    moved = texts | {MEET: remark + texts[MEET]}
+    after = trial._coupled(gather(MEET, moved.__getitem__))
+    assert [one.at.start for one in after] == [one.at.start + len(remark) for one in couples[0]]
     assert not trial(MEET, moved.__getitem__).findings
