@@ -27,6 +27,7 @@ from railbond.bench.fault_search import FaultSearch
 from railbond.bench.mistake import Mistake, together
 from railbond.bench.observation import Observation, Resolver
 from railbond.bench.prediction import NOTHING
+from railbond.faces.diagnosis import told
 from trackplan.seen import read_seen
 from trackplan.span import Source
 
@@ -159,6 +160,11 @@ def test_a_plan_without_track_has_no_mistake_that_trips_its_breaker() -> None:
     diagnosis = Diagnosis(facts("booster B1 15 V 5 A\ndistrict main from B1\n"))
     (only,) = diagnosis.causes([Observation("trips", True, {})], doubles=True)
     assert only.mistake is NOTHING and only.misses
+    search = FaultSearch(diagnosis.facts, diagnosis=diagnosis)
+    search.see(Observation("trips", True, {}))
+    assert search.step().end == "unexplained"
+    said = told(search, search.step(), diagnosis.facts.sources)
+    assert "No mistake in the plan's wires" in said and "Nothing that was read" not in said
 
 
 def test_nothing_seen_that_is_wrong_leaves_the_plan_as_it_is() -> None:

@@ -123,7 +123,7 @@ class FaultSearch:
 
 def _end(fitting: tuple[Cause, ...]) -> str:
     if any(one.mistake is NOTHING for one in fitting):
-        return "sound"
+        return "unexplained" if fitting[0].misses else "sound"
     return "found" if len(fitting) == 1 else "alike"
 
 

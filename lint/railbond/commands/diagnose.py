@@ -121,7 +121,7 @@ def _asking(options: Namespace, facts: Facts, search: FaultSearch) -> int:
     say("\n".join([*cautions(METER[:2]), "", begin(search)]))
     while True:
         step = search.step()
-        if step.end == "sound":
+        if step.end in ("sound", "unexplained"):
             break
         if step.end:
             say(told(search, step, facts.sources, options.every))

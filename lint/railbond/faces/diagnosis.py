@@ -13,7 +13,7 @@ from railbond.bench.prediction import NOTHING
 from railbond.bench.removable import OFF, what_is_off
 
 from .cautions import METER
-from .diagnosis_words import ALIKE, SOUND, hands, mend, unasked
+from .diagnosis_words import ALIKE, SOUND, UNEXPLAINED, hands, mend, unasked
 from .places import Sources, counted, line_at
 from .schedule import WIDTH, cautions, printed
 
@@ -26,8 +26,8 @@ def told(search: FaultSearch, step: NextMove, sources: Sources, every: bool = Fa
     if not search.observed:
         lines += ["Nothing is told yet: every mistake can be."]
     elif any(one.mistake is NOTHING for one in step.fitting):
-        lines += [] if step.end else ["Nothing that was read so far is wrong."]
-    elif step.end != "sound":
+        lines += [] if step.end or step.fitting[0].misses else ["Nothing that was read so far is wrong."]
+    else:
         lines += _explanations(search, step, sources, every)
     return printed([*lines, "", *_then(search, step, sources)])
 
@@ -140,7 +140,9 @@ def _stands(asked: Observation) -> str:
 
 def _end(search: FaultSearch, step: NextMove, sources: Sources) -> Iterator[str]:
     """What to do where no probe tells any more."""
-    if step.end == "sound":
+    if step.end == "unexplained":
+        yield from wrap(UNEXPLAINED, WIDTH)
+    elif step.end == "sound":
         yield from wrap(SOUND, WIDTH)
         yield from (line for text in unasked(search, step) for line in wrap(text, WIDTH, subsequent_indent="  "))
     else:

@@ -12,6 +12,10 @@ SOUND = (
     "Nothing that was read is wrong: the railroad is as the plan says in all that was asked. If it still does not run, "
     "look at what no meter shows: dirty rails and wheels, a decoder, a contact that is bad only while the table shakes."
 )
+UNEXPLAINED = (
+    "No mistake in the plan's wires and cuts explains what was seen. Look once more whether it is so; if it is, the "
+    "cause is nothing that the plan tells: a tool or a strand of wire across the rails, or a faulty supply."
+)
 ALIKE = (
     "No measurement tells these apart: with any of them the same metal hangs together, whatever is taken off and "
     "however the points stand. Mend them all at once: each is put right by the same few moves."
