@@ -7,8 +7,8 @@ points or a table's bridge lead onto it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from functools import cached_property
+from collections.abc import Callable, Iterator
+from functools import cached_property, partial
 from itertools import product
 from typing import NamedTuple
 
@@ -21,6 +21,7 @@ from .questions import Needs, across, avoiding
 from .wiring import Wiring
 
 Pair = tuple[int, int]
+ALWAYS: Setting = frozenset()
 
 
 class Place(NamedTuple):
@@ -30,16 +31,21 @@ class Place(NamedTuple):
     pair: Pair
 
 
-class Gate(NamedTuple):
-    """Where a train rolls onto a stretch: from the pair `outside` onto `inside`, side by side, in any of the settings
-    `ways`: as the points stand for the whole way on which it comes. `end` is that of the piece outside, or of a
-    table."""
+class Gate:
+    """Where a train rolls onto a stretch: from the pair `outside` onto `inside`, side by side. `end` is that of the
+    piece outside, or of a table."""
 
-    end: EndAt
-    outside: Pair
-    inside: Pair
-    ways: tuple[Setting, ...]
-    at_table: bool = False
+    def __init__(
+        self, end: EndAt, outside: Pair, inside: Pair, come: Callable[[], tuple[Setting, ...]], at_table: bool = False
+    ) -> None:
+        self.end, self.outside, self.inside, self.at_table = end, outside, inside, at_table
+        self.come = come
+
+    @cached_property
+    def ways(self) -> tuple[Setting, ...]:
+        """The settings in any of which it does: as the points stand for the whole way on which it comes. To follow
+        them back is long, and most track always has its volts, so that nobody asks."""
+        return self.come()
 
 
 class PlainStretch(NamedTuple):
@@ -78,12 +84,12 @@ class TrackVolts:
 
     def dead_when_entered(self, stretch: PlainStretch) -> bool:
         """Whether there are volts on a stretch in some setting, but in none in which a train can come onto it."""
-        ways = [asked for gate in stretch.gates for asked in self.ways(gate)]
-        if stretch.is_open or not ways:
+        least = [self.ever(place.pair) for place in stretch.places]
+        if stretch.is_open or ALWAYS in least or not any(one is not None for one in least):
             return False
+        ways = [asked for gate in stretch.gates for asked in self.ways(gate)]
         pairs = [place.pair for place in stretch.places]
-        live = any(self.ever(pair) is not None for pair in pairs)
-        return live and all(self.ever(pair, asked) is None for pair in pairs for asked in ways)
+        return bool(ways) and all(self.ever(pair, asked) is None for pair in pairs for asked in ways)
 
     def ways(self, gate: Gate) -> list[Needs]:
         """How the points stand for each way through a gate on which the track before it can be live."""
@@ -93,7 +99,7 @@ class TrackVolts:
     def stops_at(self, gate: Gate) -> Setting | None:
         """A setting in which a train rolls from live track through a gate onto a pair without volts."""
         inside = self.settings(gate.inside)
-        if not inside:
+        if not inside or ALWAYS in inside:
             return None
         asked = (out | way for out in self.settings(gate.outside) for way in gate.ways if agree(out | way))
         return next((found for one in asked if (found := avoiding(self.proof, one, inside)) is not None), None)
@@ -180,23 +186,27 @@ class _Walk:
         """Looking out of the piece with the points, its left rail meets the right one of the track beyond."""
         piece = self.layout.pieces[there.piece]
         if piece.template.bridge:
-            for onto in self._onto_bridge(piece, there.end, comes=False):
-                yield onto._replace(outside=onto.inside, inside=onto.outside)
+            for on in self._onto_bridge(piece, there.end, comes=False):
+                yield Gate(on.end, on.inside, on.outside, on.come, True)
             return
         outside = self.wiring.rail(there, "left"), self.wiring.rail(there, "right")
         inside = self.wiring.rail(here, "right"), self.wiring.rail(here, "left")
-        yield Gate(there, outside, inside, self.approaches.to(there))
+        yield Gate(there, outside, inside, partial(self.approaches.to, there))
 
     def _onto_bridge(self, piece: Piece, name: str, comes: bool = True) -> Iterator[Gate]:
         """From a track at a pit onto the bridge, once for each position in which that stands there. Who `comes` to the
         pit has a way to it; who leaves was on the bridge while it turned."""
         template, first = piece.template, self.wiring.first[piece.name]
         end, before = template.ends[name], self.beyond.get(EndAt(piece.name, name))
-        come = self.approaches.to(before) if comes and before else (frozenset(),)
+        before = before if comes else None
         for position in end.routes:
             onto = {step.other: step.one for step in template.passes if step.route == position}
             outside, inside = (end.left, end.right), (onto[end.left], onto[end.right])
             pairs = [(first + left, first + right) for left, right in (outside, inside)]
             stands = choices(self.wiring.needs(piece.name, (position,)))
-            ways = tuple(way | one for way in come for one in stands if agree(way | one))
-            yield Gate(EndAt(piece.name, name), pairs[0], pairs[1], ways, True)
+            yield Gate(EndAt(piece.name, name), pairs[0], pairs[1], partial(self._on_board, before, stands), True)
+
+    def _on_board(self, before: EndAt | None, stands: list[Setting]) -> tuple[Setting, ...]:
+        """The settings in which a train that comes out at an end, or stands there, rolls on as the table stands."""
+        come = self.approaches.to(before) if before else (ALWAYS,)
+        return tuple(way | one for way in come for one in stands if agree(way | one))
