@@ -13,10 +13,32 @@ Proven = Literal["", "alone", "together", "untried"]
 Danger = Literal["cuts", "solders", "rewires", "ohms", "volts", "breaker"]
 """What hands do for a mend, and what a test asks of them: `care` has the caution of each."""
 
+Says = Literal[
+    "carries", "feeds", "joined", "tied", "dead", "touch", "no volts", "opposed", "rolls", "against", "open", "turns",
+    "idle",
+]  # fmt: skip
+"""What a claim says of metal, see `Claim`."""
+
 VEILED = "this line of a file from elsewhere cannot be read"
 """All that is told of a broken line in a file that a stranger's plan has led to: nothing of its text is repeated."""
 
 LEVELS: tuple[Level, ...] = ("note", "warning", "error")
+
+
+class Claim(NamedTuple):
+    """One thing that a sentence says is so of the plan as it is written, whatever else its points do than `positions`.
+
+    `of` names metal as `RailGraph.names` does, `legs` are legs as a plan writes them. The metal `carries` the leg; in
+    some setting the supply `feeds` it; two legs are `joined` through metal; two conductors are `tied` by one bond or
+    wire; metal is `dead` in every setting, or has power only by the `touch` of a blade; between two rails there are
+    `no volts`, or they are `opposed`; a wheel `rolls` from one to the other, or does with one switch `against` it; a
+    blade stands `open` beside a rail; track through these pieces `turns` back on itself; a reverser is `idle`.
+    """
+
+    says: Says
+    of: tuple[str, ...] = ()
+    legs: tuple[str, ...] = ()
+    positions: tuple[tuple[str, str], ...] = ()
 
 
 class Step(NamedTuple):
@@ -24,6 +46,7 @@ class Step(NamedTuple):
 
     at: Span | None
     text: str
+    claims: tuple[Claim, ...] = ()
 
 
 class Fix(NamedTuple):
@@ -46,7 +69,7 @@ class Fix(NamedTuple):
 class Found(NamedTuple):
     """A fault as a rule finds it. `names` are the names of the plan at which it can be accepted, the main one first.
 
-    `level` and `happens` are said only where they are not the rule's own.
+    `level` and `happens` are said only where they are not the rule's own. `claims` are what its message says.
     """
 
     at: Span
@@ -57,13 +80,14 @@ class Found(NamedTuple):
     names: tuple[str, ...] = ()
     level: Level | None = None
     happens: Happens | None = None
+    claims: tuple[Claim, ...] = ()
 
 
 class Finding(NamedTuple):
     """A fault as it is told: what a rule has found, with the rule's name, its level, what happens, and what is
     dangerous about looking for it and mending it. Whoever asks the rule puts these on (`rules/asking.py`). `also` are
     other effects of the same slip: where else it shows, and how. `setting` is as a person says it, `positions` the
-    switches of the plan and how each stands."""
+    switches of the plan and how each stands. `claims` are what its message says, as data."""
 
     rule: str
     level: Level
@@ -77,6 +101,7 @@ class Finding(NamedTuple):
     cautions: tuple[str, ...] = ()
     also: tuple[Finding, ...] = ()
     positions: tuple[tuple[str, str], ...] = ()
+    claims: tuple[Claim, ...] = ()
 
     @property
     def exactly(self) -> str:

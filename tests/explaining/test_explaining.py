@@ -110,12 +110,20 @@ def test_a_slip_is_one_finding_and_its_first_mend_undoes_it(name: str) -> None:
 
 
 def test_a_slip_is_told_at_its_own_line_with_all_that_it_does() -> None:
+    stray = "feeder   R1.red -> lead.left"
+    (found,) = bad(LOOP + stray)
+    assert LOOP[: found.at.start] + stray == LOOP + stray
+    assert {other.rule for other in found.also} == {"reversing-without-reverser", "opposed-at-gap"}
+    assert all(other.fixes == () for other in found.also)
+
+
+def test_a_short_is_told_without_what_is_only_so_once_it_is_mended() -> None:
+    """A wheel that rolls over a gap shorts nothing while metal joins both sides already."""
     faulty = YARD.replace(BUS, f"{BUS} crossed")
     (found,) = bad(faulty)
     assert faulty[found.at.start : found.at.end] == f"{BUS} crossed"
-    assert found.also
-    assert all(other.fixes == () for other in found.also)
     assert "the bus run to P2 is the wrong way round" in found.message
+    assert not any("opposite legs" in other.message for other in found.also)
 
 
 def test_the_slip_is_named_where_the_rule_does_not() -> None:

@@ -31,6 +31,12 @@ def kinds(brute: Brute, rails: Iterable[Conductor]) -> set[str]:
     return {source.kind for source in held if source.kind != "frog unit"}
 
 
+def kinds_of(held: Iterable[Source], reversers: set[str]) -> frozenset[str]:
+    """The kinds of sources, frog units apart; of the reversers only some count as such."""
+    known = (source for source in held if source.kind != "frog unit")
+    return frozenset("reverser" if source.supply in reversers else "fixed" for source in known)
+
+
 def reverses_by_cycles(meetings: list[Meeting]) -> bool:
     """Walks every simple cycle of a small graph and counts turns; a piece that meets itself is one too."""
     graph = nx.Graph()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Claim, Finding, Fix, Step
 from railbond.inspection import Inspection, Remark
 from trackplan.edit import Edit
 from trackplan.span import Source, Span
@@ -38,11 +38,12 @@ def _places(finding: Finding) -> Iterator[Span]:
 
 
 def _finding(one: Finding) -> list[Any]:
-    why = [[list(step.at) if step.at else None, str(step.text)] for step in one.why]
+    why = [[list(step.at) if step.at else None, str(step.text), step.claims] for step in one.why]
     fixes = [[str(fix.words), [_edit(edit) for edit in fix.edits], *fix[2:]] for fix in one.fixes]
     also = [_finding(other) for other in one.also]
     head = [one.rule, one.level, one.happens, list(one.at), str(one.message)]
-    return [*head, why, one.setting, fixes, [str(name) for name in one.names], list(one.cautions), also, one.positions]
+    names = [str(name) for name in one.names]
+    return [*head, why, one.setting, fixes, names, list(one.cautions), also, one.positions, one.claims]
 
 
 def _edit(edit: Edit) -> list[Any]:
@@ -50,12 +51,20 @@ def _edit(edit: Edit) -> list[Any]:
 
 
 def _back(*parts: Any) -> Finding:
-    rule, level, happens, at, message, why, setting, fixes, names, cautions, also, positions = parts
-    steps = tuple(Step(Span(*place) if place else None, text) for place, text in why)
+    rule, level, happens, at, message, why, setting, fixes, names, cautions, also, positions, claims = parts
+    steps = tuple(Step(Span(*place) if place else None, text, _claims(own)) for place, text, own in why)
     mends = tuple(
         Fix(words, tuple(Edit(Span(*place), *rest) for place, *rest in edits), plain, changes, proven, tuple(then))
         for words, edits, plain, changes, proven, then in fixes
     )
     others = tuple(_back(*one) for one in also)
-    known = tuple(names), tuple(cautions), others, tuple((switch, position) for switch, position in positions)
+    known = tuple(names), tuple(cautions), others, _positions(positions), _claims(claims)
     return Finding(rule, level, happens, Span(*at), message, steps, setting, mends, *known)
+
+
+def _positions(plain: Any) -> tuple[tuple[str, str], ...]:
+    return tuple((switch, position) for switch, position in plain)
+
+
+def _claims(plain: Any) -> tuple[Claim, ...]:
+    return tuple(Claim(says, tuple(of), tuple(legs), _positions(stands)) for says, of, legs, stands in plain)

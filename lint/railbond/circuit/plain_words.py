@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from railbond.findings import Finding, Fix, Step
+from railbond.findings import Finding, Fix
 from railbond.layout.model import EndAt, Piece
 
 from .graph import Literal
@@ -67,7 +67,7 @@ def spoken(facts: Facts, finding: Finding) -> Finding:
     """A finding in the words of a person. Where metal lies is said where it is first named."""
     said = set[str]()
     message = plainly(facts, finding.message, said)
-    why = tuple(Step(step.at, plainly(facts, step.text, said)) for step in finding.why)
+    why = tuple(step._replace(text=plainly(facts, step.text, said)) for step in finding.why)
     fixes = tuple(_spoken_fix(facts, fix, said) for fix in finding.fixes)
     positions = tuple(literals(facts, finding.setting))
     setting = setting_said(facts, positions) or finding.setting

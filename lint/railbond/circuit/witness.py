@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from functools import cached_property
 
-from railbond.findings import Step
+from railbond.findings import Claim, Step
 from trackplan.span import Span
 
 from .graph import Bond, RailGraph, Setting, SupplyLeg
@@ -62,7 +62,8 @@ class Witness:
         for bond, there in path:
             one, other = self.graph.names[here], self.graph.names[there]
             when = setting_words((bond.when,)) if bond.when else ""
-            told.append(Step(bond.at, KIND_WORDS[bond.kind].format(one=one, other=other, when=when)))
+            tied = Claim("tied", (one, other), (), (bond.when,) if bond.when else ())
+            told.append(Step(bond.at, KIND_WORDS[bond.kind].format(one=one, other=other, when=when), (tied,)))
             here = there
         return told
 

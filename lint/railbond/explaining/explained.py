@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from trackplan.edit import Edit
 
+from .hidden import is_hidden
 from .search import Ask, Explanation, explain, key
 from .telling import told
 
@@ -19,10 +22,28 @@ def explained(facts: Facts, after: After, ask: Ask) -> tuple[After, tuple[Findin
     written = ask(facts, True)
     explanation = Explanation([], written) if facts.broken else explain(facts.in_trial(), written, ask)
     if not explanation.slips:
-        holds = {(one.rule, one.at, one.message) for one in written}
-        true = {one: made for one, made in after.items() if not made or (one.rule, one.at, one.message) in holds}
-        return true, tuple(written)
+        return _as_it_stands(facts, after, written), tuple(written)
     left = {key(one) for one in explanation.left}
-    result: After = {told(one, facts): () for one in explanation.slips}
-    result |= dict.fromkeys((one for one in written if key(one) in left), ())
-    return result, tuple(written)
+    hidden = [one for one in written if is_hidden(facts, one)]
+    rest = [one for one in written if key(one) in left and one not in hidden]
+    return dict.fromkeys((*_slips_told(facts, explanation, hidden), *rest), ()), tuple(written)
+
+
+def _slips_told(facts: Facts, explanation: Explanation, hidden: list[Finding]) -> Iterator[Finding]:
+    """The slips, each as a finding that is so as the plan stands; what a short still hides, and the first slip does not
+    explain, is told with its mend."""
+    first, *more = explanation.slips
+    later = [one for one in hidden if one.level != "note" and one not in first.findings]
+    yield told(first._replace(then=tuple(dict.fromkeys((*first.then, *later)))), facts, hidden)
+    yield from (told(one, facts, hidden) for one in more if not set(one.findings) <= set(hidden))
+
+
+def _as_it_stands(facts: Facts, after: After, written: list[Finding]) -> After:
+    """What was told cause by cause, as far as it is so of the plan as written, and with the reasons that are."""
+    said = {(one.rule, one.at, one.message): one for one in written}
+    result: After = {}
+    for one, made in after.items():
+        as_written = said.get((one.rule, one.at, one.message)) if made else one
+        if as_written and not is_hidden(facts, as_written):
+            result[as_written._replace(fixes=one.fixes, cautions=one.cautions)] = made
+    return result

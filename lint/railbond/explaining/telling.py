@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from railbond import care
 from railbond.circuit.facts import Facts
@@ -20,14 +20,17 @@ SAYS_MORE = ("frog-rail-gap-missing",)
 """What says of such a short, at the slip's own line, where it comes from."""
 
 
-def told(explained: Explained, facts: Facts) -> Finding:
-    """The worst finding, or the one at the slip's own line, told at that line; the others are its effects."""
-    slip, findings = explained.slip, explained.findings
+def told(explained: Explained, facts: Facts, hidden: Collection[Finding] = ()) -> Finding:
+    """The worst finding, or the one at the slip's own line, told at that line; the others are its effects. Of what a
+    short hides nothing is said."""
+    slip = explained.slip
+    findings = [one for one in explained.findings if one not in hidden] or list(explained.findings)
     main = min(findings, key=lambda one: _order(one, slip))
     others = [one for one in findings if one is not main]
     names = dict.fromkeys((*slip.names, *main.names))
     on_paper = main.happens == "on paper"
-    also = () if on_paper else tuple(one._replace(fixes=(), why=()) for one in others if one.level != "note")
+    worth = (one for one in others if one.level != "note" and not on_paper)
+    also = tuple(one._replace(fixes=(), why=()) for one in worth)
     fixes = _fixes(explained, main.fixes, facts)
     says_so = _is_at(main, slip) and any(fix.edits == slip.edits for fix in main.fixes[:1])
     return main._replace(

@@ -41,7 +41,8 @@ def stamped(rule: Rule, found: Found) -> Finding:
     if not isinstance(found, Found):
         raise TypeError(f"found {found!r}, which is not of the type Found")
     head = rule.name, found.level or rule.level, found.happens or rule.happens
-    return Finding(*head, found.at, found.message, found.why, found.setting, found.fixes, found.names)
+    finding = Finding(*head, found.at, found.message, found.why, found.setting, found.fixes, found.names)
+    return finding._replace(claims=found.claims)
 
 
 def with_care(rule: Rule, finding: Finding, facts: Facts) -> Finding:

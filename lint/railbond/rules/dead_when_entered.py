@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from railbond.circuit.claims import of_metal
 from railbond.circuit.entering import Gate, PlainStretch, TrackVolts
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Setting
 from railbond.circuit.witness import setting_words
-from railbond.findings import Fix, Found, Step
+from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.feeding import feed
 from railbond.layout.model import Drop
 from trackplan.amend import drop_clause, set_word
@@ -49,6 +50,7 @@ def _finding(facts: Facts, volts: TrackVolts, stretch: PlainStretch) -> Found:
             Step(at, f"power comes with {setting_words(fed)}"),
         ),
         entered, tuple(_fixes(facts, stretch, drop)), (*names, gate.end.piece),
+        claims=tuple(_without_volts(facts, volts, stretch)),
     )  # fmt: skip
 
 
@@ -60,8 +62,15 @@ def _stops(facts: Facts, stretch: PlainStretch, gate: Gate, setting: Setting) ->
         f"with {when} a train rolls from live track at {gate.end} onto {' and '.join(names)}, and there are no volts "
         "there: its engine stops.",
         (_came(facts, gate, _stands(gate)),), when, tuple(_fixes(facts, stretch, drop)), (*names, gate.end.piece),
-        "warning",
+        "warning", claims=(of_metal(facts, "no volts", gate.inside, setting),),
     )  # fmt: skip
+
+
+def _without_volts(facts: Facts, volts: TrackVolts, stretch: PlainStretch) -> Iterator[Claim]:
+    """That there are none on the stretch in each way on which a train comes from live track."""
+    for way in (way for gate in stretch.gates for way in volts.ways(gate)):
+        stands = frozenset((switch, positions[0]) for switch, positions in way)
+        yield from (of_metal(facts, "no volts", place.pair, stands) for place in stretch.places)
 
 
 def _came(facts: Facts, gate: Gate, stands: str) -> Step:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.claims import joined
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
 from railbond.circuit.questions import Clash
@@ -59,6 +60,7 @@ def _finding(facts: Facts, clash: Clash) -> Found:
         setting_words(clash.setting),
         fixes,
         (*dict.fromkeys([*names, *(name for _, there in path if (name := facts.piece_of(there)))]), one, other),
+        claims=(joined(facts, clash.one, clash.other, clash.setting),),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import islice
 
+from railbond.circuit.claims import carries
 from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions
 from railbond.findings import Fix, Found, Step
@@ -47,6 +48,7 @@ def _crossed(facts: Facts, edge: Edge) -> Found:
         "",
         tuple(dict.fromkeys(_fixes(facts, edge, carried))),
         (edge.name, edge.end.piece),
+        claims=(carries(facts, conductor, way.source, way.setting),),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.claims import of_metal
 from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions, track_words
 from railbond.findings import Fix, Found, Step
@@ -63,6 +64,7 @@ def _finding(facts: Facts, conductors: list[int]) -> Found:
         "",
         _fixes(facts, conductors, turnouts),
         tuple(piece.name for piece in (*turnouts, *pieces)),
+        claims=(of_metal(facts, "touch", conductors),),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.claims import carries
 from railbond.circuit.facts import Facts
 from railbond.circuit.frog_supplies import Elsewhere, FrogSupplies, clash
 from railbond.circuit.witness import setting_words
@@ -57,6 +58,7 @@ def _finding(facts: Facts, kind: str, worst: Elsewhere, every: list[Elsewhere]) 
         f"{CLASHES[kind]}.",
         (*_steps(facts, worst),), when, tuple(_fixes(facts, piece, every)),
         (piece.name, worst.frog.supply, worst.rails.supply), level, happens,
+        (carries(facts, worst.door, worst.rails, worst.setting),),
     )  # fmt: skip
 
 

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.claims import joined, of_metal
 from railbond.circuit.facts import Facts
 from railbond.circuit.frog_exits import Exit, doors, exits
-from railbond.circuit.graph import Bond, Setting, agree
+from railbond.circuit.graph import Bond, Setting, SupplyLeg, agree
 from railbond.circuit.proof import Proof
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import convert, gap_edits, places_of
 
 from .rule import Rule
+
+Met = tuple[Setting, SupplyLeg, SupplyLeg]
+"""The setting in which two legs meet, and the legs."""
 
 
 def find(facts: Facts) -> Iterator[Found]:
@@ -32,24 +36,28 @@ def _faulty(facts: Facts, found: list[Exit], taken: frozenset[int]) -> Iterator[
     proof = Proof(facts.graph, lambda bond: bond.one not in taken and bond.other not in taken)
     for one in found:
         for outer, door in doors(facts, one):
-            setting = _clash(proof, one.beyond, outer, door)
-            if setting is not None:
-                yield _finding(facts, one, outer, door, setting)
+            met = _clash(proof, one.beyond, outer, door)
+            if met is not None:
+                yield _finding(facts, one, outer, door, met)
                 break
 
 
-def _clash(proof: Proof, beyond: int, outer: int, door: Bond) -> Setting | None:
+def _clash(proof: Proof, beyond: int, outer: int, door: Bond) -> Met | None:
     when = frozenset((door.when,)) if door.when else frozenset()
     found = (
-        setting
+        (setting, here.source, there.source)
         for here in proof.reachable(beyond)
         for there in proof.reachable(outer)
         if here.source.opposes(there.source) and agree(setting := here.setting | there.setting | when)
     )
-    return min(found, key=len, default=None)
+    return min(found, key=lambda one: len(one[0]), default=None)
 
 
-def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, setting: Setting) -> Found:
+def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, met: Met) -> Found:
+    setting, here, there = met
+    claim = of_metal(facts, "opposed", (one.beyond, outer_rail), setting)
+    if door.kind != "wheel":
+        claim = joined(facts, here, there, setting)
     name, edits = one.piece.name, gap_edits(facts, one.meeting, (one.side,))
     place = places_of(edits)
     beyond = facts.graph.names[one.beyond]
@@ -72,6 +80,7 @@ def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, setting: Sett
         setting_words(setting),
         fixes,
         (name, f"{name}.{one.end}", one.meeting.other.piece),
+        claims=(claim,),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.backwards import backwards
+from railbond.circuit.claims import carries
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import SupplyLeg
 from railbond.circuit.witness import setting_words
@@ -27,8 +28,10 @@ def _finding(
     facts: Facts, piece: Piece, feed: FrogFeed, frog: Frog, position: str, wanted: SupplyLeg, brought: SupplyLeg
 ) -> Found:
     assert isinstance(feed.statement, FrogSwitched)
-    name, when = piece.name, setting_words([facts.wiring.literal(piece.name, position)])
+    setting = frozenset((facts.wiring.literal(piece.name, position),))
+    name, when = piece.name, setting_words(setting)
     rail = piece.template.metals[frog.wants[position]].words
+    own, beside = (facts.wiring.metal(name, metal) for metal in (frog.metal, frog.wants[position]))
     return Found(
         feed.statement.at,
         f"the contacts of {name}'s frog are the wrong way round: with {when} the frog gets {facts.leg(brought)} "
@@ -40,6 +43,7 @@ def _finding(
         when,
         tuple(_fixes(facts, piece, feed, feed.statement)),
         (name,),
+        claims=(carries(facts, own, brought, setting), carries(facts, beside, wanted, setting)),
     )
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.claims import joined
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond, Setting
 from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
-from railbond.findings import Fix, Found, Step
+from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.candidates import CandidateFix, curing, on_path
 from railbond.fixes.fix_edits import uncrossed
 from railbond.layout.model import Wire
@@ -33,8 +34,12 @@ def crossed_over(facts: Facts, statement: Feeder | Bus) -> Found | None:
         for own, rail in _ends(facts, statement):
             path = _other_leg(facts, own, rail, statement.at, setting)
             if path:
-                steps = [Step(statement.at, f"{facts.graph.names[own]} goes to {facts.graph.names[rail]}")]
-                return _finding(facts, statement, setting, steps + facts.witness.steps(rail, path))
+                ends = facts.graph.names[own], facts.graph.names[rail]
+                steps = [Step(statement.at, f"{ends[0]} goes to {ends[1]}", (Claim("tied", ends),))]
+                met = facts.graph.sources[path[-1][1] if path else rail]
+                sources = (facts.graph.sources[one] for one in _sources(facts, own, statement.at))
+                claim = next(joined(facts, one, met, setting) for one in sources if met.opposes(one))
+                return _finding(facts, statement, setting, steps + facts.witness.steps(rail, path), claim)
     return None
 
 
@@ -71,7 +76,7 @@ def _sources(facts: Facts, wire: int, barred: Span) -> list[int]:
     return [path[-1][1] if path else wire]
 
 
-def _finding(facts: Facts, statement: Feeder | Bus, setting: Setting, steps: list[Step]) -> Found:
+def _finding(facts: Facts, statement: Feeder | Bus, setting: Setting, steps: list[Step], claim: Claim) -> Found:
     what = "feeder" if isinstance(statement, Feeder) else "bus run"
     target = str(statement.rail if isinstance(statement, Feeder) else statement.terminal)
     return Found(
@@ -82,6 +87,7 @@ def _finding(facts: Facts, statement: Feeder | Bus, setting: Setting, steps: lis
         setting_words(setting),
         (Fix(f"swap the two wires of the {what} to {target}", uncrossed(facts, statement)),),
         (target.split(".")[0], str(statement.supply).split(".")[0]),
+        claims=(claim,),
     )
 
 
@@ -105,6 +111,7 @@ def _short(facts: Facts, clash: Clash, steps: list[Step], candidates: list[Candi
         setting_words(clash.setting),
         tuple(candidate.fix for candidate in candidates),
         tuple(dict.fromkeys(name for candidate in candidates for name in candidate.names)) or (clash.one.supply,),
+        claims=(joined(facts, clash.one, clash.other, clash.setting),),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.claims import of_metal
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Open, Setting
 from railbond.circuit.questions import opposed
@@ -31,7 +32,8 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def _finding(facts: Facts, blade: Open, setting: Setting) -> Found:
     piece = facts.layout.pieces[blade.piece]
-    closure, stock = facts.graph.names[blade.closure], facts.graph.names[blade.stock]
+    pair = (blade.closure, blade.stock)
+    closure, stock = (facts.graph.names[one] for one in pair)
     source = next(way.source for way in facts.proof.reachable(blade.closure) if way.setting <= setting)
     return Found(
         piece.statement.at,
@@ -46,6 +48,7 @@ def _finding(facts: Facts, blade: Open, setting: Setting) -> Found:
         setting_words(setting),
         _fixes(facts, piece),
         (blade.piece,),
+        claims=(of_metal(facts, "open", pair, setting), of_metal(facts, "opposed", pair, setting)),
     )
 
 

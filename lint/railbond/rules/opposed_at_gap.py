@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from railbond.circuit.claims import carries, rolls
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Roll, Setting
 from railbond.circuit.polarity import Swap
@@ -111,6 +112,7 @@ def _finding(facts: Facts, roll: Roll, setting: Setting, candidates: tuple[Candi
         Step(
             roll.at,
             f"here a wheel rolls from {one} ({facts.leg(here.source)}) onto {other} ({facts.leg(there.source)})",
+            (carries(facts, roll.one, here.source, setting), carries(facts, roll.other, there.source, setting)),
         )
     ]
     why += facts.witness.from_source(roll.one, here.source, setting)
@@ -123,6 +125,7 @@ def _finding(facts: Facts, roll: Roll, setting: Setting, candidates: tuple[Candi
         setting_words(setting),
         tuple(candidate.fix for candidate in candidates),
         tuple(dict.fromkeys([name for candidate in candidates for name in candidate.names] + pieces)),
+        claims=rolls(facts, roll, setting),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.claims import carries, of_metal
 from railbond.circuit.entering import Pair, Place, TrackVolts
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
@@ -68,6 +69,7 @@ def _finding(facts: Facts, at: Span, places: list[Place], drop: Drop | None) -> 
         f"{same}, {how}: there are no volts between them, and nothing can run there. No breaker trips.",
         tuple(step for side, rail in enumerate(places[0].pair) for step in _steps(facts, side, rail)),
         "", tuple(_fixes(facts, places[0].pair, drop)), tuple(names),
+        claims=tuple(of_metal(facts, "no volts", place.pair) for place in places),
     )  # fmt: skip
 
 
@@ -84,7 +86,11 @@ def _carried(facts: Facts, rail: int) -> str:
 def _steps(facts: Facts, side: int, rail: int) -> Iterator[Step]:
     way = facts.proof.reachable(rail)[0]
     path = facts.witness.from_source(rail, way.source, way.setting)
-    yield from path or [Step(None, f"the {SIDES[side]} rail is {facts.leg(way.source)}")]
+    yield from path or [
+        Step(
+            None, f"the {SIDES[side]} rail is {facts.leg(way.source)}", (carries(facts, rail, way.source, way.setting),)
+        )
+    ]
 
 
 def _fixes(facts: Facts, pair: Pair, drop: Drop | None) -> Iterator[Fix]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Fix, Found, Step
+from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.fix_edits import swapped_contacts, uncrossed
 from railbond.layout.model import Supply
 from trackplan.amend import set_statement
@@ -34,6 +34,7 @@ def _finding(facts: Facts, name: str, supply: Supply) -> Found:
         "",
         (fix,) if fix else (),
         (name,),
+        claims=(Claim("idle", (name,)),),
     )
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.claims import feeds
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Part, Seam
-from railbond.findings import Fix, Found, Step
+from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.bridge_fixes import fixed_bridge
 from railbond.fixes.feeding import usual_size
 from railbond.fixes.fix_edits import beside, gap_line, length_words, local
@@ -65,7 +66,15 @@ def _finding(facts: Facts, seam: Seam, one: str, other: str) -> Found:
         "",
         (fix,) if fix else (),
         (seam.one[0], seam.other[0], one, other),
+        claims=_claims(facts, seam, one, other),
     )
+
+
+def _claims(facts: Facts, seam: Seam, one: str, other: str) -> tuple[Claim, ...]:
+    """Each of the two feeds a rail on its side."""
+    sides = ((one, [pair[0] for pair in seam.rails]), (other, [pair[1] for pair in seam.rails]))
+    fed = ((name, next(rail for rail in rails if name in _of_rails(facts, (rail,)))) for name, rails in sides)
+    return tuple(feeds(facts, rail, name) for name, rail in fed)
 
 
 def _between(facts: Facts, seam: Seam) -> Fix | None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.claims import feeds
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Seam
-from railbond.findings import Fix, Found, Step
+from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.fix_edits import places_of, seam_edits, widened
 
 from .rule import Rule
@@ -33,14 +34,16 @@ def _finding(facts: Facts, seam: Seam, whole: int) -> Found:
     at = seam.meeting.at if seam.meeting else facts.layout.pieces[seam.one[0]].statement.at
     cut = next((gap.at for gap in seam.meeting.gaps.values()), at) if seam.meeting else at
     place = f"{one} runs on into {other}" if one != other else f"{one} runs through"
+    claims = (Claim("tied", (one, other)),) if one != other else ()
     return Found(
         cut,
         f"this end of {reverser}'s section is gapped in one rail only: {place}. When the reverser turns, it shorts "
         "against the fixed track.",
-        (Step(cut, "one rail is gapped here"), Step(at, f"the other is not: {place}")),
+        (Step(cut, "one rail is gapped here"), Step(at, f"the other is not: {place}", claims)),
         "",
         (Fix(f"gap the other rail too: {places_of(edits)}", edits),),
         (seam.one[0], seam.other[0], reverser),
+        claims=(feeds(facts, seam.rails[whole][0], reverser),),
     )
 
 

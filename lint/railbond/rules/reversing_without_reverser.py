@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Seam
-from railbond.findings import Fix, Found, Step
+from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.fix_edits import places_of
 from railbond.fixes.reversers import free_reverser, reverse
 from railbond.fixes.section import Section
@@ -50,6 +50,7 @@ def finding(facts: Facts, turn: Turn, taken: Collection[str] = ()) -> Found:
         "",
         tuple(_fixes(facts, turn, taken)),
         tuple(dict.fromkeys([*own, *pieces])),
+        claims=(Claim("turns", tuple(pieces)),),
     )
 
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
+from railbond.circuit.claims import of_metal, rolls
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Roll, Setting
 from railbond.circuit.questions import against, against_reverser
 from railbond.circuit.witness import setting_words
-from railbond.findings import Fix, Found, Step
+from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.fix_edits import JUMPERS
 from railbond.fixes.trailing_fixes import unit_edits
 
@@ -82,13 +83,25 @@ def _finding(facts: Facts, told: dict[str, Meets]) -> Found:
         f"a train that runs into {what} from the frog end, with the points set against it, shorts the supply well "
         f"before it comes to the blades: with {setting_words(setting)}, {_clash(facts, roll)}.",
         tuple(_steps(facts, told)), setting_words(setting), _fixes(facts, names), tuple(names),
+        claims=tuple(claim for one in told.values() for claim in _claims(facts, one)),
     )  # fmt: skip
+
+
+def _claims(facts: Facts, meets: Meets) -> tuple[Claim, ...]:
+    """The wheel that comes from the frog end meets the other leg; where a reverser is there, that it comes so."""
+    roll, setting = meets
+    if _reversers(facts, roll):
+        return (of_metal(facts, "against", (roll.one, roll.other), setting),)
+    return rolls(facts, roll, setting, "against")
+
+
+def _reversers(facts: Facts, roll: Roll) -> set[str]:
+    return {name for c in (roll.one, roll.other) for name, kind in facts.turning.supplies(c) if kind == "reverser"}
 
 
 def _clash(facts: Facts, roll: Roll) -> str:
     one, other = facts.graph.names[roll.one], facts.graph.names[roll.other]
-    supplies = {name for c in (roll.one, roll.other) for name, kind in facts.turning.supplies(c) if kind == "reverser"}
-    if supplies:
+    if supplies := _reversers(facts, roll):
         return f"both rails there carry one leg, and {min(supplies)} can suit only one of them, whichever way it turns"
     return f"{one} and {other} carry opposite legs"
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.claims import of_metal
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import line_after, local
@@ -47,6 +48,7 @@ def _finding(facts: Facts, piece: Piece, frogs: list[int]) -> Found:
         "",
         _fixes(facts, piece, frogs),
         (piece.name,),
+        claims=(of_metal(facts, "dead", whole),),
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.claims import of_metal
 from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions, track_words
 from railbond.findings import Fix, Found, Step
@@ -61,6 +62,7 @@ def finding(facts: Facts, conductors: list[int]) -> Found:
         "",
         (fix,) if fix else (),
         tuple(pieces),
+        claims=(of_metal(facts, "dead", conductors),),
     )
 
 
