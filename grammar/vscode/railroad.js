@@ -3,7 +3,7 @@
 const vscode = require("vscode");
 
 const METHOD = "railbond/railroad";
-const AFTER = 60; // milliseconds without a keystroke
+const AFTER = 10; // milliseconds: what is typed, pasted or mended at once is asked for once
 
 class Railroad {
   constructor(context, server) {
@@ -48,9 +48,12 @@ class Railroad {
     void this.renew();
   }
 
+  /** One question at a time: while one is under way the next waits for its answer, and asks of the text as it is then. */
   soon() {
     clearTimeout(this.timer);
-    if (this.panel) this.timer = setTimeout(() => this.renew(), AFTER);
+    if (!this.panel) return;
+    if (this.asking) this.isDue = true;
+    else this.timer = setTimeout(() => this.renew(), AFTER);
   }
 
   /** Asks the server for the railroad as the text has it now. What is overtaken meanwhile is not shown. */
@@ -58,7 +61,7 @@ class Railroad {
     const { client } = this.server;
     if (!this.panel || !client?.isRunning()) return this.post({ railbond: "stale", words: "The server does not run: this is the railroad as it was." });
     const { version, uri } = this.document;
-    const answer = await client.sendRequest(METHOD, { textDocument: { uri: uri.toString() }, page }).catch(() => null);
+    const answer = await this.asked(client, { textDocument: { uri: uri.toString() }, page });
     if (!this.panel || !answer || version !== this.document.version || uri !== this.document.uri) return;
     if (answer.page) {
       this.shown = answer.shown;
@@ -69,6 +72,19 @@ class Railroad {
       this.panel.title = answer.shown.title;
       this.post({ railbond: "shown", shown: answer.shown });
     } else if (answer.stale) this.post({ railbond: "stale", words: answer.stale });
+  }
+
+  async asked(client, what) {
+    this.asking = (this.asking ?? 0) + 1;
+    try {
+      return await client.sendRequest(METHOD, what).catch(() => null);
+    } finally {
+      this.asking -= 1;
+      if (this.isDue && !this.asking) {
+        this.isDue = false;
+        this.soon();
+      }
+    }
   }
 
   post(message) {

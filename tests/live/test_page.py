@@ -15,6 +15,7 @@ from page.browser import SIZES, Tab, browser, violations
 from railbond.command import main
 from railbond.doorway import Opened, enter
 from railbond.faces.drawing.ink import inks
+from railbond.faces.live.page import railroad
 
 EXAMPLES = Path(__file__).parents[2] / "example_plans"
 THOROUGH = os.environ.get("HYPOTHESIS_PROFILE") == "thorough"
@@ -29,6 +30,11 @@ THROW = """(setting) => {
   }
 }"""
 """Sets each turnout by the choice that the page has for it."""
+VIEW = """() => {
+  const root = document.querySelector("#drawing"), svg = root.querySelector("svg");
+  return [root.scrollLeft, root.scrollTop, svg.getAttribute("width") / svg.viewBox.baseVal.width];
+}"""
+"""Which part of the drawing is seen, and how large."""
 
 
 @pytest.fixture(scope="module")
@@ -186,4 +192,22 @@ def test_it_lets_in_nothing_and_reaches_nothing(running: Any, tmp_path: Path) ->
 def test_it_begins_with_the_points_as_asked(running: Any, tmp_path: Path) -> None:
     tab = Tab(running, made(FAULTY, tmp_path, "--setting", "T1 diverging"))
     assert json.loads(tab.page.evaluate("document.documentElement.dataset.setting"))["T1"] == "diverging"
+    tab.close()
+
+
+def test_a_reader_stays_where_he_looks_while_the_plan_is_typed(running: Any, tmp_path: Path) -> None:
+    """News of the plan neither make the drawing another size nor lead away from the place that is looked at."""
+    plan = EXAMPLES / "station_throat.trackplan"
+    tab = Tab(running, made(plan, tmp_path))
+    for _ in range(3):
+        tab.page.click("#larger")
+    tab.page.evaluate("document.querySelector('#drawing').scrollTo(180, 40)")
+    before = tab.page.evaluate(VIEW)
+    assert before[0] == 180
+    typed = plan.read_text(encoding="utf-8") + "segment typed stop -> stop 1 m\n"
+    now = enter(str(plan), lambda _: typed)
+    news = {"railbond": "shown", "shown": railroad(now.facts, now.placed)}
+    tab.page.evaluate("(news) => window.postMessage(news, '*')", news)
+    tab.page.wait_for_selector("#drawing path[data-p='typed']", state="attached")
+    assert tab.page.evaluate(VIEW) == pytest.approx(before, rel=0.01)
     tab.close()

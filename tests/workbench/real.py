@@ -76,6 +76,10 @@ class Workbench:
         self.page.keyboard.press("Enter")
         self.page.wait_for_selector(f'.statusbar :text("Ln {line}, Col {column}")')
 
+    def at(self, line: int) -> None:
+        """Waits for the cursor on a line; the status bar tells of it only while the text itself is in front."""
+        self.page.wait_for_selector(f'.line-numbers.active-line-number:text-is("{line}")')
+
     def status(self, words: str) -> None:
         """Waits for the plan's verdict in the status bar."""
         self.page.wait_for_selector(f'.statusbar-item:has-text("railbond: {words}")')

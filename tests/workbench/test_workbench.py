@@ -69,7 +69,7 @@ def test_a_name_is_changed_in_both_files(bench: Workbench) -> None:
     bench.status("no faults found")
     bench.to(3, 11)
     bench.page.keyboard.press("F2")
-    bench.page.wait_for_selector(".rename-box input")
+    bench.page.wait_for_selector(".rename-box input:focus")
     bench.page.keyboard.press("Control+a")
     bench.page.keyboard.type("primary")
     bench.page.keyboard.press("Enter")
@@ -126,10 +126,10 @@ def test_the_railroad_follows_the_text_and_the_cursor_the_picture(bench: Workben
     bench.page.click(".editor-group-container:has(.monaco-editor) .view-lines")
     bench.to(4)
     rail.click(force=True)
-    bench.page.wait_for_selector('.statusbar :text("Ln 4, Col 1")')
+    bench.at(4)
     bench.panel.locator(".finding").click()
     assert "Step 1" in bench.panel.locator("#step").inner_text()
-    bench.page.wait_for_selector('.statusbar :text("Ln 7, Col 1")')
+    bench.at(7)
     bench.command("View: Close All Editors")
 
 

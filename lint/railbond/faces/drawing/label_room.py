@@ -68,28 +68,28 @@ class Line(NamedTuple):
 
 def _may_meet(line: Line, box: Box) -> bool:
     """Whether the rectangle round a line comes near a box: quick, and mostly all that need be asked."""
-    (x, y), (u, v), half = line.one, line.other, line.half + AIR
-    more = half + box.width / 2
-    if (x < box.x - more and u < box.x - more) or (x > box.x + more and u > box.x + more):
+    (x, y), (u, v), half, _ = line
+    middle, height, more, tall = box
+    more = half + AIR + more / 2
+    if (x < middle - more and u < middle - more) or (x > middle + more and u > middle + more):
         return False
-    more = half + box.height / 2
-    return not ((y < box.y - more and v < box.y - more) or (y > box.y + more and v > box.y + more))
+    more = half + AIR + tall / 2
+    return not ((y < height - more and v < height - more) or (y > height + more and v > height + more))
 
 
 def _cuts(one: Point, other: Point, box: Box, more: float) -> bool:
     """Whether a line runs through a box made larger by `more` on all sides (Liang and Barsky's way)."""
     first, last = 0.0, 1.0
-    for start, step, middle, size in (
-        (one[0], other[0] - one[0], box.x, box.width),
-        (one[1], other[1] - one[1], box.y, box.height),
-    ):
-        low, high = middle - size / 2 - more - start, middle + size / 2 + more - start
-        if abs(step) < 1e-9:
+    for start, end, middle, size in ((one[0], other[0], box.x, box.width), (one[1], other[1], box.y, box.height)):
+        step, half = end - start, size / 2 + more
+        low, high = middle - half - start, middle + half - start
+        if -1e-9 < step < 1e-9:
             if low > 0 or high < 0:
                 return False
             continue
-        near, far = sorted((low / step, high / step))
-        first, last = max(first, near), min(last, far)
+        near, far = (low / step, high / step) if step > 0 else (high / step, low / step)
+        first = near if near > first else first
+        last = far if far < last else last
         if first > last:
             return False
     return True
@@ -137,10 +137,13 @@ class LabelRoom:
         return [Box((column + 0.5) * CELL, (row + 0.5) * CELL, CELL, CELL) for column, row in squares]
 
     def is_free(self, box: Box) -> bool:
-        """Whether a box touches nothing."""
+        """Whether a box touches nothing. Asked most of all, so what `meets` says of boxes is written out here."""
+        x, y, width, height = box
+        wide, tall = width + 4 * AIR, height + 4 * AIR
         for square in _squares(box, 2 * AIR):
-            if any(box.meets(held) for held in self._boxes.get(square, ())):
-                return False
+            for u, v, other, high in self._boxes.get(square, ()):
+                if abs(x - u) * 2 < wide + other and abs(y - v) * 2 < tall + high:
+                    return False
             for line in self._lines.get(square, ()):
                 if _may_meet(line, box) and line.meets(box):
                     return False
@@ -172,7 +175,10 @@ class LabelRoom:
 
 
 def _squares(box: Box, more: float = 0.0) -> list[tuple[int, int]]:
-    half, tall = box.width / 2 + more, box.height / 2 + more
-    columns = range(floor((box.x - half) / CELL), floor((box.x + half) / CELL) + 1)
-    rows = range(floor((box.y - tall) / CELL), floor((box.y + tall) / CELL) + 1)
-    return [(column, row) for column in columns for row in rows]
+    x, y, width, height = box
+    half, tall = width / 2 + more, height / 2 + more
+    west, east = floor((x - half) / CELL), floor((x + half) / CELL)
+    top, low = floor((y - tall) / CELL), floor((y + tall) / CELL)
+    if west == east and top == low:
+        return [(west, top)]
+    return [(column, row) for column in range(west, east + 1) for row in range(top, low + 1)]

@@ -36,18 +36,23 @@ class LabelPlace:
 
     def __init__(self, box: Box, lines: tuple[Line, ...] = (), data: tuple[float, ...] = ()) -> None:
         self.box, self.lines, self.data = box, lines, data
-        xs = [box.x - box.width / 2, box.x + box.width / 2, *(x for line in lines for x, _ in line[:2])]
-        ys = [box.y - box.height / 2, box.y + box.height / 2, *(y for line in lines for _, y in line[:2])]
-        self.bounds = min(xs) - 4, max(xs) + 4, min(ys) - 4, max(ys) + 4
+        x, y, width, height = box
+        west, east, top, low = x - width / 2, x + width / 2, y - height / 2, y + height / 2
+        for line in lines:
+            (one, up), (other, down) = line.one, line.other
+            west, east = min(west, one, other), max(east, one, other)
+            top, low = min(top, up, down), max(low, up, down)
+        self.bounds = west - 4, east + 4, top - 4, low + 4
 
     def hinders(self, other: LabelPlace) -> bool:
         west, east, top, low = self.bounds
         far_west, far_east, far_top, far_low = other.bounds
         if west > far_east or far_west > east or top > far_low or far_top > low:
             return False
-        return (
-            self.box.meets(other.box)
-            or any(line.meets(self.box, 2.0) for line in other.lines)
+        if self.box.meets(other.box):
+            return True
+        return bool(self.lines or other.lines) and (
+            any(line.meets(self.box, 2.0) for line in other.lines)
             or any(line.meets(other.box, 2.0) for line in self.lines)
             or any(one.one != two.one and one.crossing(two) is not None for one in self.lines for two in other.lines)
         )
@@ -67,10 +72,11 @@ class Label(NamedTuple):
 
 def placed(labels: list[Label], room: LabelRoom) -> list[str]:
     """The labels drawn, in their order; what they take up is taken in `room`."""
-    most = MOST if len(labels) < MANY else FEW
-    free = [_free(label, room, most) for label in labels]
-    chosen: dict[int, LabelPlace] = {}
-    for group in _groups(free) if len(labels) < MANY else [list(range(len(labels)))]:
+    seekers = [_Seeker(label, room, MOST if len(labels) < MANY else FEW) for label in labels]
+    free = [seeker.found for seeker in seekers]
+    crowded = _crowded(seekers)
+    chosen = {index: places[0] for index, places in enumerate(free) if places and index not in crowded}
+    for group in _groups(free, crowded):
         chosen |= _whole(group, free) if len(group) <= WHOLE else _one_by_one(group, free)
     for place in chosen.values():
         _take(place, room)
@@ -81,14 +87,52 @@ def placed(labels: list[Label], room: LabelRoom) -> list[str]:
     return [label.drawn(chosen[index]) for index, label in enumerate(labels)]
 
 
-def _free(label: Label, room: LabelRoom, most: int) -> list[LabelPlace]:
-    found: list[LabelPlace] = []
-    for place in islice(label.places, 5 * most):
-        if room.is_free(place.box) and all(map(room.is_clear, place.lines)):
-            found.append(place)
-            if len(found) == most:
-                break
-    return found
+class _Seeker:
+    """The free places of a label: the best one, and the others once they are needed."""
+
+    def __init__(self, label: Label, room: LabelRoom, most: int) -> None:
+        self._most = most
+        self._free = (
+            place
+            for place in islice(label.places, 5 * most)
+            if room.is_free(place.box) and all(map(room.is_clear, place.lines))
+        )
+        self.found = list(islice(self._free, 1))
+
+    def others(self) -> list[LabelPlace]:
+        more = list(islice(self._free, self._most - len(self.found)))
+        self.found += more
+        return more
+
+
+def _crowded(seekers: list[_Seeker]) -> set[int]:
+    """The labels that may have to leave their best places, with all places that they could take.
+
+    The best place of any other is in nobody's way, so what is best for those in the crowd is best for all.
+    """
+    near: defaultdict[tuple[int, int], list[tuple[int, LabelPlace]]] = defaultdict(list)
+
+    def met(index: int, place: LabelPlace) -> Iterator[int]:
+        for square in _reach(place):
+            for other, there in near[square]:
+                if other != index and other not in crowd and place.hinders(there):
+                    yield other
+
+    crowd: set[int] = set()
+    waiting: list[int] = []
+    for index, seeker in enumerate(seekers):
+        for place in seeker.found:
+            if others := set(met(index, place)):
+                waiting += [index, *others]
+            for square in _reach(place):
+                near[square].append((index, place))
+    while waiting:
+        index = waiting.pop()
+        if index not in crowd:
+            crowd.add(index)
+            for place in seekers[index].others():
+                waiting += met(index, place)
+    return crowd
 
 
 def _take(place: LabelPlace, room: LabelRoom) -> None:
@@ -97,11 +141,11 @@ def _take(place: LabelPlace, room: LabelRoom) -> None:
         room.draw(line)
 
 
-def _groups(free: list[list[LabelPlace]]) -> list[list[int]]:
-    """The labels whose places hang together, those of each group in order."""
+def _groups(free: list[list[LabelPlace]], crowded: set[int]) -> list[list[int]]:
+    """Those labels of a crowd whose places hang together, each group in order."""
     squares: defaultdict[tuple[int, int], set[int]] = defaultdict(set)
-    for index, places in enumerate(free):
-        for place in places:
+    for index in sorted(crowded):
+        for place in free[index]:
             for square in _reach(place):
                 squares[square].add(index)
     above = list(range(len(free)))
@@ -120,9 +164,8 @@ def _groups(free: list[list[LabelPlace]]) -> list[list[int]]:
                 if any(here.hinders(there) for here in free[one] for there in free[other]):
                     above[root(other)] = root(one)
     groups: defaultdict[int, list[int]] = defaultdict(list)
-    for index, places in enumerate(free):
-        if places:
-            groups[root(index)].append(index)
+    for index in sorted(crowded):
+        groups[root(index)].append(index)
     return list(groups.values())
 
 
@@ -136,25 +179,37 @@ def _reach(place: LabelPlace) -> Iterator[tuple[int, int]]:
 def _whole(group: list[int], free: list[list[LabelPlace]]) -> dict[int, LabelPlace]:
     """The best places of a small group: as few labels without one as can be, then the least ranks."""
     order = sorted(group, key=lambda index: len(free[index]))
-    best: tuple[float, dict[int, LabelPlace]] = (float("inf"), {})
+    clashes = _clashes(order, free)
+    best: tuple[float, tuple[int, ...]] = (float("inf"), ())
     steps = 0
 
-    def search(depth: int, cost: float, taken: dict[int, LabelPlace]) -> None:
+    def search(depth: int, cost: float, taken: int, ranks: tuple[int, ...]) -> None:
         nonlocal best, steps
         steps += 1
         if cost >= best[0] or steps > STEPS:
             return
         if depth == len(order):
-            best = (cost, dict(taken))
+            best = (cost, ranks)
             return
-        index = order[depth]
-        for rank, place in enumerate(free[index]):
-            if not any(place.hinders(other) for other in taken.values()):
-                search(depth + 1, cost + rank, taken | {index: place})
-        search(depth + 1, cost + 1000, taken)
+        for rank, (bit, hindered) in enumerate(clashes[depth]):
+            if not hindered & taken:
+                search(depth + 1, cost + rank, taken | bit, (*ranks, rank))
+        search(depth + 1, cost + 1000, taken, (*ranks, -1))
 
-    search(0, 0.0, {})
-    return best[1]
+    search(0, 0.0, 0, ())
+    return {index: free[index][rank] for index, rank in zip(order, best[1], strict=True) if rank >= 0}
+
+
+def _clashes(order: list[int], free: list[list[LabelPlace]]) -> list[list[tuple[int, int]]]:
+    """For each place of each label a bit of its own, and the bits of those places of earlier labels that it hinders."""
+    numbered: list[tuple[int, LabelPlace]] = []
+    found = []
+    for index in order:
+        first = len(numbered)
+        own = [(1 << (first + rank), place) for rank, place in enumerate(free[index])]
+        found.append([(bit, sum(other for other, there in numbered if place.hinders(there))) for bit, place in own])
+        numbered += own
+    return found
 
 
 def _one_by_one(group: list[int], free: list[list[LabelPlace]]) -> dict[int, LabelPlace]:

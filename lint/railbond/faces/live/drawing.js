@@ -7,7 +7,8 @@ const INKS = {
 };
 
 class Drawing {
-  constructor(root, graph, cells, act) {
+  /** `seen` is how much of the drawing before was seen, and how large: what is typed does not move the reader away. */
+  constructor(root, graph, cells, act, seen = null) {
     this.root = root;
     this.graph = graph;
     this.act = act;
@@ -21,8 +22,14 @@ class Drawing {
     this.buttons = new Map();
     for (const name of Object.keys(graph.switches)) if (cells[name]) this.hand(name);
     this.listen();
-    this.size = 1;
-    this.fit();
+    if (seen?.size) this.zoom(seen.size);
+    else this.fit();
+    if (seen) root.scrollTo(seen.left, seen.top);
+  }
+
+  /** How large it was made, if it was, and where in it the reader is. */
+  seen() {
+    return { size: this.isFitted ? null : this.size, left: this.root.scrollLeft, top: this.root.scrollTop };
   }
 
   layer(name) {
@@ -134,9 +141,11 @@ class Drawing {
     const { width } = this.svg.viewBox.baseVal;
     const room = this.root.clientWidth || 800;
     this.zoom(Math.min(1.7, Math.max(room / width, 0.35)));
+    this.isFitted = true;
   }
 
   zoom(size) {
+    this.isFitted = false;
     this.size = Math.min(4, Math.max(0.2, size));
     const { width, height } = this.svg.viewBox.baseVal;
     this.svg.setAttribute("width", Math.round(width * this.size));

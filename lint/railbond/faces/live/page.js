@@ -14,7 +14,7 @@ class Page {
   }
 
   /** Shows a railroad. Points that were thrown stay as they are, as far as the plan still has them. */
-  start(data, before = null) {
+  start(data, before = null, seen = null) {
     this.data = data;
     this.graph = new Graph(data.graph);
     for (const [name, position] of Object.entries(before ?? data.setting ?? {})) {
@@ -24,7 +24,7 @@ class Page {
       throwNext: (name) => this.throwNext(name),
       pointAt: (conductor) => this.pointAt(conductor),
       choose: (conductor, piece) => this.chooseRail(conductor, piece),
-    });
+    }, seen);
     this.many = data.files.length > 1;
     this.finding = null;
     byId("walk").hidden = true;
@@ -199,6 +199,7 @@ class Page {
   }
 
   renew(shown) {
+    const seen = this.drawing.seen();
     const parsed = new DOMParser().parseFromString(shown.svg, "image/svg+xml");
     byId("drawing").replaceChildren(document.importNode(parsed.documentElement, true));
     byId("sheets").replaceChildren(...new DOMParser().parseFromString(shown.sheets ?? "", "text/html").body.children);
@@ -206,7 +207,7 @@ class Page {
     document.title = shown.title;
     document.querySelector("h1").textContent = shown.title;
     this.stale("");
-    this.start(shown, this.graph.setting);
+    this.start(shown, this.graph.setting, seen);
   }
 
   stale(words, findings = null) {
