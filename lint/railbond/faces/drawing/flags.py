@@ -7,8 +7,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from railbond.findings import Finding
 
 from .course import Point
+from .label_places import Label, LabelPlace
 from .label_room import Box, LabelRoom, Line
-from .labels import Label, LabelPlace
 from .markup import dot, line, text
 
 SIZE = 26.0

@@ -8,8 +8,8 @@ from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
 
 from .course import Point
+from .label_places import Label, LabelPlace
 from .label_room import Box
-from .labels import Label, LabelPlace
 from .letters import wide
 from .markup import line, text
 from .rails import supply_of

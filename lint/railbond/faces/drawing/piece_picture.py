@@ -8,8 +8,9 @@ from railbond.circuit.facts import Facts
 
 from .course import Point
 from .drawn import Drawn, PaperWindow, whole
+from .label_places import Label, LabelPlace
 from .label_room import Box, LabelRoom, Line
-from .labels import Label, LabelPlace, placed
+from .labels import placed
 from .letters import wide
 from .markup import dot, line, text
 from .metalwork import Metalwork

@@ -10,8 +10,8 @@ from railbond.layout.model import Drop, FrogFeed, Layout
 from trackplan.span import Span
 
 from .course import Course, Point
+from .label_places import Label, LabelPlace
 from .label_room import Box, LabelRoom, Line
-from .labels import Label, LabelPlace
 from .letters import wide
 from .markup import dot, pill
 from .scale import PILL

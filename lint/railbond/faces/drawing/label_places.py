@@ -1,0 +1,50 @@
+"""Where a label could be: its box there, and the lines that lead to it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
+
+from .course import Point
+from .label_room import Box, Line
+
+
+class LabelPlace:
+    """A place for a label: its box, the lines that lead to it, and whatever its drawing needs to know."""
+
+    __slots__ = ("box", "lines", "data", "bounds")
+
+    def __init__(self, box: Box, lines: tuple[Line, ...] = (), data: tuple[float, ...] = ()) -> None:
+        self.box, self.lines, self.data = box, lines, data
+        x, y, width, height = box
+        west, east, top, low = x - width / 2, x + width / 2, y - height / 2, y + height / 2
+        for line in lines:
+            (one, up), (other, down) = line.one, line.other
+            west, east = min(west, one, other), max(east, one, other)
+            top, low = min(top, up, down), max(low, up, down)
+        self.bounds = west - 4, east + 4, top - 4, low + 4
+
+    def hinders(self, other: LabelPlace) -> bool:
+        west, east, top, low = self.bounds
+        far_west, far_east, far_top, far_low = other.bounds
+        if west > far_east or far_west > east or top > far_low or far_top > low:
+            return False
+        if self.box.meets(other.box):
+            return True
+        return bool(self.lines or other.lines) and (
+            any(line.meets(self.box, 2.0) for line in other.lines)
+            or any(line.meets(other.box, 2.0) for line in self.lines)
+            or any(one.one != two.one and one.crossing(two) is not None for one in self.lines for two in other.lines)
+        )
+
+
+class Label(NamedTuple):
+    """A label: its places, how it is drawn at one, the point that it tells of, and its width and height.
+
+    Where it is led out of the crowd, its place has no `data`.
+    """
+
+    places: Iterator[LabelPlace]
+    drawn: Callable[[LabelPlace], str]
+    at: Point
+    size: tuple[float, float]
