@@ -88,9 +88,13 @@ class Opened:
         """All that is found. No mend of a plan, or of a meet's module, has been tried yet."""
         if not self.is_meet:
             return self._judged(inspect(self.gathered))
+        return self._examined(self._modules).inspection
+
+    @property
+    def _modules(self) -> dict[str, Inspection]:
+        """What is found in a meet's modules, by their paths, no mend of it tried."""
         known = self.alone or {}
-        modules = {one.root: known.get(one.root) or inspect(one) for one in self.meet.modules.values()}
-        return self._examined(modules).inspection
+        return {one.root: known.get(one.root) or inspect(one) for one in self.meet.modules.values()}
 
     @cached_property
     def proven(self) -> Inspection:
@@ -118,7 +122,17 @@ class Opened:
     @property
     def told(self) -> Inspection:
         """All that is found, without those mends that take long to work out."""
-        return self.inspection if self.is_meet else self._judged(inspect(self.gathered, with_fixes=False))
+        if self.is_meet:
+            return self._examined(self._modules, with_fixes=False).inspection
+        return self._judged(inspect(self.gathered, with_fixes=False))
+
+    @property
+    def acceptable(self) -> Inspection:
+        """All that is found, by the names at which this plan or meet can accept it; no mend of a meet is tried."""
+        if not self.is_meet:
+            return self.inspection
+        outcome = self._examined(self._modules, with_fixes=False)
+        return outcome.inspection._replace(findings=outcome.placed)
 
     def _again(self, root: str, open_text: OpenText, *, with_fixes: bool = True) -> Inspection:
         opened = enter(root, open_text, settings=self.settings)
@@ -137,10 +151,10 @@ class Opened:
         """What a meet's inspection found, module by module, with those mends that cure when they are tried."""
         return self._examined(self.alone)
 
-    def _examined(self, alone: Mapping[str, Inspection] | None) -> Outcome:
+    def _examined(self, alone: Mapping[str, Inspection] | None, with_fixes: bool = True) -> Outcome:
         from railbond.meet.examining import examine_meet
 
-        outcome = examine_meet(self.meet, alone, self._gather)
+        outcome = examine_meet(self.meet, alone, self._gather, with_fixes)
         if not self.settings.levels:
             return outcome
         judged = ((one, self.settings.judged(one.finding)) for one in outcome.told)

@@ -118,13 +118,13 @@ def examined(facts: Facts, rules: Sequence[Askable]) -> dict[Finding, Edits]:
 def _told_as_dead(rule: Askable, facts: Facts, told: Iterable[Finding]) -> Iterator[str]:
     """The names at which the rules that come before another have told dead metal that nobody has accepted."""
     for one in told:
-        if one.rule in rule.after and not _accepting(one, facts):
+        if one.rule in rule.after and not accepting(one, facts.layout.acceptances):
             yield from one.names
 
 
-def _accepting(finding: Finding, facts: Facts) -> list[Accept]:
-    """The acceptances that silence a finding."""
-    accepted = (one for one in facts.layout.acceptances if one.reason and one.rule == finding.rule)
+def accepting(finding: Finding, acceptances: Iterable[Accept]) -> list[Accept]:
+    """Those of some acceptances that silence a finding."""
+    accepted = (one for one in acceptances if one.reason and one.rule == finding.rule)
     return [one for one in accepted if (_is_everywhere(one, finding) if one.everywhere else one.place in finding.names)]
 
 
@@ -137,9 +137,14 @@ def _is_everywhere(accept: Accept, finding: Finding) -> bool:
 def _judged(told: dict[Finding, Edits], facts: Facts) -> dict[Finding, Edits]:
     """What is left to tell by the owner's own judgment: no finding that is accepted, and no acceptance that accepts
     one."""
-    silencing = {finding: _accepting(finding, facts) for finding in told}
-    in_use = {(UNUSED, one.at, (str(one.place),)) for found in silencing.values() for one in found}
+    silencing = {finding: accepting(finding, facts.layout.acceptances) for finding in told}
+    in_use = {idle(one) for found in silencing.values() for one in found}
     return {one: made for one, made in told.items() if not silencing[one] and _key(one) not in in_use}
+
+
+def idle(accept: Accept) -> tuple[object, ...]:
+    """The finding, as it is known again, that an acceptance accepts nothing."""
+    return UNUSED, accept.at, (str(accept.place),)
 
 
 def _of_the_plan(found: Iterable[Finding], facts: Facts, mended: Facts) -> list[Finding]:

@@ -2,7 +2,7 @@
 
 For a club that begins with a big old plan: for each finding that can be accepted
 a line `accept RULE at NAME because "known on DATE: …"` is written at the end of
-its plan, with all the others. Take a line out when you have mended its fault;
+its plan, with all the others (of a meet, in the meet's own plan). Take a line out when you have mended its fault;
 railbond tells you once one accepts nothing any more. The same in no hurry: look
 through the lines and say why each fault is none, or mend it.
 
@@ -17,17 +17,20 @@ import sys
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
+from railbond.doorway import OpenText, enter
 from railbond.files import Files
 from railbond.saying import say
+from railbond.settings import settings_for
 from railbond.usage import UsageError, near
 
-from ._plan import files_for, inspecting, readable, tell_troubles
+from ._plan import files_for, readable, tell_troubles
 from ._rewrite import arguments as rewriting_arguments
 from ._rewrite import rewritten, tell_changed
 
 if TYPE_CHECKING:
     from railbond.findings import Finding
-    from railbond.mend.overlay import Overlay
+    from railbond.inspection import Inspection
+    from railbond.mend.overlay import Inspector, Overlay
 
 
 def arguments(parser: ArgumentParser) -> None:
@@ -46,19 +49,35 @@ def run(options: Namespace) -> int:
         if name not in names:
             raise UsageError(f"there is no rule called {name}{near(name, names)}")
     files = files_for(options)
-    overlay = Overlay(readable(files, options.paths), files.open_text, inspecting(files))
-    accepted = sum(_accept(overlay, root, options.rule) for root in overlay.roots)
+    meets = {path: _is_meet(path, files) for path in readable(files, options.paths)}
+    overlay = Overlay(sorted(meets, key=lambda path: meets[path]), files.open_text, _placing(files))
+    accepted = sum(_accept(overlay, root, options.rule, meets[root]) for root in overlay.roots)
     changed = rewritten(
         files, dict(overlay.texts), options.show, [overlay.inspection(root).sources.keys() for root in overlay.roots]
     )
     return _close(options, files, overlay, accepted, changed)
 
 
-def _accept(overlay: Overlay, root: str, rules: list[str]) -> int:
-    """Writes the lines for one plan, in memory; how many."""
+def _is_meet(path: str, files: Files) -> bool:
+    return enter(path, files.open_text, settings=settings_for(files, path)).is_meet
+
+
+def _placing(files: Files) -> Inspector:
+    """How a plan is inspected; what is found in a meet, by the names that it has there."""
+
+    def inspected(root: str, open_text: OpenText, *, with_fixes: bool = True) -> Inspection:
+        opened = enter(root, open_text, settings=settings_for(files, root))
+        return opened.acceptable if with_fixes or opened.is_meet else opened.told
+
+    return inspected
+
+
+def _accept(overlay: Overlay, root: str, rules: list[str], is_meet: bool) -> int:
+    """Writes the lines for one plan, in memory; how many. A meet's own plan has all that is told of the meet: its
+    modules belong to others."""
     from railbond.mend.accepting import accepting
 
-    texts, count = accepting(overlay, root, rules)
+    texts, count = accepting(overlay, root, rules, root if is_meet else None)
     overlay.keep(texts)
     return count
 
@@ -67,7 +86,7 @@ def _close(options: Namespace, files: Files, overlay: Overlay, accepted: int, ch
     """What was accepted, what is left, and the exit status."""
     from railbond.faces.places import counted
     from railbond.faces.text import look_for, told
-    from railbond.settings import fails, settings_for
+    from railbond.settings import fails
 
     to = sys.stderr if options.show else sys.stdout
     left: dict[Finding, str] = {}

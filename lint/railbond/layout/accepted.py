@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Container, Iterable
 from itertools import chain
 
 from railbond.findings import Step
@@ -24,6 +25,9 @@ FORMER_RULES = {
     "trip-order": "breaker-trips-first",
 }
 """What rules were called that plans may still accept, and what they are called now."""
+
+RUNNING = "running "
+"""What goes before the names of engines and trains among the names of other kinds."""
 
 
 def make_edges(symbols: SymbolTable, names: Names, track: Track, power: Terminals) -> dict[str, Edge]:
@@ -71,9 +75,9 @@ def read_scale(symbols: SymbolTable, names: Names) -> str | None:
     return str(scales[0].scale) if scales else None
 
 
-def acceptances(symbols: SymbolTable) -> list[Accept]:
-    """The plan's, each with its rule as it is called now."""
-    return [one._replace(rule=called_now(one.rule)) for one in symbols.of(Accept)]
+def acceptances(statements: Iterable[Accept]) -> list[Accept]:
+    """Acceptances, each with its rule as it is called now."""
+    return [one._replace(rule=called_now(one.rule)) for one in statements]
 
 
 def called_now(rule: Word) -> Word:
@@ -81,19 +85,28 @@ def called_now(rule: Word) -> Word:
     return Word(new, rule.start, rule.end, rule.lead) if new else rule
 
 
-def check_acceptances(symbols: SymbolTable, names: Names, track: Track) -> None:
-    """Tells acceptances at a name that the plan does not have."""
-    for accept in (one for one in symbols.of(Accept) if not one.everywhere):
+def acceptable(names: Names, track: Track, power: Terminals) -> dict[str, None]:
+    """The whole names at which something can be accepted: what is defined, joints, bus plugs, engines and trains."""
+    running = (names.whole(one.removeprefix(RUNNING)) for one in names.others if one.startswith(RUNNING))
+    return dict.fromkeys(chain(names.defined, track.joints, track.waiting, power.supplies, power.terminals, running))
+
+
+def check_acceptances(
+    statements: Iterable[Accept], names: Names, known: Collection[str], others: Iterable[str] = ()
+) -> None:
+    """Tells acceptances at a name that the plan does not have, nor what it would be part of. `others` are names that
+    may be meant, too."""
+    for accept in (one for one in statements if not one.everywhere):
         whole = names.whole(accept.place)
-        if not _known(accept, whole, names, track):
-            pool = chain(names.defined, track.joints, track.ends.named)
+        if not _is_known(whole, known):
+            pool = chain(known, others)
             names.unknown(accept, accept.place, whole, "piece, joint, supply, engine or train", pool)
 
 
-def _known(accept: Accept, whole: str, names: Names, track: Track) -> bool:
-    """Whether a name is defined, or is an end, a joint, an engine or a train, or part of what is defined."""
+def _is_known(whole: str, known: Container[str]) -> bool:
+    """Whether a name is known, or part of what is."""
     while whole:
-        if whole in names.defined or whole in track.joints or whole in track.waiting:
+        if whole in known:
             return True
         whole = whole.rpartition(".")[0]
-    return f"running {accept.place}" in names.others
+    return False

@@ -8,8 +8,9 @@ from typing import Any
 from railbond.findings import Step
 from trackplan.edit import Edit, add_line
 from trackplan.span import Word
-from trackplan.statements import Bus, Couple, Gap, Module, Statement, where
+from trackplan.statements import Accept, Bus, Couple, Gap, Module, Statement, where
 
+from .accepted import acceptances, check_acceptances
 from .couplings import Couplings
 from .cuts import RAILS
 from .model import EndAt, Fault, Layout, Meeting, Run, Supply
@@ -17,10 +18,13 @@ from .names import Names, listed
 from .template import OTHER_SIDE, Side
 
 
-def assemble(own: Layout, modules: Mapping[str, Layout], statements: Iterable[Statement]) -> Layout:
+def assemble(
+    own: Layout, modules: Mapping[str, Layout], statements: Iterable[Statement], missing: Iterable[str]
+) -> Layout:
     """The layout of a meet. `own` is what its plan says by itself, `modules` its modules' layouts, the names of each
-    beginning with the module's; `statements` are the meet's, of which those that name modules are carried out here."""
-    meet = _Meet(_merged([own, *modules.values()]), set(modules))
+    beginning with the module's; `statements` are the meet's, of which those that name modules are carried out here, and
+    what it accepts. `missing` holds the words of lines that could not be read."""
+    meet = _Meet(_merged([own, *modules.values()]), set(modules), missing)
     for statement in statements:
         meet.carry_out(statement)
     return meet.finished()
@@ -50,21 +54,24 @@ def _merged(layouts: list[Layout]) -> Layout:
 class _Meet:
     """The layout of a meet in the making."""
 
-    def __init__(self, layout: Layout, modules: set[str]) -> None:
+    def __init__(self, layout: Layout, modules: set[str], missing: Iterable[str]) -> None:
         self.layout = layout
         self.modules = modules
-        self.names = Names((), "")
+        self.names = Names(missing, "")
         edges = {name: edge.end for name, edge in layout.edges.items()}
         self.couplings = Couplings(edges, str, self.names.near)
         self.at_end: dict[EndAt, Meeting] = {}
         self.gaps: list[Gap] = []
         self.plugged: dict[str, str] = {}
         self.lines: list[Couple | Bus] = []
+        self.accepted: list[Accept] = []
 
     def carry_out(self, statement: Statement) -> None:
         if isinstance(statement, Couple | Bus):
             self.lines.append(statement)
-        if isinstance(statement, Couple):
+        if isinstance(statement, Accept):
+            self.accepted.append(statement)
+        elif isinstance(statement, Couple):
             if speaks_of_modules(statement, self.modules):
                 self.couplings.couple(statement)
         elif isinstance(statement, Bus) and speaks_of_modules(statement, self.modules):
@@ -113,6 +120,9 @@ class _Meet:
         for gap in self.gaps:
             self._cut(gap)
         self._tell_unplugged()
+        of_parts = [one for one in self.accepted if one.place not in self.modules]
+        check_acceptances(of_parts, self.names, layout.acceptable)
+        layout.acceptances.extend(acceptances(self.accepted))
         layout.faults.extend([*self.couplings.faults, *self.names.faults])
         supplies = {name: self._rooted(one) for name, one in layout.supplies.items()}
         return layout._replace(supplies=supplies)

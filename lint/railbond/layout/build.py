@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from trackplan.statements import Booster, Couple, Endplate, Engine, Joint, Limit, Statement, Train
+from trackplan.statements import Accept, Booster, Couple, Endplate, Engine, Joint, Limit, Statement, Train
 
-from .accepted import acceptances, check_acceptances, make_edges, read_scale
+from .accepted import acceptable, acceptances, check_acceptances, make_edges, read_scale
 from .commons import common_rails
 from .couplings import Couplings
 from .doubts import check_lamps, check_segments
@@ -51,7 +51,8 @@ def build(
     drops = make_drops(symbols, names, track.ends, power)
     frogs = feed_frogs(symbols, names, pieces, power)
     edges = make_edges(symbols, names, track, power)
-    check_acceptances(symbols, names, track)
+    accepted_at = acceptable(names, track, power)
+    check_acceptances(symbols.of(Accept), names, accepted_at, track.ends.named)
     check_segments(symbols, names)
     check_lamps(symbols, names)
     check_limits(symbols, names)
@@ -72,7 +73,7 @@ def build(
         engines=symbols.of(Engine),
         trains=symbols.of(Train),
         limits={str(limit.name): limit for limit in symbols.of(Limit)},
-        acceptances=acceptances(symbols),
+        acceptances=acceptances(symbols.of(Accept)),
         joints=symbols.of(Joint),
         scale=scale,
         faults=names.faults,
@@ -81,6 +82,7 @@ def build(
         soldered=soldered,
         commons=commons,
         lamps=lamps,
+        acceptable=accepted_at,
     )
 
 

@@ -195,6 +195,7 @@ class Layout(NamedTuple):
     soldered: dict[EndAt, Solder] = {}
     commons: list[CommonRail] = []
     lamps: dict[EndAt, Lamp] = {}
+    acceptable: dict[str, None] = {}
 
     @property
     def unwired(self) -> bool:

@@ -16,7 +16,7 @@ from trackplan.statements import Broken, Couple
 from .disagreeing import is_between
 from .meet_facts import MeetFacts
 from .reading import GatherPlan, Meet
-from .trying import TrialMeet, together
+from .trying import Placed, TrialMeet, accepted_by, silenced_by, together
 from .wishes import Answer, grant
 
 TRIALS = 3 * BUDGET
@@ -60,10 +60,13 @@ class Outcome(NamedTuple):
 
 
 def examine_meet(
-    meet: Meet, alone: Mapping[str, Inspection] | None = None, gather_plan: GatherPlan = gather
+    meet: Meet,
+    alone: Mapping[str, Inspection] | None = None,
+    gather_plan: GatherPlan = gather,
+    with_fixes: bool = True,
 ) -> Outcome:
     """Everything that is wrong with a meet. `alone` holds inspections of module plans that are at hand already;
-    `gather_plan` reads a plan anew, for trials of mends."""
+    `gather_plan` reads a plan anew, for trials of mends; of the whole's mends none is tried without `with_fixes`."""
     known = dict(alone or {})
     for gathered in meet.modules.values():
         if gathered.root not in known:
@@ -72,10 +75,12 @@ def examine_meet(
     answers = grant(meet, own)
     couples = [couple for answer in answers for couple in answer.couples]
     whole = MeetFacts(meet, couples)
-    told = [Told(finding, name, True) for name, findings in own.items() for finding in findings]
+    alone_own = [(name, finding) for name, findings in own.items() for finding in findings]
+    accepted = accepted_by(whole)
+    told = [Told(placed[1], placed[0], True) for placed in alone_own if not silenced_by(accepted, placed)]
     told += _broken(meet)
     try_on = TrialMeet(meet, known, [answer.couples for answer in answers], gather_plan)
-    told += _together(whole, try_on, [one.finding for one in told])
+    told += _together(whole, try_on, alone_own, TRIALS if with_fixes else -1)
     order = {name: place for place, name in enumerate(["", *meet.modules])}
     told.sort(key=lambda one: (order[one.module], one.finding.at, one.finding.rule))
     noted = [remark for gathered in meet.modules.values() for remark in known[gathered.root].remarks]
@@ -103,11 +108,13 @@ def _meant(broken: Broken) -> tuple[Fix, ...]:
     return (Fix(f"write `{broken.meant}`", (replace(broken.at, broken.meant),), proven="alone"),)
 
 
-def _together(whole: MeetFacts, try_on: TrialMeet, known: list[Finding]) -> list[Told]:
+def _together(whole: MeetFacts, try_on: TrialMeet, alone: list[Placed], budget: float) -> list[Told]:
     """What only the whole has, with its mends proven on the texts of the meet and its modules."""
-    meet, after = whole.meet, together(whole, known)
-    found = Inspection(meet.sources, list(after), after, known=tuple(known))
-    tried = proven(meet.gathered.root, found, reopening(meet.sources), try_on, TRIALS)
+    meet = whole.meet
+    broken = [one.finding for one in _broken(meet)]
+    after = together(whole, alone, broken)
+    found = Inspection(meet.sources, list(after), after, known=(*(finding for _, finding in alone), *broken))
+    tried = proven(meet.gathered.root, found, reopening(meet.sources), try_on, budget)
     return [Told(one, module, False) for one in tried.findings for module in _owners(meet, one)]
 
 

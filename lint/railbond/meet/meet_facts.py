@@ -16,7 +16,7 @@ from railbond.layout.model import Layout
 from railbond.trackwork import expand, template_for
 from trackplan.edit import Edit, revise
 from trackplan.span import Source, Word
-from trackplan.statements import AnyOrder, Bus, Couple, Module, Statement
+from trackplan.statements import Accept, AnyOrder, Bus, Couple, Module, Statement
 
 from .reading import Meet
 
@@ -42,6 +42,7 @@ class MeetFacts(Facts):
         """`origin` are the facts of the meet as it was read, of which the edits `made` make these."""
         self.meet, self.couples = meet, couples
         self.as_scoped: tuple[ModuleStatements, ...] = origin.as_scoped if origin else _scopes(meet, couples)
+        self._laid: dict[str, Layout] = origin._laid if origin else {}
         self.scopes = tuple(_revised(scope, made, meet.sources) for scope in self.as_scoped)
         statements = {(type(one), one.at): one for scope in self.scopes for one in scope.statements}
         broken = [*meet.gathered.broken, *meet.broken]
@@ -56,10 +57,19 @@ class MeetFacts(Facts):
         spend(len(self.statements))
         own, *others = self.scopes
         known = set(self.meet.modules)
-        alone = [one for one in own.statements if not speaks_of_modules(one, known)]
+        alone = [one for one in own.statements if not isinstance(one, Accept) and not speaks_of_modules(one, known)]
         base = build(alone, template_for, own.unread, expand=expand)
-        modules = {scope.name: _prefixed(scope) for scope in others}
-        return assemble(base, modules, [one for one in own.statements if self._is_there(one)])
+        modules = {scope.name: self._of_module(scope) for scope in others}
+        missing = [*own.unread, *(f"{scope.name}.{word}" for scope in others for word in scope.unread)]
+        return assemble(base, modules, [one for one in own.statements if self._is_there(one)], missing)
+
+    def _of_module(self, scope: ModuleStatements) -> Layout:
+        """A module's layout; one that no edit has changed is laid out once."""
+        if not any(scope is one for one in self.as_scoped):
+            return _prefixed(scope)
+        if scope.name not in self._laid:
+            self._laid[scope.name] = _prefixed(scope)
+        return self._laid[scope.name]
 
     @cached_property
     def swaps(self) -> tuple[Swap, ...]:
@@ -88,6 +98,8 @@ class MeetFacts(Facts):
         left_out = {str(one.name) for one in self.scopes[0].statements if isinstance(one, Module)} - set(
             self.meet.modules
         )
+        if isinstance(statement, Accept):
+            return statement.everywhere or statement.place.partition(".")[0] not in left_out
         words = (part for part in statement if isinstance(part, Word) and "." in part)
         return not any(word.partition(".")[0] in left_out for word in words)
 

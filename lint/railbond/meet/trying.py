@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Container, Iterable, Sequence
 
 from railbond.findings import Finding
-from railbond.inspection import Edits, Inspection, as_written, examined, inspect
+from railbond.inspection import Edits, Inspection, accepting, as_written, examined, idle, inspect
 from railbond.rules import askable
 from railbond.rules.rule import Askable
 from trackplan.gather import GatheredPlan
-from trackplan.statements import AnyOrder, Couple, Module
+from trackplan.statements import Accept, AnyOrder, Couple, Module
 
 from .disagreeing import disagreements
 from .meet_facts import MeetFacts
 from .reading import GatherPlan, Meet, OpenText, read_meet
 
-JUDGED_ALONE = ("acceptance-unused", "acceptance-without-reason", "endplate-crossed", "syntax")
+ABOUT_ACCEPTANCES = ("acceptance-unused", "acceptance-without-reason")
+JUDGED_ALONE = (*ABOUT_ACCEPTANCES, "endplate-crossed", "syntax")
 """Rules about a module by itself, which the whole says nothing new of."""
 
 
@@ -23,15 +24,47 @@ def rules_of_the_whole() -> list[Askable]:
     return [rule for rule in askable() if rule.name not in JUDGED_ALONE]
 
 
-def together(whole: MeetFacts, alone: Iterable[Finding]) -> dict[Finding, Edits]:
+Placed = tuple[str, Finding]
+"""A module, and what it has alone."""
+
+
+def silenced_by(accepted: Iterable[Accept], placed: Placed) -> list[Accept]:
+    """Those of a meet's acceptances that silence what a module has alone."""
+    module, finding = placed
+    return accepting(finding._replace(names=tuple(f"{module}.{name}" for name in finding.names)), accepted)
+
+
+def accepted_by(whole: MeetFacts) -> list[Accept]:
+    """What the meet's own plan accepts."""
+    return [one for one in whole.layout.acceptances if one.at.path in whole.meet.gathered.readings]
+
+
+def together(whole: MeetFacts, alone: Sequence[Placed], broken: Sequence[Finding] = ()) -> dict[Finding, Edits]:
     """What only the whole has, once what its modules have alone is mended in the head; each with those mends. First
-    the edges that do not fit, and with these put right, all else."""
-    alone = list(alone)
-    known = {(one.rule, one.at) for one in alone}
-    rules = rules_of_the_whole()
-    between, rest = disagreements(_mended(whole, alone), lambda facts: as_written(facts, rules, power=False))
-    found = dict.fromkeys((one.finding for one in between), ()) | examined(rest, rules)
-    return {one: made for one, made in found.items() if (one.rule, one.at) not in known}
+    the edges that do not fit, and with these put right, all else. `broken` are findings of lines that do not read."""
+    own = [*(finding for _, finding in alone), *broken]
+    known, rules = {(one.rule, one.at) for one in own}, rules_of_the_whole()
+    between, rest = disagreements(_mended(whole, own), lambda facts: as_written(facts, rules, power=False))
+    accepted = accepted_by(whole)
+    silencing = {one.finding: accepting(one.finding, accepted) for one in between}
+    found: dict[Finding, Edits] = dict.fromkeys((one for one, by in silencing.items() if not by), ())
+    found |= examined(rest, [*rules, *_rules_of_acceptances()])
+    in_use = {idle(one) for placed in alone for one in silenced_by(accepted, placed)}
+    in_use |= {idle(one) for by in silencing.values() for one in by}
+    new = {one: made for one, made in found.items() if (one.rule, one.at) not in known}
+    return {one: made for one, made in new.items() if _is_told(one, whole, in_use)}
+
+
+def _is_told(finding: Finding, whole: MeetFacts, in_use: Container[tuple[object, ...]]) -> bool:
+    """Whether a finding is none of an acceptance of a module, which the module was told of, or of one in use."""
+    if finding.rule not in ABOUT_ACCEPTANCES:
+        return True
+    mine = finding.at.path in whole.meet.gathered.readings
+    return mine and (finding.rule, finding.at, finding.names) not in in_use
+
+
+def _rules_of_acceptances() -> list[Askable]:
+    return [rule for rule in askable() if rule.name in ABOUT_ACCEPTANCES]
 
 
 class TrialMeet:
@@ -49,9 +82,11 @@ class TrialMeet:
         meet = read_meet(gathered, open_text, self._gathered).without(self._left_out(gathered))
         plans = {one.root: one for one in meet.modules.values()}
         alone = {path: self._inspected(path, plan) for path, plan in plans.items()}
-        own = [one for inspection in alone.values() for one in inspection.findings]
-        after = together(MeetFacts(meet, self._coupled(gathered)), own)
-        after = dict.fromkeys(own, ()) | after
+        whole = MeetFacts(meet, self._coupled(gathered))
+        own = [(name, one) for name, plan in meet.modules.items() for one in alone[plan.root].findings]
+        accepted = accepted_by(whole)
+        told = dict.fromkeys((placed[1] for placed in own if not silenced_by(accepted, placed)), ())
+        after = told | together(whole, own)
         return Inspection(meet.sources, list(after), after)
 
     def _gathered(self, path: str, open_text: OpenText) -> GatheredPlan:

@@ -13,30 +13,36 @@ from .overlay import Overlay
 LONGEST = 100
 """Characters of a message that go into the reason."""
 
-ROUNDS = 6
+ROUNDS = 8
 """How many of a finding's names are tried."""
 
 NEVER = frozenset({"acceptance-unused", "acceptance-without-reason"})
 """Rules about acceptances themselves."""
 
+NO_PLACE = {*NEVER, "unknown-name"}
+"""What is told of a new line whose name is none that it can be accepted at."""
+
 Place = tuple[str, str]
 """A rule, and the name at which what it finds is accepted."""
 
 
-def accepting(overlay: Overlay, root: str, rules: Collection[str]) -> tuple[dict[str, str], int]:
+def accepting(
+    overlay: Overlay, root: str, rules: Collection[str], into: str | None = None
+) -> tuple[dict[str, str], int]:
     """The plan's texts with a line for each finding (of some `rules`, or of all) that can be accepted, and how many
-    lines they are. What a line does not silence is tried at the finding's other names, and what one finding had told
-    among its effects gets a line of its own; lines that bring any other finding are none."""
+    lines they are: each in the file of its finding, or all of them `into` one. What a line does not silence is tried at
+    the finding's other names, and what one finding had told among its effects, or had hidden, gets a line of its own;
+    lines that bring any other finding are none."""
     inspection = overlay.inspection(root)
     before = (*inspection.findings, *inspection.known)
     places = _places(inspection.findings, rules)
     for _ in range(ROUNDS):
-        texts = _written(overlay, root, places)
+        texts = _written(overlay, root, places, into)
         left = overlay.inspected(root, texts).findings if texts else inspection.findings
         new = [one for one in left if _is_new(one, before)]
-        if any(one.rule not in NEVER and one.level != "note" for one in new):
+        if any(one.rule not in NO_PLACE and one.level != "note" and not _is_asked(one, rules) for one in new):
             return {}, 0
-        idle = {name for one in new if one.rule in NEVER for name in one.names}
+        idle = {name for one in new if one.rule in NO_PLACE for name in one.names}
         useless = {place: one for place, one in places.items() if place[1] in idle or _is_told(place, left)}
         emerged = {place: one for place, one in _places(left, rules).items() if place not in places}
         if not useless and not emerged:
@@ -48,8 +54,12 @@ def accepting(overlay: Overlay, root: str, rules: Collection[str]) -> tuple[dict
 
 def _places(findings: Iterable[Finding], rules: Collection[str]) -> dict[Place, Finding]:
     """Where each of the findings that are asked for is accepted first."""
-    asked = (one for one in findings if one.names and one.rule not in NEVER and (not rules or one.rule in rules))
-    return {(one.rule, one.names[0]): one for one in asked}
+    return {(one.rule, one.names[0]): one for one in findings if _is_asked(one, rules)}
+
+
+def _is_asked(finding: Finding, rules: Collection[str]) -> bool:
+    """Whether a finding can be accepted, and is to be."""
+    return bool(finding.names) and finding.rule not in NEVER and (not rules or finding.rule in rules)
 
 
 def _is_told(place: Place, findings: Iterable[Finding]) -> bool:
@@ -69,11 +79,11 @@ def _next(finding: Finding, name: str) -> list[Place]:
     return [(finding.rule, other) for other in others[:1]]
 
 
-def _written(overlay: Overlay, root: str, places: Mapping[Place, Finding]) -> dict[str, str]:
-    """The texts with the lines at their ends, each in the file of its finding."""
+def _written(overlay: Overlay, root: str, places: Mapping[Place, Finding], into: str | None) -> dict[str, str]:
+    """The texts with the lines at their ends, each in the file of its finding, unless all go into one."""
     by_path: dict[str, list[str]] = {}
     for (_, name), finding in places.items():
-        by_path.setdefault(finding.at.path, []).append(line(finding, name))
+        by_path.setdefault(into or finding.at.path, []).append(line(finding, name))
     sources = overlay.inspection(root).sources
     return {path: "".join(_appended(sources[path], lines)) for path, lines in by_path.items()}
 
