@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
 from railbond.circuit.facts import Facts
@@ -61,16 +62,19 @@ def inspect(gathered: GatheredPlan, rules: Sequence[Askable] | None = None, with
     slip by slip, as far as slips explain it."""
     facts = Facts(gathered.statements, gathered.sources, gathered.broken, with_fixes=with_fixes)
     rules = askable() if rules is None else rules
-    after, known = examined(facts, rules), tuple[Finding, ...]()
-    if with_fixes and any(one.level != "note" for one in after):
+    written = as_written(facts, rules=rules) if with_fixes else []
+    if any(one.level != "note" for one in written):
         from railbond.explaining.explained import explained
 
-        after, known = explained(facts, after, lambda asked, power: as_written(asked, rules, power))
+        after = explained(facts, written, partial(as_written, rules=rules), partial(examined, rules=rules))
+        known = tuple(written)
+    else:
+        after, known = examined(facts, rules), ()
     findings = sorted(after, key=lambda one: (one.at, one.rule))
     return Inspection(dict(gathered.sources), findings, after, remarks(facts, gathered.root), known)
 
 
-def as_written(facts: Facts, rules: Sequence[Askable], power: bool = True) -> list[Finding]:
+def as_written(facts: Facts, power: bool = True, *, rules: Sequence[Askable]) -> list[Finding]:
     """What every rule finds in a plan as it stands, no mend made in the head, and nobody has accepted; without the
     rules about the resistance of wires, if they are not to be asked."""
     told: dict[Finding, Edits] = {}

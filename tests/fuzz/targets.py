@@ -97,18 +97,18 @@ def explaining(text: str, dice: Random) -> None:
     """One slip that is said to explain something explains it: undone, nothing of that is found any more."""
     gathered = gather(PLAN, opened(text))
     facts = Facts(gathered.statements, gathered.sources, gathered.broken)
-    written = as_written(facts, all_rules())
+    written = as_written(facts, rules=all_rules())
     assert not broken_off(written), broken_off(written)
     explanation = Explanation([], written) if facts.broken else explain(facts.in_trial(), written, asking)
     told = {key(finding) for one in explanation.slips for finding in one.findings}
     edits = tuple(edit for one in explanation.slips for edit in one.slip.edits)
     if len(explanation.slips) == 1:
         assert told <= {key(one) for one in written}
-        assert not told & {key(one) for one in as_written(facts.revised(edits), all_rules())}
+        assert not told & {key(one) for one in as_written(facts.revised(edits), rules=all_rules())}
 
 
 def asking(facts: Facts, power: bool) -> list[Finding]:
-    return as_written(facts, all_rules(), power)
+    return as_written(facts, power, rules=all_rules())
 
 
 def searching(text: str, dice: Random) -> None:

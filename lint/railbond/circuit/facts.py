@@ -16,6 +16,7 @@ from trackplan.span import Source as Text
 from trackplan.statements import Broken, Statement
 
 from .effort import COPPER, Budget, spend
+from .frogs_alone import frogs_alone
 from .graph import Bond, RailGraph, Roll, Setting, SupplyLeg
 from .polarity import Swap, fewest_swaps
 from .proof import Proof, contract
@@ -69,18 +70,26 @@ class Facts:
         statements = revise(self.as_read, made, self.sources)
         return Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes)
 
-    def in_trial(self) -> Facts:
+    def in_trial(self) -> Self:
         """The same facts, of which nobody asks for fixes."""
-        return Facts(self.statements, self.sources, self.broken, self.as_read, self.made, with_fixes=False)
+        return self._with(with_fixes=False)
 
     def taking_as_live(self, pieces: Iterable[str]) -> Self:
-        """The same facts, but engines find power on the dead metal of these pieces. What is known already is shared."""
+        """The same facts, but engines find power on the dead metal of these pieces."""
         live = self.live.union(pieces)
-        if live == self.live:
-            return self
+        return self if live == self.live else self._with(live=live)
+
+    def _with(self, **changed: object) -> Self:
+        """The same facts but for that. What is known already is shared; rules are asked again."""
         facts = object.__new__(type(self))
-        facts.__dict__.update(self.__dict__, live=live)
+        facts.__dict__.update(self.__dict__, **changed)
+        facts.__dict__.pop("answers", None)
         return facts
+
+    @cached_property
+    def answers(self) -> dict[object, object]:
+        """What rules have found, kept by whoever asks them."""
+        return {}
 
     @cached_property
     def layout(self) -> Layout:
@@ -214,31 +223,17 @@ class Facts:
     @cached_property
     def frog_units(self) -> Mapping[int, str]:
         """Conductors of frogs that stand alone: one metal with nothing but frog rails. Each with its turnout."""
-        return self._frogs_alone(self.always.component)
+        return MappingProxyType(frogs_alone(self.wiring, self.always.component))
 
     @cached_property
     def lone_frogs(self) -> Mapping[int, str]:
         """The same, whatever wire goes to them: of one metal with nothing but frog rails."""
-        return self._frogs_alone(self.metal)
+        return MappingProxyType(frogs_alone(self.wiring, self.metal))
 
     @cached_property
     def metal(self) -> Sequence[int]:
         """For each conductor a number that it shares with all that is one metal with it, wires apart."""
         return contract(len(self.graph.names), (bond for bond in self.graph.bonds if bond.kind != "wire"))
-
-    def _frogs_alone(self, component: Sequence[int]) -> Mapping[int, str]:
-        components: dict[int, list[int]] = {}
-        for conductor, number in enumerate(component):
-            components.setdefault(number, []).append(conductor)
-        units: dict[int, str] = {}
-        for frog, name in self.graph.frogs.items():
-            unit = components[component[frog]]
-            first = self.wiring.first[name]
-            own = {first + f.metal for f in self.layout.pieces[name].template.frogs}
-            own |= {first + rail for f in self.layout.pieces[name].template.frogs for rail in f.rails.values()}
-            if own.issuperset(unit):
-                units |= dict.fromkeys(unit, name)
-        return MappingProxyType(units)
 
     def leg(self, source: SupplyLeg) -> str:
         """A source as the plan writes it: `main.red`."""

@@ -11,6 +11,7 @@ import os
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
 
 from railbond.doorway import enter
 from railbond.files import Files, bounded
@@ -25,6 +26,9 @@ from trackplan.span import Source
 from ._plan import reach_argument, tell_troubles
 from ._unfinished import STATUS, as_far_as_it_gets, until_stopped
 from ._working import Working
+
+if TYPE_CHECKING:
+    from railbond.faces.text import TextStyle
 
 STANDARD_INPUT = "-"
 LARGE = 60_000
@@ -53,14 +57,12 @@ def arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace) -> int:
     """Inspects every plan, tells what is found and gives the exit status."""
-    from railbond.faces.grouping import worst_first
-
     files, paths = _meant(options)
     plans = list(files.plans(paths))
     with Working("inspecting") as work:
         told, finished = until_stopped(_inspected(files, plans, not options.no_cache), plans, files, work)
     inspections = list(told.values())
-    findings = worst_first(_once(finding for one in inspections for finding in one.findings))
+    findings = _once(finding for one in inspections for finding in one.findings)
     sources = {path: source for one in inspections for path, source in one.sources.items()}
     if options.face == "sarif":
         _tell_sarif(findings, sources, files, inspections)
@@ -127,15 +129,10 @@ def _fails(files: Files, plan: str, inspection: Inspection, options: Namespace) 
 def _tell_text(
     findings: list[Finding], sources: dict[str, Source], files: Files, inspections: list[Inspection], each: bool
 ) -> None:
-    from railbond.faces.grouping import alike, same_at
-    from railbond.faces.text import cautions, closing, look_for, noted, told, unproven
+    from railbond.faces.text import closing, look_for, noted, unproven
 
     style = look_for(sys.stdout)
-    groups = [[one] for one in findings] if each else alike(findings, sources)
-    parts = [f"{told(one, sources, style, same_at(more, sources))}\n" for one, *more in groups]
-    if len(groups) < len(findings):
-        parts.append("With --each, what is the same at several places is told in full at each of them.\n")
-    parts += [f"{caution}\n" for caution in (cautions(findings, style) if findings else ())]
+    parts = list(_grouped(findings, sources, style, each)) if findings else []
     if files.troubles and inspections and not findings:
         parts.append(unproven(files.troubles, style))
     elif inspections:
@@ -143,6 +140,19 @@ def _tell_text(
     parts += noted((remark.text for one in inspections for remark in one.remarks), style)
     for part in parts:
         say(part, painted=True)
+
+
+def _grouped(findings: list[Finding], sources: dict[str, Source], style: TextStyle, each: bool) -> Iterator[str]:
+    """The findings, the same at several places once, and what is dangerous about mending them."""
+    from railbond.faces.grouping import alike, same_at
+    from railbond.faces.text import cautions, told
+
+    groups = [[one] for one in findings] if each else alike(findings, sources)
+    for one, *more in groups:
+        yield f"{told(one, sources, style, same_at(more, sources))}\n"
+    if len(groups) < len(findings):
+        yield "With --each, what is the same at several places is told in full at each of them.\n"
+    yield from (f"{caution}\n" for caution in cautions(findings, style))
 
 
 def _tell_lines(face: str, findings: list[Finding], sources: dict[str, Source]) -> None:
@@ -164,8 +174,12 @@ def _tell_sarif(
 
 
 def _once(findings: Iterable[Finding]) -> list[Finding]:
-    """The findings without those that a file brings again which several plans include."""
+    """The findings, the worst first, without those that a file brings again which several plans include."""
     found: dict[object, Finding] = {}
     for finding in findings:
         found.setdefault((finding.rule, finding.at, finding.message), finding)
-    return list(found.values())
+    if not found:
+        return []
+    from railbond.faces.grouping import worst_first
+
+    return worst_first(found.values())

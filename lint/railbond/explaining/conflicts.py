@@ -25,12 +25,14 @@ MOST_ROLLS = 6
 
 class Conflict(NamedTuple):
     """The lines on which a fault rests, the joints that its path passes, the pieces it runs over, and, where the fault
-    is that they have no power, the conductors."""
+    is that they have no power, the conductors. `legs` are two conductors that are one metal in every setting, where
+    that is the fault."""
 
     lines: frozenset[Span]
     meetings: tuple[int, ...] = ()
     pieces: tuple[str, ...] = ()
     dead: tuple[int, ...] = ()
+    legs: tuple[int, int] | None = None
 
     @property
     def size(self) -> int:
@@ -92,7 +94,10 @@ class _Tracer:
         sources = self.facts.graph.sources
         start = next(c for c, source in sources.items() if source == clash.one)
         path = self.facts.witness.path(start, lambda c: sources.get(c) == clash.other, clash.setting)
-        return self._conflict([(start, path)]) if path else None
+        if not path:
+            return None
+        legs = None if clash.setting else (start, path[-1][1])
+        return self._conflict([(start, path)])._replace(legs=legs)
 
     def opposed(self, number: int) -> Conflict | None:
         """Both paths from the supplies to the two sides of a pass, and the joint or piece that is passed."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
@@ -16,17 +16,16 @@ Edits = tuple[Edit, ...]
 After = dict[Finding, Edits]
 
 
-def explained(facts: Facts, after: After, ask: Ask) -> tuple[After, tuple[Finding, ...]]:
-    """The findings told cause by cause, `after` the mends made in the head before each, as they are to be told; and
-    all that can be found in the plan as it is written."""
-    written = ask(facts, True)
-    explanation = Explanation([], written) if facts.broken else explain(facts.in_trial(), written, ask)
+def explained(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Callable[[Facts], After]) -> After:
+    """All that is found in a plan as it is written, as it is to be told, each with the mends that are made in the head
+    before it: slip by slip, else cause by cause. `ask` and `in_turn` ask the rules so."""
+    explanation = Explanation([], []) if facts.broken else explain(facts.in_trial(), written, ask)
     if not explanation.slips:
-        return _as_it_stands(facts, after, written), tuple(written)
+        return _as_it_stands(facts, in_turn(facts), written)
     left = {key(one) for one in explanation.left}
     hidden = [one for one in written if is_hidden(facts, one)]
     rest = [one for one in written if key(one) in left and one not in hidden]
-    return dict.fromkeys((*_slips_told(facts, explanation, hidden), *rest), ()), tuple(written)
+    return dict.fromkeys((*_slips_told(facts, explanation, hidden), *rest), ())
 
 
 def _slips_told(facts: Facts, explanation: Explanation, hidden: list[Finding]) -> Iterator[Finding]:
@@ -38,7 +37,7 @@ def _slips_told(facts: Facts, explanation: Explanation, hidden: list[Finding]) -
     yield from (told(one, facts, hidden) for one in more if not set(one.findings) <= set(hidden))
 
 
-def _as_it_stands(facts: Facts, after: After, written: list[Finding]) -> After:
+def _as_it_stands(facts: Facts, after: After, written: Sequence[Finding]) -> After:
     """What was told cause by cause, as far as it is so of the plan as written, and with the reasons that are."""
     said = {(one.rule, one.at, one.message): one for one in written}
     result: After = {}

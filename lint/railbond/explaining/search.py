@@ -9,6 +9,7 @@ bounded in lines read, and so the same everywhere.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import inf
 from typing import NamedTuple, Protocol
 
 from railbond.circuit.effort import Budget
@@ -20,6 +21,7 @@ from .conflicts import Conflict, conflicts, reasons
 from .cuts import idle_cuts
 from .practice import LIKELY
 from .slip import HandSlip
+from .standing import Legs, Standing
 from .symptoms import Symptoms, symptoms
 
 NOT_BY_SLIPS = ("acceptance-without-reason", "acceptance-unused", "not-proven", "syntax")
@@ -115,6 +117,7 @@ class _Search:
     def __init__(self, ask: Ask) -> None:
         self.ask = ask
         self.budget, self.tries, self.asks = Budget(EFFORT), MOST_TRIED, MOST_ASKED
+        self.floor = -inf
 
     def explain(self, facts: Facts, found: list[Finding]) -> Explanation:
         told: list[Explained] = []
@@ -135,13 +138,15 @@ class _Search:
 
     def best(self, facts: Facts, found: list[Finding]) -> list[Verdict]:
         """The slips that leave the least, that first which leaves less than others or is likelier."""
-        before, seen = symptoms(facts), set[object]()
+        before, seen, self.floor = symptoms(facts), set[object](), -inf
         whole: list[tuple[HandSlip, Facts]] = []
         partial: list[tuple[Symptoms, HandSlip, Facts]] = []
-        for pool in self._pools(facts, found, before):
-            for slip, revised, now in self._tried(facts, pool, seen):
+        standing = Standing(facts)
+        for pool, legs in self._pools(facts, found, before):
+            for slip, revised, now in self._tried(standing, legs, pool, seen):
                 if now.none:
                     whole.append((slip, revised))
+                    self.floor = max(self.floor, self._floor(slip, revised, found))
                 elif now.is_less(before):
                     partial.append((now, slip, revised))
             if whole and max(slip.weight for slip, _ in whole) > LIKELY["listed"].weight:
@@ -151,35 +156,44 @@ class _Search:
         partial.sort(key=lambda one: (sum(one[0]), -one[1].weight))
         return self._sound(whole, found) or self._sound([one[1:] for one in partial[:ENOUGH]], found)
 
-    def _pools(self, facts: Facts, found: list[Finding], before: Symptoms) -> Iterator[list[HandSlip]]:
-        """What is to be tried, one after the other: the slips of each conflict, then what the rules propose; where no
-        metal is at fault, only slips that change none."""
+    def _pools(self, facts: Facts, found: list[Finding], before: Symptoms) -> Iterator[tuple[list[HandSlip], Legs]]:
+        """What is to be tried, one after the other: the slips of each conflict, and the legs that it joins, then what
+        the rules propose; where no metal is at fault, only slips that change none."""
         admitted = WITHOUT_METAL.union(*(MEANT_FOR_ANOTHER.get(one.rule, ()) for one in found))
         for conflict in self._conflicts(facts, found, before)[:MOST_CONFLICTS]:
             known = slips(facts, conflict, units=before.none or before.faults > 0)
-            yield [one for one in known if one.kind in admitted] if before.none else known
+            yield [one for one in known if one.kind in admitted] if before.none else known, conflict.legs
         if not before.none:
-            yield list(_listed(found))
+            yield list(_listed(found)), None
 
     def _conflicts(self, facts: Facts, found: list[Finding], before: Symptoms) -> list[Conflict]:
         if before.faults:
             return reasons(facts, [one for one in found if one.happens == "on paper"])
         return reasons(facts, found) if before.none else conflicts(facts)
 
-    def _tried(self, facts: Facts, tried: list[HandSlip], seen: set[object]) -> Iterator[Undone]:
-        """Slips undone, each once, as far as the budget goes."""
+    def _tried(self, standing: Standing, legs: Legs, tried: list[HandSlip], seen: set[object]) -> Iterator[Undone]:
+        """Slips undone, each once, as far as the budget goes; but for those with which what they are to explain still
+        stands, as can be told at once."""
         for slip in tried:
-            if slip.edits in seen:
+            if slip.edits in seen or slip.weight <= self.floor:
                 continue
             seen.add(slip.edits)
             if self.tries <= 0 or self.budget.left <= 0:
                 return
             self.tries -= 1
             try:
-                revised = facts.revised(slip.edits)
+                revised = standing.facts.revised(slip.edits)
             except ValueError:
                 continue
-            yield slip, revised, symptoms(revised)
+            if not standing.stands(legs, revised):
+                yield slip, revised, symptoms(revised)
+
+    def _floor(self, slip: HandSlip, revised: Facts, found: list[Finding]) -> float:
+        """The weight up to which no other slip would be told, whatever it leaves, beside one that leaves nothing."""
+        verdict = self._verdict(slip, revised, found, power=True) if self.asks > 0 > self.floor else None
+        if verdict is None or verdict.left or verdict.new:
+            return -inf
+        return slip.weight - IDLE * idle_cuts(revised) - MUCH_LESS
 
     def _sound(self, tried: list[tuple[HandSlip, Facts]], found: list[Finding]) -> list[Verdict]:
         """Those of the slips that bring nothing, the best first; that one by every rule."""

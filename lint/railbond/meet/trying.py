@@ -44,7 +44,7 @@ def together(whole: MeetFacts, alone: Sequence[Placed], broken: Sequence[Finding
     the edges that do not fit, and with these put right, all else. `broken` are findings of lines that do not read."""
     own = [*(finding for _, finding in alone), *broken]
     known, rules = {(one.rule, one.at) for one in own}, rules_of_the_whole()
-    between, rest = disagreements(_mended(whole, own), lambda facts: as_written(facts, rules, power=False))
+    between, rest = disagreements(_mended(whole, own), lambda facts: as_written(facts, False, rules=rules))
     accepted = accepted_by(whole)
     silencing = {one.finding: accepting(one.finding, accepted) for one in between}
     found: dict[Finding, Edits] = dict.fromkeys((one for one, by in silencing.items() if not by), ())

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
-from railbond.circuit.plain_words import spoken
 from railbond.findings import LEVELS, Finding, Found
 from trackplan.span import Span
 
@@ -16,9 +15,16 @@ if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
 
 
-def ask(asked: Askable, facts: Facts) -> Iterator[Finding]:
-    """What the rule finds, and, where it breaks off, that it did: as bad as what it would have found. Only the head of
-    a rule is needed where its occasion does not arise."""
+def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
+    """What the rule finds, and, where it breaks off, that it did: as bad as what it would have found. Asked again of
+    the same facts it finds the same, so that is kept with them."""
+    if asked not in facts.answers:
+        facts.answers[asked] = tuple(_asked(asked, facts))
+    return cast("tuple[Finding, ...]", facts.answers[asked])
+
+
+def _asked(asked: Askable, facts: Facts) -> Iterator[Finding]:
+    """Only the head of a rule is needed where its occasion does not arise."""
     try:
         if isinstance(asked, RuleHead) and asked.when and not arises(asked.when, facts):
             return
@@ -26,7 +32,7 @@ def ask(asked: Askable, facts: Facts) -> Iterator[Finding]:
         for found in rule.find(facts):
             finding = stamped(rule, found)
             check(finding, facts)
-            yield with_care(rule, spoken(facts, finding) if rule.turn else finding, facts)
+            yield with_care(rule, _spoken(rule, finding, facts), facts)
     except Exception as error:
         yield stamped(whole(asked), failure(f"the rule {asked.name} broke off", error, facts))
 
@@ -43,6 +49,15 @@ def stamped(rule: Rule, found: Found) -> Finding:
     head = rule.name, found.level or rule.level, found.happens or rule.happens
     finding = Finding(*head, found.at, found.message, found.why, found.setting, found.fixes, found.names)
     return finding._replace(claims=found.claims)
+
+
+def _spoken(rule: Rule, finding: Finding, facts: Facts) -> Finding:
+    """The finding as a person says it; of the text itself it is said so already."""
+    if not rule.turn:
+        return finding
+    from railbond.circuit.plain_words import spoken
+
+    return spoken(facts, finding)
 
 
 def with_care(rule: Rule, finding: Finding, facts: Facts) -> Finding:

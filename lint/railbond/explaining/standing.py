@@ -1,0 +1,90 @@
+"""Whether a short stands whatever a change does, told without laying out the plan anew.
+
+What a change of statements can part is the bonds of their lines, or of the pieces and wires that they name. Where the
+two legs are joined by other bonds that hold in every setting, it cures nothing, so it need not be tried.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from functools import cached_property
+
+from railbond.circuit.facts import Facts
+from trackplan.amend import parts_of
+from trackplan.span import Span, Word
+from trackplan.statements import Bus, Feeder, Statement
+
+Legs = tuple[int, int] | None
+"""Two conductors that are one metal, where that is a fault."""
+
+
+class Standing:
+    """Of one plan in which every name is known, as the changes are made of it."""
+
+    def __init__(self, facts: Facts) -> None:
+        self.facts = facts
+        self.known = set(map(id, facts.statements))
+        self.of_metal = len({one.legs for one in facts.layout.supplies.values()}) < 2 and not facts.layout.faults
+        """Else a word may name another wire, or another thing, once a line is changed that does not have it."""
+
+    def stands(self, legs: Legs, revised: Facts) -> bool:
+        """Whether two conductors stay one metal in every setting; where that cannot be told so, False."""
+        if legs is None or not self.of_metal:
+            return False
+        after = set(map(id, revised.statements))
+        old = [one for one in self.facts.statements if id(one) not in after]
+        new = [one for one in revised.statements if id(one) not in self.known]
+        lines, parted = {one.at for one in old}, set[int]()
+        for one in (*old, *new):
+            if not _is_wire(one, old, new):
+                parted.update(*(self._named.get(name, ()) for word in _words(one) for name in _owners(word)))
+        return self._are_joined(legs, lines, parted)
+
+    def _are_joined(self, legs: tuple[int, int], lines: set[Span], parted: set[int]) -> bool:
+        bonds, seen, queue = self.facts.witness.bonds, {legs[0]}, [legs[0]]
+        if not parted.isdisjoint(legs):
+            return False
+        for here in queue:
+            for bond in bonds[here]:
+                there = bond.other if bond.one == here else bond.one
+                if there not in seen and bond.when is None and there not in parted and bond.at not in lines:
+                    if there == legs[1]:
+                        return True
+                    seen.add(there)
+                    queue.append(there)
+        return False
+
+    @cached_property
+    def _named(self) -> dict[str, list[int]]:
+        """The conductors of everything that a name stands for: a piece, a place where pieces meet, a supply or
+        terminal."""
+        found: dict[str, list[int]] = {}
+        for piece in self.facts.layout.pieces.values():
+            first = self.facts.wiring.first[piece.name]
+            own = range(first, first + len(piece.template.metals))
+            for name in {name for word in (piece.name, *_words(piece.statement)) for name in _owners(word)}:
+                found.setdefault(name, []).extend(own)
+        for wire, first in self.facts.wiring.wires.items():
+            for name in _owners(wire):
+                found.setdefault(name, []).extend((first, first + 1))
+        return found
+
+
+def _is_wire(one: Statement, old: Iterable[Statement], new: Iterable[Statement]) -> bool:
+    """Whether a changed statement only solders or runs wires, and so parts nothing but those of its line."""
+    if isinstance(one, Bus):
+        return {bus.terminal for bus in old if isinstance(bus, Bus)} == {
+            bus.terminal for bus in new if isinstance(bus, Bus)
+        }
+    return isinstance(one, Feeder)
+
+
+def _words(statement: Statement) -> Iterator[Word]:
+    return (part for part in parts_of(statement) if isinstance(part, Word))
+
+
+def _owners(word: str) -> Iterator[str]:
+    """A dotted name and all that it belongs to."""
+    while word:
+        yield word
+        word = word.rpartition(".")[0]
