@@ -6,9 +6,8 @@ those that a `positions` clause gives. A list of positions that is left out mean
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from .quantities import Number
+from .record import NamedTuple
 from .span import Span, Word
 
 Words = tuple[Word, ...]

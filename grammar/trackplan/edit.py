@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any, NamedTuple, TypeVar, cast
+from typing import Any, TypeVar, cast
 
 from .quantities import Quantity
 from .read import CLOSES, read
+from .record import NamedTuple
 from .span import Source, Span, Word
 from .statements import Statement
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import posixpath
 from collections.abc import Callable, Iterator
-from typing import NamedTuple
 
 from .read import Reading, read
+from .record import NamedTuple
 from .span import Source
 from .statements import Broken, Include, Statement, where
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Any, NamedTuple, cast
+from typing import Any, cast
 
 from .former import FORMER
 from .make import Make, Senseless, maker, only
 from .quantities import MEASURES, Quantity, read_quantity
+from .record import NamedTuple
 from .span import Span, Word
 from .statements import Statement
 from .tables import KEYWORDS, PATTERN, RULES, STATES

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import NamedTuple
 
+from .record import NamedTuple
 from .span import Word
 
 INCH = 0.0254

@@ -6,12 +6,13 @@ import re
 from collections.abc import Iterator
 from functools import lru_cache
 from itertools import pairwise
-from typing import Any, NamedTuple, TypeVar, cast
+from typing import Any, TypeVar, cast
 
 from .comments import QUOTED_OR_COMMENT as QUOTED_OR_COMMENT
 from .comments import without_comments as without_comments
 from .make import Senseless
 from .parse import Unexpected, parse
+from .record import NamedTuple
 from .span import Source, Span
 from .statements import Broken, Statement
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from .quantities import Current, Duration, Length, Speed
+from .record import NamedTuple
 from .span import Span, Word
 
 

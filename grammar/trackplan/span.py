@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
-from typing import NamedTuple
+
+from .record import NamedTuple
 
 
 class Span(NamedTuple):

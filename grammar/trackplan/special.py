@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from .construction import Construction
 from .quantities import Angle, Length, Number
+from .record import NamedTuple
 from .span import Span, Word
 
 

@@ -8,8 +8,6 @@ with them. A part the plan leaves out is None.
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from .cabs import Cab as Cab
 from .cabs import Common as Common
 from .construction import Construction as Construction
@@ -20,6 +18,7 @@ from .pits import ApproachTrack as ApproachTrack
 from .pits import TransferTable as TransferTable
 from .pits import Turntable as Turntable
 from .quantities import Angle, Current, Length, Number, Quantity, Resistance, Voltage, WireSize
+from .record import NamedTuple
 from .running import Engine as Engine
 from .running import Train as Train
 from .span import Span, Word

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import lru_cache
-from typing import NamedTuple
 
 from .parse import END, Token, advance, tokens
+from .record import NamedTuple
 from .tables import KEYWORDS, RULES, STATES
 
 STATEMENTS = tuple(symbol for symbol in STATES[0] if symbol in KEYWORDS)

@@ -6,7 +6,9 @@ import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from errno import ENOENT
 from stat import S_ISREG
-from typing import TYPE_CHECKING, BinaryIO, NamedTuple
+from typing import TYPE_CHECKING, BinaryIO
+
+from trackplan.record import NamedTuple
 
 from .reach import SUFFIX, FolderBounds
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from trackplan.edit import Edit
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 
 Level = Literal["error", "warning", "note"]

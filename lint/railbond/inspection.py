@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
@@ -12,6 +12,7 @@ from railbond.rules import askable
 from railbond.rules.asking import ask
 from railbond.rules.rule import Askable
 from trackplan.edit import Edit
+from trackplan.record import NamedTuple
 
 if TYPE_CHECKING:
     from trackplan.gather import GatheredPlan

@@ -21,7 +21,7 @@ import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
-from typing import Any, NamedTuple, cast
+from typing import Any, cast
 
 from railbond.files import Files
 from railbond.findings import LEVELS, VEILED, Finding, Level
@@ -30,6 +30,7 @@ from railbond.usage import near
 from trackplan.edit import put
 from trackplan.gather import GatheredPlan
 from trackplan.read import Reading, read
+from trackplan.record import NamedTuple
 from trackplan.span import Source, Span
 from trackplan.statements import Broken, Limit
 

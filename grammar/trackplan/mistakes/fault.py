@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from ..parse import Token
 from ..quantities import shorten
+from ..record import NamedTuple
 from ..span import Span
 from ..statements import Broken
 from ..words import Expected, begins

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from typing import NamedTuple
 
 from ..quantities import MEASURES, shorten
+from ..record import NamedTuple
 from ..span import Span
 from ..statements import Broken
 from ..tables import KEYWORDS

@@ -12,7 +12,8 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from typing import NamedTuple
+
+from trackplan.record import NamedTuple
 
 from .signed_graph import Part, Seam, SpanningForest
 

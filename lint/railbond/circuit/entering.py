@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from functools import cached_property, partial
 from itertools import product
-from typing import NamedTuple
 
 from railbond.layout.model import EndAt, Piece
+from trackplan.record import NamedTuple
 
 from .approaching import Approaches, choices
 from .graph import Setting, SupplyLeg, agree

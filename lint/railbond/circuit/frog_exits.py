@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
 from railbond.layout.model import EndAt, Meeting, Piece
 from railbond.layout.template import OTHER_SIDE, Frog
+from trackplan.record import NamedTuple
 
 
 class Exit(NamedTuple):

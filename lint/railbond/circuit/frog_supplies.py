@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cached_property
-from typing import NamedTuple
 
 from railbond.layout.model import FrogFeed, Piece
 from railbond.layout.template import Frog
+from trackplan.record import NamedTuple
 
 from .facts import Facts
 from .graph import Roll, Setting, SupplyLeg, agree

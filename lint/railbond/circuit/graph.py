@@ -5,8 +5,7 @@ It is all that the electrical rules ask. `circuit.wiring` builds it from a layou
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 
 Literal = tuple[str, str]

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import product
-from typing import NamedTuple
 
 from railbond.layout.model import Drop, FrogFeed, Piece, Run, Wire
+from trackplan.record import NamedTuple
 from trackplan.statements import Bus, Endplate, Feeder, FrogSwitched
 
 from .signed_graph import Part

@@ -15,7 +15,8 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
-from typing import NamedTuple
+
+from trackplan.record import NamedTuple
 
 from .effort import spend
 from .graph import Bond, RailGraph, Setting, SupplyLeg, agree

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from itertools import combinations, product
-from typing import NamedTuple
+
+from trackplan.record import NamedTuple
 
 from .graph import Roll, Setting, SupplyLeg, agree
 from .proof import Proof, Reachable

@@ -8,9 +8,9 @@ between the halves and every + edge within).
 from __future__ import annotations
 
 from collections import deque
-from typing import NamedTuple
 
 from railbond.layout.model import Meeting
+from trackplan.record import NamedTuple
 
 Part = tuple[str, int]
 """A piece and which part of it: parts lie between the places at which a segment is cut."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from typing import NamedTuple
 
 from railbond.layout.model import EndAt, FrogFeed, Layout, Meeting, Piece, Supply, Wire
 from railbond.layout.sharing import unit_groups
 from railbond.layout.template import OTHER_SIDE, End, Frog, Template
 from railbond.trackwork import contact_legs
+from trackplan.record import NamedTuple
 from trackplan.statements import ClosureBond as BondWork
 
 from .aligning import Needs, aligned

@@ -8,7 +8,6 @@ explains the fault touches that path. So the slips to be tried are those of one 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond, Setting
@@ -17,6 +16,7 @@ from railbond.circuit.questions import Clash
 from railbond.circuit.regions import regions
 from railbond.findings import Finding
 from railbond.layout.model import Meeting
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 
 MOST_ROLLS = 6

@@ -8,7 +8,7 @@ table.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from trackplan.record import NamedTuple
 
 
 class Practice(NamedTuple):

@@ -10,11 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from math import inf
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from railbond.circuit.effort import Budget
 from railbond.circuit.facts import Facts
 from railbond.findings import LEVELS, Finding
+from trackplan.record import NamedTuple
 
 from .catalog import slips
 from .conflicts import Conflict, conflicts, reasons

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import NamedTuple
 
 from trackplan.edit import Edit
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 
 from .practice import FARTHER, LIKELY, MORE_LINES

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from railbond.circuit.facts import Facts
+from trackplan.record import NamedTuple
 
 from .conflicts import dead_rails
 

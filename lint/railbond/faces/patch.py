@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import NamedTuple
 
 from trackplan.edit import Edit, resolve
+from trackplan.record import NamedTuple
 from trackplan.span import Source
 
 from .places import Sources

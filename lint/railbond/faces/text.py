@@ -5,11 +5,12 @@ from __future__ import annotations
 import os
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, NamedTuple, TextIO
+from typing import TYPE_CHECKING, TextIO
 
 from railbond.files import Trouble
 from railbond.findings import LEVELS, Finding, Fix, Step
 from railbond.saying import printable
+from trackplan.record import NamedTuple
 
 from .places import Sources, counted, line_at, point_at, said
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
 from railbond.findings import Fix
 from railbond.layout.model import Drop
 from trackplan.amend import drop_clause
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Bus, Cut, Feeder, FrogSwitched
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import product
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
@@ -13,6 +13,7 @@ from railbond.layout.model import Drop, EndAt, Meeting
 from railbond.layout.said import said
 from trackplan.amend import set_word
 from trackplan.edit import Edit
+from trackplan.record import NamedTuple
 from trackplan.statements import Feeder, Gap
 
 from .fix_edits import gap_edits, local, places_of, uncrossed

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
-from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import part_of
@@ -13,6 +12,7 @@ from railbond.circuit.wiring import common_groups
 from railbond.layout.model import Wire
 from trackplan.amend import add_clause
 from trackplan.edit import Edit
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Gap
 

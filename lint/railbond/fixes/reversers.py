@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import crossed_wires, part_of, part_side
 from railbond.layout.model import FrogFeed, Wire
 from trackplan.amend import set_word
 from trackplan.edit import Edit, add_line
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, FrogAutomatic, FrogSwitched, Reverser
 

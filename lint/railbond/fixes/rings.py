@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
+from trackplan.record import NamedTuple
 
 
 class Ring(NamedTuple):

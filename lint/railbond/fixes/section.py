@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Part, Seam
+from trackplan.record import NamedTuple
 
 
 class Section(NamedTuple):

@@ -7,12 +7,12 @@ feeds, while a reverser feeds nothing; with no turnout in it, which a train woul
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from railbond.circuit.balance import Chain, Choice, beyond, blocks, chains, fewest, odd_cycle
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import part_of
 from railbond.circuit.signed_graph import Part, Seam
+from trackplan.record import NamedTuple
 
 from .section import Section, is_plain, part_length
 from .wide_sections import wide_sections

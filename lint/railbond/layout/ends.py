@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from trackplan.record import NamedTuple
 from trackplan.span import Word
 from trackplan.statements import Endplate, Statement
 

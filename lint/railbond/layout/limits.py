@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from trackplan.quantities import (
     Current,
     Duration,
@@ -16,6 +14,7 @@ from trackplan.quantities import (
     Temperature,
     WireSize,
 )
+from trackplan.record import NamedTuple
 from trackplan.statements import Limit
 
 from .doubts import doubt

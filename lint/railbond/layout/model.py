@@ -5,10 +5,11 @@ Names are whole (`quarry.T1` for T1 of the module quarry). Every thing keeps the
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from railbond.findings import Step
 from trackplan.edit import Edit
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import (
     Accept,

@@ -8,8 +8,9 @@ to the frog, and for a crossing or slip from its ends 1 to its ends 2.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from trackplan.record import NamedTuple
 from trackplan.span import Word
 from trackplan.statements import Statement
 

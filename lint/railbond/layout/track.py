@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from typing import NamedTuple
 
 from railbond.findings import Step
+from trackplan.record import NamedTuple
 from trackplan.span import Word
 from trackplan.statements import Joint, Segment, Statement, where
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import NamedTuple, Protocol
+from typing import Protocol
 
 from railbond.findings import LEVELS, Finding, Fix
 from railbond.inspection import Inspection, inspect
 from trackplan.edit import Edit, Resolved, in_text, splice
 from trackplan.gather import gather
 from trackplan.read import QUOTED_OR_COMMENT
+from trackplan.record import NamedTuple
 
 LONG = 500
 """Lines of a plan."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
@@ -12,6 +11,7 @@ from railbond.fixes.power_words import amperes
 from railbond.layout.limits import limit
 from trackplan.amend import set_word
 from trackplan.edit import Edit
+from trackplan.record import NamedTuple
 from trackplan.statements import Booster, District
 
 from .rule import Rule

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
@@ -12,6 +12,7 @@ from railbond.fixes.longer_section import laid_longer, longer
 from railbond.layout.model import Layout
 from trackplan.amend import set_word
 from trackplan.quantities import Length
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Train, where
 

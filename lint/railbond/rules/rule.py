@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from railbond.findings import Found, Happens, Level
+from trackplan.record import NamedTuple
 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from railbond.circuit.claims import of_metal, rolls
 from railbond.circuit.facts import Facts
@@ -13,6 +12,7 @@ from railbond.circuit.witness import setting_words
 from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.fix_edits import JUMPERS
 from railbond.fixes.trailing_fixes import unit_edits
+from trackplan.record import NamedTuple
 
 from .rule import Rule
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.power.thin import thin_wires
@@ -12,6 +12,7 @@ from railbond.fixes.power_fixes import resized
 from railbond.fixes.power_words import BURNS, amperes, wire_words
 from trackplan.amend import set_word
 from trackplan.quantities import WireSize
+from trackplan.record import NamedTuple
 from trackplan.statements import Bus, Feeder, Limit, where
 
 from .rule import Rule

@@ -6,8 +6,9 @@ the whole.
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 
 from .field import Frame

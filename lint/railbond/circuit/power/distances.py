@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from heapq import heapify, heappop, heappush
-from typing import NamedTuple
 
 from railbond.layout.model import Drop, Piece
+from trackplan.record import NamedTuple
 
 from .network import Network, Rail
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cached_property
-from typing import NamedTuple
 
 from railbond.circuit.graph import Setting, SupplyLeg
+from trackplan.record import NamedTuple
 
 from .elimination import Elimination, Link, solved
 from .network import Network, Rail, Resistor

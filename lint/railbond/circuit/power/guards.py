@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from railbond.layout.limits import limit
 from railbond.layout.model import Layout, Supply
 from trackplan.quantities import Current
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Booster, Cab, District, Reverser
 

@@ -8,10 +8,10 @@ is enough is made, else the one that does most, and the network is solved anew.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from railbond.circuit.effort import Budget
 from trackplan.quantities import WireSize
+from trackplan.record import NamedTuple
 from trackplan.statements import Bus, Feeder
 
 from .chain import Loss, ReturnPath, chain

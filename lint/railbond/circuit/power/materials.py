@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from railbond.circuit.running import METER
 from railbond.circuit.running.frogs import frog_places, size_of
 from railbond.circuit.running.standards import standard
 from railbond.layout.limits import limit
 from railbond.layout.model import Layout, Piece
 from trackplan.quantities import WireSize
+from trackplan.record import NamedTuple
 
 from .copper import resistivity
 from .rail import rail_resistivity

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from typing import Literal
 
 from railbond.circuit.graph import Literal as Position
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import Wire
 from railbond.layout.template import Metal
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 
 from .materials import Materials

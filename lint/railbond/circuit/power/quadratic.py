@@ -10,7 +10,7 @@ It never bends upwards, for r is at least the resistance between a and b by all 
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from trackplan.record import NamedTuple
 
 from .field import Reach
 from .network import Rail

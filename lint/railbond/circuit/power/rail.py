@@ -9,7 +9,7 @@ mΩ/m); steel and the change with temperature are from memory.
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from trackplan.record import NamedTuple
 
 SECTION = 0.45
 """How much of height times base is metal: an estimate."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
 
 from trackplan.quantities import WireSize
+from trackplan.record import NamedTuple
 from trackplan.statements import Bus, Feeder
 
 if TYPE_CHECKING:

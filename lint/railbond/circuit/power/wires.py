@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple, TypeVar
+from typing import TypeVar
 
 from railbond.layout.model import Drop, Layout
 from trackplan.quantities import Length, WireSize
+from trackplan.record import NamedTuple
 from trackplan.statements import Bus, Feeder
 
 Statement = Bus | Feeder

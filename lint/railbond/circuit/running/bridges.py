@@ -9,7 +9,6 @@ the point the closure rails face each other across the flangeway, which the flan
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import NamedTuple
 
 from railbond.circuit.graph import Setting
 from railbond.circuit.proof import Proof
@@ -17,6 +16,7 @@ from railbond.circuit.questions import opposed
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import EndAt
 from railbond.layout.shape import Size
+from trackplan.record import NamedTuple
 
 from .geometry import Leg
 from .standards import MICROMETERS_PER_INCH, Wheel, railhead

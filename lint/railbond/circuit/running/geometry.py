@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from itertools import pairwise, product
-from typing import NamedTuple
 
 from railbond.layout.model import Piece
 from railbond.layout.shape import Place, Size
 from railbond.layout.template import Template
+from trackplan.record import NamedTuple
 
 from . import micrometers
 from .frogs import frog_places

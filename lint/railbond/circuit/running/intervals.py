@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import accumulate, pairwise
-from typing import NamedTuple
+
+from trackplan.record import NamedTuple
 
 
 class Interval(NamedTuple):

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
 
 from railbond.layout.limits import limit
 from railbond.layout.model import Layout
+from trackplan.record import NamedTuple
 from trackplan.statements import Engine
 
 from . import micrometers

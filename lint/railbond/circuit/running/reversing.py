@@ -12,12 +12,12 @@ from collections.abc import Iterator
 from functools import cached_property
 from heapq import heappop, heappush
 from itertools import count, pairwise
-from typing import NamedTuple
 
 from railbond.circuit.graph import Setting, agree
 from railbond.circuit.proof import Proof, Reachable, contract
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import EndAt
+from trackplan.record import NamedTuple
 
 from . import measure
 from .geometry import Leg

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache, partial
-from typing import NamedTuple
 
 from railbond.circuit.graph import Setting
 from railbond.circuit.wiring import Wiring
+from trackplan.record import NamedTuple
 
 from .geometry import Leg, Stretch
 from .intervals import FAR, Interval, Intervals, common, in_all, in_all_but_one, moved, united, without

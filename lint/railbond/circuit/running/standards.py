@@ -7,7 +7,7 @@ A gauge below without a published flangeway and spread is the scale's nominal on
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from trackplan.record import NamedTuple
 
 MICROMETERS_PER_INCH = 25_400
 ASSUMED_SCALE = "HO"

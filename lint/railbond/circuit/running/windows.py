@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from railbond.circuit.graph import Setting
+from trackplan.record import NamedTuple
 
 from .geometry import Leg
 
