@@ -15,10 +15,11 @@ from trackplan.edit import Edit, revise
 from trackplan.span import Source as Text
 from trackplan.statements import Broken, Statement
 
+from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
 from .graph import Bond, RailGraph, Roll, Setting, SupplyLeg
-from .polarity import Swap, fewest_swaps
+from .polarity import fewest_swaps
 from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed, shorts
 from .turning import Turning
@@ -36,7 +37,7 @@ class Facts:
     `made` are the edits that made the statements of those `as_read`. `live` names pieces whose dead metal somebody has
     told already, so that engines are taken to find power there. Where nobody asks how to mend what is found, as in a
     trial, `with_fixes` is false: rules then leave out fixes that are long to work out, but for those of causes, which
-    are mended in the head.
+    are mended in the head. `kept` is what others have worked out of them: see `keeping`.
     """
 
     def __init__(
@@ -55,6 +56,7 @@ class Facts:
         self.sources = MappingProxyType(dict(sources))
         self.broken = tuple(broken)
         self.live: frozenset[str] = frozenset()
+        self.kept: dict[object, object] = {}
 
     def __setattr__(self, name: str, value: object) -> None:
         if name in self.__dict__:
@@ -80,16 +82,10 @@ class Facts:
         return self if live == self.live else self._with(live=live)
 
     def _with(self, **changed: object) -> Self:
-        """The same facts but for that. What is known already is shared; rules are asked again."""
+        """The same facts but for that. What is known already is shared."""
         facts = object.__new__(type(self))
         facts.__dict__.update(self.__dict__, **changed)
-        facts.__dict__.pop("answers", None)
         return facts
-
-    @cached_property
-    def answers(self) -> dict[object, object]:
-        """What rules have found, kept by whoever asks them."""
-        return {}
 
     @cached_property
     def layout(self) -> Layout:

@@ -11,41 +11,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import product
 
-from railbond.layout.model import Drop, FrogFeed, Piece, Run, Wire
-from trackplan.record import NamedTuple
-from trackplan.statements import Bus, Endplate, Feeder, FrogSwitched
+from railbond.layout.model import Drop, FrogFeed, Piece, Wire
+from trackplan.statements import Endplate, Feeder, FrogSwitched
 
+from .bus_tree import UNCROSS_COST, BusTree, Stretch, Swap, SwapCosts, Vote
 from .signed_graph import Part
 from .turning import Turning
 from .wiring import Wiring
-
-RUN_COST = 1.001
-"""A swap at a bus terminal, in swaps of a drop: where both mend the same, the drop is easier to reach."""
-
-UNCROSS_COST = 0.999
-"""Undoing a swap that the plan says: where either of two swaps mends the same, it is the likelier one."""
 
 EDGE_COST = 0.4
 """To go against what an endplate asks for: it decides where the wires are of two minds, and never outvotes them."""
 
 MOST_TRIED = 10
 """Stretches whose polarities are tried in all combinations; beyond, one after the other is turned if that is better."""
-
-Swap = Feeder | Bus | FrogSwitched
-
-Stretch = tuple[int, str]
-"""Connected track, and the reverser that feeds it (empty: fixed supply)."""
-
-
-class Vote(NamedTuple):
-    """A wire's statement, where it comes from, the stretch it feeds, the polarity it gives that, and what its swap
-    costs. An endplate votes too, and comes from nowhere."""
-
-    statement: Feeder | FrogSwitched | Endplate
-    wire: str
-    stretch: Stretch
-    polarity: bool
-    cost: float
 
 
 class Polarity:
@@ -54,7 +32,7 @@ class Polarity:
 
     def __init__(self, turning: Turning) -> None:
         self.turning = turning
-        self.tree = _Tree(turning.wiring)
+        self.tree = BusTree(turning.wiring)
         self.votes = list(self._votes())
         balance: dict[Stretch, float] = {}
         for vote in self.votes:
@@ -64,21 +42,29 @@ class Polarity:
 
     def _settle(self) -> list[Swap]:
         """Chooses the polarities that need the fewest swaps."""
-        best = self.tree.swaps(self.votes, self.wanted)
-        for wanted in self._others():
-            other = self.tree.swaps(self.votes, wanted)
-            if other[0] < best[0] - 1e-9:
-                best, self.wanted = other, wanted
-        return best[1]
-
-    def _others(self) -> Iterator[dict[Stretch, bool]]:
         votes = {(vote.stretch, vote.polarity) for vote in self.votes}
         mixed = sorted(stretch for stretch, polarity in votes if polarity and (stretch, False) in votes)
-        if len(mixed) > MOST_TRIED:
-            yield from (self.wanted | {stretch: not self.wanted[stretch]} for stretch in mixed)
-            return
-        for choice in product((False, True), repeat=len(mixed)):
-            yield self.wanted | dict(zip(mixed, choice, strict=True))
+        if mixed:
+            costs = SwapCosts(self.tree, self.votes, self.wanted)
+            self._turn_each(costs, mixed) if len(mixed) > MOST_TRIED else self._turn_some(costs, mixed)
+        return self.tree.swaps(self.votes, self.wanted)
+
+    def _turn_some(self, costs: SwapCosts, mixed: list[Stretch]) -> None:
+        """Turns those of the stretches that are best turned together."""
+        ways = (dict(zip(mixed, choice, strict=True)) for choice in product((False, True), repeat=len(mixed)))
+        best = (0.0, self.wanted)
+        for way in ways:
+            saved = costs.turned([stretch for stretch in mixed if way[stretch] != self.wanted[stretch]])
+            if saved < best[0] - 1e-9:
+                best = saved, self.wanted | way
+        self.wanted = best[1]
+
+    def _turn_each(self, costs: SwapCosts, mixed: list[Stretch]) -> None:
+        """Turns one stretch after the other, where that is better than what is turned already."""
+        for stretch in mixed:
+            if costs.turned([stretch]) < -1e-9:
+                self.wanted = self.wanted | {stretch: not self.wanted[stretch]}
+                costs = SwapCosts(self.tree, self.votes, self.wanted)
 
     def leg(self, wire: str, piece: str, metal: int) -> int:
         """The leg (0 or 1) of a supply or terminal that a piece's rail asks for."""
@@ -129,66 +115,9 @@ def wanting(piece: Piece, feed: FrogFeed) -> list[tuple[Wire, int]]:
     ]
 
 
-class _Tree:
-    """The bus runs as a tree hung from the supplies, and whether each terminal's legs arrive crossed."""
-
-    def __init__(self, wiring: Wiring) -> None:
-        self.above: dict[str, Run] = {}
-        self.crossed: dict[str, bool] = dict.fromkeys(wiring.layout.supplies, False)
-        runs: dict[str, list[Run]] = {}
-        for run in wiring.layout.runs:
-            runs.setdefault(run.source, []).append(run)
-        self.order = list(self.crossed)
-        for name in self.order:
-            for run in runs.get(name, ()):
-                if run.terminal not in self.crossed:
-                    self.crossed[run.terminal] = self.crossed[name] != run.crossed
-                    self.above[run.terminal] = run
-                    self.order.append(run.terminal)
-
-    def swaps(self, votes: list[Vote], wanted: dict[Stretch, bool]) -> tuple[float, list[Swap]]:
-        """The cheapest swaps that give every stretch its wanted polarity, and their cost."""
-        behind: dict[str, list[Vote]] = {}
-        for vote in votes:
-            behind.setdefault(vote.wire, []).append(vote)
-        cost = {name: [0.0, 0.0] for name in self.order}
-        for name in reversed(self.order):
-            here = cost[name]
-            for vote in behind.get(name, ()):
-                here[vote.polarity == wanted[vote.stretch]] += vote.cost
-            if name in self.above:
-                above = cost[self.above[name].source]
-                for turned in (False, True):
-                    above[turned] += min(here[turned], here[not turned] + run_cost(self.above[name]))
-        total = sum(cost[name][False] for name in self.order if name not in self.above)
-        edges = sum(vote.cost for vote in behind.get("", ()) if vote.polarity != wanted[vote.stretch])
-        return total + edges, self._chosen(cost, behind, wanted)
-
-    def _chosen(
-        self, cost: dict[str, list[float]], behind: dict[str, list[Vote]], wanted: dict[Stretch, bool]
-    ) -> list[Swap]:
-        turned: dict[str, bool] = {}
-        swaps: list[Swap] = []
-        for name in self.order:
-            turned[name] = False
-            if name in self.above:
-                keep = turned[self.above[name].source]
-                swap = cost[name][not keep] + run_cost(self.above[name]) < cost[name][keep]
-                turned[name] = keep != swap
-                if swap:
-                    swaps.append(self.above[name].statement)
-            wrong = (v for v in behind.get(name, ()) if (v.polarity == wanted[v.stretch]) == turned[name])
-            swaps += [vote.statement for vote in wrong if not isinstance(vote.statement, Endplate)]
-        return swaps
-
-
-def run_cost(run: Run) -> float:
-    return RUN_COST + UNCROSS_COST - 1 if run.crossed else RUN_COST
-
-
 def crossed_wires(wiring: Wiring) -> dict[str, bool]:
     """For each supply and terminal whether its legs arrive crossed."""
-    return _Tree(wiring).crossed
+    return BusTree(wiring).crossed
 
 
 def part_side(wiring: Wiring, piece: str, metal: int) -> tuple[Part, bool]:

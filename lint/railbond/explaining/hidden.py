@@ -5,10 +5,11 @@ Such a finding is not so of the plan as it stands. It is looked for all the same
 
 from __future__ import annotations
 
-from itertools import product
+from collections.abc import Callable
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Setting
+from railbond.circuit.graph import Literal
+from railbond.circuit.keeping import once
 from railbond.findings import Claim, Finding
 
 MOST_SWITCHES = 6
@@ -23,18 +24,39 @@ def is_hidden(facts: Facts, finding: Finding) -> bool:
 
 
 def _is_one_metal(facts: Facts, claim: Claim) -> bool:
-    one, other = (facts.graph.names.index(name) for name in claim.of)
-    return _joined(facts, one, other, frozenset(claim.positions), MOST_SWITCHES)
+    one, other = (facts.proof.component[_numbers(facts)[name]] for name in claim.of)
+    if len(facts.proof.ties.get(other, ())) < len(facts.proof.ties.get(one, ())):
+        one, other = other, one
+    return _joined(facts, one, other, dict(claim.positions), MOST_SWITCHES)
 
 
-def _joined(facts: Facts, one: int, other: int, setting: Setting, left: int) -> bool:
-    """Whether metal joins two conductors, whichever way the switches stand that a setting leaves out."""
-    if facts.witness.path(one, lambda here: here == other, setting) is not None:
+@once
+def _numbers(facts: Facts) -> dict[str, int]:
+    """The conductor of each name, the first where several have it."""
+    return {name: conductor for conductor, name in reversed(list(enumerate(facts.graph.names)))}
+
+
+def _joined(facts: Facts, one: int, other: int, stands: dict[str, str], left: int) -> bool:
+    """Whether metal joins two components, whichever way those switches stand of which it is not said."""
+    if _way(facts, one, other, lambda literal: stands.get(literal[0]) == literal[1]) is not None:
         return True
-    free = {name: stands for name, stands in facts.graph.positions.items() if name not in dict(setting)}
-    other_ways = setting.union(*(product((name,), stands) for name, stands in free.items()))
-    path = facts.witness.path(one, lambda here: here == other, other_ways) if left else None
-    switch = next((bond.when[0] for bond, _ in path or () if bond.when and bond.when[0] in free), None)
+    free = facts.graph.positions.keys() - stands.keys()
+    way = _way(facts, one, other, lambda literal: stands.get(literal[0], literal[1]) == literal[1]) if left else None
+    switch = next((name for name, _ in way or () if name in free), None)
     return switch is not None and all(
-        _joined(facts, one, other, setting | {(switch, stands)}, left - 1) for stands in free[switch]
+        _joined(facts, one, other, stands | {switch: at}, left - 1) for at in facts.graph.positions[switch]
     )
+
+
+def _way(facts: Facts, one: int, other: int, may: Callable[[Literal], bool]) -> list[Literal] | None:
+    """The switches, as they stand, on a shortest way from one component to another over such as may be passed."""
+    ways: dict[int, list[Literal]] = {one: []}
+    queue = [one]
+    for here in queue:
+        if here == other:
+            return ways[here]
+        for there, setting in facts.proof.ties.get(here, ()):
+            if there not in ways and all(map(may, setting)):
+                ways[there] = [*ways[here], *setting]
+                queue.append(there)
+    return None

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from trackplan.record import NamedTuple
 
 from .conflicts import dead_rails
@@ -32,6 +33,7 @@ class Symptoms(NamedTuple):
         return self.is_no_worse(than) and self != than
 
 
+@once
 def symptoms(facts: Facts) -> Symptoms:
     """All of them counted."""
     return Symptoms(len(facts.layout.faults), *_electrical(facts))

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from railbond.circuit.bus_tree import Swap
 from railbond.circuit.facts import Facts
-from railbond.circuit.polarity import Polarity, Swap
+from railbond.circuit.polarity import Polarity
 from railbond.circuit.signed_graph import Seam
 from railbond.findings import Fix
 from railbond.layout.model import FrogFeed, Meeting, Piece

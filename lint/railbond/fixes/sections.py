@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.balance import Chain, Choice, beyond, blocks, chains, fewest, odd_cycle
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from railbond.circuit.polarity import part_of
 from railbond.circuit.signed_graph import Part, Seam
 from trackplan.record import NamedTuple
@@ -183,8 +184,9 @@ def is_marked(facts: Facts, seam: Seam) -> bool:
 
 def reverser_for(facts: Facts, section: Section) -> str | None:
     """A reverser that was meant for a section: it has wires to there only, or, for one without power, to nowhere."""
-    inside = {name for part, wire in wired_parts(facts) if part in section.parts for name in _behind(facts, wire)}
-    outside = {name for part, wire in wired_parts(facts) if part not in section.parts for name in _behind(facts, wire)}
+    fed, parts = _fed_by(facts), _feeding(facts)
+    inside = {name for part in section.parts for name in parts.get(part, ())}
+    outside = {name for name in inside if not fed[name] <= set(section.parts)}
     own = [name for name in inside - outside if facts.layout.supplies[name].kind == "reverser"]
     if inside:
         return own[0] if len(inside) == len(own) == 1 else None
@@ -193,8 +195,28 @@ def reverser_for(facts: Facts, section: Section) -> str | None:
 
 def spare_reversers(facts: Facts) -> list[str]:
     """The reversers that have a wire to nowhere."""
-    used = {name for _, wire in wired_parts(facts) for name in _behind(facts, wire)}
+    used = _fed_by(facts)
     return [name for name, one in facts.layout.supplies.items() if one.kind == "reverser" and name not in used]
+
+
+@once
+def _fed_by(facts: Facts) -> dict[str, set[Part]]:
+    """For each supply that a wire leads to track from, the parts that it does."""
+    found: dict[str, set[Part]] = {}
+    for part, wire in wired_parts(facts):
+        for name in _behind(facts, wire):
+            found.setdefault(name, set()).add(part)
+    return found
+
+
+@once
+def _feeding(facts: Facts) -> dict[Part, set[str]]:
+    """For each part with wires the supplies that they come from."""
+    found: dict[Part, set[str]] = {}
+    for name, parts in _fed_by(facts).items():
+        for part in parts:
+            found.setdefault(part, set()).add(name)
+    return found
 
 
 def _behind(facts: Facts, wire: str) -> frozenset[str]:

@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import NamedTuple
 
+from railbond.circuit.bus_tree import Swap
 from railbond.circuit.effort import spend
 from railbond.circuit.facts import Facts
-from railbond.circuit.polarity import Swap, fewest_swaps
+from railbond.circuit.polarity import fewest_swaps
 from railbond.fixes.fix_edits import uncrossed
 from railbond.layout.assembly import assemble, speaks_of_modules
 from railbond.layout.build import build

@@ -18,9 +18,10 @@ if TYPE_CHECKING:
 def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
     """What the rule finds, and, where it breaks off, that it did: as bad as what it would have found. Asked again of
     the same facts it finds the same, so that is kept with them."""
-    if asked not in facts.answers:
-        facts.answers[asked] = tuple(_asked(asked, facts))
-    return cast("tuple[Finding, ...]", facts.answers[asked])
+    key = asked, facts.live, facts.with_fixes
+    if key not in facts.kept:
+        facts.kept[key] = tuple(_asked(asked, facts))
+    return cast("tuple[Finding, ...]", facts.kept[key])
 
 
 def _asked(asked: Askable, facts: Facts) -> Iterator[Finding]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from railbond.circuit.bus_tree import Swap
 from railbond.circuit.claims import carries, rolls
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Roll, Setting
-from railbond.circuit.polarity import Swap
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.bridge_fixes import bridge_cures

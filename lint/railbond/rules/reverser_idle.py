@@ -14,19 +14,24 @@ from trackplan.statements import District, FrogSwitched, Reverser
 
 from .rule import Rule
 
+MOST_COMPARED = 10_000
+"""Statements of the plans that are read to see which way round the wires of all idle reversers go."""
+
 
 def find(facts: Facts) -> Iterator[Found]:
     """Reversers without which no track turns back on itself."""
     supplies = facts.layout.supplies.items()
     reversers = {name: supply for name, supply in supplies if supply.kind == "reverser"}
     needed = facts.turning.needed_reversers() if reversers else set()
+    left = MOST_COMPARED
     for name, supply in reversers.items():
         if name not in needed:
-            yield _finding(facts, name, supply)
+            left -= len(facts.statements)
+            yield _finding(facts, name, supply, compare=left > 0)
 
 
-def _finding(facts: Facts, name: str, supply: Supply) -> Found:
-    fix = _plain_district(facts, supply)
+def _finding(facts: Facts, name: str, supply: Supply, compare: bool) -> Found:
+    fix = _plain_district(facts, supply, compare) if facts.with_fixes else None
     return Found(
         supply.statement.at,
         f"reverser {name} is not needed: the track it feeds does not turn back on itself, so a plain district does.",
@@ -38,8 +43,9 @@ def _finding(facts: Facts, name: str, supply: Supply) -> Found:
     )
 
 
-def _plain_district(facts: Facts, supply: Supply) -> Fix | None:
-    """The reverser's statement as a district of the same name, its wires turned if the track around asks for it."""
+def _plain_district(facts: Facts, supply: Supply, compare: bool) -> Fix | None:
+    """The reverser's statement as a district of the same name, its wires turned if the track around asks for it; with
+    nothing to `compare`, not turned."""
     statement = supply.statement
     parent = facts.layout.supplies.get(supply.district or "")
     if not isinstance(statement, Reverser) or parent is None or not isinstance(parent.statement, District):
@@ -50,7 +56,7 @@ def _plain_district(facts: Facts, supply: Supply) -> Fix | None:
     line = set_statement(statement, f"district {statement.name}  from {parent.statement.booster}{trips}{named}")
     try:
         ways = [(line,), (line, *_turned(facts, supply.name))]
-        edits = min(ways, key=lambda edits: _faults(facts.revised(edits)))
+        edits = min(ways, key=lambda edits: _faults(facts.revised(edits))) if compare else ways[0]
     except ValueError:
         return None
     words = f"take the auto-reverser out and feed {statement.name} as a plain district of its own"
