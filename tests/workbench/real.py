@@ -22,7 +22,7 @@ from page.browser import browser
 
 PATIENCE = 1000 * int(os.environ.get("RAILBOND_PATIENCE", "120"))
 """Milliseconds: on a busy machine the workbench alone takes half a minute to come up."""
-STARTS = 8
+STARTS = TRIES = 8
 INPUT = ".quick-input-widget .quick-input-box input:visible"
 SETTINGS = {
     "workbench.startupEditor": "none", "workbench.colorTheme": "Default Light Modern", "files.autoSave": "off",
@@ -63,15 +63,24 @@ class Workbench:
         self.page.click(".editor-group-container.active .view-lines")
 
     def command(self, words: str) -> None:
-        self.page.keyboard.press("F1")
-        self.page.wait_for_selector(INPUT)
+        self._asked("F1")
         self.page.keyboard.type(words)
         self.page.wait_for_selector(f'.quick-input-list .monaco-list-row.focused:has-text("{words}")')
         self.page.keyboard.press("Enter")
 
+    def _asked(self, key: str) -> None:
+        """Brings up the workbench's one line of input; a key is lost while the workbench is still coming up."""
+        from playwright.sync_api import TimeoutError as NotInTime
+
+        for _ in range(TRIES):
+            self.page.keyboard.press(key)
+            with suppress(NotInTime):
+                self.page.wait_for_selector(f"{INPUT}:focus", timeout=PATIENCE / TRIES)
+                return
+        pytest.fail(f"{key} brought up no input")
+
     def to(self, line: int, column: int = 1) -> None:
-        self.page.keyboard.press("Control+g")
-        self.page.wait_for_selector(INPUT)
+        self._asked("Control+g")
         self.page.keyboard.type(f"{line}:{column}")
         self.page.keyboard.press("Enter")
         self.page.wait_for_selector(f'.statusbar :text("Ln {line}, Col {column}")')

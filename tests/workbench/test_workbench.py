@@ -17,6 +17,15 @@ from workbench.real import Workbench, installed, server_processes, workbench
 SHARED = "booster  B1    15 V  5 A\ndistrict main  from B1  trips 4 A\n"
 YARD = 'include "shared.trackplan"\nsegment  lead  stop -> stop    1 m\nfeeder   main -> lead\n'
 UNTIDY = "segment a stop -> stop 1 m\nfeeder   main -> a\n" + SHARED
+ON_SAVE = {"editor.codeActionsOnSave": {"source.fixAll": "explicit"}}
+
+SEEN = """() => {
+  window.seen = {};
+  new MutationObserver(() => {
+    for (const rail of document.querySelectorAll("#drawing path.rail")) window.seen[rail.dataset.p] ??= Date.now();
+  }).observe(document.querySelector("#drawing"), { childList: true });
+}"""
+"""Notes in the panel itself when each piece is first drawn: whoever asks from outside asks only now and then."""
 
 
 @pytest.fixture(scope="module")
@@ -28,7 +37,7 @@ def bench(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Workbench]:
         "fixed": FAULTY, "typed": FAULTY, "shown": FAULTY, "killed": FAULTY, "long": long_plan(),
     }.items():  # fmt: skip
         (folder / f"{name}.trackplan").write_text(text)
-    with workbench(folder, home, tmp_path_factory.mktemp("user")) as one:
+    with workbench(folder, home, tmp_path_factory.mktemp("user"), **ON_SAVE) as one:
         yield one
 
 
@@ -102,20 +111,24 @@ def test_it_is_laid_out_when_it_is_saved(bench: Workbench) -> None:
     bench.open("untidy.trackplan")
     bench.status("no faults found")
     bench.page.keyboard.press("Control+End")
-    bench.page.keyboard.type("# end")
-    bench.save()
-    bench.until(lambda: "segment   a" in bench.text("untidy.trackplan"), "laid out in columns")
+
+    def is_laid_out() -> bool:
+        """The folder's settings are heeded a moment after they are written."""
+        bench.page.keyboard.type("#")
+        bench.save()
+        return "segment   a" in bench.text("untidy.trackplan")
+
+    bench.until(is_laid_out, "laid out in columns")
+    settings(bench)
 
 
 def test_all_that_is_plain_is_mended_when_it_is_saved(bench: Workbench) -> None:
-    settings(bench, **{"editor.codeActionsOnSave": {"source.fixAll": "explicit"}})
     bench.open("fixed.trackplan")
     bench.status("1 error")
     bench.page.keyboard.press("Control+End")
     bench.page.keyboard.type("# end")
     bench.save()
     bench.until(lambda: bench.text("fixed.trackplan").startswith(MENDED.rstrip("\n")), "mended on saving")
-    settings(bench)
 
 
 def test_the_railroad_follows_the_text_and_the_cursor_the_picture(bench: Workbench) -> None:
@@ -139,17 +152,18 @@ def test_the_railroad_follows_typing_within_300_ms_at_300_lines(bench: Workbench
     bench.status("no faults found")
     bench.command("railbond: Show the Railroad")
     bench.panel.locator("#drawing path.rail[data-p='s1']").first.wait_for(state="attached")
+    bench.panel.locator("body").evaluate(SEEN)
     bench.page.click(".editor-group-container:has(.monaco-editor) .view-lines")
     bench.to(3, 12)
     taken, name = [], "s0"
     for letter in "abcdefghi":
         name += letter
-        began = time.perf_counter()
+        began = time.time()
         bench.page.keyboard.type(letter)
         bench.panel.locator(f"#drawing path.rail[data-p='{name}']").first.wait_for(state="attached")
-        taken.append(time.perf_counter() - began)
+        taken.append(bench.panel.locator("body").evaluate(f"() => window.seen['{name}']") / 1000 - began)
     median = sorted(taken)[len(taken) // 2]
-    assert median < (3.0 if os.environ.get("CI") else 0.6), taken
+    assert median < (2.0 if os.environ.get("CI") else 0.3), taken
     bench.command("File: Revert File")
     bench.command("View: Close All Editors")
 
