@@ -94,30 +94,32 @@ def by_wire(votes: list[Vote]) -> dict[str, list[Vote]]:
 
 
 class SwapCosts:
-    """What swaps cost with some stretches turned, told from what changes along the runs to them."""
+    """What it costs to swap wires, as stretches are turned one after the other: told from what changes along the runs
+    to them."""
 
     def __init__(self, tree: BusTree, votes: list[Vote], wanted: dict[Stretch, bool]) -> None:
-        self.tree, self.wanted = tree, wanted
+        self.tree, self.wanted = tree, dict(wanted)
         self.cost = tree.costs(by_wire(votes), wanted)
         self.place = {name: place for place, name in enumerate(tree.order)}
         self.of: dict[Stretch, list[Vote]] = {}
         for vote in votes:
             self.of.setdefault(vote.stretch, []).append(vote)
 
-    def turned(self, stretches: list[Stretch]) -> float:
-        """How much more it costs with these stretches turned."""
+    def turn(self, stretch: Stretch) -> float:
+        """Turns a stretch, and tells how much more it costs then."""
         total, more = 0.0, dict[str, list[float]]()
-        for vote in (vote for stretch in stretches for vote in self.of[stretch]):
-            own, agrees = more.setdefault(vote.wire, [0.0, 0.0]), vote.polarity == self.wanted[vote.stretch]
+        for vote in self.of[stretch]:
+            own, agrees = more.setdefault(vote.wire, [0.0, 0.0]), vote.polarity == self.wanted[stretch]
             own[agrees] -= vote.cost
             own[not agrees] += vote.cost
+        self.wanted[stretch] = not self.wanted[stretch]
         edges = more.pop("", [0.0, 0.0])
         queue = [-self.place[name] for name in more]
         heapify(queue)
         while queue:
             name = self.tree.order[-heappop(queue)]
             old = self.cost[name]
-            new = [one + other for one, other in zip(old, more[name], strict=True)]
+            new = self.cost[name] = [one + other for one, other in zip(old, more[name], strict=True)]
             if name not in self.tree.above:
                 total += new[False] - old[False]
                 continue

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Self
 
 from railbond.layout.build import build
+from railbond.layout.difference import rewired
 from railbond.layout.limits import limit
 from railbond.layout.model import Layout, Piece
 from railbond.trackwork import expand, template_for
@@ -18,16 +19,21 @@ from trackplan.statements import Broken, Statement
 from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
-from .graph import Bond, RailGraph, Roll, Setting, SupplyLeg
-from .polarity import fewest_swaps
+from .graph import RailGraph, Roll, Setting, SupplyLeg
+from .polarity import Polarity
 from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed, shorts
 from .turning import Turning
-from .wiring import Wiring, wire_up
+from .wire_up import rewire, wire_up
+from .wiring import Wiring, supplies_by_wire
 from .witness import Witness
 
 if TYPE_CHECKING:
     from .power.solved import SolvedNetwork
+
+
+REWIRED = 0.2
+"""What the layout takes of which only wires differ from a known one, as a part of what it takes anew."""
 
 
 class Facts:
@@ -37,7 +43,8 @@ class Facts:
     `made` are the edits that made the statements of those `as_read`. `live` names pieces whose dead metal somebody has
     told already, so that engines are taken to find power there. Where nobody asks how to mend what is found, as in a
     trial, `with_fixes` is false: rules then leave out fixes that are long to work out, but for those of causes, which
-    are mended in the head. `kept` is what others have worked out of them: see `keeping`.
+    are mended in the head. `before` are the facts that these were revised from. `kept` is what others have worked out
+    of them: see `keeping`.
     """
 
     def __init__(
@@ -48,6 +55,7 @@ class Facts:
         as_read: tuple[Statement, ...] | None = None,
         made: tuple[Edit, ...] = (),
         with_fixes: bool = True,
+        before: Facts | None = None,
     ) -> None:
         self.with_fixes = with_fixes
         self.statements = tuple(statements)
@@ -57,6 +65,7 @@ class Facts:
         self.broken = tuple(broken)
         self.live: frozenset[str] = frozenset()
         self.kept: dict[object, object] = {}
+        self.before = before
 
     def __setattr__(self, name: str, value: object) -> None:
         if name in self.__dict__:
@@ -70,7 +79,7 @@ class Facts:
         """
         made = (*self.made, *edits)
         statements = revise(self.as_read, made, self.sources)
-        return Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes)
+        return Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes, self)
 
     def in_trial(self) -> Self:
         """The same facts, of which nobody asks for fixes."""
@@ -89,6 +98,10 @@ class Facts:
 
     @cached_property
     def layout(self) -> Layout:
+        known = self.before
+        if known and (changed := rewired(known.layout, known.statements, self.statements)):
+            spend(len(self.statements) * REWIRED)
+            return changed
         spend(len(self.statements))
         return build(self.statements, template_for, self.broken_words, expand=expand)
 
@@ -102,6 +115,9 @@ class Facts:
 
     @cached_property
     def wiring(self) -> Wiring:
+        known = self.before
+        if known and known.layout.pieces is self.layout.pieces:
+            return rewire(known.wiring, self.layout)
         return wire_up(self.layout)
 
     @property
@@ -136,7 +152,7 @@ class Facts:
     @cached_property
     def always(self) -> Proof:
         """The proof with only the bonds that hold in every setting."""
-        return Proof(self.graph, _always)
+        return Proof(self.graph, lambda bond: bond.when is None)
 
     @cached_property
     def shorts(self) -> tuple[Clash, ...]:
@@ -157,21 +173,18 @@ class Facts:
         return tuple((roll, setting) for roll, setting in asked if setting is not None)
 
     @cached_property
-    def swaps(self) -> tuple[Swap, ...]:
+    def polarity(self) -> Polarity:
+        return Polarity(self.turning)
+
+    @property
+    def swaps(self) -> Sequence[Swap]:
         """The fewest feeders, bus runs and frogs' contacts to swap so that connected track is fed one way round."""
-        return tuple(fewest_swaps(self.turning))
+        return self.polarity.swaps
 
     @cached_property
     def supply_of_wire(self) -> Mapping[str, frozenset[str]]:
         """The supplies whose bus runs reach each terminal; a supply reaches itself."""
-        reach = {name: {name} for name in self.layout.supplies}
-        for _ in range(len(self.layout.runs) + 1):
-            before = sum(map(len, reach.values()))
-            for run in self.layout.runs:
-                reach.setdefault(run.terminal, set()).update(reach.get(run.source, ()))
-            if sum(map(len, reach.values())) == before:
-                break
-        return MappingProxyType({name: frozenset(supplies) for name, supplies in reach.items()})
+        return MappingProxyType(supplies_by_wire(self.layout))
 
     @cached_property
     def turning(self) -> Turning:
@@ -235,7 +248,3 @@ class Facts:
         """A source as the plan writes it: `main.red`."""
         supply = self.layout.supplies.get(source.supply)
         return f"{source.supply}.{supply.legs[source.leg]}" if supply else source.supply
-
-
-def _always(bond: Bond) -> bool:
-    return bond.when is None

@@ -9,7 +9,6 @@ the wires behind it. A reverser's section votes by itself: its polarity turns.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import product
 
 from railbond.layout.model import Drop, FrogFeed, Piece, Wire
 from trackplan.statements import Endplate, Feeder, FrogSwitched
@@ -51,20 +50,27 @@ class Polarity:
 
     def _turn_some(self, costs: SwapCosts, mixed: list[Stretch]) -> None:
         """Turns those of the stretches that are best turned together."""
-        ways = (dict(zip(mixed, choice, strict=True)) for choice in product((False, True), repeat=len(mixed)))
-        best = (0.0, self.wanted)
-        for way in ways:
-            saved = costs.turned([stretch for stretch in mixed if way[stretch] != self.wanted[stretch]])
-            if saved < best[0] - 1e-9:
-                best = saved, self.wanted | way
-        self.wanted = best[1]
+        more, turned = 0.0, 0
+        found = {turned: more}
+        for number in range(1, 1 << len(mixed)):  # in the order in which each way differs from the last by one stretch
+            place = (number & -number).bit_length() - 1
+            more, turned = more + costs.turn(mixed[place]), turned ^ 1 << place
+            found[turned] = more
+        best = min(found, key=lambda turned: (round(found[turned], 6), self._asked(mixed, turned)))
+        if found[best] < -1e-9:
+            self.wanted = self.wanted | dict(zip(mixed, self._asked(mixed, best), strict=True))
+
+    def _asked(self, mixed: list[Stretch], turned: int) -> list[bool]:
+        """What is wanted of the stretches then; of ways that cost the same, the first by this is taken."""
+        return [self.wanted[stretch] != bool(turned >> place & 1) for place, stretch in enumerate(mixed)]
 
     def _turn_each(self, costs: SwapCosts, mixed: list[Stretch]) -> None:
         """Turns one stretch after the other, where that is better than what is turned already."""
         for stretch in mixed:
-            if costs.turned([stretch]) < -1e-9:
+            if costs.turn(stretch) < -1e-9:
                 self.wanted = self.wanted | {stretch: not self.wanted[stretch]}
-                costs = SwapCosts(self.tree, self.votes, self.wanted)
+            else:
+                costs.turn(stretch)
 
     def leg(self, wire: str, piece: str, metal: int) -> int:
         """The leg (0 or 1) of a supply or terminal that a piece's rail asks for."""
@@ -141,8 +147,3 @@ def part_of(wiring: Wiring, drop: Drop) -> Part:
     if drop.place is None or not links:
         return part_side(wiring, drop.piece, drop.metal)[0]
     return drop.piece, sum(link.offset <= drop.place for link in links)
-
-
-def fewest_swaps(turning: Turning) -> list[Swap]:
-    """The feeders, bus runs and frogs' contacts to swap so that no stretch is fed both ways."""
-    return Polarity(turning).swaps

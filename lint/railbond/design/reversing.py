@@ -22,7 +22,7 @@ def reversing_sections(draft: Draft) -> dict[Part, str]:
     """Writes the cuts and reversers that turning track asks for; each part of a section with its reverser."""
     facts = draft.facts
     found = {part: name for part, name in _marked(facts)}
-    for turn in list(turns(facts)):
+    for turn in turns(facts):
         section = _chosen(facts, turn)
         if section is None:
             continue

@@ -143,7 +143,7 @@ class _Feeding:
 
     @cached_property
     def polarity(self) -> Polarity:
-        return Polarity(self.facts.turning)
+        return self.facts.polarity
 
     @cached_property
     def _size(self) -> str:

@@ -7,7 +7,6 @@ from collections.abc import Iterable, Sequence
 
 from railbond.circuit.bus_tree import Swap
 from railbond.circuit.facts import Facts
-from railbond.circuit.polarity import Polarity
 from railbond.circuit.signed_graph import Seam
 from railbond.findings import Fix
 from railbond.layout.model import FrogFeed, Meeting, Piece
@@ -171,7 +170,7 @@ def _other_leg(facts: Facts, statement: Feeder) -> tuple[Edit, ...]:
 def moved(facts: Facts, feeder: Feeder, wire: str) -> tuple[Edit, ...]:
     """A feeder soldered to another supply's or terminal's wire, the way round that the track asks for."""
     drops = [one for one in facts.layout.drops if one.statement is feeder]
-    polarity, name = Polarity(facts.turning), wire.rpartition(".")[2]
+    polarity, name = facts.polarity, wire.rpartition(".")[2]
     leg = polarity.leg(wire, drops[0].piece, drops[0].metal)
     if is_single(feeder):
         return (set_word(feeder, feeder.supply, f"{name}.{facts.layout.legs_of(wire)[leg]}"),)

@@ -34,12 +34,13 @@ MOST_PARTS = 40
 """Parts that a section with a turnout in it may have."""
 
 
-def turns(facts: Facts) -> Iterator[Turn]:
+@once
+def turns(facts: Facts) -> list[Turn]:
     """One turn for each reverser that the track needs."""
-    if facts.turning.forest.odd:
-        found = chains(facts.turning.forest, lambda part: is_plain(facts, part))
-        for block in blocks(found):
-            yield from _Block(facts, found, block).turns()
+    if not facts.turning.forest.odd:
+        return []
+    found = chains(facts.turning.forest, lambda part: is_plain(facts, part))
+    return [turn for block in blocks(found) for turn in _Block(facts, found, block).turns()]
 
 
 class _Block:
@@ -178,8 +179,13 @@ def is_marked(facts: Facts, seam: Seam) -> bool:
     if not any(seam.gapped):
         return False
     gapped = {rail for rails, cut in zip(seam.rails, seam.gapped, strict=True) if cut for rail in rails}
-    frogs = {facts.always.component[frog] for frog in facts.graph.frogs}
-    return all(seam.gapped) or not any(facts.always.component[rail] in frogs for rail in gapped)
+    return all(seam.gapped) or not any(facts.always.component[rail] in _frogs(facts) for rail in gapped)
+
+
+@once
+def _frogs(facts: Facts) -> set[int]:
+    """The components of frogs."""
+    return {facts.always.component[frog] for frog in facts.graph.frogs}
 
 
 def reverser_for(facts: Facts, section: Section) -> str | None:

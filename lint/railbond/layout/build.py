@@ -9,6 +9,7 @@ from trackplan.statements import Accept, Booster, Couple, Endplate, Engine, Join
 from .accepted import acceptable, acceptances, check_acceptances, make_edges, read_scale
 from .commons import common_rails
 from .couplings import Couplings
+from .difference import Desk
 from .doubts import check_lamps, check_segments
 from .drops import make_drops
 from .ends import STOP, Ends
@@ -82,6 +83,7 @@ def build(
         soldered=soldered,
         commons=commons,
         lamps=lamps,
+        desk=Desk(names, track.ends, power),
         acceptable=accepted_at,
     )
 

@@ -38,7 +38,7 @@ def feed_frogs(symbols: SymbolTable, names: Names, pieces: dict[str, Piece], pow
         if first:
             _fed_twice(statement, first, names)
         else:
-            feed = _feed(statement, piece, names, pieces, power)
+            feed = fed_by(statement, piece, names, pieces, power)
             feeds[name] = feed._replace(name=name, frogs=frogs)
             own.append(feeds[name])
     return feeds
@@ -60,7 +60,10 @@ def _piece(statement: FrogStatement, names: Names, pieces: dict[str, Piece]) -> 
     return None, None
 
 
-def _feed(statement: FrogStatement, piece: Piece, names: Names, pieces: dict[str, Piece], power: Terminals) -> FrogFeed:
+def fed_by(
+    statement: FrogStatement, piece: Piece, names: Names, pieces: dict[str, Piece], power: Terminals
+) -> FrogFeed:
+    """What a statement feeds to the frogs of its piece."""
     if isinstance(statement, FrogSwitched):
         return _switched(statement, piece, names, pieces, power)
     if isinstance(statement, FrogAutomatic):

@@ -197,6 +197,8 @@ class Layout(NamedTuple):
     commons: list[CommonRail] = []
     lamps: dict[EndAt, Lamp] = {}
     acceptable: dict[str, None] = {}
+    desk: object = None
+    """What it was built with, for `difference`."""
 
     @property
     def unwired(self) -> bool:

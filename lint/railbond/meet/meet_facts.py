@@ -9,7 +9,7 @@ from typing import NamedTuple
 from railbond.circuit.bus_tree import Swap
 from railbond.circuit.effort import spend
 from railbond.circuit.facts import Facts
-from railbond.circuit.polarity import fewest_swaps
+from railbond.circuit.polarity import Polarity
 from railbond.fixes.fix_edits import uncrossed
 from railbond.layout.assembly import assemble, speaks_of_modules
 from railbond.layout.build import build
@@ -76,9 +76,9 @@ class MeetFacts(Facts):
     def swaps(self) -> tuple[Swap, ...]:
         """Each module agrees with itself by now: where two do not agree, the bus between them is turned round, if that
         mends it, and no wire of a module."""
-        found, turned = fewest_swaps(self.turning), list[Bus]()
+        found, turned = Polarity(self.turning).swaps, list[Bus]()
         for bus in self._buses(found)[:MOST_TURNED] if found else ():
-            left = fewest_swaps(self._turned([*turned, bus]).turning)
+            left = Polarity(self._turned([*turned, bus]).turning).swaps
             if len(left) < len(found):
                 found = left
                 turned.append(bus)

@@ -7,7 +7,6 @@ from itertools import islice, pairwise
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.polarity import Polarity
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import beside, length_words, local
 from railbond.fixes.power_words import along_words, meters
@@ -98,7 +97,7 @@ def _line(facts: Facts, far: Far, piece: Piece, place: float) -> str:
         if metal.words == "left rail" and metal.start <= place <= metal.stop
     )  # fmt: skip
     wire = far.drop.wire.name
-    crossed = "  crossed" if Polarity(facts.turning).leg(wire, piece.name, left) else ""
+    crossed = "  crossed" if facts.polarity.leg(wire, piece.name, left) else ""
     return f"feeder {wire.rpartition('.')[2]} -> {local(piece)}  at {length_words(place)}{_wire(facts, far)}{crossed}"
 
 
@@ -108,7 +107,7 @@ def _turnout_lines(facts: Facts, far: Far, piece: Piece) -> Iterator[str]:
     legs = facts.layout.legs_of(wire)
     for rail, metal in rail_names(piece.template).items():
         if rail.endswith("stock"):
-            leg = legs[Polarity(facts.turning).leg(wire, piece.name, metal)]
+            leg = legs[facts.polarity.leg(wire, piece.name, metal)]
             yield f"feeder {wire.rpartition('.')[2]}.{leg} -> {local(piece)}.{rail}{_wire(facts, far)}"
 
 

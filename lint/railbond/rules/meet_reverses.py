@@ -54,7 +54,7 @@ def _fits(facts: Facts, fix: Fix) -> bool:
     except ValueError:
         return False
     alone = len({edit.at.path for edit in fix.edits}) == 1
-    fewer = len(list(turns(tried))) < len(list(turns(facts)))
+    fewer = len(turns(tried)) < len(turns(facts))
     sound = len(tried.layout.faults) <= len(facts.layout.faults)
     return alone and fewer and sound and not tried.swaps
 

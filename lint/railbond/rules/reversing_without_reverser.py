@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from itertools import islice
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Seam
@@ -67,10 +68,10 @@ def _step(facts: Facts, seam: Seam) -> Step:
 
 def _fixes(facts: Facts, turn: Turn, taken: Collection[str]) -> list[Fix]:
     """The sections as fixes; of equally good ones those first that leave the fewest wires the wrong way round."""
-    made = [(section, fix) for section in turn.sections if (fix := _fix(facts, section, taken))]
-    if len(made) * len(facts.statements) <= MOST_COMPARED:
-        made.sort(key=lambda one: _worth(facts, *one))
-    return [fix for _, fix in made[:MOST_OFFERED]]
+    tried = ((section, fix) for section in turn.sections if (fix := _fix(facts, section, taken)))
+    if not 1 < len(turn.sections) <= MOST_COMPARED // len(facts.statements):
+        return [fix for _, fix in islice(tried, MOST_OFFERED if facts.with_fixes else 1)]
+    return [fix for _, fix in sorted(tried, key=lambda one: _worth(facts, *one))[:MOST_OFFERED]]
 
 
 def _worth(facts: Facts, section: Section, fix: Fix) -> tuple[object, ...]:

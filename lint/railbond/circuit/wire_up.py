@@ -1,0 +1,185 @@
+"""From a layout to its rail graph: every template laid down, ends joined rail to rail, wires soldered on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import TypeVar
+
+from railbond.layout.model import Drop, FrogFeed, Layout, Meeting, Piece, Run, Supply, Wire
+from railbond.layout.sharing import unit_groups
+from railbond.layout.template import Template
+from trackplan.statements import ClosureBond as BondWork
+
+from .aligning import aligned
+from .effort import spend
+from .graph import Bond, Open, RailGraph, Roll, SupplyLeg
+from .wire_bonds import contact_bonds, drop_bonds, run_bonds
+from .wiring import Wiring, common_groups
+
+Wired = TypeVar("Wired", Run, Drop, FrogFeed)
+
+METALS = 8
+"""Metals that are wired up in a step of effort."""
+
+
+def wire_up(layout: Layout) -> Wiring:
+    """The rail graph of a layout, as the design defines it: templates, joints, wires and frog feeds."""
+    graph = RailGraph([], [], [], {}, [], [], {}, {})
+    wiring = Wiring(layout, graph, {}, {}, aligned(layout))
+    for piece in layout.pieces.values():
+        _lay(wiring, piece)
+    for number, meeting in enumerate(layout.meetings):
+        _join(wiring, number, meeting)
+    _power(wiring)
+    for feed in layout.frogs.values():
+        _feed_frog(wiring, feed)
+    spend(len(graph.names) / METALS)
+    return wiring
+
+
+def _lay(wiring: Wiring, piece: Piece) -> None:
+    names, bonds, rolls, _, blades, rails, frogs, positions = wiring.graph
+    template, name, at = piece.template, piece.name, piece.statement.at
+    base = wiring.first[name] = len(names)
+    if template.positions and name not in wiring.aligned:
+        positions[name] = template.positions
+    for index, metal in enumerate(template.metals):
+        names.append(_words(piece, index))
+        if metal.frog:
+            frogs[base + index] = name
+        elif template.bridge is None or index in template.bridge:  # a table's tracks are told where they lie
+            rails.append(base + index)
+    soldered = next((one.at for one in piece.work if isinstance(one, BondWork)), at)
+    for tie in template.ties:
+        when = wiring.literal(name, tie.when) if tie.when else None
+        line = soldered if tie.kind == "bond" else at
+        bonds.append(Bond(base + tie.one, base + tie.other, when, tie.kind, line))
+    for (one, other), routes in _routes(piece.template).items():
+        rolls.append(Roll(base + one, base + other, wiring.needs(name, routes), at))
+    for blade in template.blades:
+        when = wiring.literal(name, blade.open)
+        blades.append(Open(base + blade.closure, base + blade.stock, when, name))
+
+
+def _routes(template: Template) -> dict[tuple[int, int], tuple[str, ...]]:
+    """For each pair of metals from one of which a wheel rolls onto the other, the positions in which it does."""
+    found: dict[tuple[int, int], tuple[str, ...]] = {}
+    for step in template.passes:
+        route = (step.route,) if step.route else ()
+        found[step.one, step.other] = (*found.get((step.one, step.other), ()), *route)
+    return found
+
+
+def _words(piece: Piece, index: int) -> str:
+    """`west's left rail`, and within a cut segment also from where to where."""
+    metal = piece.template.metals[index]
+    if piece.template.links:
+        return f"{piece.name}'s {metal.words} ({metal.start:g} to {metal.stop:g} m)"
+    return f"{piece.name}'s {metal.words}"
+
+
+def _join(wiring: Wiring, number: int, meeting: Meeting) -> None:
+    """Bonds the rails that meet and are not gapped; a train passes both, gapped or not."""
+    needs = tuple(one for at in (meeting.one, meeting.other) for one in wiring.needs(at.piece, wiring.end(at).routes))
+    for side in ("left", "right"):
+        one, other = wiring.across(meeting, side)
+        if side not in meeting.gaps:
+            wiring.graph.bonds.append(Bond(one, other, None, "joint", meeting.at))
+        wiring.graph.rolls.append(Roll(one, other, needs, meeting.at, number))
+
+
+def _power(wiring: Wiring) -> None:
+    layout, graph = wiring.layout, wiring.graph
+    groups = common_groups(layout)
+    for supply in layout.supplies.values():
+        _supply(wiring, supply, groups)
+    for supply in layout.supplies.values():
+        _toggle(wiring, supply)
+    for common in layout.commons:
+        shared = [wiring.wire(wire) for wire in common.legs]
+        graph.bonds.extend(Bond(*pair, None, "wire", common.statement.at) for pair in pairwise(shared))
+    for name, legs in layout.terminals.items():
+        _pair(wiring, name, legs)
+    for run in layout.runs:
+        graph.bonds.extend(run_bonds(wiring, run))
+    for drop in layout.drops:
+        graph.bonds.extend(drop_bonds(wiring, drop))
+
+
+def _supply(wiring: Wiring, supply: Supply, groups: dict[Wire, str]) -> None:
+    """A supply's two legs. A block behind a toggle is no source: it carries what the toggle connects it to."""
+    base = _pair(wiring, supply.name, supply.legs)
+    if supply.choices:
+        wiring.graph.positions[supply.name] = supply.choices
+        return
+    cab = supply if supply.kind == "cab" else wiring.layout.supplies.get(supply.district or "")
+    is_analog = cab is not None and cab.kind == "cab"
+    kind = "analog" if is_analog else "reverser" if supply.kind == "reverser" else "fixed"
+    for leg in (0, 1):
+        common = groups.get(Wire(supply.name, leg), "")
+        wiring.graph.sources[base + leg] = SupplyLeg(
+            supply.name, leg, kind, cab.name if cab and is_analog else "", common
+        )
+
+
+def _toggle(wiring: Wiring, supply: Supply) -> None:
+    for choice in supply.choices:
+        for leg in (0, 1):
+            ends = wiring.wire(Wire(choice, leg)), wiring.wire(Wire(supply.name, leg))
+            wiring.graph.bonds.append(Bond(*ends, (supply.name, choice), "contact", supply.statement.at))
+
+
+def _pair(wiring: Wiring, name: str, legs: tuple[str, str]) -> int:
+    base = wiring.wires[name] = len(wiring.graph.names)
+    wiring.graph.names.extend(f"{name}.{leg}" for leg in legs)
+    return base
+
+
+def _feed_frog(wiring: Wiring, feed: FrogFeed) -> None:
+    if feed.kind == "automatic":
+        _units(wiring, wiring.layout.pieces[feed.piece], feed)
+    wiring.graph.bonds.extend(contact_bonds(wiring, feed))
+
+
+def _units(wiring: Wiring, piece: Piece, feed: FrogFeed) -> None:
+    """As many automatic units as the frogs need."""
+    graph, groups = wiring.graph, unit_groups(piece.template, feed.frogs)
+    for number, group in enumerate(groups, start=1):
+        which = f" {number}" if len(groups) > 1 else ""
+        graph.sources[len(graph.names)] = SupplyLeg(f"frog unit{which} of {feed.name}", 0, "unit")
+        for frog in group:
+            metal = wiring.metal(piece.name, piece.template.frogs[frog].metal)
+            graph.bonds.append(Bond(len(graph.names), metal, None, "wire", feed.statement.at))
+        graph.names.append(f"the automatic frog unit{which} of {feed.name}")
+
+
+def rewire(before: Wiring, layout: Layout) -> Wiring:
+    """The rail graph of a layout that differs from the one `before` in runs, drops and contacts: every bond in the
+    place in which it would be made anew."""
+    if layout.frogs != before.layout.frogs and aligned(layout) != before.aligned:
+        return wire_up(layout)  # which points move the contacts of a crossing says with which it is aligned
+    wiring = before._replace(layout=layout)
+    new: dict[object, list[Bond]] = {}
+    for run in _new(before.layout.runs, layout.runs):
+        new.setdefault(run.statement.at, []).extend(run_bonds(wiring, run))
+    for drop in _new(before.layout.drops, layout.drops):
+        new.setdefault(drop.statement.at, []).extend(drop_bonds(wiring, drop))
+    for feed in _new(list(before.layout.frogs.values()), list(layout.frogs.values())):
+        new.setdefault(feed.statement.at, []).extend(contact_bonds(wiring, feed))
+    bonds: list[Bond] = []
+    for bond in before.graph.bonds:
+        if bond.at not in new:
+            bonds.append(bond)
+        else:
+            bonds += new[bond.at]
+            new[bond.at] = []
+    if any(new.values()):  # where there was no bond before, there is no place to put one
+        return wire_up(layout)
+    return wiring._replace(graph=before.graph._replace(bonds=bonds))
+
+
+def _new(old: Sequence[Wired], new: Sequence[Wired]) -> Iterator[Wired]:
+    """What is in the new list and was not in the old one."""
+    known = set(map(id, old))
+    return (one for one in new if id(one) not in known)

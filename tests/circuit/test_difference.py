@@ -1,0 +1,83 @@
+"""A layout and a rail graph that are told from those before a change are those that would be made anew."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from random import Random
+
+import pytest
+
+from benchmark.start import SOUND, spoilt
+from oracle.plans import random_sound, random_wild, seed_faults
+from railbond.circuit.facts import Facts
+from railbond.doorway import enter
+from railbond.explaining.catalog import of_line
+from railbond.layout.difference import rewired
+from trackplan.statements import Feeder
+
+EXAMPLES = Path(__file__).parents[2] / "example_plans"
+NAMES = ("car_shops", "engine_terminal", "hand_throttle_branch", "station_throat", "quarry_crossing", "mill_branch")
+
+
+def plans() -> Iterator[str]:
+    yield spoilt(SOUND.read_text(encoding="utf-8"))
+    yield from ((EXAMPLES / f"{name}.trackplan").read_text(encoding="utf-8") for name in NAMES)
+    for number in range(12):
+        yield random_wild(Random(number), 5)
+        yield seed_faults(random_sound(Random(number), 6), 2, Random(number))[0]
+
+
+def facts_of(text: str) -> Facts:
+    engines = (EXAMPLES / "engines.trackplan").read_text(encoding="utf-8")
+    return enter("plan", {"plan": text, "engines.trackplan": engines}.__getitem__).facts
+
+
+def changes(facts: Facts, dice: Random) -> Iterator[Facts]:
+    """The plan with some of the slips of each line undone."""
+    for statement in facts.statements:
+        slips = list(of_line(facts, statement)) if statement.at.end > statement.at.start else []
+        for slip in dice.sample(slips, min(2, len(slips))):
+            try:
+                yield facts.revised(slip.edits)
+            except ValueError:
+                continue
+
+
+def test_wires_that_change_make_the_layout_and_the_graph_that_they_would_make_anew() -> None:
+    told = seen = 0
+    for text in plans():
+        for changed in changes(facts_of(text), Random(seen)):
+            seen += 1
+            known = changed.before
+            assert known
+            told += rewired(known.layout, known.statements, changed.statements) is not None
+            anew = Facts(changed.statements, changed.sources, changed.broken, changed.as_read, changed.made)
+            assert changed.layout._replace(desk=None) == anew.layout._replace(desk=None)
+            assert changed.graph == anew.graph
+            assert changed.wiring[2:] == anew.wiring[2:]
+    assert told > seen / 4
+
+
+def test_a_change_of_a_change_is_told_too() -> None:
+    facts = facts_of(SOUND.read_text(encoding="utf-8"))
+    for number, feeder in enumerate(one for one in facts.statements if isinstance(one, Feeder)):
+        if number < 4:
+            swap = next(slip for slip in of_line(facts, feeder) if slip.kind in ("swapped", "uncrossed"))
+            facts = facts.revised(swap.edits)
+    assert facts.before and rewired(facts.before.layout, facts.before.statements, facts.statements)
+    assert facts.graph == Facts(facts.statements, facts.sources).graph
+
+
+@pytest.mark.parametrize("word", ["P9", "P1.green"])
+def test_a_wire_to_nowhere_is_told_by_the_whole_plan(word: str) -> None:
+    text = SOUND.read_text(encoding="utf-8")
+    line = "feeder    P1 -> west "
+    facts = facts_of(text)
+    feeder = next(one for one in facts.statements if isinstance(one, Feeder))
+    wrong = next(
+        one for one in facts_of(text.replace(line, line.replace("P1", word))).statements if type(one) is Feeder
+    )
+    new = tuple(wrong if one is feeder else one for one in facts.statements)
+    assert rewired(facts.layout, facts.statements, new) is None
+    assert not facts.layout.faults
