@@ -188,3 +188,13 @@ def test_two_single_drops_that_are_swapped_are_swapped_back() -> None:
     assert short.message.endswith("the two wires to c are swapped.")
     mended = apply(Source("p", SINGLES), short.fixes[0].edits)
     assert "main.red -> c.left" in mended and "main.black -> c.right" in mended
+
+
+def test_what_only_shows_elsewhere_is_not_called_wrong_there() -> None:
+    """The drops beside a crossed bus are right: what is told of them is what they bring."""
+    track = "segment a stop -> J 1 m\nsegment b J -> K 1 m\nsegment c K -> stop 1 m\n"
+    wires = "bus main -> P1 2 m 14 AWG\nbus P1 -> P2 2 m 14 AWG crossed\n"
+    drops = "feeder P1 -> a\nfeeder P2 -> b\nfeeder P2 -> c\n"
+    (found,) = bad(f"booster B1 15 V 5 A\ndistrict main from B1\n{wires}{track}{drops}")
+    assert found.message.startswith("the feeder to a brings one leg to metal that already carries the other.")
+    assert "the bus run to P2 is crossed" in found.message

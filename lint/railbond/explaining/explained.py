@@ -8,8 +8,9 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from trackplan.edit import Edit
 
+from .granted import with_what_is_granted
 from .hidden import is_hidden
-from .search import Ask, Explanation, explain, key
+from .search import Ask, Explanation, key
 from .telling import told
 
 Edits = tuple[Edit, ...]
@@ -19,7 +20,7 @@ After = dict[Finding, Edits]
 def explained(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Callable[[Facts], After]) -> After:
     """All that is found in a plan as it is written, as it is to be told, each with the mends that are made in the head
     before it: slip by slip, else cause by cause. `ask` and `in_turn` ask the rules so."""
-    explanation = Explanation([], []) if facts.broken else explain(facts.in_trial(), written, ask)
+    explanation = Explanation([], []) if facts.broken else with_what_is_granted(facts.in_trial(), written, ask)
     if not explanation.slips:
         return _as_it_stands(facts, in_turn(facts), written)
     left = {key(one) for one in explanation.left}

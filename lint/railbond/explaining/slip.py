@@ -15,7 +15,8 @@ class HandSlip(NamedTuple):
     """One slip: its kind (a row of `practice.LIKELY`), the line that it is in or nearest to, and how it is undone.
 
     `words` say that for the bench, `said` what the slip is. `far` counts how far the undone plan lies from what
-    stands there: terminals on the way, joints between a cut and where it should be. `lines` are the lines changed.
+    stands there: terminals on the way, joints between a cut and where it should be. `lines` are the lines changed,
+    and `slips` counts those that are told as one.
     """
 
     kind: str
@@ -26,6 +27,7 @@ class HandSlip(NamedTuple):
     names: tuple[str, ...] = ()
     far: float = 0.0
     lines: int = 1
+    slips: int = 1
 
     @property
     def weight(self) -> float:

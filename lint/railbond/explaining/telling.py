@@ -30,17 +30,25 @@ def told(explained: Explained, facts: Facts, hidden: Collection[Finding] = ()) -
     names = dict.fromkeys((*slip.names, *main.names))
     on_paper = main.happens == "on paper"
     worth = (one for one in others if one.level != "note" and not on_paper)
-    also = tuple(one._replace(fixes=(), why=()) for one in worth)
+    also = tuple(one._replace(message=_effect(one.message), fixes=(), why=()) for one in worth)
     fixes = _fixes(explained, main.fixes, facts)
+    said = main.message if _is_at(main, slip) else _effect(main.message)
     says_so = _is_at(main, slip) and any(fix.edits == slip.edits for fix in main.fixes[:1])
     return main._replace(
         at=main.at if _is_at(main, slip) else slip.at,
-        message=main.message if says_so else f"{main.message}{_said(slip, also)}",
+        message=main.message if says_so else f"{said}{_said(slip, also)}",
         fixes=fixes,
         cautions=main.cautions if on_paper else _cautions(main, fixes, facts),
         names=tuple(names),
         also=also,
     )
+
+
+def _effect(message: str) -> str:
+    """What happens at a place where a slip only shows: the wires there are not to blame."""
+    what, wrong, happens = message.partition(" the wrong way round: ")
+    own = what.removesuffix(" is").removesuffix(" are")
+    return happens.replace("it brings", f"{own} brings", 1) if wrong else message
 
 
 def _order(finding: Finding, slip: HandSlip) -> tuple[object, ...]:
@@ -58,7 +66,8 @@ def _is_at(finding: Finding, slip: HandSlip) -> bool:
 
 def _said(slip: HandSlip, others: Sequence[Finding]) -> str:
     more = f" and {len(others)} more" if others else ""
-    return f" One slip explains this{more}: {slip.said}." if slip.said else ""
+    explained = "One slip explains" if slip.slips == 1 else "Two slips explain"
+    return f" {explained} this{more}: {slip.said}." if slip.said else ""
 
 
 def _cautions(main: Finding, fixes: tuple[Fix, ...], facts: Facts) -> tuple[str, ...]:

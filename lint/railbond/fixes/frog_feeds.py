@@ -10,6 +10,18 @@ from railbond.layout.sharing import unit_groups
 from railbond.layout.template import frog_names
 
 from .fix_edits import local
+from .wires_around import parts_of, wires_outwards
+
+
+def unit_wire(facts: Facts, piece: Piece) -> str:
+    """The wire of which a unit for a piece's frogs takes its power, as its own file calls it: the nearest that feeds
+    the track around. Empty where its plan, or module, has none."""
+    first = facts.wiring.first[piece.name]
+    module = piece.name.removesuffix(local(piece))
+    parts = parts_of(facts, [first + rail for rail, metal in enumerate(piece.template.metals) if not metal.frog])
+    fixed = (name for name, one in facts.layout.supplies.items() if one.kind in ("district", "plug"))
+    own = (wire for wire in (*wires_outwards(facts, parts), *fixed) if wire.rpartition(".")[0] == module.rstrip("."))
+    return next(own, "").rpartition(".")[2]
 
 
 def unit_lines(facts: Facts, piece: Piece, supply: str, frogs: Iterable[int] | None = None) -> list[str]:

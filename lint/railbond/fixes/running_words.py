@@ -15,7 +15,7 @@ from trackplan.edit import Edit
 from trackplan.statements import Engine, FrogFromStockRails, FrogUnpowered, Gap
 
 from .fix_edits import line_after, local
-from .frog_feeds import unit_lines
+from .frog_feeds import unit_lines, unit_wire
 
 if TYPE_CHECKING:
     from railbond.circuit.running.stalling import StallAt
@@ -66,10 +66,10 @@ def feed_frog(facts: Facts, piece: Piece, contacts: bool = True) -> tuple[Edit, 
 
 def _fed(facts: Facts, rebuilt: Facts, piece: Piece, contacts: bool) -> Iterator[Edit]:
     """The lines that feed the frogs of a piece as it is rebuilt, in the place of those that left them dead."""
-    supply = next((name for name, one in facts.layout.supplies.items() if one.kind == "district"), "main")
+    wire = unit_wire(facts, piece)
     lines = [f"frog {local(piece)}  switched from stock rails"]
     if not (contacts and piece.template.has_points):
-        lines = unit_lines(rebuilt, rebuilt.layout.pieces[piece.name], supply.rpartition(".")[2])
+        lines = unit_lines(rebuilt, rebuilt.layout.pieces[piece.name], wire) if wire else []
     for feed in facts.layout.feeds(piece.name):
         if isinstance(feed.statement, FrogUnpowered):
             yield set_statement(feed.statement, lines.pop(0) if lines else "")

@@ -13,7 +13,7 @@ from trackplan.statements import FrogAutomatic
 
 from .candidates import CandidateFix, curing
 from .fix_edits import JUMPERS, isolated, line_after, local
-from .frog_feeds import unit_lines
+from .frog_feeds import unit_lines, unit_wire
 
 
 def trailing_cures(facts: Facts) -> list[tuple[CandidateFix, ...]]:
@@ -37,11 +37,14 @@ def _cure(facts: Facts, piece: Piece) -> CandidateFix:
 
 
 def unit_edits(facts: Facts, piece: Piece) -> Iterator[Edit]:
-    """Automatic units in the place of whatever feeds a piece's frogs; a live frog is cut out first."""
+    """Automatic units in the place of whatever feeds a piece's frogs; a live frog is cut out first. None where no wire
+    of the plan could feed one."""
+    wire = unit_wire(facts, piece)
+    if not wire:
+        return
     if piece.template.shape.build == "live-frog":
         yield from isolated(facts, piece)
-    supply = next((name for name, one in facts.layout.supplies.items() if one.kind == "district"), "main")
-    lines = unit_lines(facts, piece, supply.rpartition(".")[2])
+    lines = unit_lines(facts, piece, wire)
     for feed in facts.layout.feeds(piece.name):
         yield set_statement(feed.statement, lines.pop(0) if lines else "")
     yield from (line_after(facts, FrogAutomatic, piece.statement, line) for line in lines)

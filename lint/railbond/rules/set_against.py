@@ -132,7 +132,10 @@ def _fixes(facts: Facts, names: list[str]) -> tuple[Fix, ...]:
     pieces = [facts.layout.pieces[name] for name in names]
     if not all(piece.template.frogs for piece in pieces):
         return ()
-    edits = tuple(edit for piece in pieces for edit in unit_edits(facts, piece))
+    each = [tuple(unit_edits(facts, piece)) for piece in pieces]
+    if not all(each):
+        return ()
+    edits = tuple(edit for own in each for edit in own)
     live = any(piece.template.shape.build == "live-frog" for piece in pieces)
     cut = f"cut a live frog's rails on both sides of it but {JUMPERS}; solder each closure rail to its stock rail; "
     words = f"{cut if live else ''}feed the frog of {' and '.join(names)} from an automatic frog unit"

@@ -8,7 +8,7 @@ from railbond.circuit.claims import of_metal
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import line_after, local
-from railbond.fixes.frog_feeds import frog_words, needs_words, unit_lines, units
+from railbond.fixes.frog_feeds import frog_words, needs_words, unit_lines, unit_wire, units
 from railbond.layout.model import Piece
 from trackplan.statements import FrogAutomatic, FrogFromStockRails, FrogUnpowered
 
@@ -61,9 +61,8 @@ def _fixes(facts: Facts, piece: Piece, frogs: list[int]) -> tuple[Fix, ...]:
     words = f"feed {whose} from its {'own' if aligned else 'stock'} rails through {contacts}"
     changes = f"{own} gets a toggle to set" if aligned else ""
     fixes = [Fix(words, tuple(switched), plain=not aligned, changes=changes)]
-    supply = next((n for n, one in facts.layout.supplies.items() if one.kind in ("district", "plug")), None)
-    if supply:
-        lines = unit_lines(facts, piece, supply.rpartition(".")[2], frogs)
+    if wire := unit_wire(facts, piece):
+        lines = unit_lines(facts, piece, wire, frogs)
         laid = tuple(line_after(facts, FrogAutomatic, near, line) for line in lines)
         count = units(piece, frogs)
         what = needs_words(count)
