@@ -15,6 +15,9 @@ from typing import Any, Protocol, cast
 from railbond.saying import complain, say
 from railbond.usage import UsageError
 
+STOPPED = 130
+"""The exit status of what was stopped with Ctrl-C, as shells have it."""
+
 TRACE = "RAILBOND_TRACE"
 """The environment variable that shows where the program broke off."""
 
@@ -28,8 +31,8 @@ class Command(Protocol):
 
 
 def main(argv: Sequence[str] | None = None) -> int:
-    """Runs a command and gives its exit status, of which 1 always means that something was found. Ctrl-C and a reader
-    that went away end it quietly; whatever else stands in its way is one line, and status 2."""
+    """Runs a command and gives its exit status, of which 1 always means that something was found. A reader
+    that went away ends it quietly; whatever else stands in its way is one line, and status 2."""
     try:
         _make_ready()
         gc.set_threshold(100_000)  # a plan is many small things that stay: looking for waste less often halves the time
@@ -39,7 +42,9 @@ def main(argv: Sequence[str] | None = None) -> int:
             stream.flush()
         return status
     except KeyboardInterrupt:
-        return 130
+        with suppress(OSError):
+            sys.stdout.flush()
+        return _told("stopped before the end: there is no whole answer", STOPPED)
     except BrokenPipeError:
         _abandon()
         return 141
@@ -62,13 +67,13 @@ def _make_ready() -> None:
         raise OSError(0, "standard output is closed")
 
 
-def _told(text: str) -> int:
-    """Says why there is no answer, if anybody can hear it."""
+def _told(text: str, status: int = 2) -> int:
+    """Says why there is no answer, or no whole one, if anybody can hear it."""
     with suppress(OSError):
         complain(text)
         sys.stderr.flush()
     _abandon()
-    return 2
+    return status
 
 
 def _in_the_way(error: OSError) -> str:

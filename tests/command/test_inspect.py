@@ -218,12 +218,12 @@ def test_a_reader_that_goes_away_ends_it_quietly(tmp_path: Path) -> None:
     assert started.wait() == 141
 
 
-def test_ctrl_c_ends_it_quietly(run, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_ctrl_c_ends_it_with_a_word(run, monkeypatch: pytest.MonkeyPatch) -> None:
     def interrupted(gathered: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(doorway, "inspect", interrupted)
-    assert run("a.trackplan", a=SOUND) == (130, "", "")
+    assert run("a.trackplan", a=SOUND) == (130, "", "railbond: stopped before the end: there is no whole answer\n")
 
 
 def test_ctrl_c_tells_what_is_known_by_then(run, monkeypatch: pytest.MonkeyPatch) -> None:

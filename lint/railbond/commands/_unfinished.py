@@ -13,6 +13,8 @@ from ._working import Working
 STATUS = 130
 """The exit status of what was stopped with Ctrl-C, as shells have it."""
 
+UNFINISHED = "was not inspected to its end: it was stopped"
+
 Told = Iterable[tuple[str, Inspection]]
 
 
@@ -48,4 +50,4 @@ def as_far_as_it_gets(one: Opened, files: Files) -> Iterator[tuple[str, Inspecti
 
 
 def _tell(plan: str, files: Files) -> None:
-    files.troubles.append(Trouble(plan, None, "was not inspected to its end: it was stopped"))
+    files.troubles.append(Trouble(plan, None, UNFINISHED))

@@ -13,12 +13,13 @@ from __future__ import annotations
 import os
 import sys
 from argparse import ArgumentParser, Namespace
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 from railbond.batch.many import Result, results
 from railbond.doorway import Opened, enter
 from railbond.files import Files
 from railbond.findings import LEVELS
+from railbond.inspection import Inspection
 from railbond.reach import repository
 from railbond.saying import complain, say
 from railbond.settings import fails, settings_for
@@ -27,6 +28,7 @@ from trackplan.gather import beside, normal
 
 from ._paper import written
 from ._plan import files_for, reach_argument
+from ._unfinished import STATUS, UNFINISHED
 
 
 def arguments(parser: ArgumentParser) -> None:
@@ -46,18 +48,33 @@ def run(options: Namespace) -> int:
     paths = list(files.plans(options.paths))
     meets = {path: meet for path in paths if (meet := _meet(path, files, options.without))}
     plain = [path for path in paths if path not in meets]
-    found = list(results(plain, not options.no_cache, _progress(len(plain)), options.reach))
-    known = {one.path: one.inspection for one in found if one.inspection}
-    for one in meets.values():
-        one.alone = known
-    coupled = {beside(one.at.path, one.file) for meet in meets.values() for one in meet.modules}
-    single = [one for one in found if normal(one.path) not in coupled]
     _check_left_out(options, meets.values())
-    status = _tell(options, single, list(meets.values()), files)
+    found: list[Result] = []
+    done: list[Opened] = []
+    try:
+        found.extend(results(plain, not options.no_cache, _progress(len(plain)), options.reach))
+        done.extend(_inspected(meets.values(), {one.path: one.inspection for one in found if one.inspection}))
+    except KeyboardInterrupt:
+        if not found and not done:
+            raise
+    coupled = {beside(one.at.path, one.file) for meet in done for one in meet.modules}
+    single = [one for one in found if normal(one.path) not in coupled]
+    unfinished = [path for path in paths if path not in {one.path for one in found} | {one.root for one in done}]
+    status = _tell(options, single, done, files, not unfinished)
     troubles = [*map(str, files.troubles), *(f"{one.path}: {one.trouble}" for one in found if one.trouble)]
-    for trouble in dict.fromkeys(troubles):
+    for trouble in dict.fromkeys([*troubles, *(f"{path}: {UNFINISHED}" for path in unfinished)]):
         complain(trouble)
-    return 2 if troubles or status else int(_fails(options, files, single, list(meets.values())))
+    if unfinished:
+        return STATUS
+    return 2 if troubles or status else int(_fails(options, files, single, done))
+
+
+def _inspected(meets: Iterable[Opened], known: dict[str, Inspection]) -> Iterator[Opened]:
+    """Each meet once it is inspected; of its modules those are `known` that were inspected as plans."""
+    for one in meets:
+        one.alone = known
+        assert one.outcome.meet
+        yield one
 
 
 def _meet(path: str, files: Files, without: list[str]) -> Opened | None:
@@ -91,8 +108,8 @@ def _check_left_out(options: Namespace, meets: Iterable[Opened]) -> None:
             raise UsageError(f"--without: no meet has a module {name!r}{near(name, modules)}")
 
 
-def _tell(options: Namespace, single: list[Result], meets: list[Opened], files: Files) -> int:
-    """Tells everything, and writes the page; the status of that."""
+def _tell(options: Namespace, single: list[Result], meets: list[Opened], files: Files, is_all: bool) -> int:
+    """Tells everything, and writes the page, if this is all; the status of that."""
     from railbond.faces import summary
 
     outcomes = [meet.outcome for meet in meets]
@@ -100,7 +117,7 @@ def _tell(options: Namespace, single: list[Result], meets: list[Opened], files: 
         say(summary.sarif(single, outcomes, files.troubles, repository(os.path.abspath(os.curdir))))
     else:
         say(summary.text(single, outcomes), end="", painted=True)
-    if options.out is None:
+    if options.out is None or not is_all:
         return 0
     try:
         content = summary.page(single, outcomes)

@@ -24,7 +24,7 @@ from ._rewrite import rewritten, tell_changed
 from ._working import Working
 
 if TYPE_CHECKING:
-    from railbond.mend.overlay import Overlay
+    from railbond.mend.overlay import Attempted, Overlay
     from railbond.mend.rounds import Mended
 
 
@@ -46,9 +46,14 @@ def run(options: Namespace) -> int:
 
     _refuse_unknown(options)
     files, paths = _meant(options)
-    with Working("trying mends"):
-        overlay = Overlay(readable(files, paths), files.open_text, inspecting(files))
-        mended = mend(overlay, options.rule)
+    made: list[Attempted] = []
+    try:
+        with Working("trying mends"):
+            overlay = Overlay(readable(files, paths), files.open_text, inspecting(files))
+            mended = mend(overlay, options.rule, made)
+    except KeyboardInterrupt:
+        _tell_stopped(made)
+        raise
     after = {path: text for path, text in overlay.texts.items() if text != files.open_text(path)}
     plans = [overlay.inspection(root).sources.keys() for root in overlay.roots]
     changed = rewritten(files, after, options.show, plans)
@@ -61,6 +66,20 @@ def run(options: Namespace) -> int:
         return 2
     left = any(fails([one.finding], settings_for(files, one.root).fail_at or "warning") for one in mended.left)
     return int(bool(changed) if options.show else left)
+
+
+def _tell_stopped(made: Sequence[Attempted]) -> None:
+    """What is known where somebody did not wait for the end. Nothing of it is made: a smaller mend may do as well."""
+    for line in map(_in_words, made):
+        say(f"proven by now, and not made: {line}")
+    say("Nothing was changed.")
+
+
+def _in_words(one: Attempted) -> str:
+    from railbond.faces.places import said
+
+    finding, fix = one
+    return f"{said(fix)} ({finding.rule} at {finding.names[0] if finding.names else finding.at.path})"
 
 
 def _close(
@@ -102,16 +121,14 @@ def _refuse_unknown(options: Namespace) -> None:
 def _tell(overlay: Overlay, mended: Mended, lost: Sequence[str] | set[str], to: TextIO) -> None:
     """What was mended, in words for the bench, and what is left, with why; that of a shared file once. A mend of a file
     that could not be written is not one."""
-    from railbond.faces.places import said
     from railbond.faces.text import cautions, look_for, told
 
     style = look_for(to)
     made = [one for one in mended.made if not any(edit.at.path in lost for edit in one[1].edits)]
-    for finding, fix in made:
-        place = finding.names[0] if finding.names else finding.at.path
-        say(f"mended: {said(fix)} ({finding.rule} at {place})", to=to)
+    for one in made:
+        say(f"mended: {_in_words(one)}", to=to)
     for caution in cautions([finding for finding, _ in made], style):
         say(caution, to=to)
-    for one in {(one.finding.rule, one.finding.at, one.finding.message): one for one in mended.left}.values():
-        say(told(one.finding._replace(fixes=()), overlay.inspection(one.root).sources, style), to=to, painted=True)
-        say(f"    left {one.why}", end="\n\n", to=to)
+    for left in {(one.finding.rule, one.finding.at, one.finding.message): one for one in mended.left}.values():
+        say(told(left.finding._replace(fixes=()), overlay.inspection(left.root).sources, style), to=to, painted=True)
+        say(f"    left {left.why}", end="\n\n", to=to)

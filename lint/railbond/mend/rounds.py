@@ -37,18 +37,18 @@ class Mended(NamedTuple):
     left: list[Left]
 
 
-def mend(overlay: Overlay, rules: Collection[str] = ()) -> Mended:
-    """Mends every plan on the overlay; with `rules`, only what those find, and then by fixes that are not plain too."""
-    mender = _Mender(overlay, rules)
+def mend(overlay: Overlay, rules: Collection[str] = (), made: list[Attempted] | None = None) -> Mended:
+    """Mends every plan on the overlay; with `rules`, only what those find, and then by fixes that are not plain too.
+    `made` is filled as it goes on, for whoever stops it."""
+    mender = _Mender(overlay, rules, [] if made is None else made)
     while any([mender.rounds(root) for root in overlay.roots]):
         pass
     return Mended(mender.made, [one for root in overlay.roots for one in mender.left(root)])
 
 
 class _Mender:
-    def __init__(self, overlay: Overlay, rules: Collection[str]) -> None:
-        self.overlay, self.rules = overlay, rules
-        self.made: list[Attempted] = []
+    def __init__(self, overlay: Overlay, rules: Collection[str], made: list[Attempted]) -> None:
+        self.overlay, self.rules, self.made = overlay, rules, made
         self.budgets: dict[str, Budget] = {}
 
     def rounds(self, root: str) -> bool:
