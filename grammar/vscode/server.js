@@ -1,7 +1,7 @@
 // The language server's life: found, started, started again when it dies, and said so.
 "use strict";
 const vscode = require("vscode");
-const { CloseAction, ErrorAction, LanguageClient } = require("vscode-languageclient/node");
+const { CloseAction, ErrorAction, LanguageClient, State } = require("vscode-languageclient/node");
 const { findServer } = require("./finding");
 
 const MOST_DEATHS = 5;
@@ -35,10 +35,9 @@ class Server {
       return;
     }
     this.client = new LanguageClient("railbond", "railbond", { command, args: ["serve"] }, this.options());
+    this.client.onDidChangeState(({ newState }) => newState === State.Running && this.isUp());
     try {
       await this.client.start();
-      this.verdict.up();
-      this.started.fire(this.client);
     } catch (error) {
       this.verdict.down("could not be started");
       const told = `railbond could not be started (${command}): ${error.message ?? error}`;
@@ -73,11 +72,10 @@ class Server {
     }
     this.verdict.down("starting again");
     void vscode.window.showWarningMessage("railbond stopped and was started again; findings are up to date in a moment.");
-    setTimeout(() => this.client?.isRunning() && this.cameBack(), 1500);
     return { action: CloseAction.Restart, handled: true };
   }
 
-  cameBack() {
+  isUp() {
     this.verdict.up();
     this.started.fire(this.client);
   }

@@ -10,7 +10,7 @@ import subprocess
 import sys
 import time
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
@@ -63,24 +63,33 @@ class Workbench:
         self.page.click(".editor-group-container.active .view-lines")
 
     def command(self, words: str) -> None:
-        self._asked("F1")
+        self._until_shown("F1", INPUT + ":focus")
         self.page.keyboard.type(words)
-        self.page.wait_for_selector(f'.quick-input-list .monaco-list-row.focused:has-text("{words}")')
+        row = f'.quick-input-list .monaco-list-row.focused:has-text("{words}")'
+        self._until_shown("", row, lambda: self._again(words))
         self.page.keyboard.press("Enter")
 
-    def _asked(self, key: str) -> None:
-        """Brings up the workbench's one line of input; a key is lost while the workbench is still coming up."""
+    def _again(self, words: str) -> None:
+        """A command of the extension is known only once it runs: asks anew."""
+        self.page.keyboard.press("Escape")
+        self._until_shown("F1", INPUT + ":focus")
+        self.page.keyboard.type(words)
+
+    def _until_shown(self, key: str, selector: str, again: Callable[[], None] = lambda: None) -> None:
+        """Presses a key until something is there: one is lost while the workbench is still coming up."""
         from playwright.sync_api import TimeoutError as NotInTime
 
         for _ in range(TRIES):
-            self.page.keyboard.press(key)
+            if key:
+                self.page.keyboard.press(key)
             with suppress(NotInTime):
-                self.page.wait_for_selector(f"{INPUT}:focus", timeout=PATIENCE / TRIES)
+                self.page.wait_for_selector(selector, timeout=PATIENCE / TRIES)
                 return
-        pytest.fail(f"{key} brought up no input")
+            again()
+        pytest.fail(f"never there: {selector}")
 
     def to(self, line: int, column: int = 1) -> None:
-        self._asked("Control+g")
+        self._until_shown("Control+g", INPUT + ":focus")
         self.page.keyboard.type(f"{line}:{column}")
         self.page.keyboard.press("Enter")
         self.page.wait_for_selector(f'.statusbar :text("Ln {line}, Col {column}")')
