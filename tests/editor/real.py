@@ -51,12 +51,19 @@ class EditorBench:
 
     def run(self, name: str, *words: str) -> str:
         """What an editor says on standard output and error, on its way through a script."""
+        with self.begin(name, *words) as running:
+            try:
+                return running.communicate(timeout=SECONDS)[0]
+            finally:
+                running.kill()
+
+    def begin(self, name: str, *words: str) -> subprocess.Popen[str]:
+        """The same, while it still runs."""
         home = {"HOME": str(self.folder), "XDG_CONFIG_HOME": str(self.folder), "TERM": "dumb", "PATH": self.path}
-        done = subprocess.run(
+        return subprocess.Popen(
             [program(name), *words], cwd=self.folder, env={**os.environ, **home}, stdin=subprocess.DEVNULL,
-            stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, timeout=SECONDS, check=False,
+            stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
         )  # fmt: skip
-        return done.stdout
 
     def write(self, name: str, text: str) -> str:
         (self.folder / name).write_text(text)
