@@ -54,7 +54,7 @@ def covers(facts: Facts, sites: tuple[tuple[str, float], ...]) -> bool:
     marks: dict[str, list[float]] = {}
     for name, place in sites:
         marks.setdefault(name, []).append(place)
-    track = TrackMap(facts, False, marks)
+    track = TrackMap(facts, "pairs", marks)
     lengths = {name: piece.template.length for name, piece in facts.layout.pieces.items()}
     nodes = {
         (name, "start" if place == 0 else "finish" if place >= lengths[name] else f"{place:g}"): 0.0
@@ -70,7 +70,7 @@ def covers(facts: Facts, sites: tuple[tuple[str, float], ...]) -> bool:
 def test_no_fewer_places_do(seed: int) -> None:
     """On the grid a place may lie a step off, so the grid is given that much more reach: it never needs more."""
     facts = facts_of(tree(Random(seed)))
-    found = covering(TrackMap(facts, False), REACH, [])
+    found = covering(TrackMap(facts, "pairs"), REACH, [])
     assert fewest(facts) <= len(found.sites) == found.least
     assert len(found.sites) <= fewest(facts) + 1
 
@@ -78,4 +78,4 @@ def test_no_fewer_places_do(seed: int) -> None:
 @pytest.mark.parametrize(("meters", "pairs"), [(3.8, 1), (4.0, 2), (7.7, 2), (7.9, 3), (15.5, 4)])
 def test_plain_track_takes_a_pair_for_every_two_reaches(meters: float, pairs: int) -> None:
     facts = facts_of(f"segment s stop -> stop {meters} m\n")
-    assert len(covering(TrackMap(facts, False), REACH, []).sites) == pairs
+    assert len(covering(TrackMap(facts, "pairs"), REACH, []).sites) == pairs

@@ -36,7 +36,7 @@ def terminals(facts: Facts, drops: list[NewDrop], taken: set[str]) -> list[BusTe
     for own in facts.layout.drops:
         if own.place is not None:
             marks.setdefault(own.piece, []).append(own.place)
-    track = TrackMap(facts, True, marks)
+    track = TrackMap(facts, "ways", marks)
     for supply in dict.fromkeys(drop.supply for drop in drops):
         of_it = [drop for drop in drops if drop.supply == supply]
         found += _Bus(facts, track, supply, of_it, taken).terminals()
@@ -96,15 +96,18 @@ class _Bus:
         groups: dict[DropSite, list[tuple[NewDrop, float]]] = {}
         near = self.track.nearest({_node(self.facts, site): 0.0 for site in self._known()}, NEAR)
         sites = {_node(self.facts, site): site for site in self._known()}
+        homes: dict[Node, DropSite] = {}
         for drop in self.drops:
             here = _node(self.facts, drop.site)
             if here in near and near[here][1] in sites:
-                groups.setdefault(sites[near[here][1]], []).append((drop, near[here][0]))
+                key = sites[near[here][1]]
+                groups.setdefault(key, []).append((drop, near[here][0]))
+                homes.setdefault(_node(self.facts, key), key)
                 continue
             reach = self.track.distances({here: 0.0}, NEAR)
-            home = next((key for key in groups if _node(self.facts, key) in reach), None)
+            home = next((homes[node] for node in reach if node in homes), None)
             if home is None:
-                groups[drop.site] = [(drop, 0.0)]
+                groups[drop.site], homes[here] = [(drop, 0.0)], drop.site
             else:
                 groups[home].append((drop, reach[_node(self.facts, home)]))
         return groups
@@ -112,12 +115,12 @@ class _Bus:
     def _tree(self, places: dict[Node, str]) -> list[tuple[Node, Node | None, float]]:
         """The shortest runs that tie all places together, from the middle outwards; those there are, are tied."""
         edges = sorted(self._neighbors(places))
-        group = {node: ("known" if name else str(node)) for node, name in places.items()}
+        tied: dict[Node | None, Node | None] = {node: None if name else node for node, name in places.items()}
         ties: dict[Node, list[tuple[Node, float]]] = {}
         for meters, one, other in edges:
-            first, second = group[one], group[other]
+            first, second = _first(tied, one), _first(tied, other)
             if first != second:
-                group = {node: first if own == second else own for node, own in group.items()}
+                tied[second if first is None else first] = first if first is None else second
                 ties.setdefault(one, []).append((other, meters))
                 ties.setdefault(other, []).append((one, meters))
         return self._outwards(places, ties)
@@ -160,6 +163,16 @@ def _middle(root: Node, ties: dict[Node, list[tuple[Node, float]]]) -> Node:
     end = way[-1][0]
     back = dict(_far(end, ties))
     return min(best, key=lambda node: max(best[node], back[node]))
+
+
+def _first(tied: dict[Node | None, Node | None], node: Node | None) -> Node | None:
+    """What stands for all that is tied to a place; None for what is there already."""
+    way = []
+    while node is not None and tied[node] != node:
+        way.append(node)
+        node = tied[node]
+    tied.update(dict.fromkeys(way, node))
+    return node
 
 
 def _far(root: Node, ties: dict[Node, list[tuple[Node, float]]]) -> list[tuple[Node, float]]:

@@ -82,11 +82,14 @@ class _Coverer:
         for node, stretch in above.items():
             if stretch:
                 below.setdefault(stretch.beyond(node), []).append((stretch, node))
+        ahead: dict[Node, float] = {}
+        for node in order:
+            ahead[node] = self._ahead(above[node], node, ahead)
         reached: dict[Node, _Reach] = {}
         for node in reversed(order):
             branches = [self._up(stretch, child, reached.pop(child)) for stretch, child in below.get(node, ())]
             branches += [self._half(stretch, node) for stretch in loose.get(node, ())]
-            reached[node] = self._join(node, branches)
+            reached[node] = self._join(node, branches, ahead[node])
         own = next((stretch for stretch in self.track.at[start] if stretch.piece), None)
         site = DropSite(own.piece, own.place(start, 0.0)) if own else None
         self._end(start, reached[start]._replace(site=site, back=0.0))
@@ -137,25 +140,46 @@ class _Coverer:
         piece = TrackStretch(middle, node, half, stretch.piece, start, stop)
         return self._up(piece, middle, _Reach(0.0, float("inf"), DropSite(stretch.piece, start)))
 
-    def _join(self, node: Node, branches: list[_Reach]) -> _Reach:
-        """What the branches at a node come to together."""
+    def _ahead(self, stretch: TrackStretch | None, node: Node, ahead: dict[Node, float]) -> float:
+        """Meters from a node on towards the root to the first place at which a pair can be soldered."""
+        if stretch is None or stretch.piece:
+            return self.from_end
+        return stretch.length + ahead[stretch.beyond(node)]
+
+    def _join(self, node: Node, branches: list[_Reach], ahead: float) -> _Reach:
+        """What the branches at a node come to together; a drop in one of them for what none further on can reach."""
         if node in self.soldered:
             return _Reach(None, 0.0)
         if not branches:
             return _Reach(0.0)
-        needs = [one for one in branches if one.need is not None]
         have = min(one.have for one in branches)
-        need = max((one.need or 0.0 for one in needs), default=None)
-        if need is not None and need + have <= self.most + ROUNDING:
-            need = None
-        sites = [one for one in branches if one.site]
-        site = min(sites, key=lambda one: one.back, default=_Reach())
+        own = [one for one in branches if one.need is not None and one.need + have > self.most + ROUNDING]
+        while any(self._misses(one, ahead) for one in own):
+            chosen = max((one for one in branches if one.site), key=lambda one: self._serves(one, own), default=None)
+            if chosen is None or not chosen.site or not any(self._is_served(one, chosen) for one in own):
+                break
+            self._add(chosen.site, ROUNDING)
+            have = min(have, chosen.back)
+            own = [one for one in own if not self._is_served(one, chosen)]
+        need = max((one.need or 0.0 for one in own), default=None)
+        site = min((one for one in branches if one.site), key=lambda one: one.back, default=_Reach())
         return _Reach(need, have, site.site, site.back)
+
+    def _misses(self, one: _Reach, ahead: float) -> bool:
+        return one.site is not None and (one.need or 0.0) + ahead > self.most + ROUNDING
+
+    def _is_served(self, one: _Reach, by: _Reach) -> bool:
+        return one is by or (one.need or 0.0) + by.back <= self.most + ROUNDING
+
+    def _serves(self, one: _Reach, branches: list[_Reach]) -> tuple[int, float]:
+        """For how many branches the last site of one does, and how near it is."""
+        return sum(self._is_served(other, one) for other in branches), -one.back
 
     def _up(self, stretch: TrackStretch, child: Node, behind: _Reach) -> _Reach:
         """What is known at the near end of a stretch, drops set on the way wherever the limit asks for one."""
         if not stretch.piece:
-            return self._over(stretch, behind)
+            need = behind.need + stretch.length if behind.need is not None else None
+            return _Reach(need, behind.have + stretch.length, behind.site, behind.back + stretch.length)
         done, length, state = 0.0, stretch.length, behind
         while True:
             room = self.most - (state.need or 0.0) if state.need is not None else self.most - state.have
@@ -168,20 +192,9 @@ class _Coverer:
             spot = max(min(done + room, length - self.from_end), done)
             self._solder(stretch, child, spot)
             done, state = spot, _Reach(None, 0.0)
-        rest = length - done
+        rest, inset = length - done, min(self.from_end, length / 2)
         need = state.need + rest if state.need is not None else None
-        return _Reach(need, state.have + rest, DropSite(stretch.piece, stretch.place(child, length)), 0.0)
-
-    def _over(self, stretch: TrackStretch, behind: _Reach) -> _Reach:
-        """Over a piece at which no pair can be soldered: if what is behind asks for one, it goes before that piece."""
-        length, need = stretch.length, behind.need
-        if need is not None and need + length > self.most and behind.site:
-            self._add(behind.site)
-            have = behind.back + self.from_end
-            return _Reach(None, have + length, behind.site, behind.back + length)
-        return _Reach(
-            need + length if need is not None else None, behind.have + length, behind.site, behind.back + length
-        )
+        return _Reach(need, state.have + rest, DropSite(stretch.piece, stretch.place(child, length - inset)), inset)
 
     def _solder(self, stretch: TrackStretch, child: Node, spot: float) -> None:
         self._add(DropSite(stretch.piece, stretch.place(child, spot)), ROUNDING)

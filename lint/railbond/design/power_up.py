@@ -43,6 +43,31 @@ def supplies(facts: Facts, wishes: WiringWishes) -> Iterator[WrittenLine]:
         yield WrittenLine(f"district {district}  from {name}  trips {trips:g} A", why, district)
 
 
+def more_boosters(facts: Facts, count: int) -> list[WrittenLine]:
+    """As many more boosters like the plan's first, each with a district: where one alone would have to reach too far.
+    None where power does not come from boosters."""
+    layout, lines = facts.layout, list[WrittenLine]()
+    like = next((one for one in facts.statements if isinstance(one, Booster)), None)
+    home = next((one for one in facts.statements if isinstance(one, District)), None)
+    if like is None or home is None:
+        return []
+    names = {str(getattr(one, "name", "")) for one in facts.statements}
+    trips = f"  trips {home.trips.text}" if home.trips else ""
+    why = "one booster alone would be so far from the end of its track that a short there might not open its breaker"
+    for _ in range(count):
+        booster, district = _next("B", names), _next(f"{str(home.name).removesuffix('-1')}-", names)
+        lines.append(WrittenLine(f"booster {booster}  {like.voltage.text}  {like.current.text}", why, booster))
+        lines.append(WrittenLine(f"district {district}  from {booster}{trips}", f"the track of {booster}", district))
+    return lines if layout.supplies else []
+
+
+def _next(base: str, taken: set[str]) -> str:
+    """The base with the first number from 2 on that makes a name of its own."""
+    found = next(f"{base}{number}" for number in range(2, len(taken) + 3) if f"{base}{number}" not in taken)
+    taken.add(found)
+    return found
+
+
 def _free(count: int, number: int, taken: set[str]) -> str:
     """A name for a district that nothing else bears."""
     bases = ("main", "power", "track-power")

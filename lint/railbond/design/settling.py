@@ -7,25 +7,24 @@ from collections import Counter
 
 from railbond.doorway import enter
 from railbond.findings import LEVELS, Finding, Fix
-from railbond.inspection import Inspection
+from railbond.inspection import Edits, examined
+from railbond.rules import askable
 from trackplan.read import read
 from trackplan.span import Source
 from trackplan.statements import Statement
 
 from .draft import Draft, WrittenLine
+from .thinning import BUDGET, ORDER, thinned
 from .wishes import WiringWishes
 
 ROUNDS = 12
 MOST_ADDED = 12
 """Mends of what is left that are tried."""
-BUDGET = 12_000
-"""Lines that may be read to find out which of the new lines are not needed."""
+JUDGMENTS = ("accept", "limit", "train", "engine")
+"""What only the owner can say."""
 NAME = re.compile(r"[\w-]+")
-FEWEST_TRIED = 0.1
-"""The share of the new lines that must be tried at least; where that takes more, none is."""
-CURED_NOTES = frozenset({"feeders-too-far-apart", "set-against"})
+CURED_NOTES = frozenset({"feeders-too-far-apart"})
 """The notes for whose sake lines are added."""
-TRIED = ("bond", "gap", "feeder", "frog", "cut")
 
 
 def found(draft: Draft) -> list[Finding]:
@@ -40,9 +39,9 @@ def told(draft: Draft) -> list[Finding]:
     return draft.findings
 
 
-def inspected(draft: Draft) -> Inspection:
-    """The same with mends."""
-    return enter(draft.root, draft.opened).inspection
+def mends(draft: Draft) -> dict[Finding, Edits]:
+    """All findings with their mends, and the mends made in the head before each."""
+    return examined(draft.facts, askable())
 
 
 def settled(draft: Draft, wishes: WiringWishes) -> None:
@@ -53,7 +52,7 @@ def settled(draft: Draft, wishes: WiringWishes) -> None:
         trials = _added(draft, wishes, trials)
         if not trials:
             break
-    _thinned(draft, TRIED if wishes.drops == "by-distance" else TRIED[:2])
+    thinned(draft, told, ORDER if wishes.drops == "by-distance" else ORDER[:2])
     without_idle_runs(draft)
 
 
@@ -75,7 +74,7 @@ def may_write(line: str, wishes: WiringWishes) -> bool:
     """Whether a line asks for no more work at a turnout than may be done."""
     words = line.split()
     if words[0] not in ("cut", "bond"):
-        return True
+        return words[0] not in JUDGMENTS
     return wishes.rebuild == "cuts" or (wishes.rebuild == "bonds" and "around" not in words)
 
 
@@ -83,18 +82,14 @@ def _weight(findings: list[Finding]) -> tuple[int, ...]:
     return tuple(sum(one.level == level for one in findings) for level in reversed(LEVELS))
 
 
-def _keys(draft: Draft) -> Counter[tuple[str, str]]:
-    return Counter((one.rule, next(iter(one.names), "")) for one in told(draft))
-
-
 def _added(draft: Draft, wishes: WiringWishes, trials: int) -> int:
     """Adds the lines of the first mend that leaves less to find; how many trials are then left, none where nothing was
     added."""
-    if all(one.level == "note" and one.rule not in CURED_NOTES for one in told(draft)):
+    if not any(_may_be_cured(draft, one) for one in told(draft)):
         return 0
-    inspection, kept = inspected(draft), list(draft.lines)
-    before = _weight(inspection.findings)
-    for finding in inspection.after:
+    kept, before = list(draft.lines), _weight(told(draft))
+    curable = [one for one in mends(draft) if _may_be_cured(draft, one)]
+    for finding in curable:
         for fix in finding.fixes:
             lines = _with_fix(draft, finding, fix, wishes)
             if lines:
@@ -106,6 +101,14 @@ def _added(draft: Draft, wishes: WiringWishes, trials: int) -> int:
                 if trials <= 0:
                     return 0
     return 0
+
+
+def _may_be_cured(draft: Draft, finding: Finding) -> bool:
+    """Whether more lines may be of use against a finding: against points set against a train they are at live frogs."""
+    if finding.rule == "set-against":
+        pieces = draft.facts.layout.pieces
+        return any(pieces[name].template.shape.build == "live-frog" for name in finding.names if name in pieces)
+    return finding.level != "note" or finding.rule in CURED_NOTES
 
 
 def _with_fix(draft: Draft, finding: Finding, fix: Fix, wishes: WiringWishes) -> list[WrittenLine]:
@@ -129,19 +132,3 @@ def _with_fix(draft: Draft, finding: Finding, fix: Fix, wishes: WiringWishes) ->
             [WrittenLine(" ".join(changed.split()), finding.message, about)] if changed.strip() else []
         )
     return lines if fix.edits else []
-
-
-def _thinned(draft: Draft, tried: tuple[str, ...]) -> None:
-    """Takes out every line without which nothing more is found, in an order in which dear ones come first."""
-    before, read = _keys(draft), draft.text.count("\n")
-    if FEWEST_TRIED * len(draft.lines) * read > BUDGET:
-        return
-    for number, line in enumerate(
-        sorted(draft.lines, key=lambda one: tried.index(one.kind) if one.kind in tried else 9)
-    ):
-        if line.kind not in tried or (number + 1) * read > BUDGET:
-            return
-        kept = list(draft.lines)
-        draft.put([one for one in kept if one is not line])
-        if _keys(draft) - before:
-            draft.put(kept)

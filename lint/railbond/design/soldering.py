@@ -10,7 +10,7 @@ from railbond.layout.limits import limit
 
 from .bus_runs import BusTerminal, terminals
 from .draft import Draft, WrittenLine, in_words
-from .drops import NewDrop, new_drops
+from .drops import NewDrop
 from .orientation import Orientation, Territory
 from .wishes import WiringWishes
 
@@ -27,16 +27,17 @@ class CopperTrial(NamedTuple):
 
 
 TRIALS = (
-    CopperTrial(), CopperTrial(1.0, 1), CopperTrial(0.7), CopperTrial(0.7, 1, 1), CopperTrial(0.5, 1, 1),
-    CopperTrial(0.5, 2, 2), CopperTrial(0.35, 2, 2), CopperTrial(0.2, 2, 2),
+    CopperTrial(), CopperTrial(1.0, 1), CopperTrial(1.0, 1, 1), CopperTrial(1.0, 2, 1), CopperTrial(0.7, 1, 1),
+    CopperTrial(0.7, 2, 2), CopperTrial(0.5, 2, 2), CopperTrial(0.35, 2, 2), CopperTrial(0.2, 2, 2),
 )  # fmt: skip
-"""The cheapest first."""
+"""The cheapest first: thicker runs before more drops."""
+CARRIES = (1.0, 1.6, 2.5)
+"""How many times as much as the thinnest run each of the thicker ones carries, a gauge up or two."""
 
 
-def solder(draft: Draft, wishes: WiringWishes, owners: Territory, trial: CopperTrial = TRIALS[0]) -> None:
+def solder(draft: Draft, wishes: WiringWishes, owners: Territory, trial: CopperTrial, drops: list[NewDrop]) -> None:
     """Writes pairs of drops and the bus runs to them."""
     facts = draft.facts
-    drops = new_drops(facts, wishes, owners, trial.share)
     orientation = Orientation(facts, owners)
     pair = _PairWriter(facts, orientation, wishes, trial)
     found = terminals(facts, drops, _names(facts))

@@ -1,7 +1,7 @@
 """The track as a wirer walks it: ends of pieces and places on plain track, and how far it is from one to the next.
 
-Two maps: of *pairs*, along which both rails are one metal each (no gap, no blade in between), and of *ways*, along the
-benchwork, gaps or not.
+Three maps: of *pairs*, along which both rails are one metal each (no gap, no blade in between); of *ways*, along the
+benchwork, gaps or not; and of what runs on along *either* rail, on which a wire may be soldered to turnouts too.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from heapq import heappop, heappush
 from itertools import combinations, pairwise
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Part
@@ -18,6 +18,10 @@ from railbond.layout.template import OTHER_SIDE, Template
 
 Node = tuple[str, str]
 """A piece's end, or within a segment a place: (`west`, `0.9`)."""
+
+MapKind = Literal["pairs", "ways", "either"]
+MOST_GAPS = {"pairs": 0, "ways": 2, "either": 1}
+"""Cut rails over which track goes on."""
 
 APART = 1e-6
 TABLE_SHARE = 0.3
@@ -45,10 +49,11 @@ class TrackStretch(NamedTuple):
 
 
 class TrackMap:
-    """Stretches by the nodes at which they end. `soldered` are nodes at which a pair of drops is already."""
+    """Stretches by the nodes at which they end. `marks` are the places at which plain track is parted: where there is
+    a pair of drops already, unless said."""
 
-    def __init__(self, facts: Facts, gapped: bool, marks: dict[str, list[float]] | None = None) -> None:
-        self.facts, self.gapped = facts, gapped
+    def __init__(self, facts: Facts, kind: MapKind, marks: dict[str, list[float]] | None = None) -> None:
+        self.facts, self.kind = facts, kind
         self.marks = marks if marks is not None else pairs_on(facts)
         self.at: dict[Node, list[TrackStretch]] = {}
         self.stretches = list(self._stretches())
@@ -60,7 +65,7 @@ class TrackMap:
         for piece in self.facts.layout.pieces.values():
             yield from self._plain(piece) if piece.template.length else self._special(piece)
         for meeting in self.facts.layout.meetings:
-            if self.gapped or not meeting.gaps:
+            if len(meeting.gaps) <= MOST_GAPS[self.kind]:
                 one, other = meeting.one, meeting.other
                 yield TrackStretch((one.piece, one.end), (other.piece, other.end), 0.0)
 
@@ -71,21 +76,22 @@ class TrackMap:
         places = sorted({0.0, length, *self.marks.get(piece.name, ()), *cuts})
         nodes = [(piece.name, "start"), *((piece.name, f"{one:g}") for one in places[1:-1]), (piece.name, "finish")]
         for (before, behind), (one, other) in zip(pairwise(places), pairwise(nodes), strict=True):
-            first = (one[0], f"{one[1]}+") if before in cuts and not self.gapped else one
+            first = (one[0], f"{one[1]}+") if before in cuts and self.kind == "pairs" else one
             yield TrackStretch(first, other, behind - before, piece.name, before, behind)
 
     def _special(self, piece: Piece) -> Iterator[TrackStretch]:
-        """A piece without a length of its own in the plan: from end to end, where both rails run through."""
+        """A piece without a length of its own in the plan: from end to end, where both rails run through, or one."""
         half = self.facts.power.materials.half_length(piece) * (TABLE_SHARE if piece.template.bridge else 1.0)
-        joined = _joined(piece.template)
+        joined, least = _joined(piece.template), {"pairs": 2, "either": 1, "ways": 0}[self.kind]
+        solderable = (piece.name, 0.0, half) if self.kind == "either" else ()
         middles: dict[str, Node] = {}
         for one, other in combinations(piece.template.ends, 2):
-            if self.gapped or _runs_on(piece.template, joined, one, other):
+            if _running_on(piece.template, joined, one, other) >= least:
                 middle = middles.get(one) or middles.get(other) or (piece.name, f"middle {len(middles)}")
                 for end in (one, other):
                     if end not in middles:
                         middles[end] = middle
-                        yield TrackStretch((piece.name, end), middle, half)
+                        yield TrackStretch((piece.name, end), middle, half, *solderable)
 
     def distances(self, starts: dict[Node, float], most: float = float("inf")) -> dict[Node, float]:
         """Meters from the nearest of some nodes to all that lie within reach."""
@@ -141,9 +147,11 @@ def _joined(template: Template) -> list[int]:
     return first
 
 
-def _runs_on(template: Template, joined: list[int], one: str, other: str) -> bool:
-    """Whether both rails at an end are always one metal with those at another, each with its own."""
+def _running_on(template: Template, joined: list[int], one: str, other: str) -> int:
+    """How many of the rails at an end are always one metal with those at another, each with its own."""
     here, there = template.ends[one], template.ends[other]
-    straight = all(joined[here.side(side)] == joined[there.side(OTHER_SIDE[side])] for side in ("left", "right"))
-    turned = all(joined[here.side(side)] == joined[there.side(side)] for side in ("left", "right"))
-    return (straight or turned) and joined[here.left] != joined[here.right]
+    if joined[here.left] == joined[here.right]:
+        return 0
+    straight = sum(joined[here.side(side)] == joined[there.side(OTHER_SIDE[side])] for side in ("left", "right"))
+    turned = sum(joined[here.side(side)] == joined[there.side(side)] for side in ("left", "right"))
+    return max(straight, turned)

@@ -1,0 +1,99 @@
+"""Whether every place of a rail lies near enough to a drop: asked again and again, of the track around one."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from .covering import ROUNDING, DropSite
+from .track_map import Node, TrackMap, TrackStretch
+
+FAR = float("inf")
+
+
+class Spread:
+    """Drops on a map of track, and those that are soldered to it already (`soldered`, nodes of the map)."""
+
+    def __init__(self, track: TrackMap, soldered: set[Node], sites: list[DropSite], most: float) -> None:
+        self.track, self.soldered, self.most = track, soldered, most
+        self.sites = list(sites)
+        self.on: dict[str, list[float]] = {}
+        for site in sites:
+            self.on.setdefault(site.piece, []).append(site.place)
+        self.plain: dict[str, list[TrackStretch]] = {}
+        for stretch in track.stretches:
+            if stretch.piece:
+                self.plain.setdefault(stretch.piece, []).append(stretch)
+
+    def moves(self, number: int, to: DropSite) -> bool:
+        """Moves a drop, if every place around it still has one near enough."""
+        site = self.sites[number]
+        self._put(site, to)
+        if self._is_reached(site, to):
+            self.sites[number] = to
+            return True
+        self._put(to, site)
+        return False
+
+    def thin(self) -> None:
+        """Takes out every drop without which every place has one near enough, the last ones first."""
+        for number in reversed(range(len(self.sites))):
+            site = self.sites[number]
+            self.on[site.piece].remove(site.place)
+            if self._is_reached(site):
+                del self.sites[number]
+            else:
+                self.on[site.piece].append(site.place)
+
+    def _put(self, site: DropSite, to: DropSite) -> None:
+        self.on[site.piece].remove(site.place)
+        self.on.setdefault(to.piece, []).append(to.place)
+
+    def _is_reached(self, *around: DropSite) -> bool:
+        """Whether each place within reach of some sites has a drop near enough."""
+        starts: dict[Node, float] = {}
+        asked: dict[int, TrackStretch] = {}
+        for site in around:
+            own = self._stretch(site)
+            asked[id(own)] = own
+            for node, meters in _ends(own, site):
+                starts[node] = min(meters, starts.get(node, FAR))
+        for node in self.track.distances(starts, self.most):
+            asked |= {id(one): one for one in self.track.at[node]}
+        far = self._distances(asked.values())
+        return all(self._widest(stretch, far) <= self.most + ROUNDING for stretch in asked.values())
+
+    def _distances(self, asked: object) -> dict[Node, float]:
+        """Meters to the nearest drop, for the ends of some stretches and all around them."""
+        stretches: list[TrackStretch] = list(asked)  # type: ignore[call-overload]
+        ends = dict.fromkeys((node for one in stretches for node in (one.one, one.other)), 0.0)
+        area = self.track.distances(ends, self.most)
+        starts = {node: 0.0 for node in area if node in self.soldered}
+        for stretch in {id(one): one for node in area for one in self.track.at[node] if one.piece in self.on}.values():
+            for place in self._places(stretch):
+                for node, meters in _ends(stretch, DropSite(stretch.piece, place)):
+                    starts[node] = min(meters, starts.get(node, FAR))
+        return self.track.distances(starts, 2 * self.most)
+
+    def _widest(self, stretch: TrackStretch, far: dict[Node, float]) -> float:
+        """How far the place of a stretch lies from a drop that lies furthest from one."""
+        marks = [(stretch.start, far.get(stretch.one, FAR))]
+        marks += [(place, 0.0) for place in self._places(stretch)]
+        marks.append((stretch.start + stretch.length, far.get(stretch.other, FAR)))
+        return max((here + there + place - before) / 2 for (before, here), (place, there) in pairwise(marks))
+
+    def _places(self, stretch: TrackStretch) -> list[float]:
+        low, high = stretch.start, stretch.start + stretch.length
+        return sorted(place for place in self.on.get(stretch.piece, ()) if low <= place <= high)
+
+    def _stretch(self, site: DropSite) -> TrackStretch:
+        """The plain track on which a site lies."""
+        found = (one for one in self.plain[site.piece] if one.start <= site.place <= one.start + one.length)
+        return next(found, self.plain[site.piece][-1])
+
+
+def _ends(stretch: TrackStretch, site: DropSite) -> Iterator[tuple[Node, float]]:
+    """The ends of the track on which a site lies, each with the meters to it."""
+    along = site.place - stretch.start
+    yield stretch.one, max(along, 0.0)
+    yield stretch.other, max(stretch.length - along, 0.0)
