@@ -141,7 +141,7 @@ class _Coverer:
         return self._up(piece, middle, _Reach(0.0, float("inf"), DropSite(stretch.piece, start)))
 
     def _ahead(self, stretch: TrackStretch | None, node: Node, ahead: dict[Node, float]) -> float:
-        """Meters from a node on towards the root to the first place at which a pair can be soldered."""
+        """Meters from a node on toward the root to the first place at which a pair can be soldered."""
         if stretch is None or stretch.piece:
             return self.from_end
         return stretch.length + ahead[stretch.beyond(node)]
