@@ -47,10 +47,12 @@ def _unit(piece: Piece, frog: int) -> set[int]:
 
 
 def _frog_rail_ends(piece: Piece, frog: Frog, unit: set[int]) -> Iterator[tuple[str, str]]:
-    """The ends, and their side looking out, at which a frog rail of the unit runs out."""
+    """The ends, and their side looking out, at which a frog rail of the unit runs out; of trackwork that a plan builds
+    rail by rail, any rail that is one metal with the frog."""
+    rails = set(frog.rails.values()) or unit - {frog.metal}
     for name, end in piece.template.ends.items():
         for side in ("left", "right"):
-            if end.side(side) in unit and end.side(side) in frog.rails.values():
+            if end.side(side) in unit & rails:
                 yield name, side
 
 

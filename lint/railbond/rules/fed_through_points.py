@@ -54,10 +54,11 @@ def _finding(facts: Facts, conductors: list[int]) -> Found:
     pieces = [facts.layout.pieces[name] for name in dict.fromkeys(map(facts.piece_of, conductors))]
     turnouts = [piece for piece in pieces if piece.template.blades] or pieces
     names = " and ".join(piece.name for piece in turnouts[:3])
+    gets, them = ("gets", "it") if len(conductors) == 1 else ("get", "them")
     return Found(
         turnouts[0].statement.at,
-        f"{track_words(facts, conductors)} get power only where a blade of {names} touches its stock rail: a speck "
-        "of dirt there leaves them dead.",
+        f"{track_words(facts, conductors)} {gets} power only where a blade of {names} touches its stock rail: a speck "
+        f"of dirt there leaves {them} dead.",
         tuple(
             Step(piece.statement.at, f"the only way in is the touch of {piece.name}'s blades") for piece in turnouts[:6]
         ),

@@ -59,7 +59,7 @@ def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, met: Met) -> 
     if door.kind != "wheel":
         claim = joined(facts, here, there, setting)
     name, edits = one.piece.name, gap_edits(facts, one.meeting, (one.side,))
-    place = places_of(edits)
+    place, when = places_of(edits), f"with {setting_words(setting)} " if setting else ""
     beyond = facts.graph.names[one.beyond]
     outer = facts.graph.names[outer_rail]
     tied = f"a wheel joins it to {outer}" if door.kind == "wheel" else f"it is tied to {outer}"
@@ -67,7 +67,7 @@ def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, met: Met) -> 
     fixes = (gap, *convert(facts, one.piece)) if not one.piece.work else (gap,)
     return Found(
         one.meeting.at,
-        f"{place} is not gapped: with {setting_words(setting)} the frog joins {beyond} to "
+        f"{place} is not gapped: {when}the frog joins {beyond} to "
         f"{outer}, which carries the other leg, and the supply is shorted.",
         (
             Step(one.piece.statement.at, f"{name}'s frog and its frog rails are one metal"),
