@@ -60,11 +60,13 @@ def broken_promise(plan: Plans, finding: Finding, fix: Fix) -> str:
         return "a comment is lost"
     if len(read(Source(PLAN, text)).broken) > len(read(source).broken):
         return "a line does not read"
-    before, after = plan.inspected().findings, plan._replace(text=text).inspected().findings
+    inspection, after = plan.inspected(), plan._replace(text=text).inspected().findings
+    before, written = inspection.findings, list(inspection.known)
     if count(after, finding.rule) >= count(before, finding.rule):
         return "as many findings of its rule as before"
     least = LEVELS.index(finding.level)
-    worse = [one for one in LEVELS[least:] if of_level(after, one) > of_level(before, one)]
+    known = {one: max(of_level(before, one), of_level(written, one)) for one in LEVELS}
+    worse = [one for one in LEVELS[least:] if of_level(after, one) > known[one]]
     return f"more findings of level {worse[0]}" if worse else ""
 
 
