@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
+from random import Random
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import Phase, given, settings
 
 from mend.holding import Plans, faults_of_fixes
-from oracle.plans import faulty_plans, wild_plans
+from oracle.plans import faulty_plans, random_sound, random_wild, seed_faults, wild_plans
 from railbond.rules import all_rules
 from railbond.rules.rule import Rule
 
@@ -18,8 +20,14 @@ ONLY_THE_OWNER_KNOWS = {"wires-unknown"}
 
 RULES = pytest.mark.parametrize("rule", all_rules(), ids=lambda rule: rule.name)
 
-MANY = max(settings().max_examples // 8, 7)
-"""Each plan takes a second: an eighth of what cheaper tests try."""
+THOROUGH = pytest.mark.skipif(
+    os.environ.get("HYPOTHESIS_PROFILE") != "thorough", reason="takes minutes: HYPOTHESIS_PROFILE=thorough asks for it"
+)
+MANY = settings(max_examples=max(settings().max_examples // 8, 8), phases=[Phase.explicit, Phase.generate])
+"""Each plan takes a second: an eighth of what cheaper tests try, and none is made smaller, which takes minutes."""
+
+SAMPLE = pytest.mark.parametrize("seed", range(8))
+"""Random plans that are the same each time, tried in every run."""
 
 
 @pytest.mark.parametrize(
@@ -42,13 +50,23 @@ def test_the_fixes_of_the_example_plans_hold(plan: Path) -> None:
     assert faults_of_fixes(plan.read_text(encoding="utf-8"), plan.parent) == []
 
 
-@settings(max_examples=MANY)
+@SAMPLE
+def test_the_fixes_of_a_sample_of_random_plans_hold(seed: int) -> None:
+    rng = Random(seed)
+    broken, _ = seed_faults(random_sound(rng, rng.randint(1, 5)), rng.randint(1, 3), rng)
+    assert faults_of_fixes(broken) == []
+    assert faults_of_fixes(random_wild(rng, 3)) == []
+
+
+@THOROUGH
+@MANY
 @given(faulty_plans(max_turnouts=5))
 def test_the_fixes_of_plans_with_a_few_faults_hold(plans: tuple[str, str, object]) -> None:
     assert faults_of_fixes(plans[1]) == []
 
 
-@settings(max_examples=MANY)
+@THOROUGH
+@MANY
 @given(wild_plans(max_turnouts=4))
 def test_the_fixes_of_wild_plans_hold(plan: str) -> None:
     assert faults_of_fixes(plan) == []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import Phase, given, settings
 
 from circuit.agreement import Answers
 from corpus.reading import PLANS, corpora
@@ -43,8 +43,8 @@ from trackplan.statements import (
     Segment,
 )  # fmt: skip
 
-MANY = max(settings().max_examples // 4, 12)
-"""Each plan takes a good part of a second."""
+MANY = settings(max_examples=max(settings().max_examples // 4, 12), phases=[Phase.explicit, Phase.generate])
+"""Each plan takes a good part of a second, and none is made smaller, which takes minutes."""
 
 CLAIMS = {
     "legs-joined", "districts-joined", "opposed-at-gap", "frog-wired-backwards", "frog-rail-gap-missing", "unfed-rail",
@@ -112,13 +112,13 @@ def test_what_is_told_of_peoples_plans_is_so(name: str, text: str) -> None:
     assert untrue(text) == []
 
 
-@settings(max_examples=MANY)
+@MANY
 @given(faulty_plans(max_turnouts=5))
 def test_what_is_told_of_faulty_plans_is_so(plans: tuple[str, str, object]) -> None:
     assert untrue(plans[1]) == []
 
 
-@settings(max_examples=MANY)
+@MANY
 @given(wild_plans(max_turnouts=4))
 def test_what_is_told_of_wild_plans_is_so(plan: str) -> None:
     assert untrue(plan) == []
