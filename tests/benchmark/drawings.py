@@ -9,6 +9,7 @@ from random import Random
 from statistics import median
 from time import process_time
 
+from benchmark.railroads import ladders, main_line
 from benchmark.timing import Measure, seconds
 from oracle.plans import random_wild
 from railbond.circuit.facts import Facts
@@ -28,10 +29,14 @@ FLATTEST = 6.0
 
 def measures() -> Iterator[Measure]:
     """Time, area beside what it was, and the flattest picture whose track is no line."""
-    facts = facts_of(sidings(SIDINGS))
     draw(facts_of(sidings(3)), (), None, BARE)
-    taken = seconds(lambda: draw(facts, (), None, BARE), process_time)
-    yield Measure(f"passing sidings with 1,000 turnouts, time / {GOAL:g} s ({taken:.1f} s)", taken / GOAL, most=1)
+    large = {"passing sidings": sidings(SIDINGS), "ladders": ladders(2 * SIDINGS), "main line": main_line(2 * SIDINGS)}
+    for name, text in large.items():
+        facts = facts_of(text)
+        taken = seconds(lambda facts=facts: draw(facts, (), None, BARE), process_time)
+        yield Measure(f"{name} with 1,000 turnouts, time / {GOAL:g} s ({taken:.1f} s)", taken / GOAL, most=1)
+        width, height = size(facts)
+        yield Measure(f"{name} with 1,000 turnouts, width / height", width / height, most=FLATTEST)
     examples = [path.read_text(encoding="utf-8") for path in sorted(EXAMPLES.glob("*.trackplan"))]
     plans = {"example": examples, "random plan": [random_wild(Random(seed), seed % 9) for seed in range(60)]}
     for name, texts in plans.items():
@@ -53,9 +58,9 @@ def sidings(count: int) -> str:
     lines = ["booster B1 15 V 5 A", "district main from B1", "segment s0 stop -> A1.points 1 m"]
     for k in range(1, count + 1):
         lines += [
-            f"turnout A{k} left number 6 isolated-frog", f"turnout B{k} right number 6 isolated-frog",
-            f"segment m{k} A{k}.through -> B{k}.through 2 m", f"segment p{k} A{k}.diverging -> B{k}.diverging 2 m",
-            f"segment s{k} B{k}.points -> {f'A{k + 1}.points' if k < count else 'stop'} 1 m", f"feeder main -> m{k}",
+            f"turnout A{k} left number 6 isolated-frog", f"turnout E{k} right number 6 isolated-frog",
+            f"segment m{k} A{k}.through -> E{k}.through 2 m", f"segment p{k} A{k}.diverging -> E{k}.diverging 2 m",
+            f"segment s{k} E{k}.points -> {f'A{k + 1}.points' if k < count else 'stop'} 1 m", f"feeder main -> m{k}",
         ]  # fmt: skip
     return "\n".join(lines) + "\n"
 

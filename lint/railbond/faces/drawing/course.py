@@ -6,6 +6,7 @@ Places are in the picture's own axes, y downwards; sideways counts to the left o
 from __future__ import annotations
 
 from bisect import bisect_right
+from copy import copy
 from itertools import accumulate
 from math import atan2, copysign, cos, hypot, pi, sin, tan
 from typing import NamedTuple
@@ -69,6 +70,21 @@ class Course:
         for before, corner, after in zip(kept, kept[1:], [*kept[2:], None], strict=False):
             here = self._go(before.at, here, corner, after.at if after else None)
         self.marks = [0.0, *accumulate(part.length for part in self.parts)]
+        self.anew: tuple[int, ...] = ()
+        """The parts that begin elsewhere than the one before ends."""
+
+    def joined(self, other: Course) -> Course:
+        """This line, and then another that begins elsewhere."""
+        whole = copy(self)
+        whole.parts = [*self.parts, *other.parts]
+        whole.marks = [*self.marks, *(self.length + one for one in other.marks[1:])]
+        whole.anew = (*self.anew, *(len(self.parts) + one for one in (0, *other.anew)))
+        return whole
+
+    @property
+    def jumps(self) -> list[float]:
+        """Where along it the line goes on elsewhere."""
+        return [self.marks[one] for one in self.anew]
 
     @property
     def length(self) -> float:
@@ -111,8 +127,11 @@ class Course:
         """The line from one place to another as SVG path data."""
         x, y = self.at(start, aside)
         drawn = [f"M{x:.1f} {y:.1f}"]
-        for part, first, last in zip(self.parts, self.marks, self.marks[1:], strict=False):
+        for number, (part, first, last) in enumerate(zip(self.parts, self.marks, self.marks[1:], strict=False)):
             if first < stop and last > start and part.length:
+                if number in self.anew and first > start:
+                    x, y = part.at(0, aside)
+                    drawn.append(f"M{x:.1f} {y:.1f}")
                 drawn.append(part.path(min(stop, last) - first, aside))
         return "".join(drawn)
 

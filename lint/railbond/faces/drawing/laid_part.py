@@ -8,25 +8,28 @@ from math import ceil, copysign, hypot
 
 from railbond.layout.model import EndAt, Layout
 
+from .chains import Half
 from .course import Course, Point, Vertex
 from .lanes import Lanes, lanes
 from .net import Net, Strand
 from .scale import CURVE, LANE, LEAD, LEAST, REACH, RUN
-from .scene import Cell, LaidEnd, LaidTrack, Scene, Terminal
+from .scene import Cell, Scene, Terminal
 from .scissored import place_scissors
 from .spots import NodeSpot, is_laned, lane_of
-from .spread import own_reach
+from .spread import extent_of, own_reach
 from .surface import darts_of
 from .together import drawn_together
 
 SLOPE = hypot(RUN, LANE)
+HALVED = 40.0
+"""The least length of each half of a piece that lies in two rows."""
 
 
 class LaidPart:
-    """One part, in places of its own: from 0 at its western end, and down from its highest lane."""
+    """One part, in places of its own: from its western end, and down from its highest lane."""
 
     def __init__(self, net: Net, layout: Layout, rooms: dict[str, float], nodes: list[int], own: list[int]) -> None:
-        self.net, self.layout, self.rooms = net, layout, rooms
+        self.net, self.layout, self.rooms, self.nodes = net, layout, rooms, nodes
         self.strands = [net.strands[index] for index in own]
         self.owner = {dart: strand for strand in self.strands for one in strand.darts for dart in (one, one ^ 1)}
         self.darts = darts_of(net, own)
@@ -35,6 +38,19 @@ class LaidPart:
         )
         self._align()
         self.top = max(self.lanes.of.values(), default=0)
+        self.right = self.down = 0.0
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Its width and height, with the names of edges beyond its ends."""
+        reach = (extent_of(self.net, self.lanes, self.spots, node) for node in self.east)
+        spans = [
+            (east + min(first for first, _ in own.values()), east + max(last for _, last in own.values()))
+            for east, own in zip(self.east.values(), reach, strict=True)
+            if own
+        ]
+        self.west = min((first for first, _ in spans), default=0)
+        return max((last for _, last in spans), default=0) - self.west, (self.top + 1) * LANE
 
     def _align(self) -> None:
         """Lets the tracks of a ladder end one above the other, where nothing lies beyond them."""
@@ -62,31 +78,31 @@ class LaidPart:
         }
         return {dart: ceil((room + 2 * REACH) / SLOPE) for dart, room in need.items()}
 
-    def place(self, scene: Scene) -> None:
-        """Puts the part into the scene, below what is there."""
-        self.down = scene.height
+    def place(self, scene: Scene, right: float, down: float) -> Iterator[Half]:
+        """Puts the part into the scene so far to the right and down; gives each of its strands on its course."""
+        self.right, self.down = right, down
         for strand in self.strands:
             corners = list(self._corners(strand))
-            course = Course(corners)
-            self._put_chain(scene, strand, course)
+            yield strand, Course(corners)
             self._put_end(scene, strand.start, strand.darts[0], corners[0].at)
             self._put_end(scene, strand.last, strand.darts[-1] ^ 1, corners[-1].at)
         for node in self.lanes.order:
             if self.net.nodes[node].kind == "bridge":
                 lane = self.spots[self.net.nodes[node].straight[0][0]].lane
-                scene.bridges.append((float(self.east[node]), self._down(lane)))
+                scene.bridges.append((self.right + self.east[node], self._down(lane)))
         for name in self.net.tall.keys() & scene.cells.keys():
             scene.cells[name] = _centered(scene.cells[name])
         for stem, node in self.net.scissors.items():
             if node in self.east:
                 place_scissors(scene, stem)
-        scene.height = self.down + (self.top + 1) * LANE
+        scene.height = max(scene.height, self.down + (self.top + 1) * LANE)
 
     def _room(self, lanes: Lanes, spots: Mapping[int, NodeSpot], dart: int, lax: bool = False) -> int:
         """The room that a dart's level track needs: its share of the strand's, less what lies on the slopes; `lax`:
         if it rose by one lane at most."""
         strand = self.owner[dart]
-        need = sum(self.rooms[entered.piece] for entered in strand.chain) / len(strand.darts)
+        halved = max(self.rooms[strand.halved] / 2 - HALVED, 0) if strand.half else 0
+        need = (sum(self.rooms[entered.piece] for entered in strand.chain) - halved) / len(strand.darts)
         ends = [one for one in (dart, dart ^ 1) if lane_of(lanes, one) != spots[one].lane]
         rises = (1 if lax else abs(lane_of(lanes, one) - spots[one].lane) for one in ends)
         slopes = sum(rise * SLOPE - REACH for rise in rises)
@@ -96,7 +112,7 @@ class LaidPart:
     def _at(self, dart: int) -> Point:
         """Where the piece lies that a dart leaves."""
         spot = self.spots[dart]
-        return self.east[self.net.at[dart]] + spot.east, self._down(spot.lane)
+        return self.right + self.east[self.net.at[dart]] + spot.east, self._down(spot.lane)
 
     def _down(self, lane: int) -> float:
         return self.down + (self.top - lane) * LANE
@@ -139,26 +155,9 @@ class LaidPart:
             return
         way = -1 if self._goes_east(goes) else 1
         high, low = (self._down(lane_of(self.lanes, one)) for one in (back, goes))
-        x = self.east[self.net.at[goes]] + way * min(abs(high - low) / 2, CURVE)
+        x = self.right + self.east[self.net.at[goes]] + way * min(abs(high - low) / 2, CURVE)
         yield Vertex((x, high), CURVE)
         yield Vertex((x, low), CURVE)
-
-    def _put_chain(self, scene: Scene, strand: Strand, course: Course) -> None:
-        """Shares a course among the plain pieces on it."""
-        whole = sum(self.rooms[entered.piece] for entered in strand.chain)
-        place = 0.0
-        scene.joints[strand.start] = LaidEnd(course, 0 if strand.chain else course.length / 2, True)
-        for entered in strand.chain:
-            far = next(end for end in self.layout.pieces[entered.piece].template.ends if end != entered.end)
-            start, place = place, place + course.length * self.rooms[entered.piece] / whole
-            along = not self.layout.pieces[entered.piece].template.ends[entered.end].leaves
-            scene.stretches[entered.piece] = LaidTrack(course, start, place, along)
-            scene.joints[entered] = LaidEnd(course, start, False)
-            scene.joints[EndAt(entered.piece, far)] = LaidEnd(course, place, True)
-        if strand.last != strand.start:
-            scene.joints[strand.last] = LaidEnd(course, place if strand.chain else course.length / 2, False)
-        if not strand.chain and strand.last != strand.start:
-            scene.links.append((strand.start, strand.last, course))
 
     def _put_end(self, scene: Scene, end: EndAt, dart: int, at: Point) -> None:
         """Notes where a piece's end or the end of track lies."""

@@ -12,7 +12,7 @@ from .flags import flag
 from .ink import INKS
 from .label_room import Box
 from .letters import wide, wrapped
-from .marks import lamp_mark, parapet
+from .marks import fold_mark, lamp_mark, parapet
 from .markup import line, pill, text
 from .rails import CORED
 from .scale import SMALL
@@ -56,6 +56,7 @@ MARKS = {
     "frog-feed": "how a frog is fed",
     "buffer": "end of track",
     "plate": "a module's edge",
+    "fold": "track goes on at the same letter",
     "coupling": "two modules are coupled",
     "lamp": "a lamp at a buffer stop",
     "ring": "where a turntable's ring is split",
@@ -78,6 +79,8 @@ def _sample(key: str, x: float, y: float) -> Iterator[str]:
         yield line((x + 12, y), (x + KEY - 12, y), "plastic")
     elif key == "buffer":
         yield line((x + KEY / 2, y - 9), (x + KEY / 2, y + 9), "buffer")
+    elif key == "fold":
+        yield fold_mark(x + KEY / 2 - 14, y, 1, "A")
     elif key == "coupling":
         yield line((x + KEY / 2, y - 11), (x + KEY / 2, y + 11), "coupling")
     elif key == "lamp":

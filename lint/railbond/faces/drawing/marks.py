@@ -12,7 +12,7 @@ from trackplan.statements import Couple
 from .course import Course
 from .label_room import Box, LabelRoom, Line
 from .letters import wide
-from .markup import bar, beyond, line, pill
+from .markup import bar, beyond, line, pill, text
 from .pits import PitWork
 from .scale import PILL, TRIM
 from .scene import Scene, Terminal
@@ -100,6 +100,9 @@ def ends(facts: Facts, scene: Scene, room: LabelRoom) -> Iterator[str]:
     lamps = {str(end) for end in facts.layout.lamps}
     for terminal in scene.terminals:
         x, y = terminal.at
+        if terminal.kind == "fold":
+            yield fold_mark(x, y, terminal.looks, terminal.name, room)
+            continue
         room.draw(Line((x, y - HALF - 4), (x, y + HALF + 4), 2.5))
         if terminal.name in lamps:
             lamp = room.take(Box(x + terminal.looks * 13, y, 16, 16))
@@ -118,6 +121,17 @@ def lamp_mark(x: float, y: float) -> str:
         f'<circle class="lamp" cx="{x:.1f}" cy="{y:.1f}" r="6"/>'
         f'<path class="lamp-cross" d="M{x - 4.2:.1f} {y - 4.2:.1f}l8.4 8.4m0 -8.4l-8.4 8.4"/>'
     )
+
+
+def fold_mark(x: float, y: float, looks: int, letter: str, room: LabelRoom | None = None) -> str:
+    """A letter in a box with a point that looks where track goes on, at the same letter."""
+    half, width = PILL * 0.85, wide(letter, PILL, bold=True) + 12
+    box = Box(x + looks * (width / 2 + 10), y, width + 20, 2 * half)
+    if room:
+        room.take(box)
+    shape = f"M{x + 4 * looks:.1f} {y - half:.1f}h{width * looks:.1f}l{9 * looks} {half:.1f}"
+    back = f"l{-9 * looks} {half:.1f}h{-width * looks:.1f}z"
+    return f'<path class="fold" d="{shape}{back}"/>' + text(x + looks * (width / 2 + 5), y, letter, "fold-words")
 
 
 def _edge(terminal: Terminal, room: LabelRoom) -> Iterator[str]:

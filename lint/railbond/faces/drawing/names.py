@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from itertools import chain, pairwise
 
 from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
 
 from .course import Point
 from .label_places import Label, LabelPlace
-from .label_room import Box
+from .label_room import Box, Line
 from .letters import wide
 from .markup import line, text
 from .rails import supply_of
@@ -45,9 +46,29 @@ def _round(at: Point, width: float, scene: Scene, name: str) -> Iterator[LabelPl
 
 
 def plain_names(facts: Facts, scene: Scene) -> Iterator[Label]:
-    """The name of each plain piece, beside its middle."""
-    for name, stretch in scene.stretches.items():
-        yield _worded(short(name), "name", NAME, _middle(stretch), _beside(stretch, wide(short(name), NAME), NAME))
+    """The name of each plain piece, beside its middle; of one that goes on in another row, in both."""
+    for name, whole in scene.stretches.items():
+        for stretch in _in_rows(whole):
+            width = wide(short(name), NAME)
+            places = chain(_beside(stretch, width, NAME), _led(stretch, width, NAME))
+            yield _worded(short(name), "name", NAME, _middle(stretch), places)
+
+
+def _led(stretch: LaidTrack, width: float, height: float) -> Iterator[LabelPlace]:
+    """Places further from plain track, to which a line leads."""
+    for far in (30.0, 44.0, 60.0):
+        for share in (0.5, 0.25, 0.75):
+            x, y = stretch.course.at(stretch.start + (stretch.stop - stretch.start) * share)
+            for way in (1, -1):
+                box = Box(x, y + way * far, width, height)
+                yield LabelPlace(box, (Line((x, y), (x, box.y), 0.6).up_to(box),), (1.0,))
+
+
+def _in_rows(stretch: LaidTrack) -> list[LaidTrack]:
+    """A piece row by row."""
+    within = [one for one in stretch.course.jumps if stretch.start < one < stretch.stop]
+    places = [stretch.start, *within, stretch.stop]
+    return [stretch._replace(start=one, stop=other) for one, other in pairwise(places)]
 
 
 def _worded(words: str, kind: str, size: float, at: Point, places: Iterator[LabelPlace]) -> Label:

@@ -8,17 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from railbond.layout.model import EndAt
 
-Kind = Literal["piece", "stop", "edge", "loose", "ring", "cap", "bridge"]
+Kind = Literal["piece", "stop", "edge", "loose", "ring", "cap", "bridge", "fold"]
 
 
 @dataclass
 class Node:
     """Where darts leave. `name` is the piece, end or endplate it stands for; a `ring` begins a closed circle,
-    a `cap` is where track doubles back and a `bridge` where two tracks cross that do not meet.
+    a `cap` is where track doubles back, a `bridge` where two tracks cross that do not meet, and a `fold` where
+    track goes on in another row, at the fold of the same name.
 
     `straight` pairs a western dart with the eastern one that goes straight on from it; in an `even` node another
     pair might do so as well. On each side at most one dart lies above its straight one, and at most one below.
@@ -47,13 +48,28 @@ class Strand:
     """Track from one node to another: the plain pieces on the way, each with the end by which it is entered.
 
     `darts` lead from node to node. `start` and `last` are the ends at which it begins and stops: those of the
-    pieces that are its nodes, or its own where it begins or stops with no piece.
+    pieces that are its nodes, or its own where it begins or stops with no piece. Of a strand that was cut, `half` is
+    1 for the part that ends at the fold, in the middle of its last piece, and -1 for that which begins there.
     """
 
     darts: list[int]
     chain: tuple[EndAt, ...]
     start: EndAt
     last: EndAt
+    half: int = 0
+
+    @property
+    def halved(self) -> str:
+        """The piece that lies in two rows; empty where none does."""
+        return self.chain[-1 if self.half > 0 else 0].piece if self.half else ""
+
+
+class Fold(NamedTuple):
+    """Where a strand was cut: its letter, and the numbers of its two parts."""
+
+    name: str
+    first: int
+    second: int
 
 
 @dataclass
@@ -65,7 +81,8 @@ class Net:
     those of which both legs lie level and the points leave upwards or downwards. `level` tells of a piece on a
     slope which dart it lies in one lane with, and `leads` of the dart that leads to a ladder its first piece and
     whether that lies above (1) or below (-1). `scissors` are the stems of the names of five pieces that share one
-    node, and `aside` how far, in runs, each of their turnouts lies east of it while the node is not turned.
+    node, and `aside` how far, in runs, each of their turnouts lies east of it while the node is not turned. `rows`
+    tells of the nodes of a part that was folded which part, by its first node, and which row they belong to.
     """
 
     nodes: list[Node] = field(default_factory=list)
@@ -79,6 +96,8 @@ class Net:
     level: dict[str, int] = field(default_factory=dict)
     scissors: dict[str, int] = field(default_factory=dict)
     aside: dict[str, int] = field(default_factory=dict)
+    folds: list[Fold] = field(default_factory=list)
+    rows: dict[int, tuple[int, int]] = field(default_factory=dict)
 
     def add(self, node: Node) -> int:
         self.nodes.append(node)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from math import cos, pi, sin
 
 from .course import Bend, Course, Point
@@ -71,17 +70,19 @@ def _pit(work: PitWork, position: str | None, room: LabelRoom) -> None:
 
 def _rails(course: Course, start: float, stop: float, room: LabelRoom) -> None:
     for aside in (HALF, -HALF):
-        points = list(followed(course, start, stop, aside))
-        for one, other in zip(points, points[1:], strict=False):
-            room.draw(Line(one, other, RAIL))
+        for points in followed(course, start, stop, aside):
+            for one, other in zip(points, points[1:], strict=False):
+                room.draw(Line(one, other, RAIL))
 
 
-def followed(course: Course, start: float, stop: float, aside: float) -> Iterator[Point]:
-    """A rail as points: the ends of its straight parts, and bends in short steps."""
-    yield course.at(start, aside)
-    for part, first, last in zip(course.parts, course.marks, course.marks[1:], strict=False):
+def followed(course: Course, start: float, stop: float, aside: float) -> list[list[Point]]:
+    """A rail as points: the ends of its straight parts, and bends in short steps; anew where it goes on elsewhere."""
+    runs = [[course.at(start, aside)]]
+    for number, (part, first, last) in enumerate(zip(course.parts, course.marks, course.marks[1:], strict=False)):
         low, high = max(first, start), min(last, stop)
         if low < high:
+            if number in course.anew:
+                runs.append([part.at(0, aside)])
             steps = max(int((high - low) / STEP), 1) if isinstance(part, Bend) else 1
-            for step in range(1, steps + 1):
-                yield part.at(low - first + (high - low) * step / steps, aside)
+            runs[-1] += [part.at(low - first + (high - low) * step / steps, aside) for step in range(1, steps + 1)]
+    return runs

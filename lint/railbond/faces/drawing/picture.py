@@ -162,7 +162,7 @@ class _Picture:
             "cut": any(m.gaps for m in layout.meetings) or any(p.template.links for p in layout.pieces.values()),
             "plastic": any(not one.frogs and not one.bridge for one in cells),
             "supply": bool(layout.drops), "frog-feed": any(one.frogs for one in cells),
-            "buffer": "stop" in kinds, "plate": "edge" in kinds,
+            "buffer": "stop" in kinds, "plate": "edge" in kinds, "fold": "fold" in kinds,
             "bridge": bool(self.scene.bridges),
             "lamp": bool(layout.lamps), "ring": any(one.statement.split is not None for one in layout.drops),
             "coupling": any(isinstance(one, Couple) for one in self.facts.statements),

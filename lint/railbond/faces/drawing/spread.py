@@ -108,7 +108,7 @@ def extent_of(net: Net, lanes: Lanes, spots: dict[int, NodeSpot], node: int, lax
         for between in range(min(one.lane for one in own), max(one.lane for one in own) + 1):
             for one in own:
                 _widen(extent, between, one.east)
-    if net.nodes[node].kind == "edge":
+    if net.nodes[node].kind in ("edge", "fold"):
         name = wide(net.nodes[node].name.rpartition(".")[2], PILL, bold=True)
         for lane in extent:
             _widen(extent, lane, round(name + 26) * (-1 if net.nodes[node].east else 1))

@@ -1,6 +1,9 @@
-"""From a layout to its scene: the net prepared, and each part that hangs together placed below the one before."""
+"""From a layout to its scene: the net prepared, what is too wide folded into rows, and each part put in its place."""
 
 from __future__ import annotations
+
+from collections.abc import Mapping
+from math import ceil, sqrt
 
 from railbond.layout.model import Layout
 
@@ -8,24 +11,49 @@ from .apex import raise_apexes
 from .breaks import BrokenRail
 from .bridges import bridge
 from .caps import cap, join_crossovers
+from .chains import Half, put_chain
 from .facing import face, is_straight, length
+from .folding import fold
 from .ladders import join_ladders
 from .laid_part import LaidPart
 from .metalwork import Metalwork, Shape
 from .net import Net, Strand
 from .pits import PitWork
+from .scale import LANE
 from .scene import Scene
+from .shelves import shelved
 from .skeleton import skeleton
 from .surface import Faces, darts_of
 from .turns import turns
 
+MANY = 150
+"""A part of more nodes than these is folded before it is laid out."""
+ROW = 40
+"""About so many nodes make a row of such a part."""
+APART = 2 * LANE
+"""Between rows, for what is written beside the track."""
+LONG = 2000
+"""A part that is no longer than this is never folded."""
+FLATTEST = 5.0
+"""Nor one that is at most so many times as wide as high."""
+BROAD = 2.5
+"""How much wider than high the rows of one that is are together."""
+
 
 def stage(layout: Layout, rooms: dict[str, float]) -> Scene:
     """Lays out all track. `rooms` is how long each plain piece must at least be drawn."""
-    net = prepared(layout)
+    net, parts = laid(layout, rooms)
     scene = Scene()
-    for nodes, strands in list(net.components()):
-        LaidPart(net, layout, rooms, nodes, strands).place(scene)
+    halves: dict[int, Half] = {}
+    sizes = [part.size for part in parts]
+    for part, (right, down) in zip(parts, shelved(sizes, APART if net.folds else 0), strict=True):
+        for strand, course in part.place(scene, right - part.west, down):
+            if strand.half:
+                halves[id(strand)] = strand, course
+            else:
+                put_chain(scene, layout, rooms, [(strand, course)])
+    for cut in net.folds:
+        put_chain(scene, layout, rooms, [halves[id(net.strands[index])] for index in (cut.first, cut.second)])
     known: dict[Shape, list[BrokenRail]] = {}
     for name, cell in scene.cells.items():
         piece = layout.pieces[name]
@@ -33,10 +61,42 @@ def stage(layout: Layout, rooms: dict[str, float]) -> Scene:
     return scene
 
 
-def prepared(layout: Layout) -> Net:
-    """The net of a layout, with each dart pair running from west to east."""
+def laid(layout: Layout, rooms: dict[str, float]) -> tuple[Net, list[LaidPart]]:
+    """The net, and its parts in the order of their rows: those that would be too wide are folded."""
+    net = prepared(layout)
+    many = {nodes[0]: ceil(len(nodes) / ROW) for nodes, _ in net.components() if len(nodes) > MANY}
+    if many:
+        net = prepared(layout, many)
+    parts = _parts(net, layout, rooms)
+    flat = {
+        part.nodes[0]: rows for part in parts if part.nodes[0] not in net.rows and (rows := _rows_of(part.size)) > 1
+    }
+    if flat:
+        net = prepared(layout, many | flat)
+        parts = _parts(net, layout, rooms)
+    return net, parts
+
+
+def _parts(net: Net, layout: Layout, rooms: dict[str, float]) -> list[LaidPart]:
+    found = [LaidPart(net, layout, rooms, nodes, strands) for nodes, strands in net.components()]
+    return sorted(found, key=lambda part: net.rows.get(part.nodes[0], (part.nodes[0], 0)))
+
+
+def _rows_of(size: tuple[int, int]) -> int:
+    """Into how many rows a part is folded that takes so much room."""
+    width, height = size
+    if width < LONG or width <= FLATTEST * (height + 2 * LANE):
+        return 1
+    return ceil(sqrt(width / (BROAD * (height + 2 * LANE))))
+
+
+def prepared(layout: Layout, rows: Mapping[int, int] | None = None) -> Net:
+    """The net of a layout, with each dart pair running from west to east. `rows` says into how many rows a part is
+    folded, by its first node."""
     net = skeleton(layout)
     face(net, layout)
+    if rows:
+        fold(net, layout, rows)
     bridge(net)
     turned: dict[int, int] = {}
     for _, strands in net.components():

@@ -66,6 +66,8 @@ RULES = """\
 .rb .supply,.rb .frog-feed,.rb .plate{fill:var(--paper);stroke:var(--quiet);stroke-width:1.2}
 .rb .frog-feed{stroke-dasharray:3 2}
 .rb .plate{stroke:var(--words);stroke-width:1.8}
+.rb .fold{fill:var(--words);stroke:var(--words);stroke-width:1}
+.rb .fold-words{fill:var(--paper);font-size:11px;font-weight:700}
 .rb .supply-words,.rb .plate-words{font-size:11px;font-weight:600}
 .rb .frog-feed-words{font-size:10px}
 .rb .name{font-size:13px;fill:var(--words)}
@@ -94,7 +96,7 @@ INKED = ("one", "two", "turns-one", "turns-two", "either", "unit", "dead", "shor
 
 SIZES = {kind: float(size) for kind, size in findall(r"\.rb (?:text)?\.([a-z-]+)\{[^}]*font-size:(\d+)px", RULES)}
 """How high the letters of each kind of text are."""
-SIZES |= {kind: 11.0 for kind in ("supply-words", "plate-words")}
+SIZES |= {kind: 11.0 for kind in ("supply-words", "plate-words", "fold-words")}
 VARIABLE = r"var\(--([\w-]+)\)"
 MIDDLE = 0.36
 """How far below its middle the baseline of text lies, as a share of its height."""

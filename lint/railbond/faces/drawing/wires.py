@@ -77,6 +77,7 @@ def _beside(stretch: LaidTrack, along: float, sides: list[float], size: tuple[fl
             here = along + shift
             if stretch.start + 7 <= here <= stretch.stop - 7 or not shift:
                 here = min(max(here, stretch.start + 6), max(stretch.stop - 6, stretch.start + 6))
+                here = next((one + 12 for one in course.jumps if abs(one - here) < 12), here)
                 for sign in (-1, 1):
                     yield _square(course, here, sign, more, sides, size)
 
