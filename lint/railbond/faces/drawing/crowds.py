@@ -9,7 +9,7 @@ from itertools import combinations, islice
 from .label_places import Label, LabelPlace
 from .label_room import LabelRoom
 
-MOST, FEW = 14, 5
+MOST, FEW = 14, 7
 """Free places of one label that are looked at; the second where there are many labels."""
 MANY = 250
 """More labels than these are many."""
@@ -22,7 +22,7 @@ class Seeker:
         self._most = most
         self._free = (
             place
-            for place in islice(label.places, 5 * most)
+            for place in islice(label.places, 6 * MOST)
             if room.is_free(place.box) and all(map(room.is_clear, place.lines))
         )
         self.found = list(islice(self._free, 1))
