@@ -27,17 +27,21 @@ _FIRST = re.compile(r"^[^\s#]", re.MULTILINE)
 
 
 class Reading(NamedTuple):
-    """A file as read: its good lines and its broken ones, each in the file's order."""
+    """A file as read: its good lines and its broken ones, each in the file's order. `lines` are the good ones as they
+    are kept by their text alone: the same line has the same object, wherever and whenever it is read, and whatever
+    comments stand behind it."""
 
     source: Source
     statements: list[Statement]
     broken: list[Broken]
+    lines: list[Statement] = []
 
 
 def read(source: Source) -> Reading:
     """Reads every line of a plan. Whatever the text holds, this gives an answer."""
     statements: list[Statement] = []
     broken: list[Broken] = []
+    lines: list[Statement] = []
     for start, line in logical_lines(source.text):
         if len(line) > LONGEST_LINE:
             line = without_comments(line)
@@ -48,7 +52,8 @@ def read(source: Source) -> Reading:
             broken.append(place(one, source.path, start))
         else:
             statements.append(place(one, source.path, start))
-    return Reading(source, statements, broken)
+            lines.append(one)
+    return Reading(source, statements, broken, lines)
 
 
 def place(one: Placed, path: str, start: int) -> Placed:
@@ -88,13 +93,25 @@ def read_line(line: str) -> Statement | Broken | None:
     if bare[0].isspace():
         return stray_indent(bare)
     try:
-        return parse(bare)
+        return read_bare(bare.rstrip())
     except Senseless as fault:
         return Broken(Span("", fault.start, fault.end), fault.message)
     except Unexpected as fault:
         from .mistakes import explain
 
         return explain(line, fault.token)
+
+
+@lru_cache(32_768)
+def read_bare(line: str) -> Statement:
+    """A line without its comments. Kept too, so that a line stays the same object whatever is typed behind it."""
+    return parse(line)
+
+
+def forget() -> None:
+    """Lets go of all lines that were read."""
+    read_line.cache_clear()
+    read_bare.cache_clear()
 
 
 def stray_indent(line: str) -> Broken:

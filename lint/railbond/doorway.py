@@ -22,6 +22,7 @@ from trackplan.statements import AnyOrder, Module
 if TYPE_CHECKING:
     from railbond.meet.examining import Outcome
     from railbond.meet.reading import Meet
+    from railbond.recalling import RecentInspections
 
 OpenText = Callable[[str], str]
 
@@ -39,12 +40,13 @@ class Opened:
         alone: Mapping[str, Inspection] | None,
         without: Collection[str],
         settings: ClubSettings,
+        recent: RecentInspections | None,
     ) -> None:
         self.root, self.settings = root, settings
         self.gathered: GatheredPlan = self._gather(root, open_text)
         self.alone = alone
         """Inspections of a meet's module plans that are at hand already, by their paths."""
-        self._open_text, self._without = open_text, without
+        self._open_text, self._without, self._recent = open_text, without, recent
 
     def _gather(self, root: str, open_text: OpenText) -> GatheredPlan:
         """A plan with what it includes, and the limits of the club."""
@@ -87,7 +89,7 @@ class Opened:
     def inspection(self) -> Inspection:
         """All that is found. No mend of a plan, or of a meet's module, has been tried yet."""
         if not self.is_meet:
-            return self._judged(inspect(self.gathered))
+            return self._judged(self._recent.of(self.gathered, inspect) if self._recent else inspect(self.gathered))
         return self._examined(self._modules).inspection
 
     @property
@@ -172,11 +174,12 @@ def enter(
     alone: Mapping[str, Inspection] | None = None,
     without: Collection[str] = (),
     settings: ClubSettings = NOBODYS,
+    recent: RecentInspections | None = None,
 ) -> Opened:
     """Opens whatever stands at a path. Raises OSError where it cannot be read; what it names in turn and cannot be had
     is a finding.
 
     `alone` holds inspections of a meet's module plans that are at hand already, by their paths; `without` names modules
-    that are left out on the day; `settings` are those of the club.
+    that are left out on the day; `settings` are those of the club; `recent` is what was found in the plan before.
     """
-    return Opened(root, open_text, alone, without, settings)
+    return Opened(root, open_text, alone, without, settings, recent)

@@ -25,7 +25,7 @@ from railbond.faces.drawing.picture import draw
 from railbond.mend.overlay import Overlay
 from railbond.mend.rounds import mend
 from trackplan.parse import TOKEN
-from trackplan.read import read, read_line
+from trackplan.read import forget, read
 from trackplan.span import Source
 
 MOST = 1.1
@@ -59,7 +59,7 @@ def timed(ready: Callable[[str], object], work: Callable[..., object]) -> Clocke
 
 
 def unread(text: str) -> Source:
-    read_line.cache_clear()
+    forget()
     return Source("plan", text)
 
 

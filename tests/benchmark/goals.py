@@ -21,7 +21,7 @@ from benchmark.railroads import ladders, main_line, shorted, throat, yards
 from benchmark.timing import Measure
 from oracle.plans import big_layout, random_sound, seed_faults
 from railbond.command import main
-from trackplan.read import read_line
+from trackplan.read import forget
 
 CLUB, CHANGED = 300, 2
 
@@ -73,7 +73,7 @@ def clocked(plan: Path, text: str, words: str) -> float:
     """The processor's seconds for a command."""
     plan.write_text(text, encoding="utf-8")
     name, *options = words.split()
-    read_line.cache_clear()
+    forget()
     start = process_time()
     with redirect_stdout(StringIO()), redirect_stderr(StringIO()):
         main([name, str(plan), *options])

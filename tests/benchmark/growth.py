@@ -14,7 +14,7 @@ from time import process_time
 from benchmark.timing import Measure, medians
 from oracle.plans import big_layout, big_yard
 from railbond.command import main
-from trackplan.read import read_line
+from trackplan.read import forget
 
 LINES = (100, 1_000, 10_000, 100_000)
 LINES_A_TURNOUT = 8.6
@@ -62,7 +62,7 @@ def timed(texts: dict[str, str]) -> dict[str, float]:
 def inspect(path: Path, text: str) -> None:
     """Runs the command on a plan in which it must find no error."""
     path.write_text(text, encoding="utf-8")
-    read_line.cache_clear()
+    forget()
     output = io.StringIO()
     with redirect_stdout(output):
         assert main(["inspect", str(path), "--fail-at", "error"]) == 0, output.getvalue()[:1000]

@@ -6,7 +6,7 @@ import gc
 from itertools import pairwise
 
 from editor.documents import YARD, Documents
-from trackplan.read import read_line
+from trackplan.read import forget
 
 KEYS = 40
 
@@ -18,7 +18,7 @@ def objects_after(documents: Documents, keys: range) -> int:
         documents.put("yard", YARD.replace("3 m", f"{3 + key} m").replace("# ", f"# {key} "))
         view = documents.view
         assert view.plan.inspection.sources and view.plan.facts.proof
-    read_line.cache_clear()
+    forget()
     gc.collect()
     return len(gc.get_objects())
 

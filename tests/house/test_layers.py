@@ -33,7 +33,7 @@ ROWS = (
     ("railbond.settings",),
     ("railbond.inspection", "railbond.bench"),
     ("railbond.mend",),
-    ("railbond.meet",),
+    ("railbond.meet", "railbond.recalling"),
     ("railbond.doorway",),
     ("railbond.batch", "railbond.design"),
     ("railbond.faces",),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from functools import cached_property
 
 from railbond.circuit.effort import Budget
@@ -10,6 +11,7 @@ from railbond.dependents import roots
 from railbond.doorway import OpenText, enter
 from railbond.findings import Finding, Fix
 from railbond.inspection import Inspection
+from railbond.recalling import RecentInspections
 from trackplan.gather import normal
 from trackplan.span import Source
 
@@ -20,13 +22,13 @@ from .texts import Texts
 class OpenPlan:
     """One plan with what it includes. What is asked of it is worked out once."""
 
-    def __init__(self, root: str, texts: Texts) -> None:
+    def __init__(self, root: str, texts: Texts, recent: RecentInspections) -> None:
         self.root = root
         self._texts = texts
         self._asked: dict[str, str | None] = {}
         self._bounds = texts.bounds(root)
         self.settings = texts.settings(root)
-        self.opened = enter(root, self.open_text, settings=self.settings)
+        self.opened = enter(root, self.open_text, settings=self.settings, recent=recent)
         self.gathered = self.opened.gathered
         self._proven: dict[Finding, tuple[Fix, ...]] = {}
 
@@ -110,12 +112,13 @@ class PlanStore:
     def __init__(self) -> None:
         self.texts = Texts()
         self._plans: dict[str, OpenPlan] = {}
+        self._recent: defaultdict[str, RecentInspections] = defaultdict(RecentInspections)
 
     def plan(self, root: str) -> OpenPlan:
         """A plan as it stands by now. Raises OSError where its file cannot be read."""
         plan = self._plans.get(root)
         if plan is None or not plan.is_current():
-            plan = self._plans[root] = OpenPlan(root, self.texts)
+            plan = self._plans[root] = OpenPlan(root, self.texts, self._recent[root])
         return plan
 
     def roots(self, path: str) -> list[str]:
@@ -141,3 +144,4 @@ class PlanStore:
         """Lets go of all plans but the wanted ones."""
         for root in self._plans.keys() - wanted:
             self._plans.pop(root, None)
+            self._recent.pop(root, None)
