@@ -24,6 +24,7 @@ from railbond.rules import askable
 from railbond.rules.asking import ask
 from railbond.trackwork import expand, template_for
 from trackplan.amend import parts_of
+from trackplan.edit import Edit
 from trackplan.span import Span, Word
 from trackplan.statements import Accept, Couple
 
@@ -48,8 +49,8 @@ class RecentInspections:
     def __init__(self) -> None:
         self.kept: list[tuple[GatheredPlan, Inspection, frozenset[str] | None]] = []
 
-    def of(self, gathered: GatheredPlan, inspect: Callable[[GatheredPlan], Inspection]) -> Inspection:
-        """What is found in a plan: as it was found before, where that can be told, else by inspecting it."""
+    def of(self, gathered: GatheredPlan, anew: Callable[[GatheredPlan], Inspection]) -> Inspection:
+        """What is found in a plan: as it was found before, where that can be told, else worked out anew."""
         for known in list(self.kept):
             try:
                 found = _recalled(gathered, *known)
@@ -57,7 +58,7 @@ class RecentInspections:
                 continue
             self.kept.remove(known)
             return self._keep(gathered, found, known[2])
-        return self._keep(gathered, inspect(gathered), silencing(gathered))
+        return self._keep(gathered, anew(gathered), silencing(gathered))
 
     def _keep(self, gathered: GatheredPlan, found: Inspection, words: frozenset[str] | None) -> Inspection:
         self.kept = [(gathered, found, words), *self.kept][:MOST_KEPT]
@@ -155,13 +156,17 @@ class FileMoves:
         stop = self.starts[place + 1]
         return shift == self.shifts[place + 1] and self.text[start:stop] == self.now[start + shift : stop + shift]
 
-    def span(self, at: Span) -> Span:
-        """Where a stretch is now. Raises CannotTell of one in which, or beside which, something else was typed than
-        within statements."""
+    def span(self, at: Span, adds: bool = False) -> Span:
+        """Where a stretch is now, or one that `adds` a line behind it. Raises CannotTell where something else was typed
+        in it, or beside a line that is added there, than statements: where such a line lies hangs on what is around."""
         if self.is_same or at.end == 0:
             return at
         first, last = (bisect_right(self.starts, offset) - 1 for offset in (at.start, at.end))
-        if first < 0 or not all(map(self._is_gap_same, range(first, last + (at.end > self.ends[last])))):
+        if first < 0:
+            raise CannotTell
+        begins = at.start == at.end == self.starts[first]
+        around = range(max(first - begins, 0), last + (adds or begins or at.end > self.ends[last]))
+        if not all(map(self._is_gap_same, around)):
             raise CannotTell
         return at._replace(start=at.start + self.shifts[first], end=at.end + self.shifts[first])
 
@@ -192,6 +197,8 @@ class Moves:
         """Whatever is told, with every place in it where it is now."""
         if isinstance(value, Span):
             return self.files[value.path].span(value)
+        if isinstance(value, Edit) and value.line:
+            return value._replace(at=self.files[value.at.path].span(value.at, adds=True))
         if not isinstance(value, tuple):
             return value
         parts: Any = [self.moved(one) for one in value]

@@ -19,7 +19,7 @@ WAYS_IN = {
     "examine": {"railbond.inspection"},
     "read_meet": {"railbond.doorway", "railbond.meet"},
     "examine_meet": {"railbond.doorway", "railbond.meet"},
-    "Facts": {"railbond.doorway", "railbond.inspection", "railbond.circuit.facts"},
+    "Facts": {"railbond.doorway", "railbond.inspection", "railbond.circuit.facts", "railbond.recalling"},
     "Whole": {"railbond.meet"},
     "Module": {
         "railbond.doorway", "railbond.meet", "railbond.layout",
