@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 
 from drawing.samples import facts
+from drawing.test_folding import LONG
 from oracle.plans import random_wild
 from page.browser import browser
 from railbond.faces.drawing.picture import draw
@@ -53,6 +54,11 @@ def test_no_label_covers_anything_in_an_example(page: Any, path: Path) -> None:
 @pytest.mark.parametrize("rule", all_rules(), ids=lambda rule: rule.name)
 def test_no_label_covers_anything_in_a_rules_plan(page: Any, rule: Any) -> None:
     assert covered(page, rule.fails) == []
+
+
+@pytest.mark.parametrize("name", LONG)
+def test_no_label_covers_anything_in_a_drawing_in_rows(page: Any, name: str) -> None:
+    assert covered(page, LONG[name]) == []
 
 
 @pytest.mark.parametrize("seed", range(RANDOM))
