@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
+from railbond.circuit.effort import sparing
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from railbond.rules import askable
@@ -36,6 +37,10 @@ ROUNDS = 40
 """How often the plan is mended in the head; each round tells all faults of one rule that stand apart."""
 
 
+PLENTY, A_LINE = 10_000.0, 30.0
+"""Steps of effort, and so many more for each line, after which mends are compared and tried no further than needed."""
+
+
 class Remark(NamedTuple):
     """What could not be looked at in a plan, by the plan's path."""
 
@@ -61,8 +66,12 @@ class Inspection(NamedTuple):
 def inspect(gathered: GatheredPlan, rules: Sequence[Askable] | None = None, with_fixes: bool = True) -> Inspection:
     """Everything that the rules find in a plan and the files it includes; with its fixes, unless nobody asks, and then
     slip by slip, as far as slips explain it."""
+    with sparing(PLENTY + A_LINE * len(gathered.statements)):
+        return _inspected(gathered, askable() if rules is None else rules, with_fixes)
+
+
+def _inspected(gathered: GatheredPlan, rules: Sequence[Askable], with_fixes: bool) -> Inspection:
     facts = Facts(gathered.statements, gathered.sources, gathered.broken, with_fixes=with_fixes)
-    rules = askable() if rules is None else rules
     written = as_written(facts, rules=rules) if with_fixes else []
     if any(one.level != "note" for one in written):
         from railbond.explaining.explained import explained

@@ -24,6 +24,7 @@ class _Effort(_local):
 
     steps = 0.0
     end = inf
+    scarce = inf
 
 
 _effort = _Effort()
@@ -50,6 +51,22 @@ def at_most(steps: float) -> Iterator[None]:
         yield
     finally:
         _effort.end = before
+
+
+@contextmanager
+def sparing(steps: float) -> Iterator[None]:
+    """So many steps may be taken here before work that only makes an answer better is to be left out."""
+    before = _effort.scarce
+    _effort.scarce = _effort.steps + steps
+    try:
+        yield
+    finally:
+        _effort.scarce = before
+
+
+def is_scarce() -> bool:
+    """Whether the steps are taken in which an answer could be made better."""
+    return _effort.steps > _effort.scarce
 
 
 class Budget:

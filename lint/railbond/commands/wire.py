@@ -77,6 +77,7 @@ def run(options: Namespace) -> int:
 
 def _wired(files: Files, path: str, options: Namespace) -> WiredPlan | None:
     """A plan with its wiring; None for one that cannot be read, or that is a meet of others."""
+    from railbond.design.drops import TooManyDrops
     from railbond.design.wire import wire
     from railbond.design.wishes import WiringWishes, standard_of
 
@@ -87,9 +88,11 @@ def _wired(files: Files, path: str, options: Namespace) -> WiredPlan | None:
             return None
         wishes = WiringWishes(options.frogs, options.drops, options.wire or standard_of(text), options.rebuild)
         return wire(path, files.open_text, wishes)
+    except TooManyDrops as error:
+        files.trouble(path, OSError(str(error)), "is not wired")
     except OSError as error:
         files.trouble(path, error)
-        return None
+    return None
 
 
 def _modules(path: str, files: Files) -> str:

@@ -19,6 +19,14 @@ SPARE = 0.01
 """Meters of the spacing limit that are kept for rounding."""
 
 
+MOST_PAIRS = 2_000
+"""Pairs of drops that are written to one plan. Who asks for more means another unit."""
+
+
+class TooManyDrops(ValueError):
+    """Nobody solders so many; its text says what asks for them."""
+
+
 class NewDrop(NamedTuple):
     """A pair of drops to plain track, the supply that feeds it, and why it is there."""
 
@@ -34,7 +42,8 @@ def spacing(facts: Facts) -> float:
 
 def new_drops(facts: Facts, wishes: WiringWishes, territory: Territory, share: float) -> list[NewDrop]:
     """Where pairs of drops go, at a share of the spacing limit."""
-    most = spacing(facts) * share - SPARE
+    at_most = spacing(facts) * share
+    most = max(at_most - SPARE, at_most / 2)
     track = TrackMap(facts, "pairs")
     every = list(_every_piece(facts, track)) if wishes.drops == "every-piece" else []
     marks = {name: list(places) for name, places in track.marks.items()}
@@ -60,7 +69,11 @@ def fewest_pairs(facts: Facts) -> int:
     soldered = {node_at(facts, name, place) for name, places in marks.items() for place in places}
     bare = {drop.piece for drop in facts.layout.drops if drop.place is None}
     soldered |= {node for stretch in track.stretches for node in (stretch.other,) if stretch.piece in bare}
-    return covering(track, spacing(facts), soldered).least
+    least = covering(track, spacing(facts), soldered).least
+    if least > MOST_PAIRS:
+        said = f"{spacing(facts):g} m"
+        raise TooManyDrops(f"the limit feeder-spacing of {said} asks for {least} pairs of drops: is the unit right?")
+    return least
 
 
 def _supply(territory: Territory, facts: Facts, site: DropSite) -> str:

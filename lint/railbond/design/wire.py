@@ -35,7 +35,8 @@ class WiredPlan(NamedTuple):
 
 
 def wire(root: str, open_text: OpenText, wishes: WiringWishes = NO_WISHES) -> WiredPlan:
-    """Writes what is missing into a plan. Raises OSError where it cannot be opened."""
+    """Writes what is missing into a plan. Raises OSError where it cannot be opened, and TooManyDrops where a
+    limit asks for more of them than anybody solders."""
     draft = Draft(root, open_text)
     pairs = _wire(draft, wishes) if is_asked_for(draft, wishes) else 0
     costs = costs_of(draft.facts.layout)

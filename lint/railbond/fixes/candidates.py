@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
+from railbond.circuit.effort import is_scarce
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
 from railbond.findings import Fix
@@ -19,6 +20,10 @@ MOST_TRIED = 24
 """Edits tried for one fault; a short's path is seldom longer."""
 
 
+FEWEST_TRIED = 3
+"""The same in a plan of so many faults that there is no time for all of them."""
+
+
 class CandidateFix(NamedTuple):
     """A mend, the line of the plan at which the fault is best told, and the names it can be accepted at."""
 
@@ -30,7 +35,9 @@ class CandidateFix(NamedTuple):
 def curing(facts: Facts, candidates: Iterable[CandidateFix], is_cured: Callable[[Facts], bool]) -> list[CandidateFix]:
     """Those of the mends, each once, that cure the fault when tried on the plan in memory."""
     good: dict[Fix, CandidateFix] = {}
-    for candidate, _ in zip(candidates, range(MOST_TRIED), strict=False):
+    for number, candidate in enumerate(candidates):
+        if number >= (FEWEST_TRIED if is_scarce() else MOST_TRIED):
+            break
         try:
             tried = facts.revised(candidate.fix.edits)
         except ValueError:

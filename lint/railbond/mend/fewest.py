@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from typing import NamedTuple
 
-from railbond.circuit.effort import Budget
+from railbond.circuit.effort import Budget, OutOfEffort, at_most
 from railbond.findings import LEVELS, Finding, Fix
 from trackplan.span import Source
 
@@ -20,6 +21,9 @@ from .overlay import Attempted, Overlay, State
 
 BUDGET = 6_000.0
 """Steps of effort that trials may take for one plan: three faults in a plan of 60 lines take about 50 trials."""
+
+LAST = 2_000.0
+"""Steps that the last trial may take beyond that."""
 
 Open = Callable[[str], Iterator[tuple[Finding, list[Fix]]]]
 """The findings of a plan that are to be mended, each with its fixes that are admitted."""
@@ -60,9 +64,10 @@ class Search:
         if known.size <= (1, 1):
             return known
         best, self.budget = known, Budget(BUDGET)
-        for mend in self._below([], len(known.jobs)):
-            if mend.left <= best.left and mend.size < best.size:
-                best = mend
+        with suppress(OutOfEffort), at_most(BUDGET + LAST):
+            for mend in self._below([], len(known.jobs)):
+                if mend.left <= best.left and mend.size < best.size:
+                    best = mend
         self.overlay.restore(best.state)
         return best
 

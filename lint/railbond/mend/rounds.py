@@ -6,20 +6,21 @@ Every step takes findings away and adds none that is as bad, in no plan on the o
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from contextlib import suppress
 from typing import NamedTuple
 
-from railbond.circuit.effort import Budget
+from railbond.circuit.effort import Budget, OutOfEffort, at_most
 from railbond.findings import Finding, Fix
 
-from .fewest import Search
+from .fewest import LAST, Search
 from .overlay import Attempted, Overlay
 
 ASKED = "ask for it with --rule"
 UNTRIED = "its mends could not all be tried: there are many faults at once. Mend some, and run again"
 
-BUDGET, A_LINE = 30_000.0, 60.0
-"""Steps of effort that the rounds of one plan may take, and so many more for each of its lines: about two seconds for a
-plan of 200 lines that is full of faults."""
+BUDGET, A_LINE = 18_000.0, 30.0
+"""Steps of effort that the rounds of one plan may take, and so many more for each of its lines: about a second and a
+half for a plan of 200 lines that is full of faults."""
 
 
 class Left(NamedTuple):
@@ -95,7 +96,9 @@ class _Mender:
     def _make(self, root: str, jobs: list[Attempted]) -> bool:
         if self.budgets[root].left <= 0:
             return False
-        trial = self.overlay.attempt(root, jobs, others=bool(self.rules))
+        trial = None
+        with suppress(OutOfEffort), at_most(self.budgets[root].left + LAST):
+            trial = self.overlay.attempt(root, jobs, others=bool(self.rules))
         if trial is None:
             return False
         self.made += trial.jobs

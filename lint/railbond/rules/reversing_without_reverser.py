@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from itertools import islice
 
+from railbond.circuit.effort import is_scarce
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Seam
 from railbond.findings import Claim, Fix, Found, Step
@@ -69,8 +70,8 @@ def _step(facts: Facts, seam: Seam) -> Step:
 def _fixes(facts: Facts, turn: Turn, taken: Collection[str]) -> list[Fix]:
     """The sections as fixes; of equally good ones those first that leave the fewest wires the wrong way round."""
     tried = ((section, fix) for section in turn.sections if (fix := _fix(facts, section, taken)))
-    if not 1 < len(turn.sections) <= MOST_COMPARED // len(facts.statements):
-        return [fix for _, fix in islice(tried, MOST_OFFERED if facts.with_fixes else 1)]
+    if is_scarce() or not 1 < len(turn.sections) <= MOST_COMPARED // len(facts.statements):
+        return [fix for _, fix in islice(tried, MOST_OFFERED if facts.with_fixes and not is_scarce() else 1)]
     return [fix for _, fix in sorted(tried, key=lambda one: _worth(facts, *one))[:MOST_OFFERED]]
 
 
