@@ -34,7 +34,7 @@ def measures() -> Iterator[Measure]:
     for kind in (ladders, yards, main_line):
         few, many = (taken(bare(kind(turnouts))) for turnouts in (FEW, MANY))
         name = f"{kind.__name__} of {MANY} turnouts"
-        yield Measure(f"{name}: wiring / inspecting ({many.wiring:.1f} s)", many.wiring / many.inspecting, most=30)
+        yield Measure(f"{name}: wiring / inspecting ({many.wiring:.1f} s)", many.wiring / many.inspecting, most=8)
         exponent = log(many.wiring / few.wiring) / log(MANY / FEW)
         yield Measure(f"{name}: growth exponent from {FEW} on", exponent, most=1.5)
         yield Measure(f"{name}: errors and warnings that are left", many.left, most=0)
