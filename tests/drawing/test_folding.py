@@ -70,6 +70,15 @@ def test_rows_run_on_from_west_to_east() -> None:
         assert comes.at[1] > leaves.at[1] and comes.at[0] < leaves.at[0]
 
 
+def test_words_tell_row_by_row() -> None:
+    """Who does not see the drawing hears of the sidings in the order in which a train meets them."""
+    told = re.search(r"<desc>(.*?)</desc>", draw(facts(LONG["sidings"])), re.DOTALL)
+    assert told
+    names = [line.partition(":")[0] for line in told[1].splitlines()]
+    turnouts = [name for name in names if re.fullmatch(r"[AE]\d+", name)]
+    assert turnouts == [f"{end}{number}" for number in range(1, 16) for end in "AE"]
+
+
 @pytest.mark.parametrize("name", PLANE)
 def test_short_track_is_not_folded(name: str) -> None:
     assert not [one for one in staged(PLANE[name]).terminals if one.kind == "fold"]

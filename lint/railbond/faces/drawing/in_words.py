@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 
 from railbond.circuit.facts import Facts
@@ -39,9 +40,10 @@ def _counts(facts: Facts, findings: Sequence[Finding]) -> str:
 
 
 def _westmost_first(scene: Scene) -> list[str]:
+    """The pieces row by row, each row from west to east."""
     west = {name: one.course.at((one.start + one.stop) / 2) for name, one in scene.stretches.items()}
     west |= {name: cell.at for name, cell in scene.cells.items()}
-    return sorted(west, key=lambda name: (west[name], name))
+    return sorted(west, key=lambda name: (bisect_right(scene.rows, west[name][1] + 1), west[name], name))
 
 
 def _beyond(facts: Facts) -> dict[EndAt, str]:

@@ -81,5 +81,7 @@ class Scene:
         """The metal of each piece that has a cell."""
         self.bridges: list[Point] = []
         """Where one track, level there, passes over another."""
+        self.rows: list[float] = []
+        """How far down each row of a folded drawing begins."""
         self.height = 0.0
         self.width = 0.0

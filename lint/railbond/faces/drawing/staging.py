@@ -46,7 +46,9 @@ def stage(layout: Layout, rooms: dict[str, float]) -> Scene:
     scene = Scene()
     halves: dict[int, Half] = {}
     sizes = [part.size for part in parts]
-    for part, (right, down) in zip(parts, shelved(sizes, APART if net.folds else 0), strict=True):
+    places = list(shelved(sizes, APART if net.folds else 0))
+    scene.rows = sorted({float(down) for _, down in places}) if net.folds else []
+    for part, (right, down) in zip(parts, places, strict=True):
         for strand, course in part.place(scene, right - part.west, down):
             if strand.half:
                 halves[id(strand)] = strand, course
