@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import chain
 
 from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
@@ -20,7 +21,7 @@ def unit_wire(facts: Facts, piece: Piece) -> str:
     module = piece.name.removesuffix(local(piece))
     parts = parts_of(facts, [first + rail for rail, metal in enumerate(piece.template.metals) if not metal.frog])
     fixed = (name for name, one in facts.layout.supplies.items() if one.kind in ("district", "plug"))
-    own = (wire for wire in (*wires_outwards(facts, parts), *fixed) if wire.rpartition(".")[0] == module.rstrip("."))
+    own = (wire for wire in chain(wires_outwards(facts, parts), fixed) if wire.rpartition(".")[0] == module.rstrip("."))
     return next(own, "").rpartition(".")[2]
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from railbond.circuit.polarity import part_of, part_side
 from railbond.circuit.signed_graph import Part
 
@@ -90,11 +91,17 @@ def _is_fixed(facts: Facts, wire: str) -> bool:
 def wires_outwards(facts: Facts, parts: Iterable[Part]) -> Iterator[str]:
     """The wires of all drops, the nearest first: along the track, over gaps too, but not out of or into a reverser's
     section."""
+    for part in _spreading(facts, parts):
+        yield from _wires_at(facts).get(part, ())
+
+
+@once
+def _wires_at(facts: Facts) -> dict[Part, list[str]]:
+    """The wires of the drops to each part."""
     wires: dict[Part, list[str]] = {}
     for drop in facts.layout.drops:
         wires.setdefault(part_of(facts.wiring, drop), []).append(drop.wire.name)
-    for part in _spreading(facts, parts):
-        yield from wires.get(part, ())
+    return wires
 
 
 def _spreading(facts: Facts, parts: Iterable[Part]) -> Iterator[Part]:
