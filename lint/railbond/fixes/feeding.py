@@ -17,7 +17,7 @@ from trackplan.statements import Booster, District, Feeder
 
 from .fix_edits import beside, length_words, local
 from .rings import best_ring
-from .wires_around import wire_around
+from .wires_around import is_reversing, wire_around
 
 
 def feed(facts: Facts, conductors: Iterable[int], wire: str = "") -> Fix | None:
@@ -88,9 +88,9 @@ class _Feeding:
         return add_line(beside(self.facts, Feeder, piece.statement.at), f"feeder {text}", says)
 
     def _bridge(self, piece: Piece) -> str:
-        """A pair to a table's bridge, with a split ring where it is turned."""
+        """A pair to a table's bridge, with a split ring where it is turned and no reverser turns its polarity."""
         self.fed |= {self._lump(piece, metal) for metal in piece.template.bridge or ()}
-        ring = best_ring(self.facts, piece)
+        ring = None if is_reversing(self.facts, self.wire) else best_ring(self.facts, piece)
         turned = f"{'  crossed' * ring.crossed}  split at {ring.angle:g} degrees" if ring else "  crossed" * self.turned
         return f"{self.wire_words} -> {local(piece)}.bridge{self._size}{turned}"
 

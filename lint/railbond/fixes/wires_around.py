@@ -32,6 +32,8 @@ def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
         if beside := beyond_gaps(facts, parts):
             others = [wire for wire in near[:MOST_ASKED] if wire in fixed] or fixed
             likely += [wire for wire in others if not facts.supply_of_wire[wire] & beside] + others
+    if any(facts.layout.pieces[name].template.bridge for name, _ in parts):
+        likely = [wire for wire in idle if is_reversing(facts, wire)] + likely  # whoever buys one for a table uses it
     return next(iter([*likely, *near, *fixed]), "")
 
 
@@ -83,9 +85,14 @@ def idle_wires(facts: Facts) -> list[str]:
     return [name for name in (*layout.terminals, *layout.supplies) if name not in used and name in facts.supply_of_wire]
 
 
+def is_reversing(facts: Facts, wire: str) -> bool:
+    """Whether a wire comes from an auto-reverser."""
+    return any(facts.layout.supplies[name].kind == "reverser" for name in facts.supply_of_wire.get(wire, ()))
+
+
 def _is_fixed(facts: Facts, wire: str) -> bool:
     supplies = facts.supply_of_wire.get(wire, frozenset())
-    return bool(supplies) and all(facts.layout.supplies[name].kind != "reverser" for name in supplies)
+    return bool(supplies) and not is_reversing(facts, wire)
 
 
 def wires_outwards(facts: Facts, parts: Iterable[Part]) -> Iterator[str]:
