@@ -147,7 +147,7 @@ def test_the_railroad_follows_the_text_and_the_cursor_the_picture(bench: Workben
 
 
 def test_the_railroad_follows_typing_within_300_ms_at_300_lines(bench: Workbench) -> None:
-    """The median of nine keystrokes. In an automatic run, which shares its machine, more is let pass."""
+    """The median of nine keystrokes. In an automatic run, which shares its machine, five seconds are let pass."""
     bench.open("long.trackplan")
     bench.status("no faults found")
     bench.command("railbond: Show the Railroad")
@@ -163,7 +163,7 @@ def test_the_railroad_follows_typing_within_300_ms_at_300_lines(bench: Workbench
         bench.panel.locator(f"#drawing path.rail[data-p='{name}']").first.wait_for(state="attached")
         taken.append(bench.panel.locator("body").evaluate(f"() => window.seen['{name}']") / 1000 - began)
     median = sorted(taken)[len(taken) // 2]
-    assert median < (2.0 if os.environ.get("CI") else 0.3), taken
+    assert median < (5.0 if os.environ.get("CI") else 0.3), taken
     bench.command("File: Revert File")
     bench.command("View: Close All Editors")
 
