@@ -59,6 +59,33 @@ EMACS = """
 (kill-emacs 0)
 """
 
+RESTARTED_EMACS = """
+(defun until (what holds)
+  (let ((left 400))
+    (while (and (> left 0) (not (funcall holds)))
+      (accept-process-output nil 0.05)
+      (setq left (1- left)))
+    (when (= left 0) (message "waited in vain: %s" what) (kill-emacs 1))))
+(setq eglot-sync-connect 20 eglot-send-changes-idle-time 0)
+(find-file "mill.trackplan")
+(run-hooks 'post-command-hook)
+(until "a server" (lambda () (eglot-current-server)))
+(flymake-mode 1)
+(flymake-start)
+(until "a finding" (lambda () (= 1 (length (flymake-diagnostics)))))
+(sleep-for 3.5) ; one that ends within three seconds is not started again
+(let ((first (eglot-current-server)))
+  (signal-process (jsonrpc--process first) 9)
+  (until "another server" (lambda () (let ((now (eglot-current-server))) (and now (not (eq now first)))))))
+(goto-char (point-max))
+(insert "segment  shed  stop -> stop  1 m\n")
+(until "the findings of now"
+  (lambda () (eglot--signal-textDocument/didChange) (flymake-start) (= 2 (length (flymake-diagnostics)))))
+(message "inspected again")
+(set-buffer-modified-p nil)
+(kill-emacs 0)
+"""
+
 
 @pytest.fixture
 def bench(tmp_path: Path) -> EditorBench:
@@ -111,6 +138,13 @@ def test_emacs(bench: EditorBench) -> None:
     assert f"found on line {LINE}: short" in told.replace("railbond [opposed-at-gap]: ", ""), told
     assert "gone" in told, told
     assert bench.plan.read_text() == MENDED
+
+
+def test_emacs_starts_a_dead_server_again_and_says_so(bench: EditorBench) -> None:
+    bench.write("init.el", "(package-initialize)\n" + setup("elisp"))
+    bench.write("script.el", RESTARTED_EMACS)
+    told = bench.run("emacs", "-q", "--batch", "-l", "init.el", "-l", "script.el")
+    assert "Reconnected" in told and "inspected again" in told, told
 
 
 def vim(bench: EditorBench, *commands: str) -> str:

@@ -3,6 +3,7 @@ a text that stands there no more."""
 
 from __future__ import annotations
 
+import os
 import time
 from pathlib import Path
 from random import Random
@@ -23,7 +24,9 @@ gap      J     both rails
 feeder   main -> line
 feeder   main -> spur
 """
-KEYS = 60
+THOROUGH = os.environ.get("HYPOTHESIS_PROFILE") == "thorough"
+KEYS = 1200 if THOROUGH else 60
+"""About a minute of typing, in the thorough profile."""
 
 
 def typed(text: str, random: Random) -> str:
