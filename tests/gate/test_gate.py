@@ -12,6 +12,7 @@ import pytest
 import yaml
 
 from gate.club import FAULTY, SHARED, SOUND, TOP, Club, clone, git, hooks, run
+from meet.samples import STRAIGHT, TOWN
 from needs import program
 from railbond import command
 
@@ -47,6 +48,8 @@ def test_a_club(tmp_path: Path) -> None:
     what_is_no_plan_is_left_alone(club)
     many_files_are_one_run(club)
     a_plan_that_is_taken_away_or_renamed_breaks_those_that_read_it(club)
+    a_module_that_is_renamed_is_missed_by_its_meet(club)
+    only_what_is_staged_counts(club)
     an_untracked_draft_is_nobodys_business(club)
     hooks_that_change_plans_leave_them_to_be_committed(club, project)
 
@@ -93,6 +96,32 @@ def a_plan_that_is_taken_away_or_renamed_breaks_those_that_read_it(club: Club) -
     git(club.folder, "reset", "-q", "--hard")
     git(club.folder, "mv", "club.trackplan", "power.trackplan")
     assert "mill.trackplan:1:10: error: there is no file `club.trackplan`" in refused(club.commit())
+    git(club.folder, "reset", "-q", "--hard")
+
+
+def a_module_that_is_renamed_is_missed_by_its_meet(club: Club) -> None:
+    meet = 'module town "town.trackplan"\nmodule one "straight.trackplan"\n'
+    meet += "couple town.E -> one.W\nbus town.P1 -> one.plug\n"
+    club.write(town=TOWN, straight=STRAIGHT, spring_meet=meet)
+    passes(club.commit())
+    git(club.folder, "mv", "straight.trackplan", "level.trackplan")
+    told = refused(club.commit())
+    assert "spring_meet.trackplan:2:12: error: there is no file `straight.trackplan`" in told, told
+    club.write(spring_meet=meet.replace("straight.", "level."))
+    passes(club.commit())
+
+
+def only_what_is_staged_counts(club: Club) -> None:
+    """A fault that is not committed yet is nobody's business; one that is staged is refused, mended in the folder or
+    not."""
+    club.write(quarry=SOUND + "# begun\n")
+    git(club.folder, "add", "quarry.trackplan")
+    club.write(quarry=FAULTY)
+    passes(club.commit(everything=False))
+    assert (club.folder / "quarry.trackplan").read_text() == FAULTY
+    git(club.folder, "add", "quarry.trackplan")
+    club.write(quarry=SOUND)
+    assert "quarry.trackplan:6:1: error: short" in refused(club.commit(everything=False))
     git(club.folder, "reset", "-q", "--hard")
 
 
