@@ -6,6 +6,7 @@ import re
 import shlex
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -36,25 +37,34 @@ def test_every_hook_is_a_command_that_can_be_understood(hook: dict[str, str]) ->
     assert re.search(hook["files"], "plans/quarry.trackplan") and not re.search(hook["files"], "plans/quarry.txt")
 
 
-def test_a_club(tmp_path: Path) -> None:
-    """One repository all through, for its hooks are installed once."""
+@pytest.fixture(scope="module")
+def project(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A clean clone of this project, as a club's hooks have it."""
     program("git")
-    project = tmp_path / "project"
-    club = Club(tmp_path / "club", hooks(project, clone(project), "railbond-inspect"))
-    club.write(club=SHARED, quarry=SOUND, mill=SOUND)
-    passes(club.commit())
-    a_faulty_plan_is_refused_and_passes_when_mended(club)
-    a_change_of_an_included_file_is_a_change_of_those_that_include_it(club)
-    what_is_no_plan_is_left_alone(club)
-    many_files_are_one_run(club)
-    a_plan_that_is_taken_away_or_renamed_breaks_those_that_read_it(club)
-    a_module_that_is_renamed_is_missed_by_its_meet(club)
-    only_what_is_staged_counts(club)
-    an_untracked_draft_is_nobodys_business(club)
-    hooks_that_change_plans_leave_them_to_be_committed(club, project)
+    folder = tmp_path_factory.mktemp("gate") / "project"
+    clone(folder)
+    return folder
 
 
-def a_faulty_plan_is_refused_and_passes_when_mended(club: Club) -> None:
+@pytest.fixture(scope="module")
+def installed(project: Path) -> Club:
+    """One repository for all, for its hooks are installed once."""
+    revision = git(project, "rev-parse", "HEAD").strip()
+    made = Club(project.parent / "club", hooks(project, revision, "railbond-inspect"))
+    made.write(club=SHARED, quarry=SOUND, mill=SOUND)
+    passes(made.commit())
+    return made
+
+
+@pytest.fixture
+def club(installed: Club) -> Iterator[Club]:
+    """The same, as the last sound commit left it."""
+    yield installed
+    git(installed.folder, "reset", "-q", "--hard")
+    git(installed.folder, "clean", "-fdq")
+
+
+def test_a_faulty_plan_is_refused_and_passes_when_mended(club: Club) -> None:
     club.write(quarry=FAULTY)
     told = refused(club.commit())
     assert "quarry.trackplan:6:1: error: short" in told
@@ -64,19 +74,19 @@ def a_faulty_plan_is_refused_and_passes_when_mended(club: Club) -> None:
     passes(club.commit())
 
 
-def a_change_of_an_included_file_is_a_change_of_those_that_include_it(club: Club) -> None:
+def test_a_change_of_an_included_file_is_a_change_of_those_that_include_it(club: Club) -> None:
     club.write(club=SHARED.replace("main", "mane"))
     told = refused(club.commit())
     assert "quarry.trackplan:5:10: error" in told and "mill.trackplan:5:10: error" in told
     club.write(club=SHARED)
 
 
-def what_is_no_plan_is_left_alone(club: Club) -> None:
+def test_what_is_no_plan_is_left_alone(club: Club) -> None:
     (club.folder / "notes.txt").write_text("segment segment\n")
     assert "inspect wiring plans" in passes(club.commit())
 
 
-def many_files_are_one_run(club: Club) -> None:
+def test_many_files_are_one_run(club: Club) -> None:
     """A fault is told once, however many files pre-commit has to hand over."""
     club.write(**{f"module{number}": FAULTY if number % 3 else SOUND for number in range(20)})
     told = refused(club.commit())
@@ -90,7 +100,7 @@ def many_files_are_one_run(club: Club) -> None:
     passes(club.commit())
 
 
-def a_plan_that_is_taken_away_or_renamed_breaks_those_that_read_it(club: Club) -> None:
+def test_a_plan_that_is_taken_away_or_renamed_breaks_those_that_read_it(club: Club) -> None:
     git(club.folder, "rm", "-q", "club.trackplan")
     assert "quarry.trackplan:1:10: error: there is no file `club.trackplan`" in refused(club.commit())
     git(club.folder, "reset", "-q", "--hard")
@@ -99,7 +109,7 @@ def a_plan_that_is_taken_away_or_renamed_breaks_those_that_read_it(club: Club) -
     git(club.folder, "reset", "-q", "--hard")
 
 
-def a_module_that_is_renamed_is_missed_by_its_meet(club: Club) -> None:
+def test_a_module_that_is_renamed_is_missed_by_its_meet(club: Club) -> None:
     meet = 'module town "town.trackplan"\nmodule one "straight.trackplan"\n'
     meet += "couple town.E -> one.W\nbus town.P1 -> one.plug\n"
     club.write(town=TOWN, straight=STRAIGHT, spring_meet=meet)
@@ -111,7 +121,7 @@ def a_module_that_is_renamed_is_missed_by_its_meet(club: Club) -> None:
     passes(club.commit())
 
 
-def only_what_is_staged_counts(club: Club) -> None:
+def test_only_what_is_staged_counts(club: Club) -> None:
     """A fault that is not committed yet is nobody's business; one that is staged is refused, mended in the folder or
     not."""
     club.write(quarry=SOUND + "# begun\n")
@@ -125,7 +135,7 @@ def only_what_is_staged_counts(club: Club) -> None:
     git(club.folder, "reset", "-q", "--hard")
 
 
-def an_untracked_draft_is_nobodys_business(club: Club) -> None:
+def test_an_untracked_draft_is_nobodys_business(club: Club) -> None:
     """Neither does it stand in the way of others, nor is it changed; and no tracked plan may lead to it."""
     club.write(club=SHARED + "# by the lamp\n", draft=FAULTY)
     git(club.folder, "add", "club.trackplan")
@@ -138,7 +148,7 @@ def an_untracked_draft_is_nobodys_business(club: Club) -> None:
     git(club.folder, "reset", "-q", "--hard")
 
 
-def hooks_that_change_plans_leave_them_to_be_committed(club: Club, project: Path) -> None:
+def test_hooks_that_change_plans_leave_them_to_be_committed(club: Club, project: Path) -> None:
     revision = git(project, "rev-parse", "HEAD").strip()
     config = hooks(project, revision, "railbond-mend", "railbond-tidy", "railbond-inspect")
     (club.folder / ".pre-commit-config.yaml").write_text(config)
