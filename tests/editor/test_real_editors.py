@@ -9,13 +9,33 @@ import pytest
 from editor.real import FAULTY, HIGHLIGHT, LINE, MENDED, EditorBench, setup
 from trackplan.tables import KEYWORDS
 
-NEOVIM = """
+WAITING_NEOVIM = """
 local function until_true(what, holds)
   if not vim.wait(20000, holds, 50) then
     print("waited in vain: " .. what)
     vim.cmd("cquit")
   end
 end
+"""
+
+WAITING_EMACS = """
+(defun until (what holds)
+  (let ((left 400))
+    (while (and (> left 0) (not (funcall holds)))
+      (accept-process-output nil 0.05)
+      (setq left (1- left)))
+    (when (= left 0) (message "waited in vain: %s" what) (kill-emacs 1))))
+(setq eglot-sync-connect 20 eglot-send-changes-idle-time 0)
+(find-file "mill.trackplan")
+(run-hooks 'post-command-hook)
+(until "a server" (lambda () (eglot-current-server)))
+(flymake-mode 1)
+(flymake-start)
+(until "a finding" (lambda () (= 1 (length (flymake-diagnostics)))))
+"""
+"""Opens the plan, and waits for its finding."""
+
+NEOVIM = """
 vim.cmd("edit mill.trackplan")
 until_true("a finding", function() return #vim.diagnostic.get(0) == 1 end)
 local found = vim.diagnostic.get(0)[1]
@@ -32,20 +52,7 @@ vim.cmd("quitall")
 """
 
 EMACS = """
-(defun until (what holds)
-  (let ((left 400))
-    (while (and (> left 0) (not (funcall holds)))
-      (accept-process-output nil 0.05)
-      (setq left (1- left)))
-    (when (= left 0) (message "waited in vain: %s" what) (kill-emacs 1))))
-(setq eglot-sync-connect 20 eglot-send-changes-idle-time 0)
 (setq last-nonmenu-event t) ; as after a key: where several fixes are offered, no mouse is asked
-(find-file "mill.trackplan")
-(run-hooks 'post-command-hook)
-(until "a server" (lambda () (eglot-current-server)))
-(flymake-mode 1)
-(flymake-start)
-(until "a finding" (lambda () (= 1 (length (flymake-diagnostics)))))
 (let ((found (car (flymake-diagnostics))))
   (message "found on line %d: %s" (line-number-at-pos (flymake-diagnostic-beg found))
            (car (split-string (flymake-diagnostic-text found) "\\n")))
@@ -60,19 +67,6 @@ EMACS = """
 """
 
 RESTARTED_EMACS = """
-(defun until (what holds)
-  (let ((left 400))
-    (while (and (> left 0) (not (funcall holds)))
-      (accept-process-output nil 0.05)
-      (setq left (1- left)))
-    (when (= left 0) (message "waited in vain: %s" what) (kill-emacs 1))))
-(setq eglot-sync-connect 20 eglot-send-changes-idle-time 0)
-(find-file "mill.trackplan")
-(run-hooks 'post-command-hook)
-(until "a server" (lambda () (eglot-current-server)))
-(flymake-mode 1)
-(flymake-start)
-(until "a finding" (lambda () (= 1 (length (flymake-diagnostics)))))
 (sleep-for 3.5) ; one that ends within three seconds is not started again
 (let ((first (eglot-current-server)))
   (signal-process (jsonrpc--process first) 9)
@@ -94,7 +88,7 @@ def bench(tmp_path: Path) -> EditorBench:
 
 def test_neovim(bench: EditorBench) -> None:
     bench.write("init.lua", setup("lua"))
-    bench.write("script.lua", NEOVIM)
+    bench.write("script.lua", WAITING_NEOVIM + NEOVIM)
     told = bench.run("nvim", "--headless", "-u", "init.lua", "-c", "luafile script.lua")
     assert f"found opposed-at-gap on line {LINE} from railbond" in told
     assert "gone" in told
@@ -102,12 +96,6 @@ def test_neovim(bench: EditorBench) -> None:
 
 
 RESTARTED = """
-local function until_true(what, holds)
-  if not vim.wait(20000, holds, 50) then
-    print("waited in vain: " .. what)
-    vim.cmd("cquit")
-  end
-end
 vim.notify = function(text) print(text .. "\\n") end
 vim.cmd("edit mill.trackplan")
 until_true("a finding", function() return #vim.diagnostic.get(0) == 1 end)
@@ -126,14 +114,14 @@ vim.cmd("quitall!")
 
 def test_neovim_starts_a_dead_server_again_and_says_so(bench: EditorBench) -> None:
     bench.write("init.lua", setup("lua"))
-    bench.write("script.lua", RESTARTED)
+    bench.write("script.lua", WAITING_NEOVIM + RESTARTED)
     told = bench.run("nvim", "--headless", "-u", "init.lua", "-c", "luafile script.lua")
     assert "railbond has ended: it is started again" in told and "inspected again" in told, told
 
 
 def test_emacs(bench: EditorBench) -> None:
     bench.write("init.el", "(package-initialize)\n" + setup("elisp"))
-    bench.write("script.el", EMACS)
+    bench.write("script.el", WAITING_EMACS + EMACS)
     told = bench.run("emacs", "-q", "--batch", "-l", "init.el", "-l", "script.el")
     assert f"found on line {LINE}: short" in told.replace("railbond [opposed-at-gap]: ", ""), told
     assert "gone" in told, told
@@ -142,7 +130,7 @@ def test_emacs(bench: EditorBench) -> None:
 
 def test_emacs_starts_a_dead_server_again_and_says_so(bench: EditorBench) -> None:
     bench.write("init.el", "(package-initialize)\n" + setup("elisp"))
-    bench.write("script.el", RESTARTED_EMACS)
+    bench.write("script.el", WAITING_EMACS + RESTARTED_EMACS)
     told = bench.run("emacs", "-q", "--batch", "-l", "init.el", "-l", "script.el")
     assert "Reconnected" in told and "inspected again" in told, told
 
