@@ -72,6 +72,7 @@ def test_a_name_that_no_module_has_is_told_with_the_near_one() -> None:
     text = SOUND + accept("unfed-frog", "at loop.leed")
     told = {one.finding.rule: one.finding.message for one in outcome(text).told}
     assert "train is called `loop.leed`; did you mean `loop.lead`?" in told["unknown-name"]
+    assert "acceptance-unused" not in told, "one slip is told once"
 
 
 def test_nothing_is_told_of_a_module_that_is_left_out_or_cannot_be_read() -> None:

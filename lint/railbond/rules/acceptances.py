@@ -34,14 +34,16 @@ def find_without_reason(facts: Facts) -> Iterator[Found]:
 
 def find_unused(facts: Facts) -> Iterator[Found]:
     """Every acceptance, as one that has nothing left to accept, or whose rule's name nobody knows. Whoever gathers
-    findings knows which of them accept something, and tells only the others."""
+    findings knows which of them accept something, and tells only the others. One at a name that there is not is told
+    of already, with the name that may be meant."""
     from . import askable
 
     known = {rule.name: rule for rule in askable()}
+    misspelled = {fault.at for fault in facts.layout.faults}
     for one in facts.layout.acceptances:
         if one.rule not in known:
             yield _unknown_rule(one, known)
-        elif one.reason:
+        elif one.reason and where(one, one.place) not in misspelled:
             message = f"nothing is left to accept: {one.rule} is not found {_at(one)}."
             if one.everywhere and _level(known[one.rule]) == "error":
                 message = (
