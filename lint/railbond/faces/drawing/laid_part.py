@@ -2,81 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from itertools import pairwise
-from math import ceil, copysign, hypot
+from math import copysign
 
-from railbond.layout.model import EndAt, Layout
+from railbond.layout.model import EndAt
 
 from .chains import Half
 from .course import Course, Point, Vertex
-from .lanes import Lanes, lanes
+from .lanes import Lanes
 from .net import Net, Strand
-from .scale import CURVE, LANE, LEAD, LEAST, REACH, RUN
+from .part_layout import laid_out
+from .part_shape import PartNumbers, shape_of
+from .scale import CURVE, LANE, LEAD, REACH, RUN
 from .scene import Cell, Scene, Terminal
 from .scissored import place_scissors
-from .spots import NodeSpot, is_laned, lane_of
-from .spread import extent_of, own_reach
-from .surface import darts_of
-from .together import drawn_together
-
-SLOPE = hypot(RUN, LANE)
-HALVED = 40.0
-"""The least length of each half of a piece that lies in two rows."""
+from .spots import is_laned, lane_of
+from .spread import own_reach
 
 
 class LaidPart:
     """One part, in places of its own: from its western end, and down from its highest lane."""
 
-    def __init__(self, net: Net, layout: Layout, rooms: dict[str, float], nodes: list[int], own: list[int]) -> None:
-        self.net, self.layout, self.rooms, self.nodes = net, layout, rooms, nodes
+    def __init__(self, net: Net, rooms: dict[str, float], nodes: list[int], own: list[int]) -> None:
+        self.net, self.nodes = net, nodes
         self.strands = [net.strands[index] for index in own]
-        self.owner = {dart: strand for strand in self.strands for one in strand.darts for dart in (one, one ^ 1)}
-        self.darts = darts_of(net, own)
-        self.lanes, self.spots, self.east = drawn_together(
-            net, lanes(net, nodes, own, self._wide()), self.darts, self._room, self._wide()
-        )
-        self._align()
-        self.top = max(self.lanes.of.values(), default=0)
+        numbers = PartNumbers(net, nodes, self.strands)
+        laid, self.west, self.size = laid_out(shape_of(net, rooms, numbers, self.strands))
+        node, dart = numbers.nodes, numbers.darts
+        of = {dart[one]: lane for one, lane in laid.lanes.of.items()}
+        self.lanes = Lanes(of, [node[one] for one in laid.lanes.order])
+        self.spots = {dart[one]: spot for one, spot in laid.spots.items()}
+        self.east = {node[one]: east for one, east in laid.east.items()}
+        self.top = max(of.values(), default=0)
         self.right = self.down = 0.0
-
-    @property
-    def size(self) -> tuple[int, int]:
-        """Its width and height, with the names of edges beyond its ends."""
-        reach = (extent_of(self.net, self.lanes, self.spots, node) for node in self.east)
-        spans = [
-            (east + min(first for first, _ in own.values()), east + max(last for _, last in own.values()))
-            for east, own in zip(self.east.values(), reach, strict=True)
-            if own
-        ]
-        self.west = min((first for first, _ in spans), default=0)
-        return max((last for _, last in spans), default=0) - self.west, (self.top + 1) * LANE
-
-    def _align(self) -> None:
-        """Lets the tracks of a ladder end one above the other, where nothing lies beyond them."""
-        last: dict[int, int] = {}
-        for dart, lane in self.lanes.of.items():
-            last[lane] = max(last.get(lane, 0), self.east[self.net.at[dart ^ 1]])
-        ends = {
-            self.net.at[level ^ 1]: lane_of(self.lanes, level)
-            for piece, level in self.net.level.items()
-            if self.net.goes_east(level) and self.net.at[level] in self.east
-        }
-        free = [
-            node for node, lane in ends.items() if self.net.nodes[node].kind == "stop" and last[lane] == self.east[node]
-        ]
-        self.east |= dict.fromkeys(free, max((self.east[node] for node in free), default=0))
-
-    def _wide(self) -> dict[int, int]:
-        """The crossovers of this part that need more than one lane for what is on them."""
-        need = {
-            one: sum(max(self.rooms[entered.piece] - 36, 12) for entered in strand.chain)
-            - (2 * LANE if self.net.piece[one] in self.net.level else 0)
-            for strand in self.strands
-            for one in (strand.darts[0], strand.darts[0] ^ 1)
-            if one in self.net.crossovers
-        }
-        return {dart: ceil((room + 2 * REACH) / SLOPE) for dart, room in need.items()}
 
     def place(self, scene: Scene, right: float, down: float) -> Iterator[Half]:
         """Puts the part into the scene so far to the right and down; gives each of its strands on its course."""
@@ -96,18 +55,6 @@ class LaidPart:
             if node in self.east:
                 place_scissors(scene, stem)
         scene.height = max(scene.height, self.down + (self.top + 1) * LANE)
-
-    def _room(self, lanes: Lanes, spots: Mapping[int, NodeSpot], dart: int, lax: bool = False) -> int:
-        """The room that a dart's level track needs: its share of the strand's, less what lies on the slopes; `lax`:
-        if it rose by one lane at most."""
-        strand = self.owner[dart]
-        halved = max(self.rooms[strand.halved] / 2 - HALVED, 0) if strand.half else 0
-        need = (sum(self.rooms[entered.piece] for entered in strand.chain) - halved) / len(strand.darts)
-        ends = [one for one in (dart, dart ^ 1) if lane_of(lanes, one) != spots[one].lane]
-        rises = (1 if lax else abs(lane_of(lanes, one) - spots[one].lane) for one in ends)
-        slopes = sum(rise * SLOPE - REACH for rise in rises)
-        least = LEAST if strand.chain else 2 if len(ends) < 2 else LEAST
-        return int(max(need - slopes, least))
 
     def _at(self, dart: int) -> Point:
         """Where the piece lies that a dart leaves."""

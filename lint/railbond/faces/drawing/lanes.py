@@ -8,13 +8,13 @@ representations, G. Di Battista and others, 1992; both from memory).
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import NamedTuple
 
 from .net import Net, Node
 from .rises import numbered_lines, rises_of
 from .settling import settle
-from .surface import Faces, darts_of
+from .surface import Faces
 from .turns import corner
 
 
@@ -113,15 +113,15 @@ def _frame(net: Net, corners: list[FaceCorner]) -> list[int]:
     return [*leads, top]
 
 
-def lanes(net: Net, nodes: list[int], strands: list[int], wide: Mapping[int, int]) -> Lanes:
-    """The lanes of one part of the net, whose leads are taken out again. `wide` says how many lanes a crossover's
-    dart has to rise at least."""
-    darts = [dart for dart in darts_of(net, strands) if dart in net.nodes[net.at[dart]].around]
+def lanes(net: Net, drawn: Iterable[int], wide: Mapping[int, int]) -> Lanes:
+    """The lanes of a net that hangs together, whose leads are taken out again, for the darts that are drawn. `wide`
+    says how many lanes a crossover's dart has to rise at least."""
+    darts = [dart for dart in drawn if dart in net.nodes[net.at[dart]].around]
     count = len(net.nodes)
     leads = saturate(net, Faces(net, darts))
     whole = darts + [dart for lead in leads for dart in (lead, lead ^ 1)]
     lane = _numbered(net, Faces(net, whole), [dart for dart in whole if net.goes_east(dart)], set(darts), wide)
-    order = _order(net, [*nodes, *range(count, len(net.nodes))])
+    order = _order(net)
     _take_out(net, leads, count)
     return Lanes(lane, [node for node in order if node < count])
 
@@ -138,10 +138,10 @@ def _numbered(net: Net, faces: Faces, eastward: list[int], drawn: set[int], wide
     return {dart: lane[line[dart]] - lowest for dart in eastward if dart in drawn}
 
 
-def _order(net: Net, nodes: list[int]) -> list[int]:
+def _order(net: Net) -> list[int]:
     """The nodes from west to east."""
-    waits = {node: len(net.nodes[node].west) for node in nodes}
-    order = [node for node in nodes if not waits[node]]
+    waits = [len(node.west) for node in net.nodes]
+    order = [node for node, before in enumerate(waits) if not before]
     for node in order:
         for dart in net.nodes[node].east:
             there = net.at[dart ^ 1]

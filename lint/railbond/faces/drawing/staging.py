@@ -69,18 +69,18 @@ def laid(layout: Layout, rooms: dict[str, float]) -> tuple[Net, list[LaidPart]]:
     many = {nodes[0]: ceil(len(nodes) / ROW) for nodes, _ in net.components() if len(nodes) > MANY}
     if many:
         net = prepared(layout, many)
-    parts = _parts(net, layout, rooms)
+    parts = _parts(net, rooms)
     flat = {
         part.nodes[0]: rows for part in parts if part.nodes[0] not in net.rows and (rows := _rows_of(part.size)) > 1
     }
     if flat:
         net = prepared(layout, many | flat)
-        parts = _parts(net, layout, rooms)
+        parts = _parts(net, rooms)
     return net, parts
 
 
-def _parts(net: Net, layout: Layout, rooms: dict[str, float]) -> list[LaidPart]:
-    found = [LaidPart(net, layout, rooms, nodes, strands) for nodes, strands in net.components()]
+def _parts(net: Net, rooms: dict[str, float]) -> list[LaidPart]:
+    found = [LaidPart(net, rooms, nodes, strands) for nodes, strands in net.components()]
     return sorted(found, key=lambda part: net.rows.get(part.nodes[0], (part.nodes[0], 0)))
 
 
