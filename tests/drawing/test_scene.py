@@ -15,7 +15,7 @@ from oracle.plans import big_layout, big_yard, random_wild
 from railbond.faces.drawing.picture import rooms
 from railbond.faces.drawing.scale import LANE
 from railbond.faces.drawing.scene import Scene
-from railbond.faces.drawing.staging import prepared, stage
+from railbond.faces.drawing.staging import laid, prepared, stage
 from railbond.layout.model import EndAt
 from trackwork.mixed import random_mixed
 
@@ -49,6 +49,31 @@ def test_random_track_crosses_only_where_a_bridge_is(seed: int) -> None:
     text = random_wild(Random(seed), seed % 9)
     bridges = sum(node.kind == "bridge" for node in prepared(facts(text).layout).nodes)
     assert len(crossed(text)) <= bridges
+
+
+FACING = (
+    POWER
+    + """\
+segment w stop -> A.points 1 m
+turnout A right dead-frog
+segment line A.through -> B.through 1 m
+turnout B left dead-frog
+segment ahead A.diverging -> stop 60 cm
+segment back B.diverging -> stop 60 cm
+segment e B.points -> stop 1 m
+"""
+)
+
+
+@pytest.mark.parametrize("text", [FACING, *(random_wild(Random(seed), seed % 9) for seed in (41, 76, 106))])
+def test_track_bends_back_only_where_the_plan_asks_for_it(text: str) -> None:
+    """Two spurs that face each other lie one below the other."""
+    plan = facts(text)
+    net, parts = laid(plan.layout, rooms(plan))
+    for part in parts:
+        for dart in part.lanes.of:
+            west, east = (part.east[net.at[one]] + part.spots[one].east for one in (dart, dart ^ 1))
+            assert west <= east, (net.nodes[net.at[dart]].name, net.nodes[net.at[dart ^ 1]].name)
 
 
 def test_every_piece_is_in_the_picture() -> None:

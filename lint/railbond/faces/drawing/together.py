@@ -66,8 +66,9 @@ class _Search:
         if lax:
             east = spread(net, lanes, places, partial(self.room, lanes, places, lax=True), lax=True)
         order = sorted(lanes.order, key=east.__getitem__)
+        # Track runs from west to east whatever else is asked of its two ends, so that none of it bends back.
         kept: set[tuple[int, int]] = set()
-        first: set[tuple[int, int]] = set()
+        first = {(net.at[dart], net.at[dart ^ 1]) for dart in lanes.of}
         for _ in range(TRIES if len(order) < MANY else 3):
             fresh = Lanes(compact(net, lanes, places, east, self.wide, kept, run), order)
             there = spots(net, fresh, self.darts)
