@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from itertools import pairwise
 from typing import Any, TypeVar, cast
@@ -106,6 +106,14 @@ def read_line(line: str) -> Statement | Broken | None:
 def read_bare(line: str) -> Statement:
     """A line without its comments. Kept too, so that a line stays the same object whatever is typed behind it."""
     return parse(line)
+
+
+def words_of(broken: Iterable[Broken], sources: Mapping[str, Source]) -> Iterator[str]:
+    """Every word of the lines that could not be read, as far as their texts are at hand."""
+    for one in broken:
+        if source := sources.get(one.at.path):
+            text = source.line_text(source.line_of(one.at.start))
+            yield from text.replace(",", " ").replace(":", " ").split()
 
 
 def forget() -> None:

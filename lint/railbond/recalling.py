@@ -4,8 +4,8 @@ Most keystrokes change nothing that the plan says: they type a comment, a blank,
 typed before. What was found then is so still, at places that have moved. Whatever cannot be told so is inspected anew.
 
 Two plans say the same where the same lines were read, one by one, in every file, and where the broken lines keep the
-layout from telling the same: `silencing`. Of what is found, `syntax` alone is about the broken lines, and is asked
-again.
+layout from telling the same: `silencing`; where something is found, also where the same statements stand in for them.
+Of what is found, `syntax` alone is about the broken lines, and is asked again.
 """
 
 from __future__ import annotations
@@ -98,6 +98,8 @@ def _recalled(
         raise CannotTell
     if not gathered.broken and any(one.level != "note" for one in found.findings):
         _same_words(before, gathered)
+    if gathered.broken and any(one.rule != "syntax" and one.level != "note" for one in found.known):
+        _same_stand_ins(before, gathered, found)
     after = dict(moves.all(found.after.items(), gathered))
     known = tuple(one for one, _ in moves.all(((one, ()) for one in found.known), gathered))
     findings = sorted(after, key=lambda one: (one.at, one.rule))
@@ -112,6 +114,16 @@ def _same_words(before: GatheredPlan, gathered: GatheredPlan) -> None:
     for path, reading in gathered.readings.items():
         if units_used(before.readings[path].source.text) != units_used(reading.source.text):
             raise CannotTell
+
+
+def _same_stand_ins(before: GatheredPlan, gathered: GatheredPlan, found: Inspection) -> None:
+    """Raises CannotTell where other statements stand in for the lines that could not be read, or where something was
+    told with the mend of one."""
+    from railbond.explaining.unread import said, stand_ins
+
+    one, other = (said(stand_ins(Facts(plan.statements, plan.sources, plan.broken))) for plan in (before, gathered))
+    if one != other or any(fix.then for told in found.findings if told.rule == "syntax" for fix in told.fixes):
+        raise CannotTell
 
 
 def _syntax(gathered: GatheredPlan) -> list[Finding]:

@@ -13,6 +13,7 @@ from railbond.layout.limits import limit
 from railbond.layout.model import Layout, Piece
 from railbond.trackwork import expand, template_for
 from trackplan.edit import Edit, revise
+from trackplan.read import words_of
 from trackplan.span import Source as Text
 from trackplan.statements import Broken, Statement
 
@@ -31,7 +32,6 @@ from .witness import Witness
 if TYPE_CHECKING:
     from .power.solved import SolvedNetwork
 
-
 REWIRED = 0.2
 """What the layout takes of which only wires differ from a known one, as a part of what it takes anew."""
 
@@ -42,9 +42,8 @@ class Facts:
 
     `made` are the edits that made the statements of those `as_read`. `live` names pieces whose dead metal somebody has
     told already, so that engines are taken to find power there. Where nobody asks how to mend what is found, as in a
-    trial, `with_fixes` is false: rules then leave out fixes that are long to work out, but for those of causes, which
-    are mended in the head. `before` are the facts that these were revised from. `kept` is what others have worked out
-    of them: see `keeping`.
+    trial, `with_fixes` is false: rules then leave out fixes that take long, but for those of causes, which are mended
+    in the head. `before` are the facts that these were revised from; `kept` is what others found out: see `keeping`.
     """
 
     def __init__(
@@ -81,6 +80,10 @@ class Facts:
         statements = revise(self.as_read, made, self.sources)
         return Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes, self)
 
+    def with_more(self, statements: Iterable[Statement], broken: Iterable[Broken]) -> Facts:
+        """The facts of the plan with more statements read, and only those lines left that could not be."""
+        return Facts((*self.statements, *statements), self.sources, broken, with_fixes=self.with_fixes)
+
     def in_trial(self) -> Self:
         """The same facts, of which nobody asks for fixes."""
         return self._with(with_fixes=False)
@@ -108,10 +111,7 @@ class Facts:
     @cached_property
     def broken_words(self) -> frozenset[str]:
         """Every word of the lines that could not be read: a name among them is not told again as unknown."""
-        lines = (self.sources[one.at.path] for one in self.broken if one.at.path in self.sources)
-        spans = zip(lines, (one.at for one in self.broken if one.at.path in self.sources), strict=True)
-        texts = (source.line_text(source.line_of(at.start)) for source, at in spans)
-        return frozenset(word for text in texts for word in text.replace(",", " ").replace(":", " ").split())
+        return frozenset(words_of(self.broken, self.sources))
 
     @cached_property
     def wiring(self) -> Wiring:

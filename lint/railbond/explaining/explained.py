@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence, Set
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
@@ -10,29 +10,55 @@ from trackplan.edit import Edit
 
 from .granted import with_what_is_granted
 from .hidden import is_hidden
-from .search import Ask, Explanation, key
+from .search import Ask, Explained, Explanation, key
 from .telling import told
+from .unread import as_meant, stand_ins, with_what_follows
 
 Edits = tuple[Edit, ...]
 After = dict[Finding, Edits]
+Keys = Set[object]
 
 
 def explained(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Callable[[Facts], After]) -> After:
     """All that is found in a plan as it is written, as it is to be told, each with the mends that are made in the head
-    before it: slip by slip, else cause by cause. `ask` and `in_turn` ask the rules so."""
+    before it: slip by slip, else cause by cause. `ask` and `in_turn` ask the rules so. What only follows from lines
+    that could not be read is not told."""
+    lines = stand_ins(facts) if facts.broken and any(map(_is_of_metal, written)) else []
+    if not lines:
+        return _told(facts, written, ask, in_turn)
+    meant = as_meant(facts, lines)
+    found, so = ask(meant, True), {key(one) for one in written}
+    then = [one for one in found if _is_of_metal(one) and key(one) not in so]
+    syntax = (with_what_follows(one, lines, then) for one in written if one.rule == "syntax" and one not in found)
+    return dict.fromkeys(syntax, ()) | _told(meant, found, ask, in_turn, so)
+
+
+def _is_of_metal(finding: Finding) -> bool:
+    """Whether it says of the railroad that something is wrong, not of a line that it cannot be read."""
+    return finding.level != "note" and finding.rule != "syntax"
+
+
+def _told(
+    facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Callable[[Facts], After], so: Keys | None = None
+) -> After:
+    """What is told of the plan of some facts; of one in which statements stand in for others only what is `so` of the
+    plan without them."""
     explanation = Explanation([], []) if facts.broken else with_what_is_granted(facts.in_trial(), written, ask)
     if not explanation.slips:
-        return _as_it_stands(facts, in_turn(facts), written)
+        after = _as_it_stands(facts, in_turn(facts), written)
+        return {one: made for one, made in after.items() if so is None or key(one) in so}
     left = {key(one) for one in explanation.left}
     hidden = [one for one in written if is_hidden(facts, one)]
     rest = [one for one in written if key(one) in left and one not in hidden]
-    return dict.fromkeys((*_slips_told(facts, explanation, hidden), *rest), ())
+    slips = [one for one in explanation.slips if so is None or not so.isdisjoint(map(key, one.findings))]
+    new = _slips_told(facts, slips, hidden) if slips else ()
+    return dict.fromkeys((*new, *(one for one in rest if so is None or key(one) in so)), ())
 
 
-def _slips_told(facts: Facts, explanation: Explanation, hidden: list[Finding]) -> Iterator[Finding]:
+def _slips_told(facts: Facts, slips: Sequence[Explained], hidden: list[Finding]) -> Iterator[Finding]:
     """The slips, each as a finding that is so as the plan stands; what a short still hides, and the first slip does not
     explain, is told with its mend."""
-    first, *more = explanation.slips
+    first, *more = slips
     later = [one for one in hidden if one.level != "note" and one not in first.findings]
     yield told(first._replace(then=tuple(dict.fromkeys((*first.then, *later)))), facts, hidden)
     yield from (told(one, facts, hidden) for one in more if not set(one.findings) <= set(hidden))
