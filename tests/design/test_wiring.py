@@ -12,7 +12,7 @@ from corpus.reading import PLANS
 from design.stripping import bare, thinned
 from design.tracks import KINDS, random_track
 from railbond.design.bill import cost
-from railbond.design.wire import WiredPlan, wire
+from railbond.design.wire import UNCLEAR, WiredPlan, wire
 from railbond.design.wishes import WiringWishes, costs_of
 from railbond.inspection import inspect
 from trackplan.gather import gather
@@ -116,48 +116,16 @@ def test_a_section_goes_over_a_turnout_where_no_stretch_is_as_long_as_the_train(
     assert sum(line.kind == "gap" for line in plan.lines) == 3
 
 
-BLOCKS = """\
-plan     "A detected siding"
-segment  west    stop -> T1.points         1 m
-turnout  T1      left   number 6           isolated-frog
-segment  line    T1.through -> T2.through  3 m
-segment  mill-1  T1.diverging -> T3.points      1 m
-turnout  T3      left   number 6           isolated-frog
-segment  mill-2  T3.through -> T2.diverging     1 m
-segment  mill-3  T3.diverging -> stop      1 m
-turnout  T2      right  number 6           isolated-frog
-segment  east    T2.points -> stop         1 m
-block    mill-block  in main
-block    eastBlock   in main
-"""
+CROSSOVER = FOLDED.replace("isolated-frog", "live-frog").replace(
+    "segment  xo     X1.diverging -> X2.diverging  20 cm", "joint    X1.diverging -> X2.diverging"
+)
 
 
-def test_a_block_gets_the_track_that_it_is_called_after() -> None:
-    """Cut in both rails where it begins, the turnout between its tracks with it; the rest is its district's."""
-    plan = wired("plan", BLOCKS)
-    lines = [" ".join(line.text.split()) for line in plan.lines]
-    gaps = {line for line in lines if line.startswith("gap")}
-    assert gaps == {f"gap {end} both rails" for end in ("T1.diverging", "T2.diverging", "east.start")}
-    runs = {line.split()[3]: line.split()[1] for line in lines if line.startswith("bus")}
-    fed = {line.split()[3]: runs[line.split()[1]] for line in lines if line.startswith("feeder")}
-    assert fed["mill-1"] == "mill-block" and fed["east"] == "eastBlock" and fed["west"] == "main"
-
-
-CROSSED = """\
-plan      "Two lines that cross, two boosters"
-booster   B1  15 V  5 A
-booster   B2  15 V  5 A
-crossing  X1  30 degrees        isolated-frog
-segment   n1  stop -> X1.a1     2 m
-segment   n2  X1.a2 -> stop     2 m
-segment   e1  stop -> X1.b1     2 m
-segment   e2  X1.b2 -> stop     2 m
-"""
-
-
-def test_the_two_tracks_over_one_frog_have_one_supply() -> None:
-    """Else whatever feeds the frog ties two boosters together."""
-    assert not wired("plan", CROSSED).left
+def test_one_reverser_does_where_no_single_stretch_would() -> None:
+    """The crossover's own joint holds no train, and a section of each track beside it would need two reversers."""
+    plan = wired("plan", CROSSOVER)
+    assert not plan.left
+    assert sum(line.kind == "reverser" for line in plan.lines) == 1
 
 
 SIDING = """\
@@ -196,7 +164,7 @@ def test_a_plan_sets_its_own_costs() -> None:
 
 
 def test_a_line_that_stands_in_the_way_is_left_and_told() -> None:
-    text = SIDING + "district main from B1\nfeeder main -> west\nfeeder main -> main crossed\n"
+    text = SIDING + "district power from B1\nfeeder power -> west\nfeeder power -> main crossed\n"
     plan = wired("plan", text)
     assert "legs-joined" in [one.rule for one in plan.left]
 
@@ -216,11 +184,12 @@ def test_new_lines_stand_below_their_kind_and_comments_stay() -> None:
     assert not read(Source("plan", "\n".join(lines))).broken
 
 
-@pytest.mark.parametrize("line", ["segment  spur  stop -> stop  9000 m", "feeder   main ->"])
+@pytest.mark.parametrize("line", ["segment  spur  stop -> stop  9000 m", "feeder   main ->", "district main  from B1"])
 def test_nothing_is_written_while_it_is_not_clear_what_the_plan_says(line: str) -> None:
-    """Nine kilometers would get drops by the thousand, and a wire that does not read would be written twice."""
+    """Nine kilometers would get drops by the thousand, a wire that does not read would be written twice, and nobody
+    knows which `main` a feeder means."""
     plan = wired("plan", f"{SIDING}{line}\n")
-    assert not plan.lines and {"syntax", "unit-in-doubt"} & {one.rule for one in plan.left}
+    assert not plan.lines and set(UNCLEAR) & {one.rule for one in plan.left}
 
 
 def test_a_module_is_fed_through_its_plug() -> None:

@@ -79,14 +79,13 @@ def _wired(files: Files, path: str, options: Namespace) -> WiredPlan | None:
     """A plan with its wiring; None for one that cannot be read, or that is a meet of others."""
     from railbond.design.drops import TooManyDrops
     from railbond.design.wire import wire
-    from railbond.design.wishes import WiringWishes, standard_of
+    from railbond.design.wishes import WiringWishes
 
     try:
-        text = files.open_text(path)
         if modules := _modules(path, files):
             files.trouble(path, OSError(f"its wires are those of its modules: wire {modules}"), "is a meet")
             return None
-        wishes = WiringWishes(options.frogs, options.drops, options.wire or standard_of(text), options.rebuild)
+        wishes = WiringWishes(options.frogs, options.drops, options.wire, options.rebuild)
         return wire(path, files.open_text, wishes)
     except TooManyDrops as error:
         files.trouble(path, OSError(str(error)), "is not wired")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
@@ -11,13 +11,15 @@ from railbond.circuit.wiring import common_groups
 from railbond.fixes.section import part_length
 from railbond.layout.model import Wire
 
+from .calling import akin, named_after, with_switches
 from .cutting import between, cuts
 from .draft import Draft, WrittenLine
 from .orientation import Orientation
-from .territory import Parts, idle, length_of, named_after, one_frog, regions, wired
+from .territory import Parts, idle, length_of, one_frog, regions, wired
 
-KERNEL = 0.25
-"""The share of a region's length around each of two far places that stays in one piece."""
+KERNELS = (0.45, 0.35, 0.25)
+"""The share of a region's length around each of two far places that stays in one piece: as much as costs no more cuts
+than less would."""
 
 
 def divided(draft: Draft, sections: dict[Part, str]) -> dict[Part, str]:
@@ -25,20 +27,28 @@ def divided(draft: Draft, sections: dict[Part, str]) -> dict[Part, str]:
     found: dict[Part, str] = {}
     for supply in _waiting(draft.facts):
         facts = draft.facts
-        free = [own for own in regions(facts, sections) if not own & sections.keys() and not own & found.keys()]
+        free = [
+            own for own in regions(facts, sections) if not own & sections.keys() and not _is_block(facts, own, found)
+        ]
         bare = [own for own in free if not wired(facts, own)]
         whole = next((own for own in free if named_after(facts, supply, own)), next(iter(bare or free), None))
         if whole is None:
             continue
         share, seams = _share(facts, whole, supply)
-        if len(bare) > 1 and not seams:
-            share, seams = bare[-1], []
+        untold = [own for own in bare if not own & found.keys()]
+        if len(untold) > 1 and not seams:
+            share, seams = untold[-1], []
         lines = [line for seam in seams for line in _cuts(facts, seam, supply, share)]
         if not share or (seams and not lines):
             continue
         draft.write(*lines)
         found |= dict.fromkeys(share, supply)
     return found
+
+
+def _is_block(facts: Facts, parts: Parts, found: dict[Part, str]) -> bool:
+    """Whether some track is that of a block by now."""
+    return any(facts.layout.supplies[found[part]].kind == "block" for part in parts & found.keys())
 
 
 def _waiting(facts: Facts) -> list[str]:
@@ -62,15 +72,45 @@ def _share(facts: Facts, whole: Parts, supply: str) -> tuple[Parts, list[Seam]]:
     if not named and facts.layout.supplies[supply].kind == "block" and not facts.layout.supplies[supply].choices:
         named = frozenset({max(sorted(whole), key=lambda part: part_length(facts, part))})
     if named:
+        named = with_switches(facts, supply, named, whole)
         return named, [seam for seam in facts.turning.seams if (seam.one in named) != (seam.other in named)]
-    return _half(facts, whole)
+    own, others = _akin(facts, supply, whole)
+    rest = [part for part in _order(facts, whole, min(sorted(own or others or whole))) if part not in own | others]
+    if (own and others) or ((own or others) and rest):
+        far = others if own and others else rest[-1:]
+        share, seams = _parted(facts, whole, own or others, far)
+        return (share if own else whole - share), seams
+    halves = [_half(facts, whole, kernel) for kernel in KERNELS]
+    share, seams = min(halves, key=lambda one: (not one[0], len(one[1])))
+    return (whole - share if share and _is_swapped(facts, share, whole - share) else share), seams
 
 
-def _half(facts: Facts, whole: Parts) -> tuple[Parts, list[Seam]]:
-    """The cheapest cut between what lies around two far places."""
+def _akin(facts: Facts, supply: str, whole: Parts) -> tuple[Parts, Parts]:
+    """The track of a region that is called after a supply, and that which is called after others."""
+    kin = {name: akin(facts, name, whole) for name in facts.layout.supplies}
+    others = frozenset[Part]().union(*(parts for name, parts in kin.items() if name != supply))
+    return kin[supply] - others, others - kin[supply]
+
+
+def _is_swapped(facts: Facts, share: Parts, rest: Parts) -> bool:
+    """Whether a supply should rather have the rest: by the wires that are there, or else because the track that the
+    plan tells first belongs to the supply that it tells first."""
+    if wires := len(wired(facts, share)) - len(wired(facts, rest)):
+        return wires > 0
+    first = next(name for name in facts.layout.pieces if any(part[0] == name for part in rest | share))
+    return first in {name for name, _ in share}
+
+
+def _half(facts: Facts, whole: Parts, kernel: float) -> tuple[Parts, list[Seam]]:
+    """About half of a region."""
+    one, other = _ends(facts, whole)
+    return _parted(facts, whole, _kernel(facts, whole, one, kernel), _kernel(facts, whole, other, kernel))
+
+
+def _parted(facts: Facts, whole: Parts, one: Iterable[Part], other: Iterable[Part]) -> tuple[Parts, list[Seam]]:
+    """The cheapest cut between some parts and others, as near to the first as can be, and what lies on their side."""
     import networkx as nx
 
-    first, second = _ends(facts, whole)
     graph = nx.DiGraph()
     own = [seam for seam in facts.turning.seams if seam.one in whole and seam.other in whole]
     for seam in own:
@@ -78,11 +118,10 @@ def _half(facts: Facts, whole: Parts) -> tuple[Parts, list[Seam]]:
             before = graph.get_edge_data(*edge, {"capacity": 0.0})["capacity"]
             graph.add_edge(*edge, capacity=before + 1.0)
     graph.add_edges_from((part, mate) for part in whole for mate in one_frog(facts, part[0]))  # never parted
-    for end, names in ((first, ("one", None)), (second, (None, "other"))):
-        for part in _kernel(facts, whole, end, own):
-            graph.add_edge(*((names[0], part) if names[0] else (part, names[1])))
+    graph.add_edges_from((part, "one") for part in one)  # what is told as the sink's side is the least there is
+    graph.add_edges_from(("other", part) for part in other)
     try:
-        share = frozenset(nx.minimum_cut(graph, "one", "other")[1][1]) & whole
+        share = frozenset(nx.minimum_cut(graph, "other", "one")[1][1]) & whole
     except (nx.NetworkXUnbounded, nx.NetworkXError):
         return frozenset(), []
     return share, [seam for seam in own if (seam.one in share) != (seam.other in share)]
@@ -108,13 +147,13 @@ def _order(facts: Facts, whole: Parts, start: Part) -> list[Part]:
     return queue
 
 
-def _kernel(facts: Facts, whole: Parts, end: Part, own: list[Seam]) -> Iterator[Part]:
-    most, sum_ = KERNEL * length_of(facts, whole), 0.0
+def _kernel(facts: Facts, whole: Parts, end: Part, share: float) -> Iterator[Part]:
+    most, sum_ = share * length_of(facts, whole), 0.0
     for part in _order(facts, whole, end):
-        yield part
         sum_ += part_length(facts, part)
-        if sum_ >= most:
+        if sum_ > most and part != end:
             return
+        yield part
 
 
 def _cuts(facts: Facts, seam: Seam, supply: str, share: Parts) -> Iterator[WrittenLine]:

@@ -8,6 +8,9 @@ from itertools import pairwise
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import crossed_wires, part_side
 from railbond.circuit.signed_graph import Part, Seam, SpanningForest
+from railbond.layout.model import Piece
+
+from .track_map import one_metal
 
 Territory = Mapping[Part, str]
 """The supply that feeds each part."""
@@ -23,7 +26,10 @@ class Orientation:
             (name, number) for name, piece in facts.layout.pieces.items() for number in range(piece.template.parts)
         ]
         seams = [seam for seam in facts.turning.seams if not is_boundary(facts, territory, seam)]
-        self.forest = SpanningForest(parts, [*seams, *table_ties(facts)])
+        ties = [*seams, *table_ties(facts)]
+        self.forest = SpanningForest(parts, [*ties, *frog_ties(facts)])
+        if self.forest.odd:
+            self.forest = SpanningForest(parts, ties)
         self.crossed = crossed_wires(facts.wiring)
         self.votes: dict[int, float] = {}
         for drop in facts.layout.drops:
@@ -66,6 +72,27 @@ def table_ties(facts: Facts) -> Iterator[Seam]:
                 part, left = part_side(facts.wiring, piece.name, rail)
                 turned = bool(headings) and (headings[step.route or ""] - split) % 360 >= 180
                 yield Seam((piece.name, 0), part, left == turned, ((0, 0), (0, 0)), (False, False))
+
+
+def frog_ties(facts: Facts) -> Iterator[Seam]:
+    """What ties two tracks that cross: where a wheel rolls over metal of the other track's rail, as at the obtuse frogs
+    of a crossing, that rail must have its polarity."""
+    for piece in facts.layout.pieces.values():
+        if piece.template.parts > 1 and not piece.template.bridge and not piece.template.links:
+            yield from _crossing_ties(facts, piece)
+
+
+def _crossing_ties(facts: Facts, piece: Piece) -> Iterator[Seam]:
+    whole, sides = one_metal(piece.template), dict[int, tuple[int, bool]]()
+    for end in piece.template.ends.values():
+        sides[whole[end.left]], sides[whole[end.right]] = (end.part, end.leaves), (end.part, not end.leaves)
+    met = dict[tuple[int, int], Seam]()
+    for step in piece.template.passes:
+        one, other = sides.get(whole[step.one]), sides.get(whole[step.other])
+        if one and other and one[0] != other[0]:
+            parts = (piece.name, one[0]), (piece.name, other[0])
+            met[one[0], other[0]] = Seam(*parts, one[1] != other[1], ((0, 0), (0, 0)), (False, False))
+    yield from met.values()
 
 
 def widest(headings: Iterable[float]) -> float:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from trackplan.statements import Booster, District
 
+from .calling import SAY_NOTHING, words
 from .draft import WrittenLine
 from .undefined import districts_meant, undefined
 from .wishes import WiringWishes
@@ -37,7 +38,7 @@ def supplies(facts: Facts, wishes: WiringWishes) -> Iterator[WrittenLine]:
     fed = {str(one.booster) for one in facts.statements if isinstance(one, District)}
     bare = [(name, amperes) for name, amperes in given if name not in fed]
     for number, (name, amperes) in enumerate(bare, 1):
-        district = wanted.pop(0) if wanted else _free(len(given), number, names)
+        district = wanted.pop(0) if wanted else _free(name, len(given), number, names)
         trips = round(amperes * BREAKER_SHARE * 2) / 2 or amperes
         why = f"{name} feeds the track behind a breaker that opens before it gives all of its {amperes:g} A"
         yield WrittenLine(f"district {district}  from {name}  trips {trips:g} A", why, district)
@@ -55,7 +56,7 @@ def more_boosters(facts: Facts, count: int) -> list[WrittenLine]:
     trips = f"  trips {home.trips.text}" if home.trips else ""
     why = "one booster alone would be so far from the end of its track that a short there might not open its breaker"
     for _ in range(count):
-        booster, district = _next("B", names), _next(f"{str(home.name).removesuffix('-1')}-", names)
+        booster, district = _next("B", names), _next("D", names)
         lines.append(WrittenLine(f"booster {booster}  {like.voltage.text}  {like.current.text}", why, booster))
         lines.append(WrittenLine(f"district {district}  from {booster}{trips}", f"the track of {booster}", district))
     return lines if layout.supplies else []
@@ -68,10 +69,13 @@ def _next(base: str, taken: set[str]) -> str:
     return found
 
 
-def _free(count: int, number: int, taken: set[str]) -> str:
-    """A name for a district that nothing else bears."""
-    bases = ("main", "power", "track-power")
-    names = [base if count == 1 else f"{base}-{number}" for base in bases]
-    found = next(one for one in [*names, *(f"district-{nth}" for nth in range(1, len(taken) + 2))] if one not in taken)
+def _free(booster: str, count: int, number: int, taken: set[str]) -> str:
+    """A name for a district that nothing else bears: that of its booster, `yard` for a `yard-booster`; else `main`, or
+    `D2` for the second of several."""
+    own = "-".join(word for word in words(booster) if word not in SAY_NOTHING and not word.isdigit())
+    called = [own, f"{own}-track"] if len(own) > 1 else []
+    bases = ["main", "power", "track-power"] if count == 1 else [f"D{number}"]
+    more = (f"district-{nth}" for nth in range(1, len(taken) + 2))
+    found = next(one for one in [*called, *bases, *more] if one not in taken)
     taken.add(found)
     return found

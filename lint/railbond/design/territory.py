@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import re
-from collections import Counter
 from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 
@@ -15,7 +13,6 @@ from railbond.fixes.section import part_length
 from railbond.fixes.sections import is_marked
 
 Parts = frozenset[Part]
-SAY_NOTHING = frozenset({"b", "blk", "block", "det", "detected", "detector", "section", "track"})
 NOWHERE: Mapping[Part, str] = MappingProxyType({})
 
 
@@ -71,30 +68,6 @@ def idle(facts: Facts) -> list[str]:
     }
     supplies = facts.layout.supplies.values()
     return [one.name for one in supplies if one.kind != "reverser" and one.name not in used | behind]
-
-
-def named_after(facts: Facts, supply: str, parts: Parts) -> Parts:
-    """The track after which a block is called, `mill-block` after `mill` or after `mill-1` and `mill-2`, with the
-    turnouts that lie between."""
-    words = _words(supply)
-    if not words or facts.layout.supplies[supply].kind != "block":
-        return frozenset()
-    found = {part for part in parts if _words(part[0])[: len(words)] == words}
-    while found:
-        beside = Counter(
-            beyond(seam, part) for part in found for seam in facts.turning.seams_at.get(part, ())
-        )  # fmt: skip
-        more = {part for part, count in beside.items() if count > 1 and part in parts and part not in found}
-        if not more:
-            break
-        found |= more
-    return frozenset(found)
-
-
-def _words(name: str) -> list[str]:
-    """The words of a name, without those that only say that it is a block."""
-    words = re.findall(r"[A-Z]?[a-z]+|[A-Z]+|\d+", name.rpartition(".")[2])
-    return [word.lower() for word in words if word.lower() not in SAY_NOTHING]
 
 
 def territory(facts: Facts, sections: dict[Part, str]) -> dict[Part, str]:

@@ -82,7 +82,7 @@ class TrackMap:
     def _special(self, piece: Piece) -> Iterator[TrackStretch]:
         """A piece without a length of its own in the plan: from end to end, where both rails run through, or one."""
         half = self.facts.power.materials.half_length(piece) * (TABLE_SHARE if piece.template.bridge else 1.0)
-        joined, least = _joined(piece.template), {"pairs": 2, "either": 1, "ways": 0}[self.kind]
+        joined, least = one_metal(piece.template), {"pairs": 2, "either": 1, "ways": 0}[self.kind]
         solderable = (piece.name, 0.0, half) if self.kind == "either" else ()
         middles: dict[str, Node] = {}
         for one, other in combinations(piece.template.ends, 2):
@@ -137,7 +137,7 @@ def part_at(facts: Facts, name: str, place: float) -> Part:
     return name, sum(link.offset <= place for link in facts.layout.pieces[name].template.links)
 
 
-def _joined(template: Template) -> list[int]:
+def one_metal(template: Template) -> list[int]:
     """For each metal of a piece the first one that it is always one with."""
     first = list(range(len(template.metals)))
     for tie in template.ties:

@@ -16,9 +16,9 @@ from .power_up import supplies
 from .settling import found, settled, told
 from .turnout_work import rebuilt
 from .undefined import defined
-from .wishes import NO_WISHES, WiringWishes, costs_of
+from .wishes import NO_WISHES, WiringWishes, costs_of, standard_of
 
-UNCLEAR = ("syntax", "unit-in-doubt")
+UNCLEAR = ("syntax", "unit-in-doubt", "name-used-twice")
 """What is to be put right before anything is written: lines might be missing that are there, or be written by the
 hundred."""
 
@@ -38,6 +38,7 @@ def wire(root: str, open_text: OpenText, wishes: WiringWishes = NO_WISHES) -> Wi
     """Writes what is missing into a plan. Raises OSError where it cannot be opened, and TooManyDrops where a
     limit asks for more of them than anybody solders."""
     draft = Draft(root, open_text)
+    wishes = wishes._replace(wire=wishes.wire or standard_of(draft.before))
     pairs = _wire(draft, wishes) if is_asked_for(draft, wishes) else 0
     costs = costs_of(draft.facts.layout)
     bound = lower_bound(draft.lines, pairs, costs)

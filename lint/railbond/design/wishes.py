@@ -16,23 +16,23 @@ Rebuild = Literal["nothing", "bonds", "cuts"]
 
 class WiringWishes(NamedTuple):
     """The choices of the trade. `frogs`: fed through contacts, or from automatic units. `drops`: as few as the spacing
-    limit allows, or a pair to every piece. `wire`: the standard of the sizes. `rebuild`: what may be done to turnouts:
-    nothing, bonds and cut jumpers, or cuts around the frog too."""
+    limit allows, or a pair to every piece. `wire`: the standard of the sizes, that of the plan unless said. `rebuild`:
+    what may be done to turnouts: nothing, bonds and cut jumpers, or cuts around the frog too."""
 
     frogs: Feeds = "contacts"
     drops: Spread = "by-distance"
-    wire: Standard = "AWG"
+    wire: Standard | None = None
     rebuild: Rebuild = "cuts"
 
     @property
     def bus_sizes(self) -> tuple[str, ...]:
         """Sizes of bus runs, the thinnest first: what is sold for it."""
-        return ("14 AWG", "12 AWG", "10 AWG") if self.wire == "AWG" else ("2.5 mm2", "4 mm2", "6 mm2")
+        return ("14 AWG", "12 AWG", "10 AWG") if self.wire != "mm2" else ("2.5 mm2", "4 mm2", "6 mm2")
 
     @property
     def drop_sizes(self) -> tuple[str, ...]:
         """Sizes of drops that can still be soldered to a rail."""
-        return ("22 AWG", "20 AWG", "18 AWG") if self.wire == "AWG" else ("0.5 mm2", "0.75 mm2", "1 mm2")
+        return ("22 AWG", "20 AWG", "18 AWG") if self.wire != "mm2" else ("0.5 mm2", "0.75 mm2", "1 mm2")
 
 
 class WiringCosts(NamedTuple):

@@ -7,7 +7,7 @@ from typing import TextIO
 
 from railbond import care
 from railbond.design.draft import WrittenLine
-from railbond.design.wire import WiredPlan
+from railbond.design.wire import UNCLEAR, WiredPlan
 from railbond.doorway import enter
 from railbond.saying import printable
 
@@ -60,4 +60,7 @@ def _obstacles(path: str, plan: WiredPlan, open_text: OpenText, look: TextStyle)
     inspection = enter(path, opened).proven
     left = [one for one in inspection.findings if one.level != "note"]
     head = "What is left cannot be cured by more lines: a line that the plan has stands in the way."
+    if any(one.rule in UNCLEAR for one in plan.left):
+        left = [one for one in left if one.rule in UNCLEAR] or left
+        head = "Before anything is written, it must be clear what the plan says:"
     return [head, *(told(one, inspection.sources, look) for one in left), *cautions(left, look)]

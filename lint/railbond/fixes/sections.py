@@ -64,7 +64,7 @@ class _Block:
 
     def turns(self) -> Iterator[Turn]:
         choices, chosen = self._fewest()
-        if any(choice.cost[0] for choice in chosen):
+        if len(chosen) > 1 or any(choice.cost[0] for choice in chosen):
             for own, section in wide_sections(self.facts, self.found, self.block, longest_train(self.facts)):
                 self._add(own, section)
             choices, chosen = self._fewest()
