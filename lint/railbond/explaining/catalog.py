@@ -105,7 +105,7 @@ def of_joint(facts: Facts, meeting: Meeting) -> Iterator[HandSlip]:
     for other in facts.layout.meetings if not meeting.gaps else ():
         if {meeting.one.piece, meeting.other.piece} & {other.one.piece, other.other.piece}:
             for gap in dict.fromkeys(other.gaps.values()):
-                yield from moved_to(facts, gap, meeting)
+                yield from moved_to(facts, gap, other, meeting)
 
 
 def works_meant(facts: Facts, name: str) -> Iterator[HandSlip]:

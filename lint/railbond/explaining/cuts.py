@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.polarity import part_of
 from railbond.fixes.fix_edits import beside, gap_words, local
 from railbond.layout.model import EndAt, Meeting
 from trackplan.amend import drop_clause, set_word, take_out
@@ -17,6 +18,9 @@ OTHER = {"left rail": "right rail", "right rail": "left rail", "frog rail": "sto
 
 POINTS, BESIDE = 1.0, 2.0
 """How much further off a cut at a turnout's points is than one at a leg, and how much nearer one beside a cut leg."""
+
+NAMED = 2.0
+"""How much further off a cut at a joint with a name is from an end without: the name was given for the cut."""
 
 USEFUL = 20.0
 """How much further off, in steps, a cut is taken for one that belongs elsewhere while it parts something here."""
@@ -39,32 +43,59 @@ def gap_slips(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
 
 
 def _moved(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
-    here = next((one for one in facts.layout.meetings if gap in one.gaps.values()), None)
+    here = next((one for one in facts.layout.meetings if gap in one.gaps.values() or _is_at(facts, gap, one)), None)
     if here is None:
         return
     for there in facts.layout.meetings:
         shared = {here.one.piece, here.other.piece} & {there.one.piece, there.other.piece}
         if shared and there is not here and not there.gaps:
-            yield from moved_to(facts, gap, there)
+            yield from moved_to(facts, gap, here, there)
     joints = {one.name for one in facts.layout.meetings if one.name}
     for name in one_letter_off(str(gap.place), map(_local, joints)):
         yield _to(gap, name, "letter", 0)
 
 
+def _is_at(facts: Facts, gap: Gap, meeting: Meeting) -> bool:
+    """Whether a line cuts a joint that another line has cut already."""
+    ends = (_word(facts, end) for end in (meeting.one, meeting.other) if end.piece in facts.layout.pieces)
+    return bool(facts.layout.faults) and gap.place in (*ends, _local(meeting.name))
+
+
+def _is_cut_twice(facts: Facts, gap: Gap, meeting: Meeting) -> bool:
+    """Whether another line cuts the same joint."""
+    gaps = (one for one in facts.statements if isinstance(one, Gap)) if facts.layout.faults else ()
+    return any(one.at != gap.at and (one in meeting.gaps.values() or _is_at(facts, one, meeting)) for one in gaps)
+
+
 def _to_an_end(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
     """A cut within a segment that was meant for one of its ends, in the same rail."""
-    name = str(gap.place)
+    name, far = str(gap.place), 0.0 if _parts_nothing_within(facts, gap) else USEFUL
     ends = (f"{name}.start", f"{name}.finish")
     for place in ends:
         words = f"close the cut within {name} and cut at {place} instead ({gap.rail})"
         said = f"the cut within {name} belongs to {place}"
         edit = drop_clause(facts.sources[gap.at.path], gap, gap.offset, "at")
-        yield HandSlip("wrong end", gap.at, (set_word(gap, gap.place, place), edit), words, said, (name,))
+        yield HandSlip("wrong end", gap.at, (set_word(gap, gap.place, place), edit), words, said, (name,), far)
 
 
-def moved_to(facts: Facts, gap: Gap, there: Meeting) -> Iterator[HandSlip]:
-    """The cut at another joint; far from likely where it parts something as it is."""
-    far = 0.0 if _is_idle(facts, gap) else USEFUL
+def _parts_nothing_within(facts: Facts, gap: Gap) -> bool:
+    """Whether a cut within a segment has the same on both of its sides, in its rails and by the wires to them."""
+    own = (gap.at.path, gap.place)
+    piece = next(one for one in facts.layout.pieces.values() if (one.statement.at.path, one.statement.name) == own)
+    link = next((one for one in piece.template.links if one.offset == gap.offset), None)
+    if link is None:
+        return True
+    first, sides = facts.wiring.first[piece.name], ((piece.name, link.one), (piece.name, link.other))
+    pairs = zip(link.rails_one, link.rails_other, strict=True)
+    wires = [[drop.wire.name for drop in facts.layout.drops if part_of(facts.wiring, drop) == side] for side in sides]
+    fed = [frozenset[str]().union(*(facts.supply_of_wire.get(one, ()) for one in own)) for own in wires if own]
+    same = all(_carried(facts, first + one) == _carried(facts, first + other) for one, other in pairs)
+    return same and len(set(fed)) < 2
+
+
+def moved_to(facts: Facts, gap: Gap, here: Meeting, there: Meeting) -> Iterator[HandSlip]:
+    """The cut here at another joint; far from likely where it parts something as it is."""
+    far = 0.0 if _is_idle(facts, gap) or _is_cut_twice(facts, gap, here) else USEFUL
     owner = str(gap.place).partition(".")[0]
     ends = [end for end in (there.one, there.other) if local(facts.layout.pieces[end.piece]) == owner]
     if ends and "." in gap.place:
@@ -72,19 +103,45 @@ def moved_to(facts: Facts, gap: Gap, there: Meeting) -> Iterator[HandSlip]:
     elif there.name:
         yield _to(gap, _local(there.name), "one too far", far)
     else:
+        far += NAMED if here.name else 0.0
         named = sorted((there.one, there.other), key=lambda end: not facts.wiring.end(end).rails)
         yield from (_to(gap, _word(facts, end), "one too far", far + more) for more, end in enumerate(named))
 
 
 def _is_idle(facts: Facts, gap: Gap) -> bool:
-    """Whether the rails on both sides of a cut carry the same as it is, so that it parts nothing."""
-    return all(_carried(facts, one) == _carried(facts, other) for one, other in _rails_at(facts, gap))
+    """Whether the rails on both sides of a cut carry the same as it is, and that not because all is joined elsewhere:
+    so that it parts nothing."""
+    same = all(_carried(facts, one) == _carried(facts, other) for one, other in _rails_at(facts, gap))
+    return same and not _is_between_supplies(facts, gap)
+
+
+def _is_between_supplies(facts: Facts, gap: Gap) -> bool:
+    """Whether the nearest wires on both sides of a cut come from different supplies."""
+    here = next((one for one in facts.layout.meetings if gap in one.gaps.values()), None)
+    ends = (here.one, here.other) if here else ()
+    behind = {_fed_by(facts, end.piece, {one.piece for one in ends}) for end in ends} - {frozenset()}
+    return len(behind) > 1
+
+
+def _fed_by(facts: Facts, piece: str, here: set[str]) -> frozenset[str]:
+    """The supplies of the wires to a piece, or where it has none to those beside it, on its own side of a cut."""
+    beside = (one for one in facts.layout.meetings if piece in (one.one.piece, one.other.piece) and not one.gaps)
+    near = {end.piece for one in beside for end in (one.one, one.other)} - here
+    for pieces in ({piece}, near):
+        own = [drop.wire.name for drop in facts.layout.drops if drop.piece in pieces]
+        if own:
+            return frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in own))
+    return frozenset()
 
 
 def _parts_nothing(facts: Facts, gap: Gap) -> bool:
-    """The same of a cut at a joint, where the rails carry something."""
+    """The same of a cut at a joint, where the rails carry something; and of one in the common rail."""
     pairs = _rails_at(facts, gap)
-    return bool(pairs) and all(_carried(facts, one) == _carried(facts, other) != frozenset() for one, other in pairs)
+    return bool(pairs) and all(
+        _carried(facts, one) == _carried(facts, other) != frozenset()
+        or all(way.source.common for rail in (one, other) for way in facts.proof.reachable(rail))
+        for one, other in pairs
+    )
 
 
 def idle_cuts(facts: Facts) -> int:

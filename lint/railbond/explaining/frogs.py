@@ -109,12 +109,18 @@ Work = ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic
 
 
 def work_slips(facts: Facts, statement: Work) -> Iterator[HandSlip]:
-    """Work that was meant for the turnout with nearly the same name."""
-    for name in _near(facts, statement.turnout):
+    """Work that was meant for the turnout with nearly the same name, but for what this would take from one."""
+    for name in _near(facts, statement.turnout) if not _is_done(facts, statement) else ():
         edits = (set_word(statement, statement.turnout, name),)
         words = f"do this at {name} in place of {statement.turnout}"
         said = f"the line names {statement.turnout} in place of {name}"
         yield HandSlip("letter", statement.at, edits, words, said, (str(statement.turnout), name))
+
+
+def _is_done(facts: Facts, statement: Work) -> bool:
+    """Whether a line tells work that its turnout can have, and that no line before it has told."""
+    works = (one.at for piece in facts.layout.pieces.values() for one in piece.work)
+    return statement.at in {*works, *(feed.statement.at for feed in facts.layout.frogs.values())}
 
 
 def _near(facts: Facts, word: str) -> list[str]:

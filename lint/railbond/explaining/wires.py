@@ -156,11 +156,20 @@ def moved_to(feeder: Feeder, rail: str, far: float) -> HandSlip:
 
 
 def _off(facts: Facts, feeder: Feeder) -> HandSlip:
-    kind = "stray" if is_single(feeder) else "off"
+    kind = ("lone" if _is_lone(facts, feeder) else "stray") if is_single(feeder) else "off"
     which = "wire" if is_single(feeder) else "pair of wires"
     edit = take_out(facts.sources[feeder.at.path], feeder)
     said = f"the {which} to {feeder.rail} belongs nowhere"
     return HandSlip(kind, feeder.at, (edit,), f"take the {which} to {feeder.rail} off", said, (_owner(feeder.rail),))
+
+
+def _is_lone(facts: Facts, feeder: Feeder) -> bool:
+    """Whether a single wire to plain track has a pair beside it, and no other wire goes to the other rail alone."""
+    name = feeder.rail.rpartition(".")[0]
+    beside = [drop.statement for drop in facts.layout.drops if drop.statement.at.path == feeder.at.path]
+    singles = {str(one.rail) for one in beside if is_single(one)}
+    other = f"{name}.{OTHER.get(feeder.rail.rpartition('.')[2], '')}"
+    return other not in singles and any(str(one.rail) == name for one in beside)
 
 
 def run_slips(facts: Facts, bus: Bus) -> Iterator[HandSlip]:

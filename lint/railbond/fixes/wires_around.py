@@ -31,6 +31,7 @@ def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
         likely += [wire for wire in idle if not facts.supply_of_wire[wire] & feeding and wire in fixed]
         if beside := beyond_gaps(facts, parts):
             others = [wire for wire in near[:MOST_ASKED] if wire in fixed] or fixed
+            others.sort(key=lambda wire: _is_of_a_block(facts, wire))
             likely += [wire for wire in others if not facts.supply_of_wire[wire] & beside] + others
     if any(facts.layout.pieces[name].template.bridge for name, _ in parts):
         likely = [wire for wire in idle if is_reversing(facts, wire)] + likely  # whoever buys one for a table uses it
@@ -93,6 +94,12 @@ def is_reversing(facts: Facts, wire: str) -> bool:
 def _is_fixed(facts: Facts, wire: str) -> bool:
     supplies = facts.supply_of_wire.get(wire, frozenset())
     return bool(supplies) and not is_reversing(facts, wire)
+
+
+def _is_of_a_block(facts: Facts, wire: str) -> bool:
+    """Whether a wire comes from blocks alone, each of which is for one stretch: what is left over is the district's."""
+    supplies = facts.supply_of_wire.get(wire, frozenset())
+    return all(facts.layout.supplies[name].kind == "block" for name in supplies)
 
 
 def wires_outwards(facts: Facts, parts: Iterable[Part]) -> Iterator[str]:
