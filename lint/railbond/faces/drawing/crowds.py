@@ -5,9 +5,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from itertools import combinations, islice
+from math import inf
+from typing import NamedTuple
 
-from .label_places import Label, LabelPlace
-from .label_room import LabelRoom
+from .label_places import Candidates, Label, LabelPlace
+from .label_room import Box, LabelRoom
+from .lately import Lately
+
+Places = tuple[LabelPlace, ...]
 
 MOST, FEW = 14, 7
 """Free places of one label that are looked at; the second where there are many labels."""
@@ -15,22 +20,52 @@ MANY = 250
 """More labels than these are many."""
 
 
+class FreePlaces(NamedTuple):
+    """Free places of a label, the best first; and the stretch of paper that was looked at, with its mark then."""
+
+    found: tuple[LabelPlace, ...]
+    around: Box
+    mark: int
+
+
+KNOWN: Lately[tuple[Candidates, int], FreePlaces] = Lately(4000)
+"""What was found free, by the places that were looked at and how many were wanted."""
+BESIDE: Lately[tuple[Places, Places], bool] = Lately(20000)
+"""Whether any of some places hinders any of others."""
+
+
 class Seeker:
     """The free places of a label: the best one, and the others once they are needed."""
 
     def __init__(self, label: Label, room: LabelRoom, most: int) -> None:
-        self._most = most
-        self._free = (
-            place
-            for place in islice(label.places, 6 * MOST)
-            if room.is_free(place.box) and all(map(room.is_clear, place.lines))
-        )
-        self.found = list(islice(self._free, 1))
+        self._places, self._room, self._most = label.places, room, most
+        self.found: Places = self._free(1)
 
-    def others(self) -> list[LabelPlace]:
-        more = list(islice(self._free, self._most - len(self.found)))
-        self.found += more
-        return more
+    def others(self) -> Places:
+        self.found = self._free(self._most)
+        return self.found[1:]
+
+    def _free(self, most: int) -> Places:
+        """As many free places; those of before where nothing has changed on the paper round them."""
+        known = KNOWN.get((self._places, most))
+        if not known or known.mark != self._room.mark(known.around):
+            known = KNOWN.put((self._places, most), self._anew(most))
+        return known.found
+
+    def _anew(self, most: int) -> FreePlaces:
+        room, found = self._room, list[LabelPlace]()
+        west = top = inf
+        east = low = -inf
+        for place in islice(self._places.each(), 6 * MOST):
+            bounds = place.bounds
+            west, east = min(west, bounds[0]), max(east, bounds[1])
+            top, low = min(top, bounds[2]), max(low, bounds[3])
+            if room.is_free(place.box) and all(map(room.is_clear, place.lines)):
+                found.append(place)
+                if len(found) == most:
+                    break
+        around = Box((west + east) / 2, (top + low) / 2, east - west, low - top)
+        return FreePlaces(tuple(found), around, room.mark(around))
 
 
 def crowded(seekers: list[Seeker]) -> set[int]:
@@ -63,7 +98,7 @@ def crowded(seekers: list[Seeker]) -> set[int]:
     return crowd
 
 
-def groups(free: list[list[LabelPlace]], crowded: set[int]) -> list[list[int]]:
+def groups(free: list[Places], crowded: set[int]) -> list[list[int]]:
     """Those labels of a crowd whose places hang together, each group in order."""
     squares: defaultdict[tuple[int, int], set[int]] = defaultdict(set)
     for index in sorted(crowded):
@@ -83,12 +118,20 @@ def groups(free: list[list[LabelPlace]], crowded: set[int]) -> list[list[int]]:
         for one, other in combinations(sorted(held), 2):
             if (one, other) not in tried and root(one) != root(other):
                 tried.add((one, other))
-                if any(here.hinders(there) for here in free[one] for there in free[other]):
+                if _hinder(free[one], free[other]):
                     above[root(other)] = root(one)
     found: defaultdict[int, list[int]] = defaultdict(list)
     for index in sorted(crowded):
         found[root(index)].append(index)
     return list(found.values())
+
+
+def _hinder(some: Places, others: Places) -> bool:
+    known = BESIDE.get((some, others))
+    if known is None:
+        known = any(here.hinders(there) for here in some for there in others)
+        BESIDE.put((some, others), known)
+    return known
 
 
 def reach(place: LabelPlace) -> Iterator[tuple[int, int]]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from typing import NamedTuple
+from collections.abc import Callable, Hashable, Iterator
+from typing import Any, NamedTuple
 
 from .course import Point
 from .label_room import Box, Line
@@ -38,13 +38,28 @@ class LabelPlace:
         )
 
 
+class Candidates(NamedTuple):
+    """Places that a label could have, by the values they hang on: two that are equal are the same places."""
+
+    make: Callable[..., Iterator[LabelPlace]]
+    given: tuple[Hashable, ...]
+
+    def each(self) -> Iterator[LabelPlace]:
+        return self.make(*self.given)
+
+
+def candidates(make: Callable[..., Iterator[LabelPlace]], *given: Any) -> Candidates:
+    """The places that `make` gives for some values, the best first."""
+    return Candidates(make, given)
+
+
 class Label(NamedTuple):
     """A label: its places, how it is drawn at one, the point that it tells of, and its width and height.
 
     Where it is led out of the crowd, its place has no `data`.
     """
 
-    places: Iterator[LabelPlace]
+    places: Candidates
     drawn: Callable[[LabelPlace], str]
     at: Point
     size: tuple[float, float]

@@ -101,6 +101,7 @@ class LabelRoom:
     def __init__(self) -> None:
         self._boxes: defaultdict[tuple[int, int], list[Box]] = defaultdict(list)
         self._lines: defaultdict[tuple[int, int], list[Line]] = defaultdict(list)
+        self._marks: dict[tuple[int, int], int] = {}
         self.reach = [0.0, 0.0, 0.0, 0.0]
         """The least and greatest x, and the least and greatest y, of all that is there."""
 
@@ -108,6 +109,7 @@ class LabelRoom:
         """Takes up a box, and gives it."""
         for square in _squares(box):
             self._boxes[square].append(box)
+            self._marks[square] = hash((self._marks.get(square), box))
         self._widen(box)
         return box
 
@@ -122,6 +124,7 @@ class LabelRoom:
         box = Box((x + u) / 2, (y + v) / 2, abs(x - u) + 2 * line.half, abs(y - v) + 2 * line.half)
         for square in _squares(box):
             self._lines[square].append(line)
+            self._marks[square] = hash((self._marks.get(square), line))
         self._widen(box)
 
     def _widen(self, box: Box) -> None:
@@ -130,6 +133,11 @@ class LabelRoom:
             min(west, box.x - box.width / 2), max(east, box.x + box.width / 2),
             min(top, box.y - box.height / 2), max(low, box.y + box.height / 2),
         ]  # fmt: skip
+
+    def mark(self, around: Box) -> int:
+        """A number that is the same again where all that lies in the squares round a box is the same, taken up in the
+        same order (a hash of 64 bits)."""
+        return hash(tuple(map(self._marks.get, _squares(around))))
 
     def boxes(self) -> list[Box]:
         """The squares of the plane in which something lies."""

@@ -11,9 +11,10 @@ from __future__ import annotations
 from collections import defaultdict
 from math import cos, pi, sin
 
-from .crowds import FEW, MANY, MOST, Seeker, crowded, groups, reach
+from .crowds import FEW, MANY, MOST, Places, Seeker, crowded, groups, reach
 from .label_places import Label, LabelPlace
 from .label_room import Box, LabelRoom, Line
+from .lately import Lately
 
 WHOLE = 7
 """Labels of the largest group that is searched whole."""
@@ -21,16 +22,18 @@ PATIENCE = 2500.0
 """How far a label is led out before its line may run under other words."""
 STEPS = 20000
 """Places tried in one group until the best so far is taken."""
+KNOWN: Lately[tuple[Places, ...], dict[int, LabelPlace]] = Lately(2000)
+"""What was chosen for a group, by the places that were free for each of its labels."""
 
 
 def placed(labels: list[Label], room: LabelRoom) -> list[str]:
     """The labels drawn, in their order; what they take up is taken in `room`."""
     seekers = [Seeker(label, room, MOST if len(labels) < MANY else FEW) for label in labels]
-    free = [seeker.found for seeker in seekers]
     crowd = crowded(seekers)
+    free = [seeker.found for seeker in seekers]
     chosen = {index: places[0] for index, places in enumerate(free) if places and index not in crowd}
     for group in groups(free, crowd):
-        chosen |= _whole(group, free) if len(group) <= WHOLE else _one_by_one(group, free)
+        chosen |= _together([free[index] for index in group], group)
     for place in chosen.values():
         _take(place, room)
     for index, label in enumerate(labels):
@@ -46,7 +49,16 @@ def _take(place: LabelPlace, room: LabelRoom) -> None:
         room.draw(line)
 
 
-def _whole(group: list[int], free: list[list[LabelPlace]]) -> dict[int, LabelPlace]:
+def _together(free: list[Places], group: list[int]) -> dict[int, LabelPlace]:
+    """The places that are taken in a group, of those that are free for each of its labels."""
+    known = KNOWN.get(tuple(free))
+    if known is None:
+        order = list(range(len(free)))
+        known = KNOWN.put(tuple(free), _whole(order, free) if len(free) <= WHOLE else _one_by_one(order, free))
+    return {group[number]: place for number, place in known.items()}
+
+
+def _whole(group: list[int], free: list[Places]) -> dict[int, LabelPlace]:
     """The best places of a small group: as few labels without one as can be, then the least ranks."""
     order = sorted(group, key=lambda index: len(free[index]))
     clashes = _clashes(order, free)
@@ -70,7 +82,7 @@ def _whole(group: list[int], free: list[list[LabelPlace]]) -> dict[int, LabelPla
     return {index: free[index][rank] for index, rank in zip(order, best[1], strict=True) if rank >= 0}
 
 
-def _clashes(order: list[int], free: list[list[LabelPlace]]) -> list[list[tuple[int, int]]]:
+def _clashes(order: list[int], free: list[Places]) -> list[list[tuple[int, int]]]:
     """For each place of each label a bit of its own, and the bits of those places of earlier labels that it hinders."""
     numbered: list[tuple[int, LabelPlace]] = []
     found = []
@@ -82,7 +94,7 @@ def _clashes(order: list[int], free: list[list[LabelPlace]]) -> list[list[tuple[
     return found
 
 
-def _one_by_one(group: list[int], free: list[list[LabelPlace]]) -> dict[int, LabelPlace]:
+def _one_by_one(group: list[int], free: list[Places]) -> dict[int, LabelPlace]:
     taken: dict[int, LabelPlace] = {}
     near: defaultdict[tuple[int, int], set[int]] = defaultdict(set)
 

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from itertools import chain, pairwise
+from itertools import pairwise
 
 from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
 
 from .course import Point
-from .label_places import Label, LabelPlace
+from .label_places import Candidates, Label, LabelPlace, candidates
 from .label_room import Box, Line
 from .letters import wide
 from .markup import line, text
 from .rails import supply_of
 from .scale import LARGE, NAME
-from .scene import LaidTrack, Scene
+from .scene import LaidTrack, Scene, Work
 from .strokes import HALF
 
 
@@ -23,7 +23,9 @@ def turnout_names(facts: Facts, scene: Scene) -> Iterator[Label]:
     """The name of each piece that is no plain track, beside where its routes part, and what is special about it."""
     for name, cell in scene.cells.items():
         words = " ".join([short(name), *_special(facts.layout.pieces[name])])
-        yield _worded(words, "turnout", NAME, cell.at, _round(cell.at, wide(words, NAME, bold=True), scene, name))
+        yield _worded(
+            words, "turnout", NAME, cell.at, _round_about(cell.at, wide(words, NAME, bold=True), scene.works[name])
+        )
 
 
 def _special(piece: Piece) -> list[str]:
@@ -34,9 +36,13 @@ def _special(piece: Piece) -> list[str]:
     return held + [build[one] for one in (shape.build,) if one in build]
 
 
-def _round(at: Point, width: float, scene: Scene, name: str) -> Iterator[LabelPlace]:
-    (x, y), work = at, scene.works[name]
-    if radius := getattr(work, "radius", 0.0):
+def _round_about(at: Point, width: float, work: Work) -> Candidates:
+    return candidates(_round, at, width, getattr(work, "radius", 0.0))
+
+
+def _round(at: Point, width: float, radius: float) -> Iterator[LabelPlace]:
+    x, y = at
+    if radius:
         for dy in (radius * 0.62, -radius * 0.62, 30.0, -30.0):
             yield LabelPlace(Box(x, y + dy, width, NAME), (), (1.0,))
     for far in (HALF + 13, HALF + 20, HALF + 28):
@@ -50,8 +56,13 @@ def plain_names(facts: Facts, scene: Scene) -> Iterator[Label]:
     for name, whole in scene.stretches.items():
         for stretch in _in_rows(whole):
             width = wide(short(name), NAME)
-            places = chain(_beside(stretch, width, NAME), _led(stretch, width, NAME))
+            places = candidates(_beside_or_led, stretch, width)
             yield _worded(short(name), "name", NAME, _middle(stretch), places)
+
+
+def _beside_or_led(stretch: LaidTrack, width: float) -> Iterator[LabelPlace]:
+    yield from _beside(stretch, width, NAME)
+    yield from _led(stretch, width, NAME)
 
 
 def _led(stretch: LaidTrack, width: float, height: float) -> Iterator[LabelPlace]:
@@ -71,7 +82,7 @@ def _in_rows(stretch: LaidTrack) -> list[LaidTrack]:
     return [stretch._replace(start=one, stop=other) for one, other in pairwise(places)]
 
 
-def _worded(words: str, kind: str, size: float, at: Point, places: Iterator[LabelPlace]) -> Label:
+def _worded(words: str, kind: str, size: float, at: Point, places: Candidates) -> Label:
     width = wide(words, size, bold=kind != "name")
 
     def drawn(place: LabelPlace) -> str:
@@ -113,7 +124,7 @@ def module_names(facts: Facts, scene: Scene) -> Iterator[Label]:
         if module and (module not in longest or _length(stretch) > _length(longest[module])):
             longest[module] = stretch
     for module, stretch in longest.items():
-        places = _beside(stretch, wide(module, LARGE, bold=True), LARGE + 2, (32.0, 42.0, 54.0))
+        places = candidates(_beside, stretch, wide(module, LARGE, bold=True), LARGE + 2, (32.0, 42.0, 54.0))
         yield _worded(module, "module", LARGE, _middle(stretch), places)
 
 
@@ -130,7 +141,7 @@ def district_names(facts: Facts, scene: Scene, tint: Mapping[str, int]) -> Itera
         if known and known.choices:
             words += f" (toggle: {' or '.join(map(short, known.choices))})"
         stretch = scene.stretches[longest]
-        places = _beside(stretch, wide(words, NAME, bold=True), NAME, (12.8, 19.0, 30.0, 44.0))
+        places = candidates(_beside, stretch, wide(words, NAME, bold=True), NAME, (12.8, 19.0, 30.0, 44.0))
         yield _worded(words, f"district name{tint[supply]}", NAME, _middle(stretch), places)
 
 

@@ -8,7 +8,7 @@ from railbond.circuit.facts import Facts
 
 from .course import Point
 from .drawn import Drawn, PaperWindow, whole
-from .label_places import Label, LabelPlace
+from .label_places import Label, LabelPlace, candidates
 from .label_room import Box, LabelRoom, Line
 from .labels import placed
 from .letters import wide
@@ -64,7 +64,7 @@ def _named(words: str, at: Point) -> Label:
             line(at, place.lines[0].other, "name-line") + dot(at, 2.8, "probe") + text(*place.box[:2], words, "turnout")
         )
 
-    return Label(_around(at, size), drawn, at, size)
+    return Label(candidates(_around, at, size), drawn, at, size)
 
 
 def _around(at: Point, size: tuple[float, float]) -> Iterator[LabelPlace]:

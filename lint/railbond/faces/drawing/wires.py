@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from math import cos, hypot, pi, sin
 
 from railbond.circuit.facts import Facts
@@ -10,7 +10,7 @@ from railbond.layout.model import Drop, FrogFeed, Layout
 from trackplan.span import Span
 
 from .course import Course, Point
-from .label_places import Label, LabelPlace
+from .label_places import Label, LabelPlace, candidates
 from .label_room import Box, LabelRoom, Line
 from .letters import wide
 from .markup import dot, pill
@@ -58,10 +58,10 @@ def _feeder(
 
     stretch = scene.stretches.get(points[0][0].piece)
     if stretch and len({drop.piece for drop, _ in points}) == 1:
-        sides = [_side(facts, drop, stretch) for drop, _ in points]
+        sides = tuple(_side(facts, drop, stretch) for drop, _ in points)
         along = place(facts.layout.pieces[points[0][0].piece], stretch, points[0][0].place or 0.0)
-        return Label(_beside(stretch, along, sides, size), drawn, middle, size)
-    return Label(_around([at for _, at in points], size), drawn, middle, size)
+        return Label(candidates(_beside, stretch, along, sides, size), drawn, middle, size)
+    return Label(candidates(_around, tuple(at for _, at in points), size), drawn, middle, size)
 
 
 def _side(facts: Facts, drop: Drop, stretch: LaidTrack) -> float:
@@ -69,7 +69,9 @@ def _side(facts: Facts, drop: Drop, stretch: LaidTrack) -> float:
     return aside("left" if words.startswith("left") else "right") * (1 if stretch.along else -1)
 
 
-def _beside(stretch: LaidTrack, along: float, sides: list[float], size: tuple[float, float]) -> Iterator[LabelPlace]:
+def _beside(
+    stretch: LaidTrack, along: float, sides: Sequence[float], size: tuple[float, float]
+) -> Iterator[LabelPlace]:
     """Places along plain track, square to it on either side."""
     course = stretch.course
     for more in (6.0, 14.0, 26.0):
@@ -83,7 +85,7 @@ def _beside(stretch: LaidTrack, along: float, sides: list[float], size: tuple[fl
 
 
 def _square(
-    course: Course, here: float, sign: int, more: float, sides: list[float], size: tuple[float, float]
+    course: Course, here: float, sign: int, more: float, sides: Sequence[float], size: tuple[float, float]
 ) -> LabelPlace:
     heading = course.heading(here)
     half = abs(sin(heading)) * size[0] / 2 + abs(cos(heading)) * size[1] / 2
@@ -99,7 +101,7 @@ def _square(
     return LabelPlace(box, tuple(lines), (here, float(sign)))
 
 
-def _around(points: list[Point], size: tuple[float, float]) -> Iterator[LabelPlace]:
+def _around(points: Sequence[Point], size: tuple[float, float]) -> Iterator[LabelPlace]:
     """Places round the points at which wires are soldered."""
     x, y = sum(one[0] for one in points) / len(points), sum(one[1] for one in points) / len(points)
     for far in (22.0, 32.0, 46.0, 64.0):
@@ -176,11 +178,12 @@ def _frog(frog: Point, words: str, room: LabelRoom) -> Label:
         wire = f'<path class="frog-wire" d="{hopped(at.lines[0], room)}"/>'
         return f"{wire}{dot(frog, 2.2, 'frog-dot')}{pill(at.box, words, 'frog-feed')}"
 
-    def places() -> Iterator[LabelPlace]:
-        for far in (26.0, 34.0, 44.0, 58.0):
-            for dx in (0.0, 18.0, -18.0, 34.0, -34.0, 50.0, -50.0):
-                for way in (1, -1):
-                    x, y = frog[0] + dx, frog[1] + way * far
-                    yield LabelPlace(Box(x, y, *size), (Line(frog, (x, y - way * size[1] / 2), 0.6),), (1.0,))
+    return Label(candidates(_above_or_below, frog, size), drawn, frog, size)
 
-    return Label(places(), drawn, frog, size)
+
+def _above_or_below(frog: Point, size: tuple[float, float]) -> Iterator[LabelPlace]:
+    for far in (26.0, 34.0, 44.0, 58.0):
+        for dx in (0.0, 18.0, -18.0, 34.0, -34.0, 50.0, -50.0):
+            for way in (1, -1):
+                x, y = frog[0] + dx, frog[1] + way * far
+                yield LabelPlace(Box(x, y, *size), (Line(frog, (x, y - way * size[1] / 2), 0.6),), (1.0,))
