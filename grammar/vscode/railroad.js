@@ -56,22 +56,18 @@ class Railroad {
     else this.timer = setTimeout(() => this.renew(), AFTER);
   }
 
-  /** Asks the server for the railroad as the text has it now. What is overtaken meanwhile is not shown. */
+  /** Asks the server for the railroad as the text has it now, or for what is new of that which the panel has. */
   async renew(page = false) {
     const { client } = this.server;
     if (!this.panel || !client?.isRunning()) return this.post({ railbond: "stale", words: "The server does not run: this is the railroad as it was." });
-    const { version, uri } = this.document;
-    const answer = await this.asked(client, { textDocument: { uri: uri.toString() }, page });
-    if (!this.panel || !answer || version !== this.document.version || uri !== this.document.uri) return;
-    if (answer.page) {
-      this.shown = answer.shown;
-      this.panel.title = answer.shown.title;
-      this.panel.webview.html = answer.page;
-    } else if (answer.shown) {
-      this.shown = answer.shown;
-      this.panel.title = answer.shown.title;
-      this.post({ railbond: "shown", shown: answer.shown });
-    } else if (answer.stale) this.post({ railbond: "stale", words: answer.stale });
+    const { uri } = this.document;
+    const answer = await this.asked(client, { textDocument: { uri: uri.toString() }, page, has: this.has });
+    if (!this.panel || !answer || uri !== this.document.uri) return;
+    if (answer.stale) return this.post({ railbond: "stale", words: answer.stale });
+    this.has = answer.number;
+    this.panel.title = answer.title;
+    if (answer.page) this.panel.webview.html = answer.page;
+    else this.post({ railbond: "shown", shown: answer.shown, changes: answer.changes, since: answer.since });
   }
 
   async asked(client, what) {
@@ -102,6 +98,10 @@ class Railroad {
 
   hear(message) {
     if (message.railbond === "thrown") this.setting = message.setting;
+    if (message.railbond === "behind") {
+      this.has = undefined;
+      this.soon();
+    }
     if (["chosen", "finding"].includes(message.railbond) && message.at) void this.goTo(message.at);
     if (message.railbond === "mend" && message.at) void this.mend(message.at);
   }
@@ -125,8 +125,7 @@ class Railroad {
 
   async throwTurnout() {
     if (!this.panel) await this.show();
-    const switches = Object.keys(this.shown?.graph.switches ?? {});
-    const picks = switches.map((name) => ({ label: name, description: this.setting[name] ?? "" }));
+    const picks = Object.entries(this.setting).map(([name, position]) => ({ label: name, description: position }));
     const pick = await vscode.window.showQuickPick(picks, { placeHolder: "Which turnout shall be thrown?" });
     if (pick) this.post({ railbond: "throw", name: pick.label });
   }

@@ -76,11 +76,14 @@ class Loopback:
             self.latest = news
             self.changed.notify_all()
 
-    def news(self, after: int) -> dict[str, Any]:
-        """What is new since a version; waits for it, but not for ever."""
+    def news(self, after: int, has: str = "") -> dict[str, Any]:
+        """What is new since a version; waits for it, but not for ever. Of `changes` since a number a page is told that
+        `has` what bears it, of all that is `shown` any other."""
         with self.changed:
             self.changed.wait_for(lambda: self.version > after, PATIENCE)
-            return {"version": self.version, **(self.latest if self.version > after else {})}
+            news = self.latest if self.version > after else {}
+            needless = "shown" if has and news.get("since") == has else "changes"
+            return {"version": self.version, **{key: one for key, one in news.items() if key != needless}}
 
     def answer(self, path: str, host: str, origin: str) -> tuple[int, str, str]:
         """Status, kind and text of the answer to a request."""
@@ -94,7 +97,8 @@ class Loopback:
         if rest == "news":
             (after,) = parse_qs(parts.query).get("after", ["0"])[:1]
             known_version = int(after) if after.isdecimal() and len(after) < LONGEST else 0
-            return 200, "application/json", json.dumps(self.news(known_version))
+            (has,) = parse_qs(parts.query).get("has", [""])[:1]
+            return 200, "application/json", json.dumps(self.news(known_version, has))
         return 404, "text/plain", "There is nothing here.\n"
 
     def _handler(self) -> type[BaseHTTPRequestHandler]:

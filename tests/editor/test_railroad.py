@@ -25,10 +25,10 @@ def session(client: LanguageClient, tmp_path: Path) -> Session:
     return Session(client, tmp_path)
 
 
-async def railroad(session: Session, name: str, page: bool = False) -> Any:
+async def railroad(session: Session, name: str, page: bool = False, has: str | None = None) -> Any:
     uri = session.uri(name)
     return await session.client.protocol.send_request_async(
-        "railbond/railroad", {"textDocument": {"uri": uri}, "page": page}
+        "railbond/railroad", {"textDocument": {"uri": uri}, "page": page, "has": has}
     )
 
 
@@ -36,11 +36,22 @@ async def test_it_is_that_of_the_text_as_it_is_typed(session: Session) -> None:
     await session.begin()
     await session.open("mill", FAULTY)
     answer = await railroad(session, "mill", page=True)
-    assert answer.page.startswith("<!doctype html>") and answer.shown.svg.startswith("<svg")
+    assert answer.page.startswith("<!doctype html>") and "<svg" in answer.page and answer.shown.marks
     assert [one.rule for one in answer.shown.findings] == ["opposed-at-gap"]
     await session.type("mill", "1.5 m", "1.7 m")
     answer = await railroad(session, "mill")
     assert answer.shown.track.ways[0].length == 1_700_000 and not hasattr(answer, "page")
+
+
+async def test_whoever_has_the_last_is_told_what_is_new(session: Session) -> None:
+    await session.begin()
+    await session.open("mill", FAULTY)
+    first = await railroad(session, "mill")
+    await session.type("mill", "1.5 m", "1.7 m")
+    news = await railroad(session, "mill", has=first.number)
+    assert news.since == first.number and not hasattr(news, "shown") and not hasattr(news.changes.of, "frame")
+    behind = await railroad(session, "mill", has=first.number)
+    assert behind.shown.number == behind.number and not hasattr(behind, "changes")
 
 
 async def test_a_text_that_does_not_read_keeps_the_last_picture_and_says_so(session: Session) -> None:

@@ -121,7 +121,7 @@ def live_page(text: str, dice: Random) -> None:
     """The page has one script, its data is JSON, and the picture in it is XML."""
     found = enter(PLAN, opened(text))
     shown = railroad(found.facts, found.placed)
-    ElementTree.fromstring(shown["svg"])
+    ElementTree.fromstring(f"<svg>{''.join(shown['marks'])}</svg>")
     html = page(shown, dice.choice(("", "news")))
     assert html.count("<script") == html.count("</script>") == 2
     data = json.loads(html.partition('type="application/json"')[2].partition(">")[2].partition("</script>")[0])

@@ -125,4 +125,7 @@ def test_news_wait_for_a_version() -> None:
     served = Loopback(lambda: "page")
     served.tell({"shown": 1})
     assert served.news(0) == {"version": 1, "shown": 1}
+    served.tell({"shown": 2, "changes": 3, "since": "a"})
+    assert served.news(1, "a") == {"version": 2, "changes": 3, "since": "a"}
+    assert served.news(1, "b") == served.news(0) == {"version": 2, "shown": 2, "since": "a"}
     served.http.server_close()

@@ -11,7 +11,7 @@ import os
 import time
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from railbond.doorway import Opened, enter
 from railbond.saying import say
@@ -20,6 +20,9 @@ from railbond.unsaved import unsaved
 from railbond.versions import today, version
 
 from ._plan import files_for, opened, plan_argument
+
+if TYPE_CHECKING:
+    from railbond.faces.live.changes import LastShown
 
 EVERY = 0.25
 """Seconds between two looks at the files."""
@@ -40,14 +43,16 @@ def _port(text: str) -> int:
 
 def run(options: Namespace) -> int:
     """Serves the page until Ctrl-C."""
+    from railbond.faces.live.changes import LastShown
     from railbond.faces.live.page import page
     from railbond.loopback import Loopback
 
     found = opened(options.path, files_for(options))
     if found is None:
         return 2
-    last = shown(found)
-    served = Loopback(lambda: page(last | {"version": served.version}, "news"), options.port)
+    last = LastShown()
+    last.news(shown(found))
+    served = Loopback(lambda: page(last.shown | {"version": served.version}, "news"), options.port)
     seen, typed = _stamps(found.sources), _typed(found.sources)
     served.start()
     try:
@@ -62,9 +67,8 @@ def run(options: Namespace) -> int:
             now, texts = _stamps(seen), _typed(seen)
             if (now, texts) != (seen, typed):
                 news, sources = _news(options, texts)
-                last = news.get("shown", last)
                 seen, typed = _stamps(sources) or now, texts
-                served.tell(news)
+                served.tell(_since(last, news))
     except KeyboardInterrupt:
         return 0
     finally:
@@ -78,6 +82,14 @@ def shown(found: Opened) -> dict[str, Any]:
 
     block = TitleBlock(today(), f"{found.root} ({version(found.root)})")
     return railroad(found.facts, found.placed, printed=(block, PAPERS["a4"]))
+
+
+def _since(last: LastShown, news: dict[str, Any]) -> dict[str, Any]:
+    """News with what is new in them beside what was told last, for pages that have that."""
+    if "shown" not in news:
+        return news
+    told = last.news(news["shown"], last.shown["number"])
+    return told | {"shown": last.shown}
 
 
 def _typed(paths: Iterable[str]) -> dict[str, str]:

@@ -1,8 +1,9 @@
 """The railroad beside the text: what the page of the drawing shows, for whatever client asks for `railbond/railroad`.
 
-Parameters: `textDocument`, and `page`: whether the whole page is wanted and not only what it shows. The answer has
-`root` (the URI of the plan that the document is part of), `shown` and, if asked for, `page`; or, while the text does
-not read, `stale`: a sentence for whoever still looks at the last picture.
+Parameters: `textDocument`; `page`: whether the whole page is wanted and not only what it shows; and `has`: the number
+of what the client's page shows by now. The answer has `root` (the URI of the plan that the document is part of),
+`title`, `number`, and `shown`, or only its `changes` where the page has what was told last; if asked for, `page`; or,
+while the text does not read, `stale`: a sentence for whoever still looks at the last picture.
 """
 
 from __future__ import annotations
@@ -24,9 +25,11 @@ def shown_railroad(view: View, params: Any) -> dict[str, Any]:
     if broken and not getattr(params, "page", False):
         return answer | {"stale": _words(plan, broken), "findings": told(plan.facts, plan.inspection.findings)}
     shown = railroad(plan.facts, plan.opened.placed)
-    if getattr(params, "page", False):
-        answer["page"] = page(shown)
-    return answer | {"shown": shown}
+    answer |= {"title": shown["title"]}
+    if not getattr(params, "page", False):
+        return answer | view.store.shown[plan.root].news(shown, getattr(params, "has", None))
+    news = view.store.shown[plan.root].news(shown)
+    return answer | news | {"page": page(news["shown"])}
 
 
 def _words(plan: OpenPlan, broken: list[Any]) -> str:

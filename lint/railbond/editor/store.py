@@ -9,6 +9,7 @@ from railbond.circuit.effort import Budget
 from railbond.circuit.facts import Facts
 from railbond.dependents import roots
 from railbond.doorway import OpenText, enter
+from railbond.faces.live.changes import LastShown
 from railbond.findings import Finding, Fix
 from railbond.inspection import Inspection
 from railbond.recalling import RecentInspections
@@ -113,6 +114,8 @@ class PlanStore:
         self.texts = Texts()
         self._plans: dict[str, OpenPlan] = {}
         self._recent: defaultdict[str, RecentInspections] = defaultdict(RecentInspections)
+        self.shown: defaultdict[str, LastShown] = defaultdict(LastShown)
+        """What was last shown of each plan's railroad."""
 
     def plan(self, root: str) -> OpenPlan:
         """A plan as it stands by now. Raises OSError where its file cannot be read."""
@@ -145,3 +148,4 @@ class PlanStore:
         for root in self._plans.keys() - wanted:
             self._plans.pop(root, None)
             self._recent.pop(root, None)
+            self.shown.pop(root, None)

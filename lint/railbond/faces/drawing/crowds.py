@@ -8,7 +8,7 @@ from itertools import combinations, islice
 from math import inf
 from typing import NamedTuple
 
-from .label_places import Candidates, Label, LabelPlace
+from .label_places import Label, LabelChoices, LabelPlace
 from .label_room import Box, LabelRoom
 from .lately import Lately
 
@@ -28,7 +28,7 @@ class FreePlaces(NamedTuple):
     mark: int
 
 
-KNOWN: Lately[tuple[Candidates, int], FreePlaces] = Lately(4000)
+KNOWN: Lately[tuple[LabelChoices, int], FreePlaces] = Lately(4000)
 """What was found free, by the places that were looked at and how many were wanted."""
 BESIDE: Lately[tuple[Places, Places], bool] = Lately(20000)
 """Whether any of some places hinders any of others."""

@@ -23,22 +23,33 @@ class PaperWindow(NamedTuple):
 
 
 class Drawn(NamedTuple):
-    """Bits of SVG, the frame round them, and where something lies. `words` tell it to those who do not see it."""
+    """Bits of SVG one above the other, the frame round them, and where something lies. `words` tell it to those who do
+    not see it."""
 
-    body: str
+    marks: Sequence[str]
     frame: PaperWindow
     title: str
     words: Sequence[str]
     taken: Callable[[], Sequence[Box]]
 
+    @property
+    def body(self) -> str:
+        """All its marks."""
+        return "\n".join(self.marks)
+
 
 def whole(drawing: Drawn, styled: bool = True, name: str = "", size: float = 1.0) -> str:
     """The drawing in one piece, so many times its full size; under its `name` all its marks can be shown once more."""
+    body = named(drawing, name) if name else drawing.body
+    return f"{opened(drawing, styled, size)}{body}</svg>\n"
+
+
+def opened(drawing: Drawn, styled: bool = True, size: float = 1.0) -> str:
+    """Its SVG up to the first mark."""
     width, height = (size * one for one in drawing.frame[2:])
     return (
         f'<svg class="rb" xmlns="http://www.w3.org/2000/svg" role="img" viewBox="{view(drawing.frame)}"'
         f' width="{width:.0f}" height="{height:.0f}">{told(drawing)}{sheet_style(styled)}{ground(drawing.frame)}'
-        f"{named(drawing, name) if name else drawing.body}</svg>\n"
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from railbond.findings import Finding
 
 from .course import Point
-from .label_places import Label, LabelPlace, candidates
+from .label_places import Label, LabelPlace, choices
 from .label_room import Box, LabelRoom, Line
 from .markup import dot, line, text
 
@@ -39,7 +39,7 @@ def _flagged(row: list[tuple[int, str, Point]]) -> Label:
         marks = (flag(west + SIZE * index, place.box.y, number, one) for index, (number, one, _) in enumerate(row))
         return leader + "".join(marks)
 
-    return Label(candidates(_around, point, size), drawn, point, size)
+    return Label(choices(_around, point, size), drawn, point, size)
 
 
 def _around(point: Point, size: tuple[float, float]) -> Iterator[LabelPlace]:

@@ -38,7 +38,7 @@ class LabelPlace:
         )
 
 
-class Candidates(NamedTuple):
+class LabelChoices(NamedTuple):
     """Places that a label could have, by the values they hang on: two that are equal are the same places."""
 
     make: Callable[..., Iterator[LabelPlace]]
@@ -48,9 +48,9 @@ class Candidates(NamedTuple):
         return self.make(*self.given)
 
 
-def candidates(make: Callable[..., Iterator[LabelPlace]], *given: Any) -> Candidates:
+def choices(make: Callable[..., Iterator[LabelPlace]], *given: Any) -> LabelChoices:
     """The places that `make` gives for some values, the best first."""
-    return Candidates(make, given)
+    return LabelChoices(make, given)
 
 
 class Label(NamedTuple):
@@ -59,7 +59,7 @@ class Label(NamedTuple):
     Where it is led out of the crowd, its place has no `data`.
     """
 
-    places: Candidates
+    places: LabelChoices
     drawn: Callable[[LabelPlace], str]
     at: Point
     size: tuple[float, float]

@@ -9,7 +9,7 @@ from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
 
 from .course import Point
-from .label_places import Candidates, Label, LabelPlace, candidates
+from .label_places import Label, LabelChoices, LabelPlace, choices
 from .label_room import Box, Line
 from .letters import wide
 from .markup import line, text
@@ -36,8 +36,8 @@ def _special(piece: Piece) -> list[str]:
     return held + [build[one] for one in (shape.build,) if one in build]
 
 
-def _round_about(at: Point, width: float, work: Work) -> Candidates:
-    return candidates(_round, at, width, getattr(work, "radius", 0.0))
+def _round_about(at: Point, width: float, work: Work) -> LabelChoices:
+    return choices(_round, at, width, getattr(work, "radius", 0.0))
 
 
 def _round(at: Point, width: float, radius: float) -> Iterator[LabelPlace]:
@@ -56,7 +56,7 @@ def plain_names(facts: Facts, scene: Scene) -> Iterator[Label]:
     for name, whole in scene.stretches.items():
         for stretch in _in_rows(whole):
             width = wide(short(name), NAME)
-            places = candidates(_beside_or_led, stretch, width)
+            places = choices(_beside_or_led, stretch, width)
             yield _worded(short(name), "name", NAME, _middle(stretch), places)
 
 
@@ -82,7 +82,7 @@ def _in_rows(stretch: LaidTrack) -> list[LaidTrack]:
     return [stretch._replace(start=one, stop=other) for one, other in pairwise(places)]
 
 
-def _worded(words: str, kind: str, size: float, at: Point, places: Candidates) -> Label:
+def _worded(words: str, kind: str, size: float, at: Point, places: LabelChoices) -> Label:
     width = wide(words, size, bold=kind != "name")
 
     def drawn(place: LabelPlace) -> str:
@@ -124,7 +124,7 @@ def module_names(facts: Facts, scene: Scene) -> Iterator[Label]:
         if module and (module not in longest or _length(stretch) > _length(longest[module])):
             longest[module] = stretch
     for module, stretch in longest.items():
-        places = candidates(_beside, stretch, wide(module, LARGE, bold=True), LARGE + 2, (32.0, 42.0, 54.0))
+        places = choices(_beside, stretch, wide(module, LARGE, bold=True), LARGE + 2, (32.0, 42.0, 54.0))
         yield _worded(module, "module", LARGE, _middle(stretch), places)
 
 
@@ -141,7 +141,7 @@ def district_names(facts: Facts, scene: Scene, tint: Mapping[str, int]) -> Itera
         if known and known.choices:
             words += f" (toggle: {' or '.join(map(short, known.choices))})"
         stretch = scene.stretches[longest]
-        places = candidates(_beside, stretch, wide(words, NAME, bold=True), NAME, (12.8, 19.0, 30.0, 44.0))
+        places = choices(_beside, stretch, wide(words, NAME, bold=True), NAME, (12.8, 19.0, 30.0, 44.0))
         yield _worded(words, f"district name{tint[supply]}", NAME, _middle(stretch), places)
 
 

@@ -92,21 +92,23 @@ class _Picture:
         self.ink = inks(facts, None if setting is None else self.stands)
 
     def drawn(self) -> Drawn:
-        body = self._body() or text(0, 0, "This plan has no track.", "setting", "start")
+        marks = self._body() or [text(0, 0, "This plan has no track.", "setting", "start")]
         west, east, top, low = self.shelf.reach
         least = min(NARROWEST, self.look.column) if self.look.legend or self.look.title else 0.0
         west, east = west - MARGIN, max(east + MARGIN, west + MARGIN + least)
         column = min(east - west - 2 * MARGIN, self.look.column)
         head, top = self._head(west + MARGIN, top - MARGIN, column)
         foot, below = self._foot(column, low + 2 * MARGIN)
-        moved = f'<g transform="translate({west + MARGIN:.1f} 0)">{"".join(foot)}</g>'
+        marks[0] = f"{head}{marks[0]}"
+        if foot:
+            marks[-1] += f'<g transform="translate({west + MARGIN:.1f} 0)">{"".join(foot)}</g>'
         words = in_words(self.facts, self.scene, self.ink, self.findings)
         written = Box(west + MARGIN + column / 2, (low + below) / 2 + MARGIN, column, max(below - low - MARGIN, 0))
         title = self.look.title or "The schematic of the plan"
         frame = PaperWindow(west, top, east - west, below - top + MARGIN)
-        return Drawn(f"{head}{body}{moved}", frame, title, words, lambda: [*self.shelf.boxes(), written])
+        return Drawn(marks, frame, title, words, lambda: [*self.shelf.boxes(), written])
 
-    def _body(self) -> str:
+    def _body(self) -> list[str]:
         facts, scene, room = self.facts, self.scene, self.shelf
         tint = tints(facts)
         take_track(scene, self.stands, room)
@@ -124,7 +126,7 @@ class _Picture:
         labels = [*flags(self.findings, places(facts, scene, self.findings, dots)), *frogs(facts, scene, room)]
         labels += [*turnout_names(facts, scene), *plain_names(facts, scene)]
         labels += [*district_names(facts, scene, tint), *module_names(facts, scene)]
-        return "\n".join([*parts, *placed(labels, room)])
+        return [*parts, *placed(labels, room)]
 
     def _head(self, west: float, top: float, column: float) -> tuple[str, float]:
         """The title, above all else; and where it begins."""

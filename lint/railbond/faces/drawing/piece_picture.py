@@ -8,7 +8,7 @@ from railbond.circuit.facts import Facts
 
 from .course import Point
 from .drawn import Drawn, PaperWindow, whole
-from .label_places import Label, LabelPlace, candidates
+from .label_places import Label, LabelPlace, choices
 from .label_room import Box, LabelRoom, Line
 from .labels import placed
 from .letters import wide
@@ -42,7 +42,7 @@ def piece_picture(facts: Facts, scene: Scene, name: str, marked: Mapping[int, st
     frame = PaperWindow(west - MARGIN, top - MARGIN, east - west + 2 * MARGIN, low - top + 2 * MARGIN)
     words = [f"{name}: {', '.join(marked.values())}"]
     return whole(
-        Drawn("".join(body), frame, f"Where to find the rails of {name}", words, list), styled=False, size=SIZE
+        Drawn(["".join(body)], frame, f"Where to find the rails of {name}", words, list), styled=False, size=SIZE
     )
 
 
@@ -64,7 +64,7 @@ def _named(words: str, at: Point) -> Label:
             line(at, place.lines[0].other, "name-line") + dot(at, 2.8, "probe") + text(*place.box[:2], words, "turnout")
         )
 
-    return Label(candidates(_around, at, size), drawn, at, size)
+    return Label(choices(_around, at, size), drawn, at, size)
 
 
 def _around(at: Point, size: tuple[float, float]) -> Iterator[LabelPlace]:

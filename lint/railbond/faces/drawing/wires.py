@@ -10,7 +10,7 @@ from railbond.layout.model import Drop, FrogFeed, Layout
 from trackplan.span import Span
 
 from .course import Course, Point
-from .label_places import Label, LabelPlace, candidates
+from .label_places import Label, LabelPlace, choices
 from .label_room import Box, LabelRoom, Line
 from .letters import wide
 from .markup import dot, pill
@@ -60,8 +60,8 @@ def _feeder(
     if stretch and len({drop.piece for drop, _ in points}) == 1:
         sides = tuple(_side(facts, drop, stretch) for drop, _ in points)
         along = place(facts.layout.pieces[points[0][0].piece], stretch, points[0][0].place or 0.0)
-        return Label(candidates(_beside, stretch, along, sides, size), drawn, middle, size)
-    return Label(candidates(_around, tuple(at for _, at in points), size), drawn, middle, size)
+        return Label(choices(_beside, stretch, along, sides, size), drawn, middle, size)
+    return Label(choices(_around, tuple(at for _, at in points), size), drawn, middle, size)
 
 
 def _side(facts: Facts, drop: Drop, stretch: LaidTrack) -> float:
@@ -178,7 +178,7 @@ def _frog(frog: Point, words: str, room: LabelRoom) -> Label:
         wire = f'<path class="frog-wire" d="{hopped(at.lines[0], room)}"/>'
         return f"{wire}{dot(frog, 2.2, 'frog-dot')}{pill(at.box, words, 'frog-feed')}"
 
-    return Label(candidates(_above_or_below, frog, size), drawn, frog, size)
+    return Label(choices(_above_or_below, frog, size), drawn, frog, size)
 
 
 def _above_or_below(frog: Point, size: tuple[float, float]) -> Iterator[LabelPlace]:

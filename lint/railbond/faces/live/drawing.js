@@ -7,35 +7,68 @@ const INKS = {
 };
 
 class Drawing {
-  /** `seen` is how much of the drawing before was seen, and how large: what is typed does not move the reader away. */
-  constructor(root, graph, cells, act, seen = null) {
+  constructor(root, act) {
     this.root = root;
-    this.graph = graph;
     this.act = act;
     this.svg = root.querySelector("svg");
-    this.rails = [...this.svg.querySelectorAll("path[data-c]")];
+    this.track = this.svg.querySelector("#track");
+    this.marks = [...this.track.children];
     this.svg.removeAttribute("aria-label");
     this.svg.setAttribute("role", "presentation");
     this.over = this.layer("over");
     this.hands = this.layer("hands");
-    this.cells = cells;
-    this.buttons = new Map();
-    for (const name of Object.keys(graph.switches)) if (cells[name]) this.hand(name);
     this.listen();
-    if (seen?.size) this.zoom(seen.size);
-    else this.fit();
-    if (seen) root.scrollTo(seen.left, seen.top);
+    this.fit();
   }
 
-  /** How large it was made, if it was, and where in it the reader is. */
-  seen() {
-    return { size: this.isFitted ? null : this.size, left: this.root.scrollLeft, top: this.root.scrollTop };
+  /** What it shows of the railroad, once its marks are there. */
+  start(graph, cells) {
+    this.graph = graph;
+    this.cells = cells;
+    this.rails = [...this.track.querySelectorAll("path[data-c]")];
+    this.lines = new Map();
+    this.buttons = new Map();
+    this.hands.replaceChildren();
+    for (const name of Object.keys(graph.switches)) if (cells[name]) this.hand(name);
+  }
+
+  /** Takes new marks, given as text, among those that stay. Neither what is seen of it nor how large moves. */
+  renew(marks, { frame, title, words }) {
+    const fresh = marks.filter((one) => typeof one === "string");
+    const text = `<svg xmlns="${SVG}">${fresh.map((one) => `<g>${one}</g>`).join("")}</svg>`;
+    const made = [...document.importNode(new DOMParser().parseFromString(text, "image/svg+xml").documentElement, true).children];
+    const stay = new Set();
+    this.marks = marks.map((one) => {
+      if (typeof one === "string") return made.shift();
+      const mark = stay.has(one) ? one.cloneNode(true) : one;
+      stay.add(mark);
+      return mark;
+    });
+    for (const one of [...this.track.children]) if (one !== this.over && !stay.has(one)) one.remove();
+    let here = this.track.firstChild;
+    for (const mark of this.marks) {
+      if (mark === here) here = here.nextSibling;
+      else this.track.insertBefore(mark, here);
+    }
+    this.track.append(this.over);
+    this.put(frame, title, words);
+    return this.marks;
+  }
+
+  put(box, title, words) {
+    this.svg.querySelector("title").textContent = title;
+    this.svg.querySelector("desc").textContent = words.join("\n");
+    if (this.svg.getAttribute("viewBox") === box.join(" ")) return;
+    this.svg.setAttribute("viewBox", box.join(" "));
+    ["x", "y", "width", "height"].forEach((name, place) => this.svg.querySelector(".ground").setAttribute(name, box[place]));
+    if (this.isFitted) this.fit();
+    else this.zoom(this.size);
   }
 
   layer(name) {
     const layer = document.createElementNS(SVG, "g");
     layer.setAttribute("class", name);
-    (name === "over" ? this.svg.querySelector("#track") : this.svg).append(layer); // trains are printed, hands are not
+    (name === "over" ? this.track : this.svg).append(layer); // trains are printed, hands are not
     return layer;
   }
 
@@ -67,7 +100,8 @@ class Drawing {
     for (const path of this.rails) {
       const ink = inks[Number(path.dataset.c)];
       const core = path.dataset.core === "";
-      path.setAttribute("class", core ? `core ${path.dataset.kind}-core ${ink}` : `${path.dataset.kind} ${ink}`);
+      const look = core ? `core ${path.dataset.kind}-core ${ink}` : `${path.dataset.kind} ${ink}`;
+      if (path.getAttribute("class") !== look) path.setAttribute("class", look);
       if (path.dataset.away) {
         const shut = path.dataset.shut.split(" ").includes(this.graph.setting[path.dataset.p]);
         path.setAttribute("d", shut ? path.dataset.d : path.dataset.away);
@@ -128,7 +162,6 @@ class Drawing {
   }
 
   line(d) {
-    this.lines ??= new Map();
     if (!this.lines.has(d)) {
       const path = document.createElementNS(SVG, "path");
       path.setAttribute("d", d);

@@ -1,5 +1,15 @@
 // The rail graph in one setting: what each conductor carries, by plain search over the bonds that hold.
 
+/** Data after a change (see changes.py): what has not changed in it is the very same object. */
+function changed(before, change) {
+  if ("is" in change) return change.is;
+  if (change.runs) return change.runs.flatMap((run) => run.is ?? before.slice(run[0], run[0] + run[1]));
+  const after = { ...before };
+  for (const key of change.gone) delete after[key];
+  for (const [key, one] of Object.entries(change.of)) after[key] = changed(after[key], one);
+  return after;
+}
+
 /** Whether metal from one source to the other is a short: both phases, or both legs of one reverser or cab. */
 function opposes(one, other) {
   if (one.leg === other.leg || one.kind === "unit" || other.kind === "unit") return false;

@@ -6,34 +6,50 @@ const NOTCH = 10_000;
 class Page {
   constructor(data) {
     this.host = typeof acquireVsCodeApi === "function" ? acquireVsCodeApi() : null;
-    this.start(data);
-    this.tools();
-    addEventListener("message", (event) => this.hear(event.data));
-    if (data.follows) this.follow(data.follows, data.version ?? 0);
-    this.say({ railbond: "ready" });
-  }
-
-  /** Shows a railroad. Points that were thrown stay as they are, as far as the plan still has them. */
-  start(data, before = null, seen = null) {
-    this.data = data;
-    this.graph = new Graph(data.graph);
-    for (const [name, position] of Object.entries(before ?? data.setting ?? {})) {
-      if (this.graph.switches[name]?.includes(position)) this.graph.setting[name] = position;
-    }
-    this.drawing = new Drawing(byId("drawing"), this.graph, data.cells, {
+    this.drawing = new Drawing(byId("drawing"), {
       throwNext: (name) => this.throwNext(name),
       pointAt: (conductor) => this.pointAt(conductor),
       choose: (conductor, piece) => this.chooseRail(conductor, piece),
-    }, seen);
+    });
+    this.show({ ...data, marks: this.drawing.marks }, {}, data.setting ?? {});
+    this.tools();
+  }
+
+  /** Shows a railroad, as far as it is another than before. Points that were thrown stay as they are, as far as the plan
+   *  still has them. */
+  show(data, before, setting) {
+    const isNew = (...names) => names.some((name) => data[name] !== before[name]);
+    this.data = data;
     this.many = data.files.length > 1;
+    if (isNew("graph")) this.take(data.graph, setting);
+    if (isNew("graph", "marks", "cells")) this.drawing.start(this.graph, data.cells);
+    if (isNew("graph", "findings", "files")) this.tell(data.findings);
+    if (data.graph.switches !== before.graph?.switches) listPoints(data.graph.switches, (name, position) => this.throwTo(name, position));
+    if (isNew("marks")) this.names();
+    if (isNew("graph", "track")) this.trains();
+    if (isNew("graph", "marks")) this.paint();
+    if (isNew("graph", "marks")) this.markAgain();
+  }
+
+  take(data, setting) {
+    this.graph = new Graph(data);
+    for (const [name, position] of Object.entries(setting)) {
+      if (this.graph.switches[name]?.includes(position)) this.graph.setting[name] = position;
+    }
+    this.say({ railbond: "thrown", setting: this.graph.setting });
+  }
+
+  tell(findings) {
     this.finding = null;
     byId("walk").hidden = true;
-    listFindings(data.findings, this.many, (number) => this.walk(number), this.host && ((at) => this.say({ railbond: "mend", at })));
-    listPoints(data.graph.switches, (name, position) => this.throwTo(name, position));
-    byId("verdict").textContent = verdict(data.findings);
-    this.names();
-    this.trains();
-    this.paint();
+    listFindings(findings, this.many, (number) => this.walk(number), this.host && ((at) => this.say({ railbond: "mend", at })));
+    byId("verdict").textContent = verdict(findings);
+  }
+
+  /** What was marked: the step of a finding that is walked, or the cursor's line. */
+  markAgain() {
+    if (this.finding !== null) this.showStep();
+    else this.drawing.mark(this.cursor ? this.ofLine(this.cursor.line, this.cursor.path) : [], "chosen", false);
   }
 
   paint() {
@@ -189,51 +205,4 @@ class Page {
   say(message) {
     this.host?.postMessage(message);
   }
-
-  /** A word from the editor that shows this page. */
-  hear(message) {
-    if (message?.railbond === "shown") this.renew(message.shown);
-    if (message?.railbond === "stale") this.stale(message.words);
-    if (message?.railbond === "cursor") this.drawing.mark(this.ofLine(message.line, message.path), "chosen");
-    if (message?.railbond === "throw" && this.graph.switches[message.name]) this.throwNext(message.name);
-  }
-
-  renew(shown) {
-    const seen = this.drawing.seen();
-    const parsed = new DOMParser().parseFromString(shown.svg, "image/svg+xml");
-    byId("drawing").replaceChildren(document.importNode(parsed.documentElement, true));
-    byId("sheets").replaceChildren(...new DOMParser().parseFromString(shown.sheets ?? "", "text/html").body.children);
-    byId("words").replaceChildren(...(shown.words ?? []).map((words) => made("li", words)));
-    document.title = shown.title;
-    document.querySelector("h1").textContent = shown.title;
-    this.stale("");
-    this.start(shown, this.graph.setting, seen);
-  }
-
-  stale(words, findings = null) {
-    byId("banner").hidden = !words;
-    byId("banner").textContent = words;
-    if (findings) listFindings(findings, true, () => undefined);
-  }
-
-  /** Asks for news, again and again: the answer comes when there is some. */
-  async follow(address, version) {
-    for (;;) {
-      try {
-        const answer = await fetch(`${address}?after=${version}`, { cache: "no-store" });
-        if (!answer.ok) throw new Error(String(answer.status));
-        const news = await answer.json();
-        if (news.version !== version) {
-          version = news.version;
-          if (news.shown) this.renew(news.shown);
-          else this.stale(news.stale, news.findings);
-        }
-      } catch {
-        this.stale("railbond does not answer any more: this is the railroad as it was.");
-        await new Promise((resolve) => setTimeout(resolve, 3000));
-      }
-    }
-  }
 }
-
-new Page(JSON.parse(byId("data").textContent));

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from railbond.circuit.facts import Facts
-from railbond.faces.drawing.drawn import whole
+from railbond.faces.drawing.drawn import Drawn, PaperWindow, opened
 from railbond.faces.drawing.picture import PictureChoice, drawing, rooms, title_of
 from railbond.faces.drawing.sheets import PAPERS, Paper, TitleBlock, print_style, printed_sheets
 from railbond.faces.drawing.staging import stage
@@ -22,7 +22,7 @@ from .electrics import electrics, place, told
 from .track import track
 
 HERE = Path(__file__).parent
-SCRIPTS = ("graph.js", "train.js", "panes.js", "drawing.js", "page.js")
+SCRIPTS = ("graph.js", "train.js", "panes.js", "drawing.js", "page.js", "news.js")
 
 
 def railroad(
@@ -32,7 +32,8 @@ def railroad(
     setting: Mapping[str, str] | None = None,
     printed: tuple[TitleBlock, Paper] | None = None,
 ) -> dict[str, Any]:
-    """All that the page shows: the drawing as SVG, and the rail graph, the findings and the ways of trains as data.
+    """All that the page shows: the drawing as marks of SVG and their frame, and the rail graph, the findings and the
+    ways of trains as data.
 
     It begins with the points as in `setting`, all others for their first route, and prints on sheets as `printed` says.
     """
@@ -43,7 +44,8 @@ def railroad(
     block, paper = printed or (None, PAPERS["a4"])
     return {
         "title": name,
-        "svg": whole(drawn, styled=False, name="track"),
+        "frame": PaperWindow(*map(round, drawn.frame)),
+        "marks": drawn.marks,
         "words": drawn.words,
         "sheets": printed_sheets(drawn, block, paper, "track") if block else "",
         "paper": paper,
@@ -68,15 +70,22 @@ def page(shown: Mapping[str, Any], follows: str = "") -> str:
         f"default-src 'none'; script-src '{_hash(script)}'; style-src '{_hash(style)}'; img-src data:;"
         f" connect-src {asks}; base-uri 'none'; form-action 'none'"
     )
-    data = {key: value for key, value in shown.items() if key not in ("svg", "sheets", "words")} | {"follows": follows}
+    data = {key: value for key, value in shown.items() if key not in ("marks", "sheets")} | {"follows": follows}
     parts = {
         "POLICY": policy, "TITLE": escape(shown["title"]), "STYLE": style, "SCRIPT": script,
-        "SVG": shown["svg"], "SHEETS": shown["sheets"], "WORDS": in_items(shown["words"]), "DATA": _inert(data),
+        "SVG": _svg(shown), "SHEETS": shown["sheets"], "WORDS": in_items(shown["words"]), "DATA": _inert(data),
     }  # fmt: skip
     text = _text("page.html")
     for key, value in parts.items():
         text = text.replace(f"<!--{key}-->", value)
     return text
+
+
+def _svg(shown: Mapping[str, Any]) -> str:
+    """The drawing, each mark an element of its own, so that it can be replaced by itself."""
+    marks = "".join(f"<g>{one}</g>" for one in shown["marks"])
+    drawn = Drawn(shown["marks"], PaperWindow(*shown["frame"]), shown["title"], shown["words"], list)
+    return f'{opened(drawn, styled=False)}<g id="track" class="rb">{marks}</g></svg>'
 
 
 def in_items(words: Sequence[str]) -> str:
