@@ -11,10 +11,15 @@ import pytest
 from benchmark.start import SOUND, spoilt
 from oracle.plans import random_sound, random_wild, seed_faults
 from railbond.circuit.facts import Facts
+from railbond.circuit.questions import opposed
 from railbond.doorway import enter
 from railbond.explaining.catalog import of_line
+from railbond.fixes.fix_edits import rewritten_frog
 from railbond.layout.difference import rewired
-from trackplan.statements import Feeder
+from railbond.layout.model import FrogFeed
+from trackplan.amend import set_statement
+from trackplan.edit import Edit
+from trackplan.statements import Feeder, FrogFromStockRails, FrogSwitched
 
 EXAMPLES = Path(__file__).parents[2] / "example_plans"
 NAMES = ("car_shops", "engine_terminal", "hand_throttle_branch", "station_throat", "quarry_crossing", "mill_branch")
@@ -57,6 +62,42 @@ def test_wires_that_change_make_the_layout_and_the_graph_that_they_would_make_an
             assert changed.graph == anew.graph
             assert changed.wiring[2:] == anew.wiring[2:]
     assert told > seen / 4
+
+
+def test_contacts_that_hang_on_other_wires_are_told_too() -> None:
+    """Each frog through contacts from its own stock rails, and those of stock rails from wires."""
+    told = seen = 0
+    for text in plans():
+        facts = facts_of(text)
+        for feed in facts.layout.frogs.values():
+            one = feed.statement
+            if not isinstance(one, FrogSwitched | FrogFromStockRails) or "/" in one.at.path or facts.layout.faults:
+                continue
+            is_wired = isinstance(one, FrogSwitched)
+            changed = facts.revised(rewritten_frog(facts, feed) if is_wired else _from_wires(facts, feed))
+            seen += 1
+            told += rewired(facts.layout, facts.statements, changed.statements) is not None
+            anew = Facts(changed.statements, changed.sources, changed.broken, changed.as_read, changed.made)
+            assert changed.layout._replace(desk=None) == anew.layout._replace(desk=None)
+            assert changed.graph == anew.graph
+    assert told > seen / 2 > 20
+
+
+def _from_wires(facts: Facts, feed: FrogFeed) -> tuple[Edit, ...]:
+    supply = next(iter(facts.layout.supplies.values()))
+    red, black = (f"{supply.name}.{leg}" for leg in supply.legs)
+    return (set_statement(feed.statement, f"frog {feed.statement.turnout}  switched through {red}  diverging {black}"),)
+
+
+def test_passes_of_lumps_are_those_that_each_pass_by_itself_is() -> None:
+    found = 0
+    for text in plans():
+        facts = facts_of(text)
+        asked = ((roll, opposed(facts.proof, roll.one, roll.other, roll.needs)) for roll in facts.graph.rolls)
+        alone = tuple((roll, setting) for roll, setting in asked if setting is not None)
+        assert facts.opposed == alone
+        found += len(alone)
+    assert found > 20
 
 
 def test_a_change_of_a_change_is_told_too() -> None:

@@ -23,7 +23,7 @@ from .frogs_alone import frogs_alone
 from .graph import RailGraph, Roll, Setting, SupplyLeg
 from .polarity import Polarity
 from .proof import Proof, contract
-from .questions import Clash, aliens, minglings, opposed, shorts
+from .questions import Clash, aliens, minglings, opposed_passes, shorts
 from .turning import Turning
 from .wire_up import rewire, wire_up
 from .wiring import Wiring, supplies_by_wire
@@ -169,8 +169,7 @@ class Facts:
     @cached_property
     def opposed(self) -> tuple[tuple[Roll, Setting], ...]:
         """Every pass along a route that is set which goes from one phase to the other, in its least setting."""
-        asked = ((roll, opposed(self.proof, roll.one, roll.other, roll.needs)) for roll in self.graph.rolls)
-        return tuple((roll, setting) for roll, setting in asked if setting is not None)
+        return tuple(opposed_passes(self.proof))
 
     @cached_property
     def polarity(self) -> Polarity:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Literal
+from railbond.circuit.graph import Literal, Setting
 from railbond.circuit.keeping import once
 from railbond.findings import Claim, Finding
 
@@ -50,13 +50,25 @@ def _joined(facts: Facts, one: int, other: int, stands: dict[str, str], left: in
 
 def _way(facts: Facts, one: int, other: int, may: Callable[[Literal], bool]) -> list[Literal] | None:
     """The switches, as they stand, on a shortest way from one component to another over such as may be passed."""
-    ways: dict[int, list[Literal]] = {one: []}
+    ties = facts.proof.ties
+    if one != other and other not in ties:
+        return None
+    came: dict[int, tuple[int, Setting]] = {one: (one, frozenset())}
     queue = [one]
     for here in queue:
         if here == other:
-            return ways[here]
-        for there, setting in facts.proof.ties.get(here, ()):
-            if there not in ways and all(map(may, setting)):
-                ways[there] = [*ways[here], *setting]
+            return _switches(came, here)
+        for there, setting in ties.get(here, ()):
+            if there not in came and all(map(may, setting)):
+                came[there] = here, setting
                 queue.append(there)
     return None
+
+
+def _switches(came: dict[int, tuple[int, Setting]], end: int) -> list[Literal]:
+    """Those passed on the way that was come by."""
+    way: list[Setting] = []
+    while came[end][0] != end:
+        end, setting = came[end]
+        way.append(setting)
+    return [literal for setting in reversed(way) for literal in setting]

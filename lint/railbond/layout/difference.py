@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from trackplan.record import NamedTuple
-from trackplan.statements import Bus, Feeder, FrogSwitched, Statement
+from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, Statement
 
 from .contacts import contacts_of
 from .drops import Dropper
@@ -18,6 +18,8 @@ from .frogs import fed_by
 from .model import Layout
 from .names import Names
 from .terminals import Terminals
+
+Contacts = FrogSwitched | FrogFromStockRails
 
 
 class Desk(NamedTuple):
@@ -61,7 +63,7 @@ class _Wires:
             return self._feeder(old, new)
         if isinstance(old, Bus) and isinstance(new, Bus):
             return self._run(old, new)
-        if isinstance(old, FrogSwitched) and isinstance(new, FrogSwitched):
+        if isinstance(old, Contacts) and isinstance(new, Contacts):
             return self._contacts(old, new)
         return False
 
@@ -90,9 +92,10 @@ class _Wires:
         self.layout = self.layout._replace(runs=runs)
         return True
 
-    def _contacts(self, old: FrogSwitched, new: FrogSwitched) -> bool:
+    def _contacts(self, old: Contacts, new: Contacts) -> bool:
         feed = next((feed for feed in self.layout.frogs.values() if feed.statement is old), None)
-        if feed is None or old.turnout != new.turnout or not all(map(self._is_known, (new.through, new.diverging))):
+        words = (new.through, new.diverging) if isinstance(new, FrogSwitched) else ()
+        if feed is None or old.turnout != new.turnout or not all(map(self._is_known, words)):
             return False
         made = fed_by(new, self.ends.pieces[feed.piece], self.names, self.ends.pieces, self.power)
         frogs = self.layout.frogs | {feed.name: made._replace(name=feed.name, frogs=feed.frogs)}

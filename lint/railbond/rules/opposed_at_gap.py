@@ -15,7 +15,7 @@ from railbond.fixes.candidates import CandidateFix, curing
 from railbond.fixes.fix_edits import convert, rewritten_frog, swapped, target
 from railbond.fixes.trailing_fixes import trailing_cures
 from railbond.layout.model import FrogFeed
-from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched
+from trackplan.statements import Bus, Feeder, FrogSwitched
 
 from .rule import Rule
 
@@ -77,9 +77,10 @@ def _together(facts: Facts) -> list[list[Feeder | Bus]]:
 
 
 def _frogs(facts: Facts) -> list[FrogFeed]:
-    """The switched frogs that a wheel reaches or leaves at the wrong polarity."""
+    """The switched frogs that a wheel reaches or leaves at the wrong polarity, but for those that stock rails feed as
+    they are to."""
     feeds = [feed for name in _at_frogs(facts) for feed in facts.layout.feeds(name)]
-    return [feed for feed in feeds if isinstance(feed.statement, FrogSwitched | FrogFromStockRails)]
+    return [feed for feed in feeds if isinstance(feed.statement, FrogSwitched)]
 
 
 def _whose(feed: FrogFeed) -> str:
