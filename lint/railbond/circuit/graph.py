@@ -17,7 +17,7 @@ Setting = frozenset[Literal]
 
 def agree(setting: Setting) -> bool:
     """Whether no switch is asked to stand in two positions at once."""
-    return len({switch for switch, _ in setting}) == len(setting)
+    return len(setting) < 2 or len({switch for switch, _ in setting}) == len(setting)
 
 
 class Bond(NamedTuple):

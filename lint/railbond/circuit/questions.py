@@ -69,8 +69,15 @@ def across(
     if not pairs:
         return None
     choices = [frozenset(zip((s for s, _ in needs), picked, strict=True)) for picked in _picks(needs)]
-    found = (setting for a, b in pairs for choice in choices if agree(setting := a | b | choice))
-    return min(found, key=len, default=None)
+    shortest = min(map(len, choices), default=0)
+    least: Setting | None = None
+    for (a, b), choice in product(pairs, choices):
+        setting = a | b | choice
+        if (least is None or len(setting) < len(least)) and agree(setting):
+            least = setting
+            if len(least) == shortest:
+                break
+    return least
 
 
 def against(proof: Proof, roll: Roll) -> Setting | None:
