@@ -156,20 +156,36 @@ def _clashes(proof: Proof, bad: Callable[[SupplyLeg, SupplyLeg], bool]) -> list[
     found: dict[int, Clash] = {}
     for component in proof.components():
         ways = proof.reachable_of(component)
-        _keep(found, component, ways, bad)
+        _keep(found, component, ways, (), bad)
         if component in proof.sources and component not in found:
             for there, setting in proof.ties.get(component, ()):
                 if there in proof.sources:
                     far = [Reachable(source, setting) for source in proof.sources[there]]
-                    _keep(found, component, ways + far, bad)
+                    _keep(found, component, ways, far, bad)
     return sorted(found.values(), key=lambda clash: len(clash.setting))
 
 
 def _keep(
-    found: dict[int, Clash], component: int, ways: list[Reachable], bad: Callable[[SupplyLeg, SupplyLeg], bool]
+    found: dict[int, Clash],
+    component: int,
+    ways: Sequence[Reachable],
+    far: Sequence[Reachable],
+    bad: Callable[[SupplyLeg, SupplyLeg], bool],
 ) -> None:
-    for here, there in combinations(ways, 2):
-        if bad(here.source, there.source) and agree(setting := here.setting | there.setting):
-            best = found.get(component)
-            if best is None or len(setting) < len(best.setting):
-                found[component] = Clash(component, here.source, there.source, setting)
+    """Keeps the first pair that clashes in the least setting, where that is less than what is known: of the ways into
+    a component, or with some that come from afar, when those among the ways are known. Sources are few, the ways from
+    them many."""
+    sources = dict.fromkeys(way.source for way in (*ways, *far))
+    clashing = {pair for one, other in combinations(sources, 2) if bad(one, other) for pair in _both_ways(one, other)}
+    best = found.get(component)
+    for here, there in chain(product(ways, far), combinations(far or ways, 2)) if clashing else ():
+        if best and not best.setting:
+            break  # nothing is less than no switch at all
+        if (here.source, there.source) in clashing:
+            setting = here.setting | there.setting
+            if (best is None or len(setting) < len(best.setting)) and agree(setting):
+                best = found[component] = Clash(component, here.source, there.source, setting)
+
+
+def _both_ways(one: SupplyLeg, other: SupplyLeg) -> tuple[tuple[SupplyLeg, SupplyLeg], ...]:
+    return (one, other), (other, one)
