@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from itertools import combinations, product
+from itertools import chain, combinations, product
 
 from trackplan.record import NamedTuple
 
