@@ -31,7 +31,7 @@ from .frogs import feed_slips, piece_slips, work_slips
 from .slip import HandSlip
 from .track import arrow_slips, district_slips, promise_slips, turnout_slips
 from .wires import feeder_slips, run_slips
-from .words import name_slips, unit_slips
+from .words import end_slips, name_slips, unit_slips
 
 
 def slips(facts: Facts, conflict: Conflict, units: bool = False) -> list[HandSlip]:
@@ -65,6 +65,7 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
         yield from dead_slips(facts, list(conflict.dead))
     yield from common_slips(facts)
     yield from name_slips(facts)
+    yield from end_slips(facts)
 
 
 def cuts_within(facts: Facts, piece: Piece) -> Iterator[Gap]:

@@ -41,6 +41,7 @@ LIKELY: dict[str, Practice] = {
     "common": Practice(6.8, "a common return was taken for granted and is not in the plan"),
     "unit": Practice(6.6, "a number with another unit than was meant, or a digit too many"),
     "name": Practice(9.6, "a name that nothing bears is one letter off another"),
+    "end": Practice(9.3, "track is joined to another end of a piece than was meant, where some end meets nothing"),
     "misspelled": Practice(9.4, "a word of the plan that is nearly the one that was meant"),
     "letter": Practice(7.9, "a name that is one letter off is another one's name"),
     "hand": Practice(6.4, "a turnout of the other hand"),

@@ -36,12 +36,17 @@ def told(explained: Explained, facts: Facts, hidden: Collection[Finding] = ()) -
     says_so = _is_at(main, slip) and any(fix.edits == slip.edits for fix in main.fixes[:1])
     return main._replace(
         at=main.at if _is_at(main, slip) else slip.at,
-        message=main.message if says_so else f"{said}{_said(slip, also)}",
+        message=main.message if says_so else f"{said}{_stop(said) if slip.said else ''}{_said(slip, also)}",
         fixes=fixes,
         cautions=main.cautions if on_paper else _cautions(main, fixes, facts),
         names=tuple(names),
         also=also,
     )
+
+
+def _stop(sentence: str) -> str:
+    """What ends a sentence that another follows, where it has no end of its own."""
+    return "" if sentence.endswith((".", "?", "!")) else "."
 
 
 def _effect(message: str) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from decimal import Decimal
+from math import isclose
 
 from railbond.circuit.facts import Facts
 from railbond.layout.model import Fault
@@ -13,7 +15,7 @@ from trackplan.amend import parts_of, set_word
 from trackplan.edit import replace
 from trackplan.quantities import Quantity
 from trackplan.span import Word
-from trackplan.statements import Bus, Statement
+from trackplan.statements import Bus, Joint, Segment, Statement
 
 from .slip import HandSlip, one_letter_off
 from .wires import local_name
@@ -47,6 +49,15 @@ LIKE_OTHERS = 4.0
 
 ABOUT = 3.0
 """How many times larger or smaller a number is that is still like another."""
+
+ANOTHER_PIECE = 2.0
+"""How much further off, in steps, the end of another piece is than another end of the same."""
+
+EARLIER = 0.5
+"""How much further off the line is that names an end first: who writes a third track there mostly errs then."""
+
+AS_ANOTHER, ALONE = -1.0, 1.5
+"""How far off, in steps, a digit too many or too few is: less than any unit where another line has that very number."""
 
 
 def name_slips(facts: Facts) -> Iterator[HandSlip]:
@@ -90,30 +101,48 @@ def _uses(facts: Facts) -> Counter[str]:
 
 
 def unit_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
-    """Every number of a statement that is of an unusual size, or of which something is told, in another unit."""
+    """Every number of a statement that is of an unusual size, or of which something is told, in another unit, or with
+    a digit more or less."""
     faulty = any(one.at.path == statement.at.path and _holds(statement, one) for one in facts.layout.faults)
     for part in parts_of(tuple(statement[1:])):
         typed = _TYPED.match(part.text) if isinstance(part, Quantity) else None
         if not typed or not isinstance(part, Quantity):
             continue
-        like = _is_like_others(facts, statement, part)
+        sizes = _sizes_of_others(facts, statement, part)
+        like = part > 0 and any(1 / ABOUT < part / size < ABOUT for size in sizes) if sizes else None
         if faulty or like is False or not is_usual(statement, part):
             usual = LIKE_OTHERS * bool(like)
             for slip in _in_other_units(facts, statement, part, *typed.groups()):
                 yield slip._replace(far=slip.far + usual)
+            yield from _with_other_digits(statement, part, sizes, *typed.groups())
 
 
-def _is_like_others(facts: Facts, statement: Statement, part: Quantity) -> bool | None:
-    """Whether other lines have about the same number at this place: then it is the one of another line that is wrong.
-    None where no other line has one."""
+def _sizes_of_others(facts: Facts, statement: Statement, part: Quantity) -> list[float]:
+    """The numbers that other lines have at this place: where they are about the same, it is the one of another line
+    that is wrong."""
     field = next((name for name, value in zip(statement._fields, statement, strict=True) if value is part), None)
     if field is None:
-        return None
+        return []
     others = [
         getattr(one, field) for one in facts.statements if type(one) is type(statement) and one.at != statement.at
     ]
-    sizes = [float(one) for one in others if isinstance(one, type(part)) and one > 0]
-    return part > 0 and any(1 / ABOUT < part / size < ABOUT for size in sizes) if sizes else None
+    return [float(one) for one in others if isinstance(one, type(part)) and one > 0]
+
+
+def _with_other_digits(
+    statement: Statement, part: Quantity, sizes: list[float], number: str, blank: str, unit: str
+) -> Iterator[HandSlip]:
+    """The number ten times smaller or larger, as a decimal point or a zero is forgotten: as another line has it, or
+    where it is not of the usual size as it stands."""
+    for shift in (-1, 1):
+        size = float(part) * 10.0**shift
+        as_another = any(isclose(size, one) for one in sizes)
+        if as_another or (is_usual(statement, type(part)(size)) and not is_usual(statement, part)):
+            text = f"{Decimal(number).scaleb(shift).normalize():f}{blank or ' '}{unit}"
+            words, said = f"write `{text}` for `{part.text}`", f"{part.text} is a slip for {text}"
+            name = str(getattr(statement, "name", "") or statement[1])
+            far = AS_ANOTHER if as_another else ALONE
+            yield HandSlip("unit", statement.at, (set_word(statement, part, text),), words, said, (name,), far)
 
 
 def _in_other_units(
@@ -138,3 +167,34 @@ def units_used(text: str) -> Counter[str]:
 
 def _holds(statement: Statement, fault: Fault) -> bool:
     return statement.at.start <= fault.at.start and fault.at.end <= statement.at.end
+
+
+def end_slips(facts: Facts) -> Iterator[HandSlip]:
+    """Where three ends meet at one and some end of a piece meets nothing: that end in the place of the one that is
+    named twice, in either line."""
+    faults = [one for one in facts.layout.faults if one.rule == "impossible" and one.why]
+    loose = _ends_never_named(facts) if faults else []
+    for fault in faults:
+        word = facts.sources[fault.at.path].text[fault.at.start : fault.at.end]
+        lines = [one for one in facts.statements if isinstance(one, Segment | Joint) and word in _ends(one)]
+        for end in loose:
+            far = 0.0 if end.partition(".")[0] == word.partition(".")[0] else ANOTHER_PIECE
+            for one in lines:
+                earlier = EARLIER * (not _holds(one, fault))
+                for part in (part for part in reversed(_ends(one)) if part == word):
+                    edits = (set_word(one, part, end),)
+                    words, said = f"write `{end}` for `{word}`", f"`{word}` is a slip for `{end}`"
+                    yield HandSlip("end", one.at, edits, words, said, (end.partition(".")[0],), far + earlier)
+
+
+def _ends(line: Segment | Joint) -> tuple[Word, Word]:
+    return (line.start, line.finish) if isinstance(line, Segment) else (line.one, line.other)
+
+
+def _ends_never_named(facts: Facts) -> list[str]:
+    """The ends of pieces at which something is told to meet nothing, as far as no track is said to meet them."""
+    pieces = {name for one in facts.layout.faults if one.rule == "loose-end" for name in one.names}
+    named = {str(end) for one in facts.statements if isinstance(one, Segment | Joint) for end in _ends(one)}
+    known = ((name, facts.layout.pieces[name]) for name in sorted(pieces) if name in facts.layout.pieces)
+    ends = (f"{local_name(name)}.{end}" for name, piece in known for end in piece.template.ends)
+    return [end for end in ends if end not in named][:MOST_NAMES]

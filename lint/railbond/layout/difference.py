@@ -12,6 +12,7 @@ from trackplan.record import NamedTuple
 from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, Statement
 
 from .contacts import contacts_of
+from .doubts import is_long_for_a_drop
 from .drops import Dropper
 from .ends import Ends
 from .frogs import fed_by
@@ -73,7 +74,7 @@ class _Wires:
 
     def _feeder(self, old: Feeder, new: Feeder) -> bool:
         places = [place for place, drop in enumerate(self.layout.drops) if drop.statement is old]
-        if not places or not self._is_known(new.supply):
+        if not places or not self._is_known(new.supply) or is_long_for_a_drop(new):
             return False
         dropper = Dropper(self.names, self.ends, self.power)
         dropper.when = contacts_of(new, self.names, self.ends.pieces)

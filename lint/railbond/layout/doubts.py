@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from trackplan.edit import replace
 from trackplan.quantities import MEASURES, Length, Quantity
-from trackplan.statements import Lamp, Segment, Statement, where
+from trackplan.statements import Feeder, Lamp, Segment, Statement, where
 
 from .names import Names
 from .symbols import SymbolTable
@@ -14,6 +14,9 @@ SHORTEST, LONGEST = 0.001, 100.0
 
 LIKELY = 0.01, 20.0
 """Meters that are worth a guess."""
+
+LONGEST_DROP = 12.0
+"""Meters of one drop, which is a short wire from a run: common practice is well below one."""
 
 BRIGHTEST = 1.0
 """Amperes of one lamp at a buffer stop: a headlight bulb takes a tenth of it, a light-emitting diode a hundredth."""
@@ -29,6 +32,18 @@ def check_segments(symbols: SymbolTable, names: Names) -> None:
             doubt(names, one, one.length, f"longer than {LONGEST:g} m of track in one segment", one.name)
         elif one.length < SHORTEST:
             doubt(names, one, one.length, "shorter than any rail that can be laid", one.name)
+
+
+def check_drops(symbols: SymbolTable, names: Names) -> None:
+    """Tells drops of a length that no drop has."""
+    for one in symbols.of(Feeder):
+        if one.length is not None and is_long_for_a_drop(one):
+            doubt(names, one, one.length, f"longer than any drop ({LONGEST_DROP:g} m at most)", str(one.supply))
+
+
+def is_long_for_a_drop(feeder: Feeder) -> bool:
+    """Whether nobody would solder it: the run would be laid nearer."""
+    return feeder.length is not None and feeder.length > LONGEST_DROP
 
 
 def check_lamps(symbols: SymbolTable, names: Names) -> None:
