@@ -107,8 +107,8 @@ def test_the_closing_line_counts_each_level() -> None:
     assert said("error", "error", "warning", plans=2) == f"2 errors and 1 warning in 2 plans. {more}"
     assert said("warning", "note", "error").startswith("1 error, 1 warning and 1 note in 1 plan. ")
     assert said("note", "error").endswith(more)
-    assert " ".join(said("note").split()) == (
-        "No errors and no warnings in 1 plan: proven for every setting of the turnouts. 1 note. `railbond rules "
-        "some-note` tells more about the first note."
-    )
+    assert said("note").splitlines() == [
+        "No errors and no warnings in 1 plan: proven for every setting of the turnouts.",
+        "1 note. `railbond rules some-note` tells more about the first note.",
+    ]
     assert said(plans=3) == "No faults found in 3 plans: proven for every setting of the turnouts."

@@ -177,5 +177,5 @@ def closing(findings: Sequence[Finding], plans: int, look: TextStyle) -> str:
     more = f"`railbond rules {worst.rule}` tells more about the first {worst.level}."
     if worst.level == "note" and all(finding.rule != "not-proven" for finding in findings):
         proof = f"No errors and no warnings in {counted(plans, 'plan')}: proven for every setting of the turnouts."
-        return "\n".join(_wrapped(f"{proof} {listed}. {more}", look.width))
+        return "\n".join((*_wrapped(proof, look.width), *_wrapped(f"{listed}. {more}", look.width)))
     return "\n".join(_wrapped(f"{listed} in {counted(plans, 'plan')}. {more}", look.width))
