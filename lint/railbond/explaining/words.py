@@ -9,13 +9,14 @@ from decimal import Decimal
 from math import isclose
 
 from railbond.circuit.facts import Facts
+from railbond.layout.misread import ends_named
 from railbond.layout.model import Fault
 from railbond.layout.usual import is_usual
 from trackplan.amend import parts_of, set_word
 from trackplan.edit import replace
 from trackplan.quantities import Quantity
 from trackplan.span import Word
-from trackplan.statements import Bus, Joint, Segment, Statement
+from trackplan.statements import Bus, Statement
 
 from .slip import HandSlip, one_letter_off
 from .wires import local_name
@@ -174,27 +175,21 @@ def end_slips(facts: Facts) -> Iterator[HandSlip]:
     named twice, in either line."""
     faults = [one for one in facts.layout.faults if one.rule == "impossible" and one.why]
     loose = _ends_never_named(facts) if faults else []
-    for fault in faults:
+    for fault in faults if loose else ():
         word = facts.sources[fault.at.path].text[fault.at.start : fault.at.end]
-        lines = [one for one in facts.statements if isinstance(one, Segment | Joint) and word in _ends(one)]
+        lines = [(one, part) for one, part in ends_named(facts.statements) if part == word]
         for end in loose:
             far = 0.0 if end.partition(".")[0] == word.partition(".")[0] else ANOTHER_PIECE
-            for one in lines:
-                earlier = EARLIER * (not _holds(one, fault))
-                for part in (part for part in reversed(_ends(one)) if part == word):
-                    edits = (set_word(one, part, end),)
-                    words, said = f"write `{end}` for `{word}`", f"`{word}` is a slip for `{end}`"
-                    yield HandSlip("end", one.at, edits, words, said, (end.partition(".")[0],), far + earlier)
-
-
-def _ends(line: Segment | Joint) -> tuple[Word, Word]:
-    return (line.start, line.finish) if isinstance(line, Segment) else (line.one, line.other)
+            for one, part in reversed(lines):
+                edits, earlier = (set_word(one, part, end),), EARLIER * (not _holds(one, fault))
+                words, said = f"write `{end}` for `{word}`", f"`{word}` is a slip for `{end}`"
+                yield HandSlip("end", one.at, edits, words, said, (end.partition(".")[0],), far + earlier)
 
 
 def _ends_never_named(facts: Facts) -> list[str]:
     """The ends of pieces at which something is told to meet nothing, as far as no track is said to meet them."""
     pieces = {name for one in facts.layout.faults if one.rule == "loose-end" for name in one.names}
-    named = {str(end) for one in facts.statements if isinstance(one, Segment | Joint) for end in _ends(one)}
+    named = {str(word) for _, word in ends_named(facts.statements)}
     known = ((name, facts.layout.pieces[name]) for name in sorted(pieces) if name in facts.layout.pieces)
     ends = (f"{local_name(name)}.{end}" for name, piece in known for end in piece.template.ends)
     return [end for end in ends if end not in named][:MOST_NAMES]

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from trackplan.amend import set_word
 from trackplan.edit import Edit
+from trackplan.span import Word
 from trackplan.statements import Joint, Segment, Statement, Stub, Turnout
 
 HANDS = {"left": "right", "right": "left", "curved left": "curved right", "curved right": "curved left"}
@@ -39,7 +40,13 @@ def legs(statement: Statement) -> tuple[str, str] | None:
 def legs_exchanged(statement: Statement, statements: Iterable[Statement]) -> Iterator[Edit]:
     """Each mention of one leg of a turnout, where track meets it, as the other one."""
     pair = legs(statement)
-    for one in statements if pair else ():
-        if isinstance(one, Segment | Joint) and pair and one.at.path == statement.at.path:
-            words = (one.start, one.finish) if isinstance(one, Segment) else (one.one, one.other)
-            yield from (set_word(one, word, pair[word == pair[0]]) for word in words if word in pair)
+    for one, word in ends_named(statements) if pair else ():
+        if pair and word in pair and one.at.path == statement.at.path:
+            yield set_word(one, word, pair[word == pair[0]])
+
+
+def ends_named(statements: Iterable[Statement]) -> Iterator[tuple[Statement, Word]]:
+    """Each mention of an end or a joint where track meets it, and its line."""
+    for one in statements:
+        if isinstance(one, Segment | Joint):
+            yield from ((one, word) for word in ((one.start, one.finish) if isinstance(one, Segment) else one[1:3]))
