@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 
 from .covering import DropSite
 from .drops import NewDrop
+from .side_by_side import ties
 from .track_map import Node, TrackMap, node_at
 
 NEAR = 0.6
@@ -37,10 +38,40 @@ def terminals(facts: Facts, drops: list[NewDrop], taken: set[str]) -> list[BusTe
         if own.place is not None:
             marks.setdefault(own.piece, []).append(own.place)
     track = TrackMap(facts, "ways", marks)
+    track.tie(ties(facts, track, (node_at(facts, name, place) for name, places in marks.items() for place in places)))
     for supply in dict.fromkeys(drop.supply for drop in drops):
         of_it = [drop for drop in drops if drop.supply == supply]
         found += _Bus(facts, track, supply, of_it, taken).terminals()
-    return found
+    return in_order(facts, found)
+
+
+def in_order(facts: Facts, found: list[BusTerminal]) -> list[BusTerminal]:
+    """The new terminals numbered along the track, as the plan tells it, and each run told behind the one that feeds it,
+    arm by arm."""
+    order = {name: number for number, name in enumerate(facts.layout.pieces)}
+    new = sorted(
+        (one for one in found if one.source),
+        key=lambda one: min((order[drop.site.piece], drop.site.place) for drop, _ in one.drops),
+    )
+    numbers = sorted((one.name for one in new), key=lambda name: int(name[1:]))
+    called = {one.name: name for one, name in zip(new, numbers, strict=True)}
+    new = [one._replace(name=called[one.name], source=called.get(one.source, one.source)) for one in new]
+    behind: dict[str, list[BusTerminal]] = {}
+    for one in new:
+        behind.setdefault(one.source, []).append(one)
+    told = [one for one in found if not one.source]
+    queue = [one for one in reversed(new) if one.source not in {own.name for own in new}]
+    while queue:
+        told.append(queue.pop())
+        queue += reversed(behind.get(told[-1].name, ()))
+    return told
+
+
+class _IdleRun(NamedTuple):
+    """A terminal to which a run leads and from which nothing goes, and how many meters short of a place it ends."""
+
+    name: str
+    missing: float
 
 
 class _Bus:
@@ -61,12 +92,32 @@ class _Bus:
         by_node = {_node(self.facts, key): own for key, own in groups.items()}
         called: dict[Node, str] = dict(starts)
         spare = [] if starts else self._idle()
+        waiting = {node: run for run, node in self._meant(starts, by_node).items()}
         for node, above, meters in order:
             if node in by_node:
+                run = waiting.get(node)
                 own = called.get(node) or (spare.pop(0) if above is None and spare else "")
+                if run and run.missing <= NEAR:
+                    own, by_node[node] = run.name, [(drop, far + run.missing) for drop, far in by_node[node]]
                 called[node] = own or self._name()
-                source = "" if own else called[above] if above else self.supply
-                found.append(BusTerminal(called[node], source, meters if above else FIRST, by_node[node]))
+                source = "" if own else run.name if run else called[above] if above else self.supply
+                length = run.missing if run else meters if above else FIRST
+                found.append(BusTerminal(called[node], source, length, by_node[node]))
+        return found
+
+    def _meant(self, starts: dict[Node, str], wanted: Iterable[Node]) -> dict[_IdleRun, Node]:
+        """For each run that ends at an idle terminal the place without one that it comes nearest to."""
+        found: dict[_IdleRun, Node] = {}
+        idle = set(self._idle())
+        for run in self.facts.layout.runs:
+            meters = float(run.statement.length or 0.0)
+            if run.terminal in idle and meters:
+                begin = {node: 0.0 for node, name in starts.items() if name == run.source}
+                far = self.track.distances(begin)
+                free = [node for node in wanted if node not in starts and node not in found.values() and node in far]
+                near = min(free, key=lambda node: abs(far[node] - meters), default=None)
+                if near is not None and far[near] + NEAR >= meters:
+                    found[_IdleRun(run.terminal, max(far[near] - meters, 0.0))] = near
         return found
 
     def _idle(self) -> list[str]:

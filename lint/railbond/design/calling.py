@@ -34,10 +34,12 @@ def every_word(name: str) -> list[str]:
 def named_after(facts: Facts, supply: str, parts: Parts) -> Parts:
     """The track after which a block is called, `mill-block` after `mill` or after `mill-1` and `mill-2`, with the
     turnouts that lie between."""
-    if facts.layout.supplies[supply].kind != "block":
+    supplies = facts.layout.supplies
+    if supplies[supply].kind != "block":
         return frozenset()
-    own = words(supply)
-    found = {part for part in parts if words(part[0])[: len(own)] == own}
+    found = {part for part in parts if _is_called(part, supply)}
+    others = [name for name, one in supplies.items() if one.kind == "block" and name != supply]
+    parts = frozenset(part for part in parts if part in found or not any(_is_called(part, name) for name in others))
     while found:
         beside = Counter(
             beyond(seam, part) for part in found for seam in facts.turning.seams_at.get(part, ())
@@ -47,6 +49,11 @@ def named_after(facts: Facts, supply: str, parts: Parts) -> Parts:
             break
         found |= more
     return frozenset(found)
+
+
+def _is_called(part: Part, supply: str) -> bool:
+    own = words(supply)
+    return words(part[0])[: len(own)] == own
 
 
 def with_switches(facts: Facts, supply: str, named: Parts, whole: Parts) -> Parts:

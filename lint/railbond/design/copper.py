@@ -104,7 +104,7 @@ class _CopperSearch:
         if boosters:
             draft.write(*more_boosters(draft.facts, boosters))
         pairs, waiting = fewest_pairs(draft.facts), len(idle(draft.facts))
-        sections = reversing_sections(draft)
+        sections = reversing_sections(draft, self.wishes.lengths)
         pairs = max(pairs, waiting + sum(line.kind == "reverser" for line in draft.lines))
         shares = divided(draft, sections)
         owners = territory(draft.facts, sections | shares)

@@ -89,8 +89,11 @@ class Draft:
 def written(source: Source, lines: list[WrittenLine]) -> str:
     """A plan's text with lines added: each kind below the last of its kind, and what is new to the plan at its end."""
     last: dict[str, Span] = {}
+    there: dict[str, list[str]] = {}
     for one in read(source).statements:
-        last[_kind(source, one.at)] = one.at
+        kind = _kind(source, one.at)
+        last[kind] = one.at
+        there.setdefault(kind, []).append(" ".join(source.text[one.at.start : one.at.end].split()))
     edits, blocks = list[Edit](), list[str]()
     for head, kinds in GROUPS:
         waiting: dict[str, list[str]] = {}
@@ -98,7 +101,8 @@ def written(source: Source, lines: list[WrittenLine]) -> str:
             after = last.get(kind) or _before(last, kinds, kind)
             own = [line.text for line in lines if line.kind == kind]
             if after and own:
-                edits.append(add_line(after, "\n".join(_columns(own, _edge(source, after)))))
+                columns = _columns([*there.get(kind, ()), *own], _edge(source, after))[-len(own) :]
+                edits.append(add_line(after, "\n".join(columns)))
             elif own:
                 waiting[kind] = own
         new = [text for own in waiting.values() for text in own]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from typing import NamedTuple
 
@@ -11,8 +12,9 @@ from railbond.layout.model import Piece
 
 from .covering import DropSite, covering
 from .orientation import Territory
+from .placing import placed
 from .spread import Spread
-from .track_map import TrackMap, node_at, part_at
+from .track_map import Node, TrackMap, node_at, part_at
 from .wishes import WiringWishes
 
 SPARE = 0.01
@@ -52,11 +54,32 @@ def new_drops(facts: Facts, wishes: WiringWishes, territory: Territory, share: f
     track = TrackMap(facts, "pairs", marks) if every else track
     soldered = {node_at(facts, name, place) for name, places in marks.items() for place in places}
     found = covering(track, most, soldered, SPARE)
-    sites = centered(Spread(track, soldered, found.sites, most + SPARE * 0.8))
-    meters = f"{round(most + SPARE, 2):g} m"
+    spread = Spread(track, soldered, found.sites, most + SPARE * 0.8)
+    sites = placed(spread, wishes.lengths.steps)
     pairs = [NewDrop(site, _supply(territory, facts, site), "every piece gets a pair of drops") for site in every]
-    why = f"else a rail of {{}} or beside it would lie further than {meters} along the metal from a soldered wire"
-    return pairs + [NewDrop(site, _supply(territory, facts, site), why.format(site.piece)) for site in sites]
+    far = wishes.lengths.about(most + SPARE)
+    alone = [not own for own in _others_in_reach(spread)]
+    return pairs + [
+        NewDrop(site, _supply(territory, facts, site), _reason(site, far, is_alone))
+        for site, is_alone in zip(sites, alone, strict=True)
+    ]
+
+
+def _reason(site: DropSite, far: str, is_alone: bool) -> str:
+    if is_alone:
+        return f"no other pair of wires reaches {site.piece} and what hangs together with it"
+    return f"else a rail of {site.piece} or beside it would lie further than {far} along the metal from a soldered wire"
+
+
+def _others_in_reach(spread: Spread) -> Iterator[bool]:
+    """For each drop whether metal leads from it to another one, or to what is soldered already."""
+    whole: dict[Node, Node] = {}
+    for start in spread.track.at:
+        if start not in whole:
+            whole |= dict.fromkeys(spread.track.distances({start: 0.0}), start)
+    own = [whole[spread.stretch(site).one] for site in spread.sites]
+    counts = Counter([*own, *(whole[node] for node in spread.soldered if node in whole)])
+    return (counts[one] > 1 for one in own)
 
 
 def fewest_pairs(facts: Facts) -> int:
@@ -90,20 +113,3 @@ def _every_piece(facts: Facts, track: TrackMap) -> Iterator[DropSite]:
 def _runs(piece: Piece) -> list[tuple[float, float]]:
     marks = [0.0, *(link.offset for link in piece.template.links), piece.template.length]
     return list(zip(marks, marks[1:], strict=False))
-
-
-APART = 0.1
-"""Meters that two drops to one rail keep from each other."""
-
-
-def centered(spread: Spread) -> list[DropSite]:
-    """As few of the sites as do, each at the middle of its segment, or as near to that as the limit lets it."""
-    spread.thin()
-    for number, site in enumerate(spread.sites):
-        length = spread.track.facts.layout.pieces[site.piece].template.length
-        for share in (1.0, 0.75, 0.5, 0.25):
-            place = round((site.place + (length / 2 - site.place) * share) * 20) / 20
-            beside = any(abs(one - place) < APART for one in spread.on[site.piece] if one != site.place)
-            if 0 < place < length and not beside and spread.moves(number, site._replace(place=place)):
-                break
-    return spread.sites

@@ -16,7 +16,6 @@ from trackplan.span import Source
 from trackplan.statements import Bus, Feeder, Gap, Reverser, Statement
 
 from .bill import cost, price
-from .bus_runs import FIRST
 from .draft import WrittenLine
 from .wishes import WiringCosts
 
@@ -43,10 +42,14 @@ def lower_bound(lines: list[WrittenLine], pairs_needed: int, costs: WiringCosts)
     singles = [one for one in own if isinstance(one, Feeder) and "." in one.rail]
     gaps, reversers = ([one for one in own if isinstance(one, kind)] for kind in (Gap, Reverser))
     runs = [one for one in own if isinstance(one, Bus)]
-    sources = {str(one.supply) for one in runs} - {str(one.terminal) for one in runs}
+    terminals = {str(one.terminal) for one in runs}
+    firsts: dict[str, float] = {}
+    for one in runs:
+        if str(one.supply) not in terminals:
+            firsts[str(one.supply)] = min(price(one, costs), firsts.get(str(one.supply), float("inf")))
     counted = [one for one in own if not isinstance(one, Feeder | Gap | Bus)]
     least = min(pairs_needed, len(pairs))
     cuts = min(cost(gaps, costs), costs.cut * END_CUTS * len(reversers))
     total = cost(counted, costs) + cuts + 2 * costs.drop * least + sum(price(one, costs) for one in singles)
-    first = costs.bus * FIRST * min(len(sources), len(pairs))
+    first = sum(sorted(firsts.values())[: len(pairs)])
     return LowerBound(total + first, least == len(pairs) and cuts == cost(gaps, costs))

@@ -8,6 +8,7 @@ from itertools import pairwise
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import crossed_wires, part_side
 from railbond.circuit.signed_graph import Part, Seam, SpanningForest
+from railbond.fixes.section import part_length
 from railbond.layout.model import Piece
 
 from .track_map import one_metal
@@ -16,9 +17,13 @@ Territory = Mapping[Part, str]
 """The supply that feeds each part."""
 
 
+SAYS_LITTLE = 1e-6
+"""What a meter of bare track weighs beside a wire."""
+
+
 class Orientation:
     """The polarity of each stretch of track that no reverser's boundary parts: as most of its wires, or else its
-    endplates, have it; the first leg on the left where there are none."""
+    endplates, have it; where there are none, such that as little as can be is crossed."""
 
     def __init__(self, facts: Facts, territory: Territory) -> None:
         self.facts = facts
@@ -32,6 +37,10 @@ class Orientation:
             self.forest = SpanningForest(parts, ties)
         self.crossed = crossed_wires(facts.wiring)
         self.votes: dict[int, float] = {}
+        for part in parts:
+            tree, against = self.forest.signs[part]
+            own = part_length(facts, part) * SAYS_LITTLE
+            self.votes[tree] = self.votes.get(tree, 0.0) + (-own if against else own)
         for drop in facts.layout.drops:
             leg = drop.wire.leg ^ self.crossed.get(drop.wire.name, False)
             self._vote(drop.piece, drop.metal, leg, 1.0)

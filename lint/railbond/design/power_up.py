@@ -26,7 +26,7 @@ def supplies(facts: Facts, wishes: WiringWishes) -> Iterator[WrittenLine]:
     if (has_cabs or layout.edges) and not layout.boosters:
         if not layout.supplies and not undefined(facts, every=True):
             why = "the module's power comes through its bus plug"
-            yield WrittenLine(f"bus plug -> P1  1 m  {wishes.bus_sizes[0]}", why, "P1")
+            yield WrittenLine(f"bus plug -> P1  {wishes.first_run}", why, "P1")
         return
     boosters = [one for one in facts.statements if isinstance(one, Booster)]
     names = {str(getattr(one, "name", "")) for one in facts.statements}

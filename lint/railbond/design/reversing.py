@@ -10,26 +10,27 @@ from railbond.fixes.reversers import free_reverser
 from railbond.fixes.section import Section, is_plain
 from railbond.fixes.sections import Turn, reverser_for, turns, wired_parts
 
+from .best_section import best_section
 from .cutting import between, cuts
 from .draft import Draft, WrittenLine, in_words
-from .territory import wired
+from .lengths import Lengths
 
 LATER = 0.75
 """A reverser must act before the breaker in front of it: at that share of its current."""
 
 
-def reversing_sections(draft: Draft) -> dict[Part, str]:
+def reversing_sections(draft: Draft, lengths: Lengths) -> dict[Part, str]:
     """Writes the cuts and reversers that turning track asks for; each part of a section with its reverser."""
     facts = draft.facts
     found = {part: name for part, name in _marked(facts)}
     for turn in turns(facts):
-        section = _chosen(facts, turn)
+        section = best_section(facts, turn)
         if section is None:
             continue
         taken = {name for part, name in found.items() if part not in section.parts}
         own = reverser_for(facts, section)
         name = own if own and own not in taken else free_reverser(facts, taken)
-        draft.write(*_lines(facts, turn, section, name))
+        draft.write(*_lines(facts, turn, section, name, lengths))
         found |= dict.fromkeys(section.parts, name)
     return found
 
@@ -42,21 +43,10 @@ def _marked(facts: Facts) -> Iterator[tuple[Part, str]]:
                 yield part, name
 
 
-def _chosen(facts: Facts, turn: Turn) -> Section | None:
-    """The best section on which no fixed supply has wires already, if there is one."""
-    free = [one for one in turn.sections if not _fixed_wires(facts, one)]
-    return next(iter([*free, *turn.sections]), None)
-
-
-def _fixed_wires(facts: Facts, section: Section) -> bool:
-    own = wired(facts, frozenset(section.parts))
-    return any(facts.layout.supplies[name].kind != "reverser" for name in own)
-
-
-def _lines(facts: Facts, turn: Turn, section: Section, name: str) -> Iterator[WrittenLine]:
+def _lines(facts: Facts, turn: Turn, section: Section, name: str, lengths: Lengths) -> Iterator[WrittenLine]:
     longest = max((float(train.length) for train in facts.layout.trains), default=0.0)
-    others = len(turn.sections) - 1
-    long = f", {section.length:.3g} m" + (f" for a train of {longest:.3g} m" if longest else "")
+    others = len(turn.sections) - (section in turn.sections)
+    long = f", {lengths.about(section.length)}" + (f" for a train of {lengths.about(longest)}" if longest else "")
     chosen = f"the best of {others + 1} places{long}" if others else f"the only place{long}"
     pieces = list(dict.fromkeys(part for part, _ in sorted(section.parts, key=lambda one: not is_plain(facts, one))))
     where = in_words(pieces[:3] + (["more"] if len(pieces) > 3 else []))
@@ -65,11 +55,11 @@ def _lines(facts: Facts, turn: Turn, section: Section, name: str) -> Iterator[Wr
         trips = facts.layout.supplies[district].statement if district in facts.layout.supplies else None
         amperes = getattr(trips, "trips", None)
         more = f"  trips {int(float(amperes) * LATER * 10) / 10:g} A" if amperes else ""
-        why = f"the track turns back on itself; {where} is the section that turns its polarity: {chosen}"
+        why = f"the track turns back on itself; the section that turns its polarity is {where}: {chosen}"
         yield WrittenLine(f"reverser {name}  in {district.rpartition('.')[2]}{more}", why, name)
     for seam in section.ends:
         for text in cuts(facts, seam, (0, 1)):
-            why = f"{_district(facts)} and {name} part here, {between(seam)}; {where} is {name}'s section: {chosen}"
+            why = f"{_district(facts)} and {name} part here, {between(seam)}; {name}'s section is {where}: {chosen}"
             yield WrittenLine(text, why, pieces[0])
 
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
-from railbond.fixes.fix_edits import length_words
 from railbond.layout.limits import limit
 
-from .bus_runs import BusTerminal, terminals
+from .bus_runs import FIRST, BusTerminal, terminals
 from .draft import Draft, WrittenLine, in_words
 from .drops import NewDrop
 from .orientation import Orientation, Territory
@@ -67,19 +66,23 @@ class _PairWriter(NamedTuple):
         if not terminal.source:
             return None
         size = "" if limit(self.facts.layout, "bus-size") else f"  {self.wishes.bus_sizes[self.trial.bus]}"
-        source, meters = terminal.source.rpartition(".")[2], max(-(-round(terminal.length * 10, 3) // 1) / 10, 0.1)
+        source, long = terminal.source.rpartition(".")[2], self.wishes.lengths.words(self._bus_meters(terminal))
         pieces = in_words(list(dict.fromkeys(drop.site.piece for drop, _ in terminal.drops)))
-        why = f"a terminal at {pieces}, {length_words(meters)} from {source} along the benchwork"
-        return WrittenLine(f"bus {source} -> {terminal.name}  {length_words(meters)}{size}", why, terminal.name)
+        why = f"a terminal at {pieces}, {long} from {source} along the benchwork"
+        return WrittenLine(f"bus {source} -> {terminal.name}  {long}{size}", why, terminal.name)
+
+    def _bus_meters(self, terminal: BusTerminal) -> float:
+        lengths = self.wishes.lengths
+        return lengths.up(lengths.first if terminal.length == FIRST else terminal.length, lengths.bus)
 
     def drops(self, terminal: BusTerminal, drop: NewDrop, meters: float) -> WrittenLine:
         """A pair of drops from a terminal."""
         layout, name = self.facts.layout, drop.site.piece
         known = limit(layout, "feeder-size") and limit(layout, "feeder-length")
-        length = -(-round((SPARE_LENGTH + meters) * 20, 3) // 1) / 20
-        size = "" if known else f"  {self.wishes.drop_sizes[self.trial.drop]}  {length_words(length)}"
+        length = self.wishes.lengths.up(SPARE_LENGTH + meters, self.wishes.lengths.drop)
+        size = "" if known else f"  {self.wishes.drop_sizes[self.trial.drop]}  {self.wishes.lengths.words(length)}"
         crossed = "  crossed" if self.orientation.crosses(terminal.name, name) else ""
         wire, piece = terminal.name.rpartition(".")[2], name.rpartition(".")[2]
-        at = length_words(round(drop.site.place, 2))
+        at = self.wishes.lengths.words(drop.site.place)
         why = f"{drop.why}; it comes from {drop.supply}"
         return WrittenLine(f"feeder {wire} -> {piece}  at {at}{size}{crossed}", why, name)

@@ -27,13 +27,37 @@ class Spread:
 
     def moves(self, number: int, to: DropSite) -> bool:
         """Moves a drop, if every place around it still has one near enough."""
-        site = self.sites[number]
-        self._put(site, to)
-        if self._is_reached(site, to):
-            self.sites[number] = to
+        return self.moves_all([number], [to])
+
+    def moves_all(self, numbers: list[int], to: list[DropSite]) -> bool:
+        """Moves several drops at once, on the same condition."""
+        before = [self.sites[number] for number in numbers]
+        self._put(before, to)
+        if self._is_reached(*before, *to):
+            for number, site in zip(numbers, to, strict=True):
+                self.sites[number] = site
             return True
-        self._put(to, site)
+        self._put(to, before)
         return False
+
+    def length(self, piece: str) -> float:
+        """Meters of a segment."""
+        return self.track.facts.layout.pieces[piece].template.length
+
+    def has_drop(self, piece: str) -> bool:
+        """Whether anything is or will be soldered to a segment."""
+        return bool(self.on.get(piece) or self.track.marks.get(piece))
+
+    def beside(self, site: DropSite, most: float, but: DropSite | None = None) -> bool:
+        """Whether another drop on the same segment is nearer than so many meters."""
+        places = [*self.on.get(site.piece, ()), *self.track.marks.get(site.piece, ())]
+        places.remove((but or site).place)
+        return any(abs(place - site.place) < most for place in places)
+
+    def around(self, site: DropSite) -> list[TrackStretch]:
+        """The stretches within the limit of a drop."""
+        starts = dict(_ends(self.stretch(site), site))
+        return [one for node in self.track.distances(starts, self.most) for one in self.track.at[node]]
 
     def thin(self) -> None:
         """Takes out every drop without which every place has one near enough, the last ones first."""
@@ -45,16 +69,18 @@ class Spread:
             else:
                 self.on[site.piece].append(site.place)
 
-    def _put(self, site: DropSite, to: DropSite) -> None:
-        self.on[site.piece].remove(site.place)
-        self.on.setdefault(to.piece, []).append(to.place)
+    def _put(self, sites: list[DropSite], to: list[DropSite]) -> None:
+        for site in sites:
+            self.on[site.piece].remove(site.place)
+        for site in to:
+            self.on.setdefault(site.piece, []).append(site.place)
 
     def _is_reached(self, *around: DropSite) -> bool:
         """Whether each place within reach of some sites has a drop near enough."""
         starts: dict[Node, float] = {}
         asked: dict[int, TrackStretch] = {}
         for site in around:
-            own = self._stretch(site)
+            own = self.stretch(site)
             asked[id(own)] = own
             for node, meters in _ends(own, site):
                 starts[node] = min(meters, starts.get(node, FAR))
@@ -86,7 +112,7 @@ class Spread:
         low, high = stretch.start, stretch.start + stretch.length
         return sorted(place for place in self.on.get(stretch.piece, ()) if low <= place <= high)
 
-    def _stretch(self, site: DropSite) -> TrackStretch:
+    def stretch(self, site: DropSite) -> TrackStretch:
         """The plain track on which a site lies."""
         found = (one for one in self.plain[site.piece] if one.start <= site.place <= one.start + one.length)
         return next(found, self.plain[site.piece][-1])

@@ -6,7 +6,7 @@ benchwork, gaps or not; and of what runs on along *either* rail, on which a wire
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from heapq import heappop, heappush
 from itertools import combinations, pairwise
 from typing import Literal, NamedTuple
@@ -57,9 +57,17 @@ class TrackMap:
         self.marks = marks if marks is not None else pairs_on(facts)
         self.at: dict[Node, list[TrackStretch]] = {}
         self.stretches = list(self._stretches())
-        for stretch in self.stretches:
+        self._add(self.stretches)
+
+    def _add(self, stretches: Iterable[TrackStretch]) -> None:
+        for stretch in stretches:
             self.at.setdefault(stretch.one, []).append(stretch)
             self.at.setdefault(stretch.other, []).append(stretch)
+
+    def tie(self, stretches: list[TrackStretch]) -> None:
+        """Takes in ways that are no track."""
+        self.stretches += stretches
+        self._add(stretches)
 
     def _stretches(self) -> Iterator[TrackStretch]:
         for piece in self.facts.layout.pieces.values():

@@ -59,4 +59,4 @@ def defined(facts: Facts, wishes: WiringWishes) -> Iterator[WrittenLine]:
             yield WrittenLine(f"reverser {name}  in {plug}", f"{name} feeds what must be a reversing section", name)
         elif plug:
             why = f"{name} is a terminal that no run reaches"
-            yield WrittenLine(f"bus {plug} -> {name}  1 m  {wishes.bus_sizes[0]}", why, name)
+            yield WrittenLine(f"bus {plug} -> {name}  {wishes.first_run}", why, name)

@@ -10,7 +10,8 @@ from railbond.rules.unfed_rail import unfed_rails
 
 from .bill import cost
 from .copper import with_copper
-from .draft import Draft, OpenText, WrittenLine
+from .draft import GROUPS, Draft, OpenText, WrittenLine
+from .lengths import lengths_of
 from .lower_bound import LowerBound, lower_bound, statements
 from .power_up import supplies
 from .settling import found, settled, told
@@ -38,11 +39,17 @@ def wire(root: str, open_text: OpenText, wishes: WiringWishes = NO_WISHES) -> Wi
     """Writes what is missing into a plan. Raises OSError where it cannot be opened, and TooManyDrops where a
     limit asks for more of them than anybody solders."""
     draft = Draft(root, open_text)
-    wishes = wishes._replace(wire=wishes.wire or standard_of(draft.before))
+    wishes = wishes._replace(wire=wishes.wire or standard_of(draft.before), lengths=lengths_of(draft.before))
     pairs = _wire(draft, wishes) if is_asked_for(draft, wishes) else 0
     costs = costs_of(draft.facts.layout)
     bound = lower_bound(draft.lines, pairs, costs)
-    return WiredPlan(draft.lines, draft.text, found(draft), cost(statements(draft.lines), costs), bound)
+    return WiredPlan(_in_order(draft.lines), draft.text, found(draft), cost(statements(draft.lines), costs), bound)
+
+
+def _in_order(lines: list[WrittenLine]) -> list[WrittenLine]:
+    """Lines as they stand in the text: power first, drops last."""
+    kinds = [kind for _, own in GROUPS for kind in own]
+    return sorted(lines, key=lambda line: kinds.index(line.kind) if line.kind in kinds else len(kinds))
 
 
 def is_asked_for(draft: Draft, wishes: WiringWishes) -> bool:

@@ -8,6 +8,8 @@ from typing import Literal, NamedTuple
 from railbond.layout.limits import limit
 from railbond.layout.model import Layout
 
+from .lengths import METERS, Lengths
+
 Feeds = Literal["contacts", "units"]
 Spread = Literal["by-distance", "every-piece"]
 Standard = Literal["AWG", "mm2"]
@@ -17,17 +19,24 @@ Rebuild = Literal["nothing", "bonds", "cuts"]
 class WiringWishes(NamedTuple):
     """The choices of the trade. `frogs`: fed through contacts, or from automatic units. `drops`: as few as the spacing
     limit allows, or a pair to every piece. `wire`: the standard of the sizes, that of the plan unless said. `rebuild`:
-    what may be done to turnouts: nothing, bonds and cut jumpers, or cuts around the frog too."""
+    what may be done to turnouts: nothing, bonds and cut jumpers, or cuts around the frog too. `lengths`: how the plan
+    tells its own."""
 
     frogs: Feeds = "contacts"
     drops: Spread = "by-distance"
     wire: Standard | None = None
     rebuild: Rebuild = "cuts"
+    lengths: Lengths = METERS
 
     @property
     def bus_sizes(self) -> tuple[str, ...]:
         """Sizes of bus runs, the thinnest first: what is sold for it."""
         return ("14 AWG", "12 AWG", "10 AWG") if self.wire != "mm2" else ("2.5 mm2", "4 mm2", "6 mm2")
+
+    @property
+    def first_run(self) -> str:
+        """A run from a booster or plug to the track, of which the plan does not tell how far that is."""
+        return f"{self.lengths.words(self.lengths.first)}  {self.bus_sizes[0]}"
 
     @property
     def drop_sizes(self) -> tuple[str, ...]:
