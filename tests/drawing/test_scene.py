@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import os
-from itertools import pairwise
 from math import atan2, degrees
 from random import Random
 
 import pytest
 
 from drawing.lines import crossings
-from drawing.samples import BALLOON, CROSSOVER, LADDER, LEFT, OVER, PLANE, POWER, RING, SIDING, WYE, facts
+from drawing.samples import BALLOON, CROSSOVER, LEFT, OVER, PLANE, POWER, RING, SIDING, WYE, facts
 from oracle.plans import big_layout, big_yard, random_wild
 from railbond.faces.drawing.picture import rooms
 from railbond.faces.drawing.scale import LANE
 from railbond.faces.drawing.scene import Scene
-from railbond.faces.drawing.staging import laid, prepared, stage
+from railbond.faces.drawing.staging import prepared, stage
 from railbond.layout.model import EndAt
 from trackwork.mixed import random_mixed
 
@@ -49,31 +48,6 @@ def test_random_track_crosses_only_where_a_bridge_is(seed: int) -> None:
     text = random_wild(Random(seed), seed % 9)
     bridges = sum(node.kind == "bridge" for node in prepared(facts(text).layout).nodes)
     assert len(crossed(text)) <= bridges
-
-
-FACING = (
-    POWER
-    + """\
-segment w stop -> A.points 1 m
-turnout A right dead-frog
-segment line A.through -> B.through 1 m
-turnout B left dead-frog
-segment ahead A.diverging -> stop 60 cm
-segment back B.diverging -> stop 60 cm
-segment e B.points -> stop 1 m
-"""
-)
-
-
-@pytest.mark.parametrize("text", [FACING, *(random_wild(Random(seed), seed % 9) for seed in (41, 76, 106))])
-def test_track_bends_back_only_where_the_plan_asks_for_it(text: str) -> None:
-    """Two spurs that face each other lie one below the other."""
-    plan = facts(text)
-    net, parts = laid(plan.layout, rooms(plan))
-    for part in parts:
-        for dart in part.lanes.of:
-            west, east = (part.east[net.at[one]] + part.spots[one].east for one in (dart, dart ^ 1))
-            assert west <= east, (net.nodes[net.at[dart]].name, net.nodes[net.at[dart ^ 1]].name)
 
 
 def test_every_piece_is_in_the_picture() -> None:
@@ -187,16 +161,6 @@ def test_crossings_and_three_way_turnouts_keep_their_order() -> None:
     assert x["a1"][1] == x["a2"][1] and x["b1"][1] < x["a1"][1] < x["b2"][1]
     assert w["left"][1] < w["through"][1] == w["points"][1] < w["right"][1]
     assert crossed(SPECIAL) == []
-
-
-def test_a_ladder_is_a_slope_and_its_tracks_are_level_side_by_side() -> None:
-    """The straight route of every turnout lies on the slope, and each track one lane below the one before."""
-    cells = list(staged(LADDER).cells.values())
-    assert len({cell.ends["diverging"][1] for cell in cells}) == len(cells) == 5
-    for cell, following in pairwise(cells):
-        (x, y), (u, v), (w, z) = cell.ends["points"], cell.at, cell.ends["through"]
-        assert degrees(atan2(v - y, u - x)) == pytest.approx(ANGLE) == pytest.approx(degrees(atan2(z - v, w - u)))
-        assert cell.ends["diverging"][1] == v and following.at[1] - v == pytest.approx(LANE)
 
 
 def test_spurs_of_one_line_share_a_lane() -> None:

@@ -3,6 +3,8 @@ turnouts of a crossover together."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from .bridges import split
 from .facing import is_straight
 from .net import Net, Node
@@ -34,7 +36,7 @@ def join_crossovers(net: Net) -> None:
     for strand in net.strands:
         if len(strand.darts) == 1 and len(strand.chain) < 2:
             dart = strand.darts[0] if net.goes_east(strand.darts[0]) else strand.darts[0] ^ 1
-            if _aside(net, dart) and _aside(net, dart ^ 1) and _opens(net, dart) and not _another_way(net, dart):
+            if _aside(net, dart) and _aside(net, dart ^ 1) and _opens(net, dart) and not another_way(net, dart):
                 take_in(net, dart, 1 if net.nodes[net.at[dart]].east.index(dart) else -1)
 
 
@@ -50,7 +52,7 @@ def _opens(net: Net, dart: int) -> bool:
     return upper == lower and (upper or (dart == one[0] and dart ^ 1 == other[-1]))
 
 
-def _another_way(net: Net, dart: int) -> bool:
+def another_way(net: Net, dart: int) -> bool:
     """Whether track leads eastwards from a dart's node to its far end by another way: then the two stay apart."""
     goal, start = net.at[dart ^ 1], net.at[dart]
     if goal == start:
@@ -68,8 +70,9 @@ def _another_way(net: Net, dart: int) -> bool:
     return False
 
 
-def take_in(net: Net, dart: int, rises: int) -> None:
-    """Makes one node of the two that an eastward dart joins; `rises` is 1 where the eastern piece lies above, or -1."""
+def take_in(net: Net, dart: int, rises: int, within: Iterable[int] = ()) -> None:
+    """Makes one node of the two that an eastward dart joins; `rises` is 1 where the eastern piece lies above, or -1.
+    `within` are the darts that either of them has within itself."""
     here, there = net.at[dart], net.at[dart ^ 1]
     one, other = net.nodes[here], net.nodes[there]
     before, after = one.east.index(dart), other.west.index(dart ^ 1)
@@ -77,6 +80,6 @@ def take_in(net: Net, dart: int, rises: int) -> None:
     one.west = other.west[:after] + one.west + other.west[after + 1 :]
     one.straight += other.straight
     other.east, other.west, other.straight = [], [], []
-    for leaving in (*one.east, *one.west, dart ^ 1):
+    for leaving in (*one.east, *one.west, *within, dart ^ 1):
         net.at[leaving] = here
     net.crossovers[dart] = rises

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from railbond.layout.model import Layout
 
-from .caps import take_in
+from .caps import another_way, take_in
 from .facing import is_straight, length
 from .net import Net, Strand
 
@@ -85,4 +85,21 @@ def _join(net: Net, chain: list[int], rungs: list[int]) -> None:
         net.nodes[node].straight = []
     for rung in rungs if east else rungs[::-1]:
         take_in(net, rung if east else rung ^ 1, (-1 if above else 1) * (1 if east else -1))
-    net.leads[lead] = name, -1 if above else 1
+    if not _leads_straight(net, lead, (-1 if above else 1) * (1 if east else -1), rungs):
+        net.leads[lead] = name, -1 if above else 1
+
+
+def _leads_straight(net: Net, lead: int, rises: int, rungs: list[int]) -> bool:
+    """Whether the track to a ladder leaves a turnout at the ladder's own slope: then it runs on in it without a kink,
+    and that turnout is taken in. `rises` is 1 where the eastern end of that track lies above, or -1."""
+    alone = any(strand.darts in ([lead], [lead ^ 1]) and len(strand.chain) < 2 for strand in net.strands)
+    out = lead if net.goes_east(lead) else lead ^ 1
+    turnout = net.nodes[net.at[lead ^ 1]]
+    side = turnout.east if out != lead else turnout.west
+    outermost = side[-1 if (rises > 0) == (out != lead) else 0] == lead ^ 1
+    lies_level = turnout.name in net.tall.keys() | net.apexes or net.at[lead ^ 1] in net.scissors.values()
+    parts = bool(turnout.straight) and not lies_level and not any(lead ^ 1 in pair for pair in turnout.straight)
+    if alone and outermost and len(side) > 1 and parts and not another_way(net, out):
+        take_in(net, out, rises, [end for rung in rungs for end in (rung, rung ^ 1)])
+        return True
+    return False
