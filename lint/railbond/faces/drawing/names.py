@@ -13,6 +13,7 @@ from .label_places import Label, LabelChoices, LabelPlace, choices
 from .label_room import Box, Line
 from .letters import wide
 from .markup import line, text
+from .pits import PitWork
 from .rails import supply_of
 from .scale import LARGE, NAME
 from .scene import LaidTrack, Scene, Work
@@ -37,14 +38,13 @@ def _special(piece: Piece) -> list[str]:
 
 
 def _round_about(at: Point, width: float, work: Work) -> LabelChoices:
-    return choices(_round, at, width, getattr(work, "radius", 0.0))
+    return choices(_round, at, width, tuple(work.beside()) if isinstance(work, PitWork) else ())
 
 
-def _round(at: Point, width: float, radius: float) -> Iterator[LabelPlace]:
+def _round(at: Point, width: float, beside: tuple[float, ...]) -> Iterator[LabelPlace]:
     x, y = at
-    if radius:
-        for dy in (radius * 0.62, -radius * 0.62, 30.0, -30.0):
-            yield LabelPlace(Box(x, y + dy, width, NAME), (), (1.0,))
+    for dy in beside:
+        yield LabelPlace(Box(x, y + dy, width, NAME), (), (1.0,))
     for far in (HALF + 13, HALF + 20, HALF + 28):
         for dx in (0, 12, -12, 24, -24, 38, -38):
             for dy in (far, -far):

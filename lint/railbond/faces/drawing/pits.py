@@ -3,7 +3,7 @@ their distances, and the bridge at those to which it is set."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise, product
 from math import cos, pi, radians, sin
 
@@ -18,6 +18,8 @@ from .strokes import Cuts, Stroke, aside
 LEAST_RADIUS, MOST_RADIUS = 50.0, 210.0
 APRON = 16.0
 """How far a track runs on straight from the pit's edge."""
+RING = 0.27
+"""The radius of a split ring, of that of its pit."""
 NEAR = GAUGE + 8
 """Between the middles of two tracks at the edge of a pit."""
 
@@ -149,6 +151,23 @@ class PitWork:
             if course:
                 yield Stroke(self.piece.name, metal, course.path(0, course.length, aside(side)))
 
+    def ring(self, split: float, positions: Iterable[str]) -> Point:
+        """Where a wire joins the half of a split ring on which the bridge's head end stands in these positions."""
+        headings = self.piece.template.headings
+        half = split + 180 * ((headings[next(iter(positions))] - split) % 360 >= 180)
+        bridge = self.heading(next(iter(headings.values())))
+        own = [self.heading(half + turn) for turn in range(30, 151, 15)]
+        at = max(own, key=lambda one: abs(sin(one - bridge)) + 0.2 * sin(one))  # off the bridge, rather below it
+        (x, y), far = self.cell.at, self.radius * RING
+        return x + cos(at) * far, y + sin(at) * far
+
+    def beside(self) -> Iterator[float]:
+        """How far from the pit's middle its name is written, the best places first: y runs downwards."""
+        if self.round:
+            yield from (self.radius * 0.62, -self.radius * 0.62, 30.0, -30.0)
+        else:
+            yield from (self.half + 12, -self.half - 12, self.half - 12, 12 - self.half)
+
     def middle(self, metal: int, position: str | None = None) -> Point | None:
         """Where a wire to a metal is soldered: on the bridge, or half way along a track."""
         template = self.piece.template
@@ -173,10 +192,10 @@ class PitWork:
         for split in splits:
             for turn in (0, 180):
                 heading = self.heading(float(split) + turn)
-                near, out = far * 0.2, far * 0.34
+                near, out = far * (RING - 0.07), far * (RING + 0.07)
                 yield (
                     f'<path class="split" d="M{x + cos(heading) * near:.1f} {y + sin(heading) * near:.1f}'
                     f'L{x + cos(heading) * out:.1f} {y + sin(heading) * out:.1f}"/>'
                 )
         if splits:
-            yield f'<circle class="ring" cx="{x:.1f}" cy="{y:.1f}" r="{far * 0.27:.1f}"/>'
+            yield f'<circle class="ring" cx="{x:.1f}" cy="{y:.1f}" r="{far * RING:.1f}"/>'

@@ -81,21 +81,23 @@ def bands(facts: Facts, scene: Scene, tint: Mapping[str, int]) -> Iterator[str]:
         for end in () if cell.tall else cell.ends.values():
             if number := tint.get(supply_of(facts, name)):
                 yield f'<path class="band tint{number}" d="M{_xy(cell.at)}L{_xy(end)}"/>'
+    for pit in (work for work in scene.works.values() if isinstance(work, PitWork)):
+        for name in pit.cell.ends:
+            if number := tint.get(supply_of(facts, pit.piece.name, name)):
+                course = pit.course(name)
+                yield f'<path class="band tint{number}" d="{course.path(0, course.length)}"/>'
     for one, _, course in scene.links:
         if (number := tint.get(supply_of(facts, one.piece))) and course.length > SHORT:
             yield f'<path class="band tint{number}" d="{course.path(0, course.length)}"/>'
 
 
-def supply_of(facts: Facts, piece: str) -> str:
-    """The supply that feeds most of a piece's rails; empty where none does."""
+def supply_of(facts: Facts, piece: str, end: str | None = None) -> str:
+    """The supply that feeds most of a piece's rails, or of those at one of its ends; empty where none does."""
     from collections import Counter
 
-    first = facts.wiring.first[piece]
-    found = Counter(
-        name
-        for metal in range(len(facts.layout.pieces[piece].template.metals))
-        for name, _ in sorted(facts.turning.supplies(first + metal))
-    )
+    first, template = facts.wiring.first[piece], facts.layout.pieces[piece].template
+    metals = range(len(template.metals)) if end is None else (template.ends[end].left, template.ends[end].right)
+    found = Counter(name for metal in metals for name, _ in sorted(facts.turning.supplies(first + metal)))
     return max(found, key=lambda name: found[name], default="")
 
 

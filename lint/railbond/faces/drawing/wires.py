@@ -14,6 +14,7 @@ from .label_places import Label, LabelPlace, choices
 from .label_room import Box, LabelRoom, Line
 from .letters import wide
 from .markup import dot, pill
+from .pits import PitWork
 from .scale import PILL
 from .scene import LaidTrack, Scene
 from .strokes import HALF, aside, place
@@ -119,11 +120,14 @@ def _around(points: Sequence[Point], size: tuple[float, float]) -> Iterator[Labe
 
 
 def soldered(facts: Facts, scene: Scene, drop: Drop) -> Point | None:
-    """Where a drop is soldered to its rail."""
+    """Where a drop is soldered to its rail, or to its half of a split ring; nowhere where another drop tells it."""
     if stretch := scene.stretches.get(drop.piece):
         along = place(facts.layout.pieces[drop.piece], stretch, drop.place or 0.0)
         return stretch.course.at(along, _side(facts, drop, stretch))
     work = scene.works.get(drop.piece)
+    if isinstance(work, PitWork) and drop.statement.split is not None and drop.when:
+        first = drop.metal == min(work.piece.template.bridge or (drop.metal,))
+        return work.ring(float(drop.statement.split), drop.when[1]) if first and drop.when[1] else None
     return work.middle(drop.metal) if work else None
 
 
