@@ -11,7 +11,9 @@ import pytest
 from bench.readings import RIGHT, facts, facts_at, labels, settings, shows
 from oracle.plans import random_sound, random_wild
 from railbond.bench.checks import checks
+from railbond.bench.continuity import Continuity
 from railbond.bench.jobs import tasks
+from railbond.bench.mistakes import mistakes
 from railbond.bench.sheet import Sheet, fewest_throws, sheet_of
 from railbond.circuit.facts import Facts
 from railbond.faces.meter_words import tried_before
@@ -156,3 +158,16 @@ feeder    main -> west
     sheet = sheet_of(plan)
     kinds = {one.kind for one, _ in sheet.unseen}
     assert "bond forgotten" not in kinds and len(sheet.stands) == 2
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_whether_a_mistake_shows_is_whether_some_two_parts_read_otherwise(seed: int) -> None:
+    known = facts(random_wild(Random(seed), 5))
+    every = mistakes(known.wiring)
+    metal = Continuity(known.graph, every)
+    first = {switch: stands[0] for switch, stands in known.graph.positions.items()}
+    for effect in (metal.effect(one, first) for one in every):
+        pairs = [(one, two) for one in effect.touched() for two in effect.touched()]
+        read = [(effect.home(one) == effect.home(two)) != (effect.root(one) == effect.root(two)) for one, two in pairs]
+        assert bool(effect) == any(read)
+        assert any(read) == bool([*effect.split(), *effect.merged()])

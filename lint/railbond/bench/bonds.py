@@ -17,8 +17,14 @@ class Bonds:
         self.wiring = wiring
         self.graph = wiring.graph
         self._numbers: dict[tuple[frozenset[int], Literal | None, Span | None], int] = {}
+        self._at: dict[Span | None, list[tuple[int, Bond]]] = {}
         for number, bond in enumerate(self.graph.bonds):
             self._numbers[frozenset((bond.one, bond.other)), bond.when, bond.at] = number
+            self._at.setdefault(bond.at, []).append((number, bond))
+
+    def at(self, at: Span) -> list[tuple[int, Bond]]:
+        """The bonds that a line of the plan asks for, with their numbers."""
+        return self._at.get(at, [])
 
     def number(self, one: int, other: int, when: Literal | None, at: Span | None) -> int | None:
         """The bond between two conductors that a line of the plan asks for."""

@@ -47,9 +47,16 @@ class Continuity:
         self._losses: dict[tuple[int, ...], list[set[int]]] = {}
         self._always_losses: dict[tuple[int, ...], list[set[int]]] = {}
         self._loss_stand: Components | None = None
+        self._last: tuple[FullSetting, Components] | None = None
 
     def components(self, stand: FullSetting) -> Components:
-        """The component of each atom, named by its first atom."""
+        """The component of each atom, named by its first atom. `stand` is not changed once it was asked about."""
+        last = self._last
+        if last is None or last[0] is not stand:
+            last = self._last = stand, self._components(stand)
+        return last[1]
+
+    def _components(self, stand: FullSetting) -> Components:
         key = self.key(stand)
         if key not in self._labels:
             if len(self._labels) >= KEPT:

@@ -61,16 +61,20 @@ class Effect:
 
     def split(self) -> Iterator[tuple[int, int]]:
         """Pairs of parts that should hang together and do not."""
-        for one, other in combinations(sorted(self.touched()), 2):
-            if self.home(one) == self.home(other) and self.root(one) != self.root(other):
-                yield one, other
+        if self.parts:
+            yield from ((one[0], two[0]) for one, two in self._pairs() if one[1] == two[1] and one[2] != two[2])
 
     def merged(self) -> Iterator[tuple[int, int]]:
         """Pairs of parts that should not hang together and do."""
-        for one, other in combinations(sorted(self.touched()), 2):
-            if self.home(one) != self.home(other) and self.root(one) == self.root(other):
-                yield one, other
+        if self._group:
+            yield from ((one[0], two[0]) for one, two in self._pairs() if one[1] != two[1] and one[2] == two[2])
+
+    def _pairs(self) -> Iterator[tuple[tuple[int, int, int], tuple[int, int, int]]]:
+        """Every two parts, each with its home and its root."""
+        return combinations([(one, self.home(one), self.root(one)) for one in sorted(self.touched())], 2)
 
     def __bool__(self) -> bool:
-        """Whether any probe at all could see it."""
+        """Whether any probe at all could see it. What is only cut off, or only joins what is apart, always shows."""
+        if not self.parts or not self._group:
+            return bool(self.parts or self._group)
         return next(self.split(), None) is not None or next(self.merged(), None) is not None

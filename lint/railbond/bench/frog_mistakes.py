@@ -31,8 +31,8 @@ def _numbers(bonds: Bonds, piece: Piece, feed: FrogFeed) -> tuple[int, ...]:
     metals = {bonds.wiring.metal(piece.name, frog.metal) for frog in piece.template.frogs}
     return tuple(
         number
-        for number, bond in enumerate(bonds.graph.bonds)
-        if bond.at == feed.statement.at and bond.kind in ("contact", "wire") and bond.other in metals
+        for number, bond in bonds.at(feed.statement.at)
+        if bond.kind in ("contact", "wire") and bond.other in metals
     )
 
 

@@ -11,9 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from .continuity import Continuity, FullSetting
+from .continuity import FullSetting
 from .effect import Effect
 from .mistake import Mistake
+from .settings import Settings
 from .test_points import TestPoints
 
 MANY = 3000
@@ -32,16 +33,14 @@ class Probe(NamedTuple):
 class Bench:
     """All effects of all mistakes in the settings of a sheet."""
 
-    def __init__(
-        self, metal: Continuity, points: TestPoints, stands: list[dict[str, str]], mistakes: list[Mistake]
-    ) -> None:
-        self.metal, self.points, self.stands, self.mistakes = metal, points, stands, mistakes
+    def __init__(self, points: TestPoints, settings: Settings, mistakes: list[Mistake]) -> None:
+        self.metal, self.stands = metal, stands = settings.metal, settings.stands
+        self.points, self.mistakes = points, mistakes
         self.touch: dict[int, int] = {}
         """For each atom the conductor where one touches it."""
         for conductor in sorted(points.name, key=points.rank, reverse=True):
             self.touch[metal.atom[conductor]] = conductor
-        effects = {(s, m): metal.effect(one, stand) for s, stand in enumerate(stands) for m, one in enumerate(mistakes)}
-        self.effects = {key: effect for key, effect in effects.items() if effect}
+        self.effects = {(s, m): effect for s, known in enumerate(settings.effects) for m, effect in known.items()}
         self.homes = [metal.components(stand) for stand in stands]
         self.hubs = [self._hubs(stand) for stand in stands]
 
@@ -148,8 +147,8 @@ class Nearness:
         found: set[Probe] = set()
         for part in effect.parts.values():
             for atom in part:
-                found |= self.at.get(atom, set())
+                found.update(self.at.get(atom, ()))
         for one, other in effect.merged():
             pair = effect.home(one), effect.home(other)
-            found |= self.between.get((min(pair), max(pair)), set())
+            found.update(self.between.get((min(pair), max(pair)), ()))
         return found

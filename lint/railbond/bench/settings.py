@@ -13,6 +13,7 @@ from typing import NamedTuple
 from railbond.circuit.graph import RailGraph
 
 from .continuity import Continuity
+from .effect import Effect
 from .mistake import Mistake
 from .vicinity import Vicinity
 
@@ -29,7 +30,8 @@ class Wish(NamedTuple):
 
 
 class Settings:
-    """The settings of a sheet. `unseen` are mistakes that show in none at all, `unproven` those not tried in all."""
+    """The settings of a sheet, each with the `effects` of those mistakes that show in it, by their numbers. `unseen`
+    are mistakes that show in none at all, `unproven` those not tried in all."""
 
     def __init__(self, metal: Continuity, mistakes: list[Mistake], sound: bool = True) -> None:
         self.metal = metal
@@ -39,15 +41,21 @@ class Settings:
         self.unproven: list[Mistake] = []
         self.stands: list[dict[str, str]] = [self.first]
         self._vicinity = Vicinity(metal, sound)
-        self._lay_together(self._wishes(mistakes))
-        self._leave_out(mistakes)
+        at_first = self._effects(mistakes, self.first)
+        self._lay_together(self._wishes(mistakes, at_first))
+        self.effects: list[dict[int, Effect]] = [at_first]
+        self.effects += (self._effects(mistakes, stand) for stand in self.stands[1:])
+        self._leave_out()
 
-    def _wishes(self, mistakes: list[Mistake]) -> list[Wish]:
+    def _effects(self, mistakes: list[Mistake], stand: dict[str, str]) -> dict[int, Effect]:
+        """What those mistakes that show in a setting do, by their numbers."""
+        effects = ((number, self.metal.effect(one, stand)) for number, one in enumerate(mistakes))
+        return {number: effect for number, effect in effects if effect}
+
+    def _wishes(self, mistakes: list[Mistake], shown: dict[int, Effect]) -> list[Wish]:
         """What the mistakes that the first setting does not show ask for."""
         found = []
-        for mistake in mistakes:
-            if self.metal.effect(mistake, self.first):
-                continue
+        for mistake in (one for number, one in enumerate(mistakes) if number not in shown):
             thrown = self._shown_by(mistake)
             if thrown is not None:
                 switches = {name: self.first[name] for name in self._vicinity.switches(mistake)}
@@ -94,10 +102,10 @@ class Settings:
                 thrown |= wish.thrown
         return self.first | thrown
 
-    def _leave_out(self, mistakes: list[Mistake]) -> None:
+    def _leave_out(self) -> None:
         """Drops settings that show nothing which the others do not show."""
-        shows = [{n for n, one in enumerate(mistakes) if self.metal.effect(one, stand)} for stand in self.stands]
+        shows = [set(effects) for effects in self.effects]
         for index in reversed(range(len(self.stands))):
             rest = [shown for other, shown in enumerate(shows) if other != index]
             if rest and shows[index] <= set().union(*rest):
-                del self.stands[index], shows[index]
+                del self.stands[index], self.effects[index], shows[index]

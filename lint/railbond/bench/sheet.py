@@ -51,7 +51,7 @@ def sheet_of(facts: Facts) -> Sheet:
     every = mistakes(facts.wiring)
     metal, points = Continuity(facts.graph, every), TestPoints(facts)
     settings = Settings(metal, every, is_sound(facts))
-    bench = Bench(metal, points, settings.stands, every)
+    bench = Bench(points, settings, every)
     stands = _stands(bench, cover(bench))
     hidden = tuple((one, why(one, metal, points)) for one in settings.unseen)
     return Sheet(
