@@ -9,8 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from benchmark.railroads import main_line
 from power.wired import facts_of, random_wired
 from railbond.circuit.power.distances import furthest
+from railbond.circuit.power.nearby import furthest_around
 from railbond.circuit.power.spacing import doubtful
 
 
@@ -22,6 +24,25 @@ def test_no_segment_that_is_far_goes_unlooked_at(rng: Random, turnouts: int, mos
     far = {one.piece for one in furthest(facts.power.network, list(pieces.values())) if one.distance > most}
     looked_at = {piece.name for piece in doubtful(facts.wiring, facts.power.materials, most)}
     assert {name for name in far if pieces[name].template.length} <= looked_at
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_far_places_are_found_around_them_as_in_the_whole_layout(seed: int) -> None:
+    """A few pieces of a larger layout, with many of its wires taken off."""
+    dice = Random(seed)
+    lines = random_wired(dice, 20).splitlines()
+    facts = facts_of("\n".join(line for line in lines if line[:6] != "feeder" or dice.random() < 0.6) + "\n")
+    whole = facts.power.network
+    for _ in range(8):
+        pieces = dice.sample(list(facts.layout.pieces.values()), 2)
+        assert furthest_around(facts.power, pieces) == furthest(whole, pieces)
+
+
+def test_a_part_with_a_wire_in_reach_is_enough() -> None:
+    facts = facts_of(main_line(200))
+    pieces = list(facts.layout.pieces.values())
+    assert all(furthest_around(facts.power, [one]) for one in pieces[100:110])
+    assert "network" not in vars(facts.power)
 
 
 @settings(max_examples=30)

@@ -33,9 +33,9 @@ def find(facts: Facts) -> Iterator[Found]:
     pieces = doubtful(facts.wiring, facts.power.materials, most)
     if not pieces:
         return
-    from railbond.circuit.power.distances import furthest
+    from railbond.circuit.power.nearby import furthest_around
 
-    found = {far.piece: far for far in furthest(facts.power.network, pieces) if far.distance > most}
+    found = {far.piece: far for far in furthest_around(facts.power, pieces) if far.distance > most}
     told = {name for name in found if facts.layout.pieces[name].template.length}
     beside_told = {name for pair in neighbors(facts.wiring) if told.intersection(pair) for name in pair}
     for name, far in found.items():

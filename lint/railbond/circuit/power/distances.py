@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from heapq import heapify, heappop, heappush
 
 from railbond.layout.model import Drop, Piece
@@ -23,16 +24,26 @@ class Far(NamedTuple):
     drop: Drop
 
 
-Distances = dict[int, tuple[float, Drop]]
+Distances = dict[int, tuple[float, int]]
+"""Meters, and the number of the drop; that of whatever lies beyond an edge."""
+BEYOND = -1
 
 
-def furthest(network: Network, pieces: list[Piece]) -> list[Far]:
-    """The furthest place of each of the pieces, where some wire is soldered to its metal at all."""
-    distances = _distances(network)
+class BeyondReach(Exception):
+    """The nearest wire may lie beyond the part of the layout that is looked at."""
+
+
+def furthest(network: Network, pieces: list[Piece], edge: Iterable[int] = ()) -> list[Far]:
+    """The furthest place of each of the pieces, where some wire is soldered to its metal at all.
+
+    `edge` are the nodes at which a network that is a part of a layout goes on. Raises BeyondReach where a wire beyond
+    them may be the nearest.
+    """
+    distances, drops = _distances(network, edge), network.wiring.layout.drops
     found = []
     for piece in pieces:
         ends = [one for one in _rails(network, piece) if one[1].one in distances]
-        far = [_top(piece, conductor, rail, distances) for conductor, rail in ends]
+        far = [_top(piece, conductor, rail, distances, drops) for conductor, rail in ends]
         if far:
             found.append(max(far, key=lambda one: one.distance))
     return found
@@ -48,15 +59,17 @@ def _rails(network: Network, piece: Piece) -> list[tuple[int, Rail]]:
     return [(conductor, rail) for conductor in own for rail in network.rails.get(conductor, ())] + arms
 
 
-def _top(piece: Piece, conductor: int, rail: Rail, distances: Distances) -> Far:
+def _top(piece: Piece, conductor: int, rail: Rail, distances: Distances, drops: list[Drop]) -> Far:
     """The furthest place of a stretch: where the ways to either side are equally long."""
-    (here, drop), (there, _), length = distances[rail.one], distances[rail.other], rail.stop - rail.start
+    (here, number), (there, other), length = distances[rail.one], distances[rail.other], rail.stop - rail.start
+    if BEYOND in (number, other):
+        raise BeyondReach
     from_start = min(max((length + there - here) / 2, 0.0), length)
-    return Far(round(here + from_start, MICROMETER), piece.name, rail.start + from_start, conductor, drop)
+    return Far(round(here + from_start, MICROMETER), piece.name, rail.start + from_start, conductor, drops[number])
 
 
-def _distances(network: Network) -> Distances:
-    """Meters along the metal from each node to the nearest soldered wire, and that wire (Dijkstra's algorithm)."""
+def _distances(network: Network, edge: Iterable[int]) -> Distances:
+    """Meters along the metal from each node to the nearest soldered wire or edge, and that (Dijkstra's algorithm)."""
     beside: dict[int, list[tuple[int, float]]] = {}
     rails = [rail for found in network.rails.values() for rail in found]
     steps = [(rail.one, rail.other, rail.stop - rail.start) for rail in (*rails, *network.arms.values())]
@@ -69,12 +82,13 @@ def _distances(network: Network) -> Distances:
         (0.0, network.nodes[wiring.metal(drop.piece, drop.metal), drop.place], number)
         for number, drop in enumerate(drops)
     ]
+    heap += ((0.0, node, BEYOND) for node in edge)
     heapify(heap)
     found: Distances = {}
     while heap:
         meters, node, number = heappop(heap)
         if node not in found:
-            found[node] = meters, drops[number]
+            found[node] = meters, number
             for other, more in beside.get(node, ()):
                 if other not in found:
                     heappush(heap, (meters + more, other, number))

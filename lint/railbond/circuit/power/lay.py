@@ -38,6 +38,15 @@ def lay(wiring: Wiring, changes: Changes = NO_CHANGES) -> Network:
     return laying.network()
 
 
+def place_at(wiring: Wiring, at: EndAt, side: str) -> tuple[int, Place]:
+    """The conductor and the place on it at an end of a piece, on a side looking out."""
+    end, conductor = wiring.end(at), wiring.rail(at, side)
+    metal = wiring.layout.pieces[at.piece].template.metals[end.side(side)]
+    if is_long(metal):
+        return conductor, metal.stop if end.leaves else metal.start
+    return conductor, at.end
+
+
 class _Laying:
     """A network in the making: nodes still have their first numbers."""
 
@@ -105,12 +114,7 @@ class _Laying:
                     self._link(*ends, ohms, "joiner", meeting.at)
 
     def _end(self, at: EndAt, side: str) -> int:
-        end, conductor = self.wiring.end(at), self.wiring.rail(at, side)
-        metal = self.layout.pieces[at.piece].template.metals[end.side(side)]
-        place: Place = at.end
-        if is_long(metal):
-            place = metal.stop if end.leaves else metal.start
-        return self.nodes.at(conductor, place)
+        return self.nodes.at(*place_at(self.wiring, at, side))
 
     def tie_metals(self) -> None:
         """Merges what is always tied within a piece, and notes what is in some positions only."""
