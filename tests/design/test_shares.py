@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from random import Random
+
 import pytest
 
 from design.test_wiring import wired
+from design.tracks import random_track
 from railbond.design.wire import WiredPlan
 
 BASEMENT = """\
@@ -49,6 +52,12 @@ def test_a_piece_longer_than_half_of_the_track_keeps_no_booster_idle() -> None:
     fed = suppliers(plan)
     assert not plan.left
     assert fed["low1"] == "lower-track" and fed["up1"] == "upper-track"
+
+
+def test_two_boosters_that_share_tangled_track_are_both_used() -> None:
+    """The track around either end of it reaches over the middle."""
+    fed = suppliers(wired("plan", random_track(Random(30001), "two_boosters")))
+    assert set(fed.values()) == {"bw", "be"}
 
 
 def test_boosters_that_say_nothing_have_their_track_in_the_order_of_the_plan() -> None:

@@ -14,10 +14,11 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
+from contextlib import suppress
 from typing import TYPE_CHECKING
 
 from railbond.files import Files
-from railbond.saying import say
+from railbond.saying import printable, say
 
 from ._plan import files_for, tell_troubles
 from ._rewrite import arguments as rewriting_arguments
@@ -58,10 +59,14 @@ def run(options: Namespace) -> int:
 
     files = files_for(options)
     to = sys.stderr if options.show else sys.stdout
-    wired = {path: plan for path in files.plans(options.paths) if (plan := _wired(files, path, options))}
+    paths = list(files.plans(options.paths))
+    part_of = _included(files, paths)
+    wired = {path: plan for path in paths if path not in part_of and (plan := _wired(files, path, options))}
     changed = rewritten(files, {path: plan.text for path, plan in wired.items()}, options.show)
     for path, plan in wired.items():
         say(report(path, plan, files.open_text, options.why, to), to=to)
+    for path, whole in part_of.items():
+        say(f"{printable(path)}: wired as a part of {printable(whole)}.", to=to)
     if not options.show:
         tell_changed(changed)
     bench = "Nothing was written." if options.show else "Now do the same at the bench."
@@ -73,6 +78,20 @@ def run(options: Namespace) -> int:
     if files.troubles:
         return 2
     return int(bool(changed) if options.show else any(plan.left for plan in wired.values()))
+
+
+def _included(files: Files, paths: list[str]) -> dict[str, str]:
+    """The files among some that another of them includes, each with that plan: their track is wired there, once."""
+    from railbond.dependents import uses
+    from trackplan.gather import normal
+
+    found, names = dict[str, str](), {normal(path): path for path in paths}
+    for path in paths:
+        with suppress(OSError):
+            for other in uses(path, files.open_text(path)).includes & names.keys() - {normal(path)}:
+                if names.get(found.get(path, "")) != names[other]:
+                    found[names[other]] = path
+    return found
 
 
 def _wired(files: Files, path: str, options: Namespace) -> WiredPlan | None:

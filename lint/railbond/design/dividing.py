@@ -103,8 +103,10 @@ def _is_swapped(facts: Facts, share: Parts, rest: Parts) -> bool:
 
 def _half(facts: Facts, whole: Parts, kernel: float) -> tuple[Parts, list[Seam]]:
     """About half of a region."""
-    one, other = _ends(facts, whole)
-    return _parted(facts, whole, _kernel(facts, whole, one, kernel), _kernel(facts, whole, other, kernel))
+    first, last = _ends(facts, whole)
+    one = list(_kernel(facts, whole, first, kernel))
+    other = [part for part in _kernel(facts, whole, last, kernel) if part not in one]
+    return _parted(facts, whole, one, other)
 
 
 def _parted(facts: Facts, whole: Parts, one: Iterable[Part], other: Iterable[Part]) -> tuple[Parts, list[Seam]]:

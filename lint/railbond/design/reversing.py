@@ -23,7 +23,7 @@ def reversing_sections(draft: Draft, lengths: Lengths) -> dict[Part, str]:
     """Writes the cuts and reversers that turning track asks for; each part of a section with its reverser."""
     facts = draft.facts
     found = {part: name for part, name in _marked(facts)}
-    for turn in turns(facts):
+    for turn in turns(facts) if _has_digital_power(facts) else ():
         section = best_section(facts, turn)
         if section is None:
             continue
@@ -33,6 +33,11 @@ def reversing_sections(draft: Draft, lengths: Lengths) -> dict[Part, str]:
         draft.write(*_lines(facts, turn, section, name, lengths))
         found |= dict.fromkeys(section.parts, name)
     return found
+
+
+def _has_digital_power(facts: Facts) -> bool:
+    """Whether there is a supply behind which an auto-reverser works: throttles have none."""
+    return any(one.kind in ("district", "plug") for one in facts.layout.supplies.values())
 
 
 def _marked(facts: Facts) -> Iterator[tuple[Part, str]]:
