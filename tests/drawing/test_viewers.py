@@ -1,4 +1,4 @@
-"""The picture looks the same wherever it is shown: in a browser, in librsvg and in CairoSVG."""
+"""The picture looks the same wherever it is shown: in a browser, in librsvg, in CairoSVG and in Inkscape."""
 
 from __future__ import annotations
 
@@ -27,6 +27,9 @@ def rendered(svg: str, folder: Path) -> dict[str, np.ndarray]:
     file.write_text(svg, encoding="utf-8")
     shown = {"librsvg": subprocess.run([program("rsvg-convert"), file], capture_output=True, check=True).stdout}
     shown["cairosvg"] = cairosvg.svg2png(bytestring=svg.encode())
+    shown["inkscape"] = subprocess.run(
+        [program("inkscape"), file, "--export-type=png", "--export-filename=-"], capture_output=True, check=True
+    ).stdout
     with browser() as running:
         page = running.new_page()
         page.set_content(f"<body style='margin:0'>{svg}</body>")

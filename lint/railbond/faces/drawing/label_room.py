@@ -173,13 +173,14 @@ class LabelRoom:
             if share is not None:
                 yield share, other
 
-    def _along(self, line: Line) -> list[tuple[int, int]]:
+    def _along(self, line: Line) -> Iterator[tuple[int, int]]:
+        """The squares that a line may run through, from its one end to the other, as they are asked for."""
         (x, y), (u, v) = line.one, line.other
-        if abs(x - u) > 2 * CELL and abs(y - v) > 2 * CELL:
-            middle = (x + u) / 2, (y + v) / 2
-            halves = line._replace(other=middle), line._replace(one=middle)
-            return [square for half in halves for square in self._along(half)]
-        return _squares(Box((x + u) / 2, (y + v) / 2, abs(x - u) + 4, abs(y - v) + 4))
+        pieces = int(min(abs(x - u), abs(y - v)) / (2 * CELL)) + 1
+        dx, dy = (u - x) / pieces, (v - y) / pieces
+        width, height = abs(dx) + 4, abs(dy) + 4
+        for piece in range(pieces):
+            yield from _squares(Box(x + dx * (piece + 0.5), y + dy * (piece + 0.5), width, height))
 
 
 def _squares(box: Box, more: float = 0.0) -> list[tuple[int, int]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
+from math import sin
 
 from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
@@ -18,6 +19,9 @@ from .rails import supply_of
 from .scale import LARGE, NAME
 from .scene import LaidTrack, Scene, Work
 from .strokes import HALF
+
+LEVEL = 0.3
+"""How far track rises for its length that still counts as level."""
 
 
 def turnout_names(facts: Facts, scene: Scene) -> Iterator[Label]:
@@ -104,10 +108,14 @@ def _beside(
 ) -> Iterator[LabelPlace]:
     """Places for a label along plain track: above it and below it, from the middle outwards; then past its end."""
     for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
-        x, y = stretch.course.at(stretch.start + (stretch.stop - stretch.start) * share)
+        along = stretch.start + (stretch.stop - stretch.start) * share
+        x, y = stretch.course.at(along)
+        level = abs(sin(stretch.course.heading(along))) < LEVEL
         for far in (HALF + one for one in fars):
             yield LabelPlace(Box(x, y - far, width, height), (), (1.0,))
             yield LabelPlace(Box(x, y + far, width, height), (), (1.0,))
+            if level:  # its own rails lie on either side
+                continue
             yield LabelPlace(Box(x + width / 2 + far + 3, y, width, height), (), (1.0,))
             yield LabelPlace(Box(x - width / 2 - far - 3, y, width, height), (), (1.0,))
     for along in (stretch.start, stretch.stop):
