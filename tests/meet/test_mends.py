@@ -125,3 +125,42 @@ def test_couplings_of_a_wish_stand_where_the_wish_stands_after_an_edit() -> None
     after = trial._coupled(gather(MEET, moved.__getitem__))
     assert [one.at.start for one in after] == [one.at.start + len(remark) for one in couples[0]]
     assert not trial(MEET, moved.__getitem__).findings
+
+
+HUB = f"""\
+booster B1 15 V 5 A
+district main from B1 trips 4 A
+bus main -> H1 2 m 12 AWG
+bus H1 -> H2 2 m 12 AWG
+{MODULES}couple one.E -> two.W
+couple two.E -> loop.W
+bus H1 -> one.plug 1 m 14 AWG
+bus H2 -> two.plug 1 m 14 AWG
+bus H2 -> loop.plug 1 m 14 AWG
+""".replace('module town "town.trackplan" owner "the town club"\n', "")
+SLIPS = {
+    "an edge of no module": ("two.E -> loop.W", "two.E -> lop.W"),
+    "an edge that is numbered otherwise": ("couple two.E -> loop.W", "couple two.E -> loop2.W"),
+    "an edge that is coupled already": ("couple two.E -> loop.W", "couple two.W -> loop.W"),
+    "the other word is coupled already": ("couple one.E -> two.W", "couple two.E -> one.E"),
+}
+
+
+def test_the_hub_is_sound() -> None:
+    assert faults(FILES | {MEET: HUB}) == []
+
+
+@pytest.mark.parametrize("name", SLIPS)
+def test_an_edge_is_offered_that_nothing_meets(name: str) -> None:
+    right, wrong = SLIPS[name]
+    texts = FILES | {MEET: HUB.replace(right, wrong)}
+    first = next(one for one in examine_meet(reader(texts)).findings if one.level == "error")
+    after = edited(texts, first.fixes[0].edits)[MEET]
+    assert faults(FILES | {MEET: after}) == []
+
+
+def test_a_plug_is_plugged_in_where_the_fewest_are() -> None:
+    """Of the meet's own terminals, not behind another module's wires."""
+    texts = FILES | {MEET: HUB.replace("bus H1 -> one.plug 1 m 14 AWG\n", "")}
+    (found,) = [one for one in examine_meet(reader(texts)).findings if one.rule == "loose-end"]
+    assert [edit.text for edit in found.fixes[0].edits] == ["bus H1 -> one.plug  1 m  14 AWG"]

@@ -159,21 +159,24 @@ class _Meet:
                     del self.layout.supplies[name]
                     self.layout.terminals[name] = supply.legs
                     self.plugged[name] = district
-                    bus = Bus(at, Word(district), Word(name), None, None, None)
+                    like = next((one for one in reversed(self.lines) if isinstance(one, Bus)), None)
+                    bus = Bus(at, Word(district), Word(name), like and like.length, like and like.size, None)
                     self.layout.runs.append(Run(district, name, False, bus))
 
     def _plugged_in(self, plug: str) -> tuple[Edit, ...]:
-        """A bus to a plug from the last terminal of a module that is coupled to its own, as the meet's other buses are;
-        nothing where no neighbor has one."""
+        """A bus to a plug, as the meet's other buses are: from that terminal of its own that the fewest leave;
+        else from the last one of a module that is coupled to its own. Nothing where there is none."""
         module = plug.partition(".")[0]
         pairs = [(one.one.piece, one.other.piece) for one in self.couplings.meetings]
         modules = [tuple(name.partition(".")[0] for name in pair) for pair in pairs]
         near = [two if one == module else one for one, two in modules if module in (one, two)]
         terminals = (name for name in self.layout.terminals if name not in self.plugged)
+        buses = [one for one in self.lines if isinstance(one, Bus)]
+        own = [str(one.terminal) for one in buses if one.terminal.partition(".")[0] not in self.modules]
         sources = [name for name in terminals if name.partition(".")[0] in near]
+        sources = sources if not own else sorted(own, key=lambda name: sum(name == one.supply for one in buses))[:1]
         if not sources or not self.lines:
             return ()
-        buses = [one for one in self.lines if isinstance(one, Bus)]
         like = "".join(f"  {one.text}" for one in (buses[-1].length, buses[-1].size) if one) if buses else ""
         return (add_line((buses or self.lines)[-1].at, f"bus {sources[-1]} -> {plug}{like}"),)
 

@@ -17,6 +17,9 @@ from trackplan.statements import Couple, where
 from .model import EndAt, Fault, Meeting
 from .names import listed
 
+ALIKE = 0.8
+"""How alike the names of two edges are, of which one may have been meant by the other."""
+
 Near = Callable[[str, Iterable[str]], str | None]
 
 
@@ -26,11 +29,13 @@ class Couplings:
     def __init__(self, edges: Mapping[str, EndAt | None], whole: Callable[[str], str], near: Near) -> None:
         self.edges, self.whole, self.near = edges, whole, near
         self.taken: dict[str, Couple] = {}
+        self.named: set[str] = set()
         self.meetings: list[Meeting] = []
-        self.faults: list[Fault] = []
+        self.wrong: list[tuple[Fault, Couple, Word]] = []
 
     def couple(self, couple: Couple) -> None:
         """Joins all tracks of two edges, or tells why they cannot be."""
+        self.named |= {self.whole(couple.one), self.whole(couple.other)}
         pair = [self._tracks(couple, word) for word in (couple.one, couple.other)]
         if not all(pair) or self._told_twice(couple, [name for tracks in pair for name in tracks]):
             return
@@ -43,15 +48,41 @@ class Couplings:
             if ends[0] and ends[1]:
                 self.meetings.append(Meeting(ends[0], ends[1], where(couple), "", {}))
 
+    @property
+    def faults(self) -> list[Fault]:
+        """What is wrong with the couplings, once all are known: an edge that is named by mistake may be the one that no
+        line names."""
+        return [self._with_the_edge_left(*one) for one in self.wrong]
+
+    def _with_the_edge_left(self, fault: Fault, couple: Couple, word: Word) -> Fault:
+        meant = "" if fault.edits or fault.rule == "impossible" else self._left_over(self.whole(word))
+        if not meant:
+            return fault
+        meant = meant.removeprefix(self.whole(word).removesuffix(str(word)))
+        return fault._replace(mend=f"write `{meant}` here", edits=(set_word(couple, word, meant),))
+
+    def _left_over(self, whole: str) -> str:
+        """The one edge that nothing is said to meet, of the same module where that has one; of several that which is
+        called nearly so."""
+        from difflib import get_close_matches
+
+        free = [one for one in self.edges if one not in self.named]
+        own = [one for one in free if one.rpartition(".")[0] == whole.rpartition(".")[0]]
+        found = own or free
+        return found[0] if len(found) == 1 else next(iter(get_close_matches(whole, found, 1, ALIKE)), "")
+
     def _tracks(self, couple: Couple, word: Word) -> list[str]:
         """The edges that a word stands for: itself, or its tracks from the left, looking out."""
         whole = self.whole(word)
+        if not (tracks := self._known(word)):
+            self._unknown(couple, word, self.near(whole, self.edges), whole.removesuffix(str(word)))
+        return tracks
+
+    def _known(self, word: Word) -> list[str]:
+        whole, stem = self.whole(word), f"{self.whole(word)}-"
         if whole in self.edges:
             return [whole]
-        stem = f"{whole}-"
         tracks = [name for name in self.edges if name.startswith(stem) and name[len(stem) :].isdigit()]
-        if not tracks:
-            self._unknown(couple, word, self.near(whole, self.edges), whole.removesuffix(str(word)))
         return sorted(tracks, key=lambda name: int(name[len(stem) :]))
 
     def _unknown(self, couple: Couple, word: Word, near: str | None, prefix: str) -> None:
@@ -72,7 +103,8 @@ class Couplings:
                 first = self.taken.get(name)
                 why = (Step(where(first), f"here `{name}` is coupled with another edge"),) if first else ()
                 message = f"`{name}` is coupled already" if first else f"`{name}` cannot be coupled with itself"
-                self._tell("coupled-twice", couple, couple.one, f"{message}: one edge meets one other", why)
+                word = couple.other if name in self._known(couple.other) else couple.one
+                self._tell("coupled-twice", couple, word, f"{message}: one edge meets one other", why)
                 return True
         self.taken |= dict.fromkeys(names, couple)
         return False
@@ -88,7 +120,7 @@ class Couplings:
         mend: str = "",
     ) -> None:
         names = tuple(dict.fromkeys((str(couple.one), str(couple.other))))
-        self.faults.append(Fault(rule, where(couple, word), message, names, mend, edits, why))
+        self.wrong.append((Fault(rule, where(couple, word), message, names, mend, edits, why), couple, word))
 
 
 def _counted(word: Word, tracks: list[str]) -> str:

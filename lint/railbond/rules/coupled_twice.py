@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Found
+from railbond.findings import Fix, Found
 
 from .plan_fixes import last_resorts
 from .rule import Rule
@@ -15,7 +15,8 @@ def find(facts: Facts) -> Iterator[Found]:
     """Every coupling of an edge that is taken."""
     for fault in facts.layout.faults:
         if fault.rule == RULE.name:
-            fixes = tuple(last_resorts(facts, fault))
+            meant = (Fix(fault.mend, fault.edits),) if fault.edits else ()
+            fixes = (*meant, *last_resorts(facts, fault))
             yield Found(fault.at, fault.message, fault.why, "", fixes, fault.names)
 
 
