@@ -108,7 +108,8 @@ class Opened:
             return self.inspection
         from railbond.mend.proving import allowance, proven
 
-        return proven(self.root, self.inspection, self._open_text, self._again, allowance(spent() - before))
+        used = spent() - before
+        return proven(self.root, self.inspection, self._open_text, self._again, allowance(used), used)
 
     @property
     def so_far(self) -> Inspection | None:

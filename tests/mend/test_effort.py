@@ -8,9 +8,14 @@ from random import Random
 import pytest
 
 from oracle.plans import random_wild
-from railbond.circuit.effort import Budget, at_most, is_scarce, sparing, spend, spent
+from railbond.circuit.effort import Budget, at_most, is_scarce, ration, rationing, sparing, spend, spent
+from railbond.circuit.facts import Facts
+from railbond.explaining.search import EFFORT, explain
+from railbond.inspection import as_written
 from railbond.mend import fewest, rounds
 from railbond.mend.overlay import Overlay, comments
+from railbond.rules import all_rules
+from trackplan.gather import gather
 
 FULL = random_wild(Random(1008), 4)
 
@@ -27,12 +32,38 @@ def test_what_makes_an_answer_better_is_left_out_once_it_took_long() -> None:
     assert not is_scarce()
 
 
+def test_what_is_rationed_is_never_more_than_somebody_outside_has_left() -> None:
+    with rationing(10):
+        assert ration() == 10
+        with rationing(100), sparing(20):
+            spend(4)
+            assert ration() == 6
+            spend(7)
+            assert ration() == -1
+        with sparing(5):
+            assert ration() == -1
+    assert ration() > 1_000_000
+
+
+def test_a_plan_that_slips_do_not_explain_is_given_up_early() -> None:
+    """Thirty sidings, each fed against its main line: three slips cannot be behind it, and a third of the search tells."""
+    lines = ["booster B1 15 V 5 A", "district main from B1"]
+    for nth in range(30):
+        lines += [f"segment a{nth} stop -> b{nth}.start 1 m", f"segment b{nth} a{nth}.end -> stop 1 m"]
+        lines += [f"feeder main -> a{nth}", f"feeder main -> b{nth} crossed"]
+    gathered = gather("p", {"p": "\n".join(lines) + "\n"}.__getitem__)
+    facts = Facts(gathered.statements, gathered.sources, gathered.broken)
+    written = as_written(facts, rules=all_rules())
+    before = spent()
+    explanation = explain(facts.in_trial(), written, lambda facts, power: as_written(facts, power, rules=all_rules()))
+    assert not explanation.slips and spent() - before < EFFORT * 0.7
+
+
 @pytest.mark.parametrize("budget", [0.0, 300.0, 3_000.0])
 def test_a_trial_is_cut_short_in_the_midst_of_it(budget: float, monkeypatch: pytest.MonkeyPatch) -> None:
     for room in (rounds, fewest):
         monkeypatch.setattr(room, "BUDGET", budget)
         monkeypatch.setattr(room, "LAST", 50.0)
-    monkeypatch.setattr(rounds, "A_LINE", 0.0)
     overlay = Overlay(["p"], {"p": FULL}.__getitem__)
     assert overlay.inspection("p").findings
     before = spent()

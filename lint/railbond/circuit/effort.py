@@ -25,6 +25,7 @@ class _Effort(_local):
     steps = 0.0
     end = inf
     scarce = inf
+    ration = inf
 
 
 _effort = _Effort()
@@ -67,6 +68,23 @@ def sparing(steps: float) -> Iterator[None]:
 def is_scarce() -> bool:
     """Whether the steps are taken in which an answer could be made better."""
     return _effort.steps > _effort.scarce
+
+
+@contextmanager
+def rationing(steps: float) -> Iterator[None]:
+    """So many steps are there for all that is done here: what chooses how far it goes, goes no further than `ration`.
+    Whoever gets fewer yet, keeps to those."""
+    before = _effort.ration
+    _effort.ration = min(before, _effort.steps + steps)
+    try:
+        yield
+    finally:
+        _effort.ration = before
+
+
+def ration() -> float:
+    """How many steps are there for what makes an answer better; less than nothing where they were taken."""
+    return min(_effort.ration, _effort.scarce) - _effort.steps
 
 
 class Budget:

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from math import inf
 from typing import Protocol
 
-from railbond.circuit.effort import Budget
+from railbond.circuit.effort import Budget, ration
 from railbond.circuit.facts import Facts
 from railbond.findings import LEVELS, Finding
 from trackplan.record import NamedTuple
@@ -30,6 +30,9 @@ NOT_BY_SLIPS = ("acceptance-without-reason", "acceptance-unused", "not-proven", 
 
 EFFORT = 14_000.0
 """Steps that the search may take: about a second's work. A plan of 200 lines has room for some 80 slips."""
+
+LEAST, BEYOND = 2_000.0, 2_000.0
+"""Steps that it may take whatever was taken before, and how many beyond those that there are for a better answer."""
 
 MOST_TRIED = 150
 """Slips that are tried, however short the plan."""
@@ -117,7 +120,8 @@ def explain(facts: Facts, found: Sequence[Finding], ask: Ask) -> Explanation:
 class _Search:
     def __init__(self, ask: Ask) -> None:
         self.ask = ask
-        self.budget, self.tries, self.asks = Budget(EFFORT), MOST_TRIED, MOST_ASKED
+        self.budget, self.tries, self.asks = Budget(min(EFFORT, max(LEAST, ration() + BEYOND))), MOST_TRIED, MOST_ASKED
+        self.half = self.budget.left / 2
         self.floor = -inf
 
     def explain(self, facts: Facts, found: list[Finding]) -> Explanation:
@@ -150,12 +154,20 @@ class _Search:
                     self.floor = max(self.floor, self._floor(slip, revised, found))
                 elif now.is_less(before):
                     partial.append((now, slip, revised))
+                if not whole and self._is_hopeless(before, partial):
+                    return []
             if whole and max(slip.weight for slip, _ in whole) > LIKELY["listed"].weight:
                 if verdicts := self._sound(whole, found):
                     return verdicts
                 whole = []
         partial.sort(key=lambda one: (sum(one[0]), -one[1].weight))
         return self._sound(whole, found) or self._sound([one[1:] for one in partial[:ENOUGH]], found)
+
+    def _is_hopeless(self, before: Symptoms, partial: list[tuple[Symptoms, HandSlip, Facts]]) -> bool:
+        """Whether half of what there is was spent and no slip has yet taken its share of what is wrong: what is left of
+        such a plan is more than slips explain, and nothing is told of slips that leave something."""
+        share = sum(before) * (1 - 1 / MOST_SLIPS)
+        return self.budget.left < self.half and all(sum(now) > share for now, _, _ in partial)
 
     def _pools(self, facts: Facts, found: list[Finding], before: Symptoms) -> Iterator[tuple[list[HandSlip], Legs]]:
         """What is to be tried, one after the other: the slips of each conflict, and the legs that it joins, then what

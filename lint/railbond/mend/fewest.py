@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 from contextlib import suppress
 from typing import NamedTuple
 
-from railbond.circuit.effort import Budget, OutOfEffort, at_most
+from railbond.circuit.effort import Budget, OutOfEffort, at_most, ration
 from railbond.findings import LEVELS, Finding, Fix
 from trackplan.span import Source
 
@@ -63,8 +63,9 @@ class Search:
         """The smallest mend that leaves no more than a known one, of no more fixes; that itself where there is none."""
         if known.size <= (1, 1):
             return known
-        best, self.budget = known, Budget(BUDGET)
-        with suppress(OutOfEffort), at_most(BUDGET + LAST):
+        steps = min(BUDGET, max(LAST, ration()))
+        best, self.budget = known, Budget(steps)
+        with suppress(OutOfEffort), at_most(steps + LAST):
             for mend in self._below([], len(known.jobs)):
                 if mend.left <= best.left and mend.size < best.size:
                     best = mend

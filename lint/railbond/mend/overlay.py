@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Protocol
 
+from railbond.circuit.effort import rationing
 from railbond.findings import LEVELS, Finding, Fix
 from railbond.inspection import Inspection, inspect
 from trackplan.edit import Edit, Resolved, in_text, splice
@@ -15,6 +16,9 @@ from trackplan.record import NamedTuple
 
 LONG = 500
 """Lines of a plan."""
+SEARCH = 2_000.0
+"""Steps that a trial has for whatever would explain the faults that a mend uncovers."""
+
 MOST_UNCOVERED = 3
 """How often in a row a mend may uncover faults that others had hidden and that are mended with it."""
 
@@ -190,7 +194,8 @@ class _Attempt:
         """The findings of the plan that are new and as bad as those to be cured, with their fixes."""
         new = self._new(self.root)
         if new:
-            self.after[self.root] = self.overlay.inspected(self.root, self.texts, with_fixes=True)
+            with rationing(SEARCH):
+                self.after[self.root] = self.overlay.inspected(self.root, self.texts, with_fixes=True)
             new = self._new(self.root)
         return [one for one in self.after[self.root].after if self._key(one, moved=False) in new]
 

@@ -26,7 +26,7 @@ BUDGET = 10_000.0
 WHOLE, LEAST = 24_000.0, 4_000.0
 """Steps for a plan in all, what it took to inspect it among them, as far as that leaves the least for trials."""
 
-OVERDRAFT = 3_000.0
+OVERDRAFT = 2_000.0
 """Steps that trials may take beyond the budget; one that takes more is given up, and nothing is known of it."""
 
 SYNTAX = "syntax"
@@ -34,6 +34,11 @@ SYNTAX = "syntax"
 
 BATCHES = 3
 """Trials of many fixes at once, beyond the budget, where it is too small for all of them."""
+
+
+A_TRIAL = 0.15
+"""What a trial takes that leaves most of a plan's faults, as a part of what it took to inspect the plan: no search, and
+no mends to work out."""
 
 
 def allowance(used: float) -> float:
@@ -47,11 +52,12 @@ def proven(
     open_text: Callable[[str], str],
     inspector: Inspector = inspect_plan,
     budget: float = BUDGET,
+    used: float = 0.0,
 ) -> Inspection:
-    """The inspection with the fixes that were proven, and those that the budget left untried."""
+    """The inspection with the fixes that were proven, and those that the budget left untried; `used` is what it took."""
     if not any(one.fixes for one in inspection.findings):
         return inspection
-    prover = _Prover(root, inspection, open_text, inspector, budget)
+    prover = _Prover(root, inspection, open_text, inspector, budget, A_TRIAL * used)
     with suppress(OutOfEffort):
         prover.alone()
     if budget >= 0:
@@ -76,12 +82,18 @@ def _the_same(others: Sequence[Finding]) -> str:
 
 class _Prover:
     def __init__(
-        self, root: str, inspection: Inspection, open_text: Callable[[str], str], inspector: Inspector, budget: float
+        self,
+        root: str,
+        inspection: Inspection,
+        open_text: Callable[[str], str],
+        inspector: Inspector,
+        budget: float,
+        dearest: float,
     ) -> None:
         self.root, self.inspection, self.budget = root, inspection, Budget(budget)
         self.overlay = Overlay([root], open_text, inspector)
         self.overlay.put(root, inspection)
-        self.dearest = float(sum(text.text.count("\n") for text in inspection.sources.values()))
+        self.dearest = max(dearest, sum(text.text.count("\n") for text in inspection.sources.values()))
         self.batches = BATCHES
         self.verdicts: dict[Attempted, Fix | None] = {}
 
@@ -90,9 +102,8 @@ class _Prover:
         the head before its finding was told. A fix in words only is offered as it is."""
         rows = [[(finding, fix) for fix in finding.fixes if fix.edits] for finding in self.inspection.after]
         for job in (job for column in zip_longest(*rows) for job in column if job):
-            if self.budget.left <= self.dearest:
-                return
-            self.verdicts[job] = self._verdict(job)
+            if job[0].rule == SYNTAX or self.budget.left > self.dearest:
+                self.verdicts[job] = self._verdict(job)
 
     def _verdict(self, job: Attempted) -> Fix | None:
         """The fix as it is proven: with what it uncovered mended too, or else together with earlier mends."""
@@ -112,7 +123,7 @@ class _Prover:
         return sum(len(read(Source(path, apply(sources[path], fix.edits))).broken) for path in paths) < before
 
     def _trial(self, jobs: Sequence[Attempted], earlier: Edits = ()) -> Trial | None:
-        """A trial; `dearest` is the most effort that one has taken, and to begin with what it takes to read the plan.
+        """A trial; `dearest` is the most effort that one has taken, and to begin with what one can be thought to take.
         Raises OutOfEffort where it takes more than may be drawn."""
         before = spent()
         with at_most(max(self.budget.left, 0.0) + OVERDRAFT):

@@ -9,7 +9,7 @@ from collections.abc import Collection, Iterator
 from contextlib import suppress
 from typing import NamedTuple
 
-from railbond.circuit.effort import Budget, OutOfEffort, at_most
+from railbond.circuit.effort import Budget, OutOfEffort, at_most, rationing, spent
 from railbond.findings import Finding, Fix
 
 from .fewest import LAST, Search
@@ -18,9 +18,12 @@ from .overlay import Attempted, Overlay
 ASKED = "ask for it with --rule"
 UNTRIED = "its mends could not all be tried: there are many faults at once. Mend some, and run again"
 
-BUDGET, A_LINE = 18_000.0, 30.0
-"""Steps of effort that the rounds of one plan may take, and so many more for each of its lines: about a second and a
-half for a plan of 200 lines that is full of faults."""
+WHOLE, LEAST = 40_000.0, 14_000.0
+"""Steps of effort that a plan may take in all, what it took to inspect it among them, as far as that leaves the least
+for the rounds: about a second and a half for a plan of 200 lines that is full of faults."""
+
+BUDGET = 18_000.0
+"""Steps that the rounds of one plan may take at most."""
 
 
 class Left(NamedTuple):
@@ -55,7 +58,13 @@ class _Mender:
     def rounds(self, root: str) -> bool:
         """Mends a plan until nothing is left to be made; then, where a smaller mend does as well, by that."""
         if root not in self.budgets:
-            self.budgets[root] = Budget(BUDGET + A_LINE * self._lines(root))
+            before_it = spent()
+            self.overlay.inspection(root)
+            self.budgets[root] = Budget(min(BUDGET, max(LEAST, WHOLE - (spent() - before_it))))
+        with rationing(self.budgets[root].left):
+            return self._rounds(root)
+
+    def _rounds(self, root: str) -> bool:
         search, before = Search(self.overlay, root, self._open, bool(self.rules)), len(self.made)
         while self._round(root):
             pass
@@ -89,9 +98,6 @@ class _Mender:
             return any(self._make(root, [(finding, fix)]) for fix in self._admitted(finding)[1:])
         half = len(jobs) // 2
         return self._batch(root, jobs[:half]) or self._batch(root, jobs[half:])
-
-    def _lines(self, root: str) -> int:
-        return sum(len(source.starts) for source in self.overlay.inspection(root).sources.values())
 
     def _make(self, root: str, jobs: list[Attempted]) -> bool:
         if self.budgets[root].left <= 0:
