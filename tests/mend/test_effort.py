@@ -46,7 +46,7 @@ def test_what_is_rationed_is_never_more_than_somebody_outside_has_left() -> None
 
 
 def test_a_plan_that_slips_do_not_explain_is_given_up_early() -> None:
-    """Thirty sidings, each fed against its main line: three slips cannot be behind it, and a third of the search tells."""
+    """Thirty sidings, each fed against its main line: three slips cannot be behind that."""
     lines = ["booster B1 15 V 5 A", "district main from B1"]
     for nth in range(30):
         lines += [f"segment a{nth} stop -> b{nth}.start 1 m", f"segment b{nth} a{nth}.end -> stop 1 m"]

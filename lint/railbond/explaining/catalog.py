@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
+from railbond.findings import Finding
 from railbond.layout.model import Meeting, Piece
 from trackplan.statements import (
     Block,
@@ -115,3 +116,12 @@ def works_meant(facts: Facts, name: str) -> Iterator[HandSlip]:
         if isinstance(statement, ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic):
             near = (slip for slip in work_slips(facts, statement) if name.rpartition(".")[2] in slip.names)
             yield from near
+
+
+def proposed(found: list[Finding]) -> Iterator[HandSlip]:
+    """What the rules propose and `mend` makes unasked, as far as it is no slip by another name."""
+    for finding in found:
+        for fix in finding.fixes:
+            if fix.plain and fix.edits:
+                kind = "misspelled" if finding.happens == "on paper" else "listed"
+                yield HandSlip(kind, finding.at, fix.edits, fix.words, "", finding.names, 0, len(fix.edits))

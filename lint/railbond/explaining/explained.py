@@ -10,7 +10,8 @@ from trackplan.edit import Edit
 
 from .granted import with_what_is_granted
 from .hidden import is_hidden
-from .search import Ask, Explained, Explanation, key
+from .search import Explained, Explanation, key
+from .slip import Ask
 from .telling import told
 from .unread import as_meant, stand_ins, with_what_follows
 

@@ -12,8 +12,8 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 
 from .commons import common_slips
-from .search import Ask, Explained, Explanation, explain, key
-from .slip import HandSlip
+from .search import Explained, Explanation, explain, key
+from .slip import Ask, HandSlip
 from .symptoms import symptoms
 
 FEWEST_CUTS = 2

@@ -10,18 +10,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from math import inf
-from typing import Protocol
 
 from railbond.circuit.effort import Budget, ration
 from railbond.circuit.facts import Facts
 from railbond.findings import LEVELS, Finding
 from trackplan.record import NamedTuple
 
-from .catalog import slips
+from .catalog import proposed, slips
 from .conflicts import Conflict, conflicts, reasons
 from .cuts import idle_cuts
 from .practice import LIKELY
-from .slip import HandSlip
+from .slip import Ask, HandSlip
 from .standing import Legs, Standing
 from .symptoms import Symptoms, symptoms
 
@@ -60,13 +59,6 @@ WITHOUT_METAL = frozenset({"unit", "letter", "name"})
 
 MEANT_FOR_ANOTHER = {"reverser-shared": frozenset({"source", "terminal"})}
 """More of them, by rules whose findings are of wires that hang on the wrong supply and short nothing."""
-
-
-class Ask(Protocol):
-    """Everything that is found in a plan as it stands, and that nobody has accepted; without what takes the resistance
-    of wires to tell, if that is not asked for."""
-
-    def __call__(self, facts: Facts, power: bool) -> list[Finding]: ...
 
 
 class Explained(NamedTuple):
@@ -177,7 +169,7 @@ class _Search:
             known = slips(facts, conflict, units=before.none or before.faults > 0)
             yield [one for one in known if one.kind in admitted] if before.none else known, conflict.legs
         if not before.none:
-            yield list(_listed(found)), None
+            yield list(proposed(found)), None
 
     def _conflicts(self, facts: Facts, found: list[Finding], before: Symptoms) -> list[Conflict]:
         if before.faults:
@@ -244,15 +236,6 @@ class _Search:
 
 def _explainable(found: list[Finding]) -> list[Finding]:
     return [one for one in found if one.level != "note" and one.rule not in NOT_BY_SLIPS]
-
-
-def _listed(found: list[Finding]) -> Iterator[HandSlip]:
-    """What the rules propose and `mend` makes unasked, as far as it is no slip by another name."""
-    for finding in found:
-        for fix in finding.fixes:
-            if fix.plain and fix.edits:
-                kind = "misspelled" if finding.happens == "on paper" else "listed"
-                yield HandSlip(kind, finding.at, fix.edits, fix.words, "", finding.names, 0, len(fix.edits))
 
 
 def _as_good(ranked: list[Verdict]) -> tuple[HandSlip, ...]:

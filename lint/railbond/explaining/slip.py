@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import Protocol
 
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding
 from trackplan.edit import Edit
 from trackplan.record import NamedTuple
 from trackplan.span import Span
@@ -51,3 +54,10 @@ def _is_near(one: str, other: str) -> bool:
         exchanged = rest[:2] == others[:2][::-1] and rest[2:] == others[2:]
         return rest[1:] == others[1:] or exchanged
     return rest[1:] == others or rest == others[1:]
+
+
+class Ask(Protocol):
+    """Everything that is found in a plan as it stands, and that nobody has accepted; without what takes the resistance
+    of wires to tell, if that is not asked for."""
+
+    def __call__(self, facts: Facts, power: bool) -> list[Finding]: ...

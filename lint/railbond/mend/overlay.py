@@ -17,8 +17,7 @@ from trackplan.record import NamedTuple
 LONG = 500
 """Lines of a plan."""
 SEARCH = 2_000.0
-"""Steps that a trial has for whatever would explain the faults that a mend uncovers."""
-
+"""Steps that a trial has for whatever explains the faults that a mend uncovers."""
 MOST_UNCOVERED = 3
 """How often in a row a mend may uncover faults that others had hidden and that are mended with it."""
 
@@ -35,7 +34,6 @@ Attempted = tuple[Finding, Fix]
 Moves = Mapping[str, list[Resolved]]
 Key = tuple[str, str, str, int]
 """How a finding is known again after a trial: rule, level, file, and where its line then begins."""
-
 
 State = tuple[dict[str, str], dict[str, Inspection]]
 
@@ -192,8 +190,7 @@ class _Attempt:
 
     def uncovered(self) -> list[Finding]:
         """The findings of the plan that are new and as bad as those to be cured, with their fixes."""
-        new = self._new(self.root)
-        if new:
+        if new := self._new(self.root):
             with rationing(SEARCH):
                 self.after[self.root] = self.overlay.inspected(self.root, self.texts, with_fixes=True)
             new = self._new(self.root)

@@ -54,7 +54,7 @@ def proven(
     budget: float = BUDGET,
     used: float = 0.0,
 ) -> Inspection:
-    """The inspection with the fixes that were proven, and those that the budget left untried; `used` is what it took."""
+    """The inspection with the fixes that were proven, and those that the budget left untried; it took `used`."""
     if not any(one.fixes for one in inspection.findings):
         return inspection
     prover = _Prover(root, inspection, open_text, inspector, budget, A_TRIAL * used)
