@@ -3,7 +3,7 @@
 const vscode = require("vscode");
 
 const METHOD = "railbond/railroad";
-const AFTER = 10; // milliseconds: what is typed, pasted or mended at once is asked for once
+const AFTER = 2; // milliseconds: what is typed, pasted or mended at once is asked for once
 
 class Railroad {
   constructor(context, server) {
@@ -14,6 +14,7 @@ class Railroad {
       vscode.window.onDidChangeActiveTextEditor((editor) => this.turnTo(editor)),
       vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => this.point(textEditor)),
       server.onStarted(() => this.soon()),
+      server.onTold(() => this.isUnexplained && this.soon()),
     ];
     context.subscriptions.push(...this.watching);
   }
@@ -65,6 +66,7 @@ class Railroad {
     if (!this.panel || !answer || uri !== this.document.uri) return;
     if (answer.stale) return this.post({ railbond: "stale", words: answer.stale });
     this.has = answer.number;
+    this.isUnexplained = answer.unexplained;
     this.panel.title = answer.title;
     if (answer.page) this.panel.webview.html = answer.page;
     else this.post({ railbond: "shown", shown: answer.shown, changes: answer.changes, since: answer.since });

@@ -15,6 +15,9 @@ class Server {
     this.started = new vscode.EventEmitter();
     /** Tells whoever shows something that there is a fresh server. */
     this.onStarted = this.started.event;
+    this.told = new vscode.EventEmitter();
+    /** Tells of new findings. */
+    this.onTold = this.told.event;
     const changed = (event) => event.affectsConfiguration("railbond.server") && this.restart();
     this.watching = vscode.workspace.onDidChangeConfiguration(changed);
     this.trusting = vscode.workspace.onDidGrantWorkspaceTrust(() => this.restart());
@@ -53,6 +56,7 @@ class Server {
         handleDiagnostics: (uri, diagnostics, next) => {
           next(uri, diagnostics);
           this.verdict.told(uri, diagnostics);
+          this.told.fire(uri);
         },
       },
       errorHandler: {
@@ -113,6 +117,7 @@ class Server {
     this.watching.dispose();
     this.trusting.dispose();
     this.started.dispose();
+    this.told.dispose();
     return this.stop();
   }
 }

@@ -7,7 +7,7 @@ the server, the gate, the batch and the pages all enter here. Pure: whoever call
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TYPE_CHECKING
 
 from railbond.circuit.effort import spent
@@ -47,6 +47,9 @@ class Opened:
         self.alone = alone
         """Inspections of a meet's module plans that are at hand already, by their paths."""
         self._open_text, self._without, self._recent = open_text, without, recent
+        self.on_first: Callable[[], None] | None = None
+        """Whom to call once the first findings are there, before what explains them is looked for."""
+        self._first: list[Finding] | None = None
 
     def _gather(self, root: str, open_text: OpenText) -> GatheredPlan:
         """A plan with what it includes, and the limits of the club."""
@@ -89,8 +92,21 @@ class Opened:
     def inspection(self) -> Inspection:
         """All that is found. No mend of a plan, or of a meet's module, has been tried yet."""
         if not self.is_meet:
-            return self._judged(self._recent.of(self.gathered, inspect) if self._recent else inspect(self.gathered))
+            anew = partial(inspect, first=self._take_first)
+            return self._judged(self._recent.of(self.gathered, anew) if self._recent else anew(self.gathered))
         return self._examined(self._modules).inspection
+
+    def _take_first(self, found: list[Finding]) -> None:
+        inspection = self._judged(Inspection(dict(self.sources), sorted(found, key=lambda one: (one.at, one.rule))))
+        self._first = inspection.findings
+        if self.on_first:
+            self.on_first()
+
+    @property
+    def unexplained(self) -> list[Finding] | None:
+        """What is found in the plan as it is written, while what explains it is being looked for; None before and
+        after."""
+        return None if "inspection" in self.__dict__ else self._first
 
     @property
     def _modules(self) -> dict[str, Inspection]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from trackplan.statements import Accept
 
 Edits = tuple[Edit, ...]
+Told = Callable[[list[Finding]], None]
 
 UNSIZED = "no wire's size or length is told, so voltage drop and tripping were not looked at"
 
@@ -63,17 +64,25 @@ class Inspection(NamedTuple):
     known: tuple[Finding, ...] = ()
 
 
-def inspect(gathered: GatheredPlan, rules: Sequence[Askable] | None = None, with_fixes: bool = True) -> Inspection:
+def inspect(
+    gathered: GatheredPlan,
+    rules: Sequence[Askable] | None = None,
+    with_fixes: bool = True,
+    first: Told | None = None,
+) -> Inspection:
     """Everything that the rules find in a plan and the files it includes; with its fixes, unless nobody asks, and then
-    slip by slip, as far as slips explain it."""
+    slip by slip, as far as slips explain it. `first` is told what is found in the plan as it is written, before what
+    may explain it is looked for."""
     with sparing(PLENTY + A_LINE * len(gathered.statements)):
-        return _inspected(gathered, askable() if rules is None else rules, with_fixes)
+        return _inspected(gathered, askable() if rules is None else rules, with_fixes, first)
 
 
-def _inspected(gathered: GatheredPlan, rules: Sequence[Askable], with_fixes: bool) -> Inspection:
+def _inspected(gathered: GatheredPlan, rules: Sequence[Askable], with_fixes: bool, first: Told | None) -> Inspection:
     facts = Facts(gathered.statements, gathered.sources, gathered.broken, with_fixes=with_fixes)
     written = as_written(facts, rules=rules) if with_fixes else []
     if any(one.level != "note" for one in written):
+        if first:
+            first(written)
         from railbond.explaining.explained import explained
 
         after = explained(facts, written, partial(as_written, rules=rules), partial(examined, rules=rules))

@@ -118,8 +118,10 @@ def _showing(made: PlanServer) -> Callable[[Any], Any]:
     async def show(params: Any) -> Any:
         from .railroad import shown_railroad
 
-        view = made.view(path_of(params.textDocument.uri))
-        return await made.work(partial(_asked, shown_railroad, view, params))
+        with made.first.picture():
+            await made.first.first_findings()
+            view = made.view(path_of(params.textDocument.uri))
+            return await made.work(partial(_asked, shown_railroad, view, params))
 
     return show
 

@@ -3,7 +3,9 @@
 Parameters: `textDocument`; `page`: whether the whole page is wanted and not only what it shows; and `has`: the number
 of what the client's page shows by now. The answer has `root` (the URI of the plan that the document is part of),
 `title`, `number`, and `shown`, or only its `changes` where the page has what was told last; if asked for, `page`; or,
-while the text does not read, `stale`: a sentence for whoever still looks at the last picture.
+while the text does not read, `stale`: a sentence for whoever still looks at the last picture. It is `unexplained` while
+the slip that explains the findings is still looked for: findings are published once that is known, and whoever asks
+again then is told.
 """
 
 from __future__ import annotations
@@ -20,12 +22,14 @@ from .view import View
 def shown_railroad(view: View, params: Any) -> dict[str, Any]:
     """What is to be shown of the plan that a document is part of."""
     plan = view.plan
-    broken = [one for one in plan.inspection.findings if one.rule == "syntax"]
+    first = None if plan.is_meet else plan.opened.unexplained
+    findings = plan.opened.placed if first is None else first
+    broken = [one for one in findings if one.rule == "syntax"]
     answer: dict[str, Any] = {"root": view.places.uri(plan.root)}
     if broken and not getattr(params, "page", False):
-        return answer | {"stale": _words(plan, broken), "findings": told(plan.facts, plan.inspection.findings)}
-    shown = railroad(plan.facts, plan.opened.placed)
-    answer |= {"title": shown["title"]}
+        return answer | {"stale": _words(plan, broken), "findings": told(plan.facts, findings)}
+    shown = railroad(plan.facts, findings) | {"unexplained": first is not None}
+    answer |= {"title": shown["title"], "unexplained": shown["unexplained"]}
     if not getattr(params, "page", False):
         return answer | view.store.shown[plan.root].news(shown, getattr(params, "has", None))
     news = view.store.shown[plan.root].news(shown)

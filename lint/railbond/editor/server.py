@@ -24,6 +24,7 @@ from railbond.unsaved import tell
 
 from .cancellation import Cancelled, unless_cancelled
 from .diagnostics import diagnostics
+from .drawn_first import DrawnFirst
 from .places import Places
 from .protocol import PARSE_ERROR, PlanProtocol
 from .store import OpenPlan, PlanStore
@@ -31,7 +32,7 @@ from .texts import Buffer
 from .view import View
 
 Answer = TypeVar("Answer")
-DEBOUNCE = 0.02
+DEBOUNCE = 0.01
 """Seconds without a keystroke after which a plan is inspected."""
 IDLE = 2.0
 """Seconds without one after which there is time to look for waste; while somebody types there is none."""
@@ -55,6 +56,7 @@ class PlanServer(LanguageServer):
         super().__init__("railbond", __version__, protocol_cls=PlanProtocol)
         self.store = PlanStore()
         self.told: dict[str, Inspected] = {}
+        self.first = DrawnFirst()
         self.asked_to_stop = False
         self._shown: dict[str, tuple[int | None, list[Diagnostic]]] = {}
         self._again = asyncio.Event()
@@ -85,6 +87,7 @@ class PlanServer(LanguageServer):
     def inspect_soon(self) -> None:
         """Has every plan inspected that has changed, a moment from now."""
         self._again.set()
+        self.first.found.clear()
         if self._watch is None or self._watch.done():
             self._watch = asyncio.create_task(self._watching())
             self._tell = self._tell or asyncio.create_task(tell(self._open))
@@ -122,6 +125,7 @@ class PlanServer(LanguageServer):
         for root in self.told.keys() - set(wanted):
             del self.told[root]
         self.store.keep(set(wanted))
+        self.first.found.set()
         self._publish()
 
     def _wanted(self) -> list[str]:
@@ -130,7 +134,8 @@ class PlanServer(LanguageServer):
 
     async def _inspect(self, root: str) -> None:
         try:
-            plan, found = await unless_cancelled(lambda: self._found(root), self._again)
+            loop = asyncio.get_running_loop()
+            plan, found = await unless_cancelled(lambda: self._found(root, loop), self._again)
         except Cancelled:
             return
         except OSError:
@@ -143,8 +148,9 @@ class PlanServer(LanguageServer):
                 self.told[root] = found
                 self._publish()
 
-    def _found(self, root: str) -> tuple[OpenPlan, Inspected]:
+    def _found(self, root: str, loop: asyncio.AbstractEventLoop) -> tuple[OpenPlan, Inspected]:
         plan = self.store.plan(root)
+        plan.opened.on_first = lambda: self.first.give_way(loop) if plan.is_current() else None
         texts = {path: source.text for path, source in plan.inspection.sources.items()}
         return plan, Inspected(diagnostics(plan, self.places), texts)
 

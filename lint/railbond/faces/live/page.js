@@ -24,6 +24,7 @@ class Page {
     if (isNew("graph")) this.take(data.graph, setting);
     if (isNew("graph", "marks", "cells")) this.drawing.start(this.graph, data.cells);
     if (isNew("graph", "findings", "files")) this.tell(data.findings);
+    byId("verdict").textContent = verdict(data.findings, data.unexplained);
     if (data.graph.switches !== before.graph?.switches) listPoints(data.graph.switches, (name, position) => this.throwTo(name, position));
     if (isNew("marks")) this.names();
     if (isNew("graph", "track")) this.trains();
@@ -43,7 +44,6 @@ class Page {
     this.finding = null;
     byId("walk").hidden = true;
     listFindings(findings, this.many, (number) => this.walk(number), this.host && ((at) => this.say({ railbond: "mend", at })));
-    byId("verdict").textContent = verdict(findings);
   }
 
   /** What was marked: the step of a finding that is walked, or the cursor's line. */

@@ -15,9 +15,10 @@ function lineWords(at, many) {
 
 const SIGNS = { error: "\u2716", warning: "\u25B2", note: "\u25CF" };
 
-function verdict(findings) {
+function verdict(findings, isUnexplained = false) {
   const count = (level) => findings.filter((one) => one.level === level).length;
   const words = ["error", "warning", "note"].filter(count).map((level) => `${count(level)} ${level}${count(level) > 1 ? "s" : ""}`);
+  if (isUnexplained) words.push("what explains them is looked for\u2026");
   return words.length ? words.join(", ") : "No faults found.";
 }
 
