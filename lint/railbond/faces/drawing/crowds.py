@@ -78,7 +78,7 @@ def crowded(seekers: list[Seeker]) -> set[int]:
     near: defaultdict[tuple[int, int], list[tuple[int, LabelPlace]]] = defaultdict(list)
 
     def met(index: int, place: LabelPlace) -> Iterator[int]:
-        for square in reach(place):
+        for square in place.squares:
             for other, there in near[square]:
                 if other != index and other not in crowd and place.hinders(there):
                     yield other
@@ -89,7 +89,7 @@ def crowded(seekers: list[Seeker]) -> set[int]:
         for place in seeker.found:
             if others := set(met(index, place)):
                 waiting += [index, *others]
-            for square in reach(place):
+            for square in place.squares:
                 near[square].append((index, place))
     while waiting:
         index = waiting.pop()
@@ -105,7 +105,7 @@ def groups(free: list[Places], crowded: set[int]) -> list[list[int]]:
     squares: defaultdict[tuple[int, int], set[int]] = defaultdict(set)
     for index in sorted(crowded):
         for place in free[index]:
-            for square in reach(place):
+            for square in place.squares:
                 squares[square].add(index)
     above = list(range(len(free)))
 
@@ -134,10 +134,3 @@ def _hinder(some: Places, others: Places) -> bool:
         known = any(here.hinders(there) for here in some for there in others)
         BESIDE.put((some, others), known)
     return known
-
-
-def reach(place: LabelPlace) -> Iterator[tuple[int, int]]:
-    west, east, top, low = place.bounds
-    for column in range(int(west // 96), int(east // 96) + 1):
-        for row in range(int(top // 96), int(low // 96) + 1):
-            yield column, row

@@ -50,23 +50,24 @@ def _around(point: Point, size: tuple[float, float]) -> Iterator[LabelPlace]:
             yield LabelPlace(Box(*at, *size), (Line(point, at, 0.8).up_to(Box(*at, size[0] - 8, 18)),), (1.0,))
 
 
-def bursts(
-    findings: Sequence[Finding], at: Sequence[Point | None], stands: Mapping[str, str], room: LabelRoom
-) -> Iterator[str]:
-    """Where a wheel makes a short in this setting: a heavy ring round the place, dark and light, so that it is the
-    loudest thing of the picture in gray too."""
-    for finding, point in zip(findings, at, strict=True):
-        if (
-            point
-            and finding.happens == "short"
-            and finding.level == "error"
-            and all(stands.get(name, position) == position for name, position in finding.positions)
-        ):
-            (x, y), half = point, BURST + 4
-            for step in (-half, -half / 3, half / 3, half):  # lines, past which the mark's own leader may run
-                room.draw(Line((x - half, y + step), (x + half, y + step), 1.9))
-            for kind in ("burst", "burst-core"):
-                yield f'<circle class="{kind}" cx="{x:.1f}" cy="{y:.1f}" r="{BURST:g}"/>'
+def is_burst(finding: Finding, stands: Mapping[str, str]) -> bool:
+    """Whether a wheel makes a short there in this setting."""
+    return (
+        finding.happens == "short"
+        and finding.level == "error"
+        and all(stands.get(name, position) == position for name, position in finding.positions)
+    )
+
+
+def bursts(at: Sequence[Point | None], room: LabelRoom) -> Iterator[str]:
+    """A heavy ring round each place of a short, dark and light, so that it is the loudest thing of the picture in gray
+    too."""
+    for x, y in filter(None, at):
+        half = BURST + 4
+        for step in (-half, -half / 3, half / 3, half):  # lines, past which the mark's own leader may run
+            room.draw(Line((x - half, y + step), (x + half, y + step), 1.9))
+        for kind in ("burst", "burst-core"):
+            yield f'<circle class="{kind}" cx="{x:.1f}" cy="{y:.1f}" r="{BURST:g}"/>'
 
 
 def flag(x: float, y: float, number: int, level: str) -> str:

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterator
+from itertools import product
 from typing import Any, NamedTuple
 
 from .course import Point
 from .label_room import Box, Line
 
+SQUARE = 96
+
 
 class LabelPlace:
     """A place for a label: its box, the lines that lead to it, and whatever its drawing needs to know."""
 
-    __slots__ = ("box", "lines", "data", "bounds")
+    __slots__ = ("box", "lines", "data", "bounds", "_squares")
 
     def __init__(self, box: Box, lines: tuple[Line, ...] = (), data: tuple[float, ...] = ()) -> None:
         self.box, self.lines, self.data = box, lines, data
@@ -23,6 +26,15 @@ class LabelPlace:
             west, east = min(west, one, other), max(east, one, other)
             top, low = min(top, up, down), max(low, up, down)
         self.bounds = west - 4, east + 4, top - 4, low + 4
+        self._squares: tuple[tuple[int, int], ...] = ()
+
+    @property
+    def squares(self) -> tuple[tuple[int, int], ...]:
+        """The large squares of the plane that it reaches into."""
+        if not self._squares:
+            west, east, top, low = (int(one // SQUARE) for one in self.bounds)
+            self._squares = tuple(product(range(west, east + 1), range(top, low + 1)))
+        return self._squares
 
     def hinders(self, other: LabelPlace) -> bool:
         west, east, top, low = self.bounds

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections import defaultdict
 from math import cos, pi, sin
 
-from .crowds import FEW, MANY, MOST, Places, Seeker, crowded, groups, reach
+from .crowds import FEW, MANY, MOST, Places, Seeker, crowded, groups
 from .label_places import Label, LabelPlace
 from .label_room import Box, LabelRoom, Line
 from .lately import Lately
@@ -99,16 +99,16 @@ def _one_by_one(group: list[int], free: list[Places]) -> dict[int, LabelPlace]:
     near: defaultdict[tuple[int, int], set[int]] = defaultdict(set)
 
     def hindered(place: LabelPlace) -> set[int]:
-        there = {index for square in reach(place) for index in near[square]}
+        there = {index for square in place.squares for index in near[square]}
         return {index for index in there if taken[index].hinders(place)}
 
     def take(index: int, place: LabelPlace | None) -> None:
         if index in taken:
-            for square in reach(taken.pop(index)):
+            for square in taken.pop(index).squares:
                 near[square].discard(index)
         if place:
             taken[index] = place
-            for square in reach(place):
+            for square in place.squares:
                 near[square].add(index)
 
     def gives_way(index: int, place: LabelPlace) -> bool:

@@ -14,7 +14,7 @@ from trackplan.statements import Couple, Plan
 from .course import Point
 from .drawn import COLUMN, Drawn, PaperWindow, whole
 from .fault_places import places
-from .flags import bursts, flags
+from .flags import bursts, flags, is_burst
 from .in_words import in_words
 from .ink import inks
 from .label_room import Box, LabelRoom
@@ -120,7 +120,8 @@ class _Picture:
         parts += [*joints(facts, scene, room), *couplings(facts, scene, room), *cuts(facts, scene, room)]
         parts += [*overpasses(facts, scene, self.ink, self.look.live), *ends(facts, scene, room)]
         if self.setting is not None and "short" not in self.ink:
-            parts += bursts(self.findings, places(facts, scene, self.findings, {}), self.stands, room)
+            shorts = [one for one in self.findings if is_burst(one, self.stands)]
+            parts += bursts(places(facts, scene, shorts, {}), room)
         dots: dict[Span, Point] = {}
         parts += placed([*feeders(facts, scene, self.ink, room, dots)], room)
         labels = [*flags(self.findings, places(facts, scene, self.findings, dots)), *frogs(facts, scene, room)]

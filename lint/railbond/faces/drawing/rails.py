@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from html import escape
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 
 from .metalwork import Metalwork
 from .pits import PitWork
@@ -93,10 +95,21 @@ def bands(facts: Facts, scene: Scene, tint: Mapping[str, int]) -> Iterator[str]:
 
 def supply_of(facts: Facts, piece: str, end: str | None = None) -> str:
     """The supply that feeds most of a piece's rails, or of those at one of its ends; empty where none does."""
-    from collections import Counter
+    if end is None:
+        return supplies(facts)[piece]
+    own = facts.layout.pieces[piece].template.ends[end]
+    return _most(facts, piece, (own.left, own.right))
 
-    first, template = facts.wiring.first[piece], facts.layout.pieces[piece].template
-    metals = range(len(template.metals)) if end is None else (template.ends[end].left, template.ends[end].right)
+
+@once
+def supplies(facts: Facts) -> dict[str, str]:
+    """The supply that feeds most of each piece's rails."""
+    pieces = facts.layout.pieces.items()
+    return {name: _most(facts, name, range(len(one.template.metals))) for name, one in pieces}
+
+
+def _most(facts: Facts, piece: str, metals: Iterable[int]) -> str:
+    first = facts.wiring.first[piece]
     found = Counter(name for metal in metals for name, _ in sorted(facts.turning.supplies(first + metal)))
     return max(found, key=lambda name: found[name], default="")
 
