@@ -12,8 +12,16 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from typing import NamedTuple as NamedTuple
 else:
-    from _collections import _tuplegetter as field_at
     from types import FunctionType
+
+    try:
+        from _collections import _tuplegetter as field_at
+    except ImportError:  # another Python than CPython
+        from operator import itemgetter
+
+        def field_at(index, words):
+            """Reads one field."""
+            return property(itemgetter(index), doc=words)
 
     _CODES = {}
     _NEW = {"new": tuple.__new__, "__builtins__": {}, "__name__": __name__}

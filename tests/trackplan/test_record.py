@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import copy
+import importlib.util
 import pickle
+import sys
 from collections.abc import Callable
+from types import ModuleType
 from typing import Any
 from typing import NamedTuple as Known
 
@@ -86,3 +89,28 @@ def test_what_a_class_adds() -> None:
 def test_defaults_come_last() -> None:
     with pytest.raises(TypeError):
         type(NamedTuple.__mro_entries__(())[0])("Wrong", (), {"__annotations__": {"a": int, "b": int}, "a": 1})  # type: ignore[attr-defined]
+
+
+def test_without_the_quick_reader_of_fields_they_are_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Not every Python has what CPython's library reads the fields of its own named tuples with."""
+    monkeypatch.setitem(sys.modules, "_collections", ModuleType("_collections"))
+    known = importlib.util.find_spec("trackplan.record")
+    assert known and known.loader
+    plain = importlib.util.module_from_spec(known)
+    known.loader.exec_module(plain)
+    kind = plain.NamedTuple.__mro_entries__(())[0]
+    own = {
+        "__annotations__": {"path": str, "start": int, "steps": tuple},
+        "start": 3,
+        "steps": (),
+        "__doc__": "A place.",
+    }
+    slow = type(kind)("Ours", (), own)
+    assert isinstance(vars(slow)["path"], property)
+    for same in SAME[:-1]:
+        assert same(slow) == same(Theirs)
+    for bad in BAD:
+        with pytest.raises(Exception) as refused:
+            bad(Theirs)
+        with pytest.raises(refused.type):
+            bad(slow)

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from railbond.circuit.bus_tree import Swap
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from railbond.circuit.signed_graph import Seam
 from railbond.findings import Fix
 from railbond.layout.model import FrogFeed, Meeting, Piece
@@ -28,8 +29,18 @@ from trackplan.statements import (
 
 def beside(facts: Facts, kind: type, near: Span) -> Span:
     """After which line a new statement belongs: the last of its kind in the file of `near`, else `near` itself."""
-    same = [one.at for one in facts.statements if isinstance(one, kind) and one.at.path == near.path]
-    return max(same, key=lambda at: at.end, default=near)
+    return _last_of_kinds(facts).get((kind, near.path), near)
+
+
+@once
+def _last_of_kinds(facts: Facts) -> dict[tuple[type, str], Span]:
+    """Where the last statement of each kind stands in each file."""
+    found: dict[tuple[type, str], Span] = {}
+    for one in facts.statements:
+        last = found.get((type(one), one.at.path))
+        if last is None or one.at.end > last.end:
+            found[type(one), one.at.path] = one.at
+    return found
 
 
 def local(piece: Piece) -> str:
