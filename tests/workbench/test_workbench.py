@@ -5,9 +5,9 @@ from __future__ import annotations
 import json
 import os
 import signal
-import time
 from collections.abc import Iterator
 from pathlib import Path
+from statistics import median
 
 import pytest
 
@@ -23,9 +23,14 @@ SEEN = """() => {
   window.seen = {};
   new MutationObserver(() => {
     for (const rail of document.querySelectorAll("#drawing path.rail")) window.seen[rail.dataset.p] ??= Date.now();
-  }).observe(document.querySelector("#drawing"), { childList: true });
+  }).observe(document.querySelector("#drawing"), { childList: true, subtree: true });
 }"""
 """Notes in the panel itself when each piece is first drawn: whoever asks from outside asks only now and then."""
+TYPED = "() => document.addEventListener('keydown', () => { window.typed = Date.now(); }, true)"
+"""Notes in the window when a key comes down."""
+PROMISED, BESIDE_OTHER_CHECKS = 0.3, 1.5
+"""Seconds from a key to the picture, on a machine that does nothing else; and in an automatic run, where two processors
+are shared with all other checks."""
 
 
 @pytest.fixture(scope="module")
@@ -147,23 +152,24 @@ def test_the_railroad_follows_the_text_and_the_cursor_the_picture(bench: Workben
 
 
 def test_the_railroad_follows_typing_within_300_ms_at_300_lines(bench: Workbench) -> None:
-    """The median of nine keystrokes. In an automatic run, which shares its machine, five seconds are let pass."""
+    """The median of nine keys in a name that a feeder misses meanwhile: each makes a fault, which is explained."""
     bench.open("long.trackplan")
     bench.status("no faults found")
     bench.command("railbond: Show the Railroad")
     bench.panel.locator("#drawing path.rail[data-p='s1']").first.wait_for(state="attached")
     bench.panel.locator("body").evaluate(SEEN)
+    bench.page.evaluate(TYPED)
     bench.page.click(".editor-group-container:has(.monaco-editor) .view-lines")
     bench.to(3, 12)
     taken, name = [], "s0"
     for letter in "abcdefghi":
         name += letter
-        began = time.time()
         bench.page.keyboard.type(letter)
         bench.panel.locator(f"#drawing path.rail[data-p='{name}']").first.wait_for(state="attached")
-        taken.append(bench.panel.locator("body").evaluate(f"() => window.seen['{name}']") / 1000 - began)
-    median = sorted(taken)[len(taken) // 2]
-    assert median < (5.0 if os.environ.get("CI") else 0.3), taken
+        seen = bench.panel.locator("body").evaluate(f"() => window.seen['{name}']")
+        taken.append((seen - bench.page.evaluate("window.typed")) / 1000)
+        bench.page.wait_for_timeout(250)
+    assert median(taken) < (BESIDE_OTHER_CHECKS if os.environ.get("CI") else PROMISED), taken
     bench.command("File: Revert File")
     bench.command("View: Close All Editors")
 
