@@ -59,7 +59,7 @@ def pages() -> dict[str, bytes]:
             for _ in range(STEP):
                 tab.locator("#next").click()
             tab.mouse.move(0, 0)
-            tab.evaluate("document.activeElement.blur()")
+            tab.evaluate("document.activeElement.blur(); scrollTo(0, 0)")
             found[name] = tab.screenshot()
     return found
 

@@ -86,6 +86,21 @@ def test_every_rail_is_as_python_says_in_random_settings(running: Any, tmp_path:
     tab.close()
 
 
+def test_every_mark_of_the_drawing_is_told_and_no_other(running: Any, tmp_path: Path) -> None:
+    """Letters that join rows above all: nobody knows them who has not been told."""
+    folded = tmp_path / "long.trackplan"
+    folded.write_text("booster B1 15 V 5 A\ndistrict main from B1\n" + "".join(
+        f"segment m{n} {f'T{n - 1}.through' if n else 'stop'} -> T{n}.points 2 m\nturnout T{n} left dead-frog\n"
+        f"segment spur{n} T{n}.diverging -> stop 1 m\n" for n in range(40)
+    ) + "segment last T39.through -> stop 1 m\n", encoding="utf-8")  # fmt: skip
+    for plan, marks in ((folded, {"plastic", "buffer", "fold"}), (FAULTY, {"cut", "supply", "frog-feed", "buffer"})):
+        tab = Tab(running, made(plan, tmp_path))
+        told = tab.page.locator("#keys li:visible")
+        assert {one.get_attribute("data-mark") for one in told.all()} == marks
+        assert not tab.errors
+        tab.close()
+
+
 def test_points_are_thrown_by_a_click_in_the_drawing_and_by_keyboard(faulty: Tab) -> None:
     setting = "JSON.parse(document.documentElement.dataset.setting)"
     name = next(iter(faulty.page.evaluate(setting)))

@@ -100,6 +100,18 @@ def test_on_a_narrow_phone_owner_and_state_are_seen(
     tab.close()
 
 
+def test_at_1280_the_drawing_is_as_wide_as_it_can_be(running: Any, report: Path, monkeypatch: Any) -> None:
+    """Not squeezed into half of the page, where its letters are too small to read."""
+    monkeypatch.setitem(SIZES, "desk", (1280, 800))
+    tab = Tab(running, report, "desk")
+    box, own = tab.page.evaluate(
+        "(() => { const one = document.querySelector('.picture svg');"
+        " return [one.getBoundingClientRect().width, one.viewBox.baseVal.width]; })()"
+    )
+    assert box >= min(0.9 * 1280, own)
+    tab.close()
+
+
 def test_at_1280_nothing_is_hidden(running: Any, report: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(SIZES, "desk", (1280, 800))
     tab = Tab(running, report, "desk")

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from railbond.circuit.facts import Facts
 from railbond.faces.places import line_at
 from railbond.findings import Finding
+from trackplan.statements import Couple
 
 from .flags import flag
 from .ink import INKS
@@ -16,6 +17,7 @@ from .marks import fold_mark, lamp_mark, parapet
 from .markup import line, pill, text
 from .rails import CORED
 from .scale import SMALL
+from .scene import Scene
 
 ROW = 24.0
 KEY = 44.0
@@ -62,6 +64,29 @@ MARKS = {
     "ring": "where a turntable's ring is split",
     "bridge": "one track passes over the other",
 }
+
+
+def used_marks(facts: Facts, scene: Scene) -> list[str]:
+    """The marks that the picture of a scene uses."""
+    layout, kinds = facts.layout, {one.kind for one in scene.terminals}
+    cells = [layout.pieces[name].template for name in scene.cells]
+    has = {
+        "cut": any(m.gaps for m in layout.meetings) or any(p.template.links for p in layout.pieces.values()),
+        "plastic": any(not one.frogs and not one.bridge for one in cells),
+        "supply": bool(layout.drops), "frog-feed": any(one.frogs for one in cells),
+        "buffer": "stop" in kinds, "plate": "edge" in kinds, "fold": "fold" in kinds,
+        "bridge": bool(scene.bridges),
+        "lamp": bool(layout.lamps), "ring": any(one.statement.split is not None for one in layout.drops),
+        "coupling": any(isinstance(one, Couple) for one in facts.statements),
+    }  # fmt: skip
+    return [mark for mark, there in has.items() if there]
+
+
+def mark_samples() -> Iterator[tuple[str, str, str]]:
+    """Every mark, a picture of it as SVG, and what it says, for a legend beside the picture."""
+    for mark, said in MARKS.items():
+        shapes = "".join(_sample(mark, 0, 11))
+        yield mark, f'<svg class="rb" viewBox="-2 -2 48 26" width="48" height="26">{shapes}</svg>', said
 
 
 def _sample(key: str, x: float, y: float) -> Iterator[str]:

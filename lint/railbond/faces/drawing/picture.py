@@ -9,7 +9,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.plain_words import setting_said
 from railbond.findings import Finding
 from trackplan.span import Span
-from trackplan.statements import Couple, Plan
+from trackplan.statements import Plan
 
 from .course import Point
 from .drawn import COLUMN, Drawn, PaperWindow, whole
@@ -19,7 +19,7 @@ from .in_words import in_words
 from .ink import inks
 from .label_room import Box, LabelRoom
 from .labels import placed
-from .legend import legend, listed
+from .legend import legend, listed, used_marks
 from .letters import wide, wrapped
 from .marks import couplings, cuts, ends, joints, pits
 from .markup import text
@@ -151,26 +151,11 @@ class _Picture:
     def _foot(self, width: float, low: float) -> tuple[list[str], float]:
         if not self.look.legend:
             return [], low - MARGIN
-        out, low = legend(self.facts, set(self.ink), self._marks(), width, low)
+        out, low = legend(self.facts, set(self.ink), used_marks(self.facts, self.scene), width, low)
         if self.findings and self.look.listed:
             told, low = listed(self.facts, self.findings, 1, width, low + 12)
             out += told
         return out, low
-
-    def _marks(self) -> list[str]:
-        """The marks that the picture uses."""
-        layout, kinds = self.facts.layout, {one.kind for one in self.scene.terminals}
-        cells = [layout.pieces[name].template for name in self.scene.cells]
-        has = {
-            "cut": any(m.gaps for m in layout.meetings) or any(p.template.links for p in layout.pieces.values()),
-            "plastic": any(not one.frogs and not one.bridge for one in cells),
-            "supply": bool(layout.drops), "frog-feed": any(one.frogs for one in cells),
-            "buffer": "stop" in kinds, "plate": "edge" in kinds, "fold": "fold" in kinds,
-            "bridge": bool(self.scene.bridges),
-            "lamp": bool(layout.lamps), "ring": any(one.statement.split is not None for one in layout.drops),
-            "coupling": any(isinstance(one, Couple) for one in self.facts.statements),
-        }  # fmt: skip
-        return [mark for mark, there in has.items() if there]
 
 
 def tints(facts: Facts) -> dict[str, int]:

@@ -27,6 +27,7 @@ class Page {
     byId("verdict").textContent = verdict(data.findings, data.unexplained);
     if (data.graph.switches !== before.graph?.switches) listPoints(data.graph.switches, (name, position) => this.throwTo(name, position));
     if (isNew("marks")) this.names();
+    if (isNew("kinds")) showKeys(data.kinds);
     if (isNew("graph", "track")) this.trains();
     if (isNew("graph", "marks")) this.paint();
     if (isNew("graph", "marks")) this.markAgain();

@@ -12,6 +12,7 @@ from typing import Any
 
 from railbond.circuit.facts import Facts
 from railbond.faces.drawing.drawn import Drawn, PaperWindow, opened
+from railbond.faces.drawing.legend import mark_samples, used_marks
 from railbond.faces.drawing.picture import PictureChoice, drawing, rooms, title_of
 from railbond.faces.drawing.sheets import PAPERS, Paper, TitleBlock, print_style, printed_sheets
 from railbond.faces.drawing.staging import stage
@@ -47,6 +48,7 @@ def railroad(
         "frame": PaperWindow(*map(round, drawn.frame)),
         "marks": drawn.marks,
         "words": drawn.words,
+        "kinds": used_marks(facts, scene),
         "sheets": printed_sheets(drawn, block, paper, "track") if block else "",
         "paper": paper,
         "graph": electrics(facts),
@@ -73,7 +75,8 @@ def page(shown: Mapping[str, Any], follows: str = "") -> str:
     data = {key: value for key, value in shown.items() if key not in ("marks", "sheets")} | {"follows": follows}
     parts = {
         "POLICY": policy, "TITLE": escape(shown["title"]), "STYLE": style, "SCRIPT": script,
-        "SVG": _svg(shown), "SHEETS": shown["sheets"], "WORDS": in_items(shown["words"]), "DATA": _inert(data),
+        "SVG": _svg(shown), "SHEETS": shown["sheets"], "WORDS": in_items(shown["words"]), "KEYS": _keys(),
+        "DATA": _inert(data),
     }  # fmt: skip
     text = _text("page.html")
     for key, value in parts.items():
@@ -86,6 +89,11 @@ def _svg(shown: Mapping[str, Any]) -> str:
     marks = "".join(f"<g>{one}</g>" for one in shown["marks"])
     drawn = Drawn(shown["marks"], PaperWindow(*shown["frame"]), shown["title"], shown["words"], list)
     return f'{opened(drawn, styled=False)}<g id="track" class="rb">{marks}</g></svg>'
+
+
+def _keys() -> str:
+    """What every mark says; the script shows those that the drawing has."""
+    return "".join(f'<li data-mark="{mark}" hidden>{drawn} {escape(said)}</li>' for mark, drawn, said in mark_samples())
 
 
 def in_items(words: Sequence[str]) -> str:

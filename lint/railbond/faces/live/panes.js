@@ -102,3 +102,8 @@ function showLegend(inks, sources) {
     }),
   );
 }
+
+/** What those marks say that the drawing has. */
+function showKeys(kinds) {
+  for (const item of byId("keys").children) item.hidden = !kinds.includes(item.dataset.mark);
+}
