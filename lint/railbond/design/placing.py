@@ -13,6 +13,8 @@ from .spread import Spread
 
 SWEEPS = 2
 """How often all drops are looked at: one that gives way makes room for the next."""
+MANY = 200
+"""Drops of which all are looked at once only."""
 APART = 0.1
 """Meters that two drops to one rail keep from each other, and that a drop keeps from the end of its rail."""
 SHARES = (1.0, 0.75, 0.5, 0.25)
@@ -24,7 +26,7 @@ MOST_NEIGHBORS = 4
 def placed(spread: Spread, steps: tuple[float, float]) -> list[DropSite]:
     """As few of the sites as do, each where a person would put it. `steps` are round figures, in meters."""
     spread.thin()
-    for _ in range(SWEEPS):
+    for _ in range(SWEEPS if len(spread.sites) <= MANY else 1):
         if not [number for number in range(len(spread.sites)) if _is_moved(spread, number, steps)]:
             break
     for piece in dict.fromkeys(site.piece for site in spread.sites):

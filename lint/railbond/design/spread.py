@@ -90,7 +90,8 @@ class Spread:
         return all(self._widest(stretch, far) <= self.most + ROUNDING for stretch in asked.values())
 
     def _distances(self, asked: object) -> dict[Node, float]:
-        """Meters to the nearest drop, for the ends of some stretches and all around them."""
+        """Meters to the nearest drop within the limit, for the ends of some stretches and all around them: beyond it
+        nothing can be near enough."""
         stretches: list[TrackStretch] = list(asked)  # type: ignore[call-overload]
         ends = dict.fromkeys((node for one in stretches for node in (one.one, one.other)), 0.0)
         area = self.track.distances(ends, self.most)
@@ -99,7 +100,7 @@ class Spread:
             for place in self._places(stretch):
                 for node, meters in _ends(stretch, DropSite(stretch.piece, place)):
                     starts[node] = min(meters, starts.get(node, FAR))
-        return self.track.distances(starts, 2 * self.most)
+        return self.track.distances(starts, self.most + ROUNDING)
 
     def _widest(self, stretch: TrackStretch, far: dict[Node, float]) -> float:
         """How far the place of a stretch lies from a drop that lies furthest from one."""
