@@ -4,8 +4,8 @@ Most keystrokes change nothing that the plan says: they type a comment, a blank,
 typed before. What was found then is so still, at places that have moved. Whatever cannot be told so is inspected anew.
 
 Two plans say the same where the same lines were read, one by one, in every file, and where the broken lines keep the
-layout from telling the same: `silencing`; where something is found, also where the same statements stand in for them.
-Of what is found, `syntax` alone is about the broken lines, and is asked again.
+layout from telling the same: `silencing`; where more is found than these, only where nothing stands in for them. Of
+what is found, `syntax` alone is about the broken lines, and is asked again.
 """
 
 from __future__ import annotations
@@ -99,7 +99,9 @@ def _recalled(
     if not gathered.broken and any(one.level != "note" for one in found.findings):
         _same_words(before, gathered)
     if gathered.broken and any(one.rule != "syntax" and one.level != "note" for one in found.known):
-        _same_stand_ins(before, gathered, found)
+        if all(before.readings[path].source.text == one.source.text for path, one in gathered.readings.items()):
+            return found._replace(sources=dict(gathered.sources))
+        _without_stand_ins(before, gathered)
     after = dict(moves.all(found.after.items(), gathered))
     known = tuple(one for one, _ in moves.all(((one, ()) for one in found.known), gathered))
     findings = sorted(after, key=lambda one: (one.at, one.rule))
@@ -116,13 +118,11 @@ def _same_words(before: GatheredPlan, gathered: GatheredPlan) -> None:
             raise CannotTell
 
 
-def _same_stand_ins(before: GatheredPlan, gathered: GatheredPlan, found: Inspection) -> None:
-    """Raises CannotTell where other statements stand in for the lines that could not be read, or where something was
-    told with the mend of one."""
-    from railbond.explaining.unread import said, stand_ins
+def _without_stand_ins(*plans: GatheredPlan) -> None:
+    """Raises CannotTell where another statement stands in for a line that could not be read."""
+    from railbond.explaining.unread import stand_ins
 
-    one, other = (said(stand_ins(Facts(plan.statements, plan.sources, plan.broken))) for plan in (before, gathered))
-    if one != other or any(fix.then for told in found.findings if told.rule == "syntax" for fix in told.fixes):
+    if any(stand_ins(Facts(plan.statements, plan.sources, plan.broken)) for plan in plans):
         raise CannotTell
 
 

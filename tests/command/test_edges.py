@@ -132,7 +132,7 @@ def test_a_file_name_that_is_not_utf_8(folder: Path, words: list[str]) -> None:
 def test_a_fault_of_the_program_is_one_line_and_no_finding(
     folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr("railbond.doorway.inspect", lambda gathered: 1 / 0)
+    monkeypatch.setattr("railbond.doorway.inspect", lambda gathered, **more: 1 / 0)
     assert command.main(["inspect", str(folder / "a.trackplan")]) == 2
     (line,) = capsys.readouterr().err.splitlines()
     assert "broke off by a fault of its own" in line and "ZeroDivisionError" in line

@@ -219,7 +219,7 @@ def test_a_reader_that_goes_away_ends_it_quietly(tmp_path: Path) -> None:
 
 
 def test_ctrl_c_ends_it_with_a_word(run, monkeypatch: pytest.MonkeyPatch) -> None:
-    def interrupted(gathered: object) -> None:
+    def interrupted(gathered: object, **more: object) -> None:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(doorway, "inspect", interrupted)

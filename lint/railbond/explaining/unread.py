@@ -56,11 +56,6 @@ def as_meant(facts: Facts, found: Iterable[StandIn]) -> Facts:
     return facts.with_more((one.statement for one in found), left)
 
 
-def said(found: Iterable[StandIn]) -> list[tuple[str, type, tuple[object, ...]]]:
-    """What stands in for lines, wherever these stand in their file."""
-    return [(one.broken.at.path, type(one.statement), tuple(one.statement[1:])) for one in found]
-
-
 def with_what_follows(syntax: Finding, found: Sequence[StandIn], then: Sequence[Finding]) -> Finding:
     """What is told of a line that could not be read; what is only found once it reads is told with its mend."""
     if not then or not any(one.meant and one.broken.at == syntax.at for one in found):
