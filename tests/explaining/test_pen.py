@@ -120,3 +120,17 @@ def test_what_a_mend_brings_is_told_under_it() -> None:
     fixes = [fix for one in told for fix in one.fixes if fix.words.startswith("gap both rails")]
     assert fixes
     assert all("reverser-short-of-train" in " ".join(fix.then) for fix in fixes)
+
+
+def test_a_gauge_has_no_digit_too_many() -> None:
+    """A drop of 10 AWG is of an unusual size, and one of 1 AWG ten times as thick, not a slip of it."""
+    from railbond.circuit.facts import Facts
+    from railbond.explaining.words import unit_slips
+    from trackplan.gather import gather
+
+    read = gather("plan", lambda _: BLOCKS.replace("X1 -> one   22 AWG  20 cm", "X1 -> one   10 AWG  20 m"))
+    facts = Facts(read.statements, read.sources, read.broken)
+    drop = next(one for one in facts.statements if "10 AWG" in [getattr(part, "text", "") for part in one])
+    said = {slip.words for slip in unit_slips(facts, drop)}
+    assert "write `20 cm` for `20 m`" in said
+    assert not [one for one in said if "AWG" in one]

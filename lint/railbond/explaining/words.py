@@ -14,7 +14,7 @@ from railbond.layout.model import Fault
 from railbond.layout.usual import is_usual
 from trackplan.amend import parts_of, set_word
 from trackplan.edit import replace
-from trackplan.quantities import Quantity
+from trackplan.quantities import Quantity, WireSize
 from trackplan.span import Word
 from trackplan.statements import Bus, Statement
 
@@ -134,8 +134,8 @@ def _with_other_digits(
     statement: Statement, part: Quantity, sizes: list[float], number: str, blank: str, unit: str
 ) -> Iterator[HandSlip]:
     """The number ten times smaller or larger, as a decimal point or a zero is forgotten: as another line has it, or
-    where it is not of the usual size as it stands."""
-    for shift in (-1, 1):
+    where it is not of the usual size as it stands. A gauge is no such number: 1 AWG is a hundred of 21 AWG."""
+    for shift in () if isinstance(part, WireSize) else (-1, 1):
         size = float(part) * 10.0**shift
         as_another = any(isclose(size, one) for one in sizes)
         if as_another or (is_usual(statement, type(part)(size)) and not is_usual(statement, part)):
