@@ -104,11 +104,66 @@ feeder   hill -> b  at 20 cm
 feeder   hill -> b  at 80 cm
 feeder   harbor -> c
 """
+THROAT = """\
+booster  B1  15 V  5 A
+district west  from B1
+district plat  from B1
+bus      west -> W1  2 m
+bus      plat -> S1  3 m
+bus      S1 -> S2    2 m
+segment  up    stop -> J           1.5 m
+segment  mid   J -> T2.points      40 cm
+turnout  T2    left  number 6  isolated-frog
+segment  p2    T2.diverging -> stop  1.3 m
+segment  p3    T2.through -> stop    1.3 m
+gap      J     both rails
+frog     T2    automatic S2
+feeder   W1 -> up
+feeder   S1 -> mid
+feeder   S2 -> p2
+feeder   S2 -> p3
+"""
+HELIX = """\
+booster  B1  15 V  5 A
+booster  B2  15 V  5 A
+district upper  from B1
+district lower  from B2
+bus      upper -> U1  2 m
+bus      U1 -> U2     3 m
+bus      lower -> L1  2 m
+segment  depot  stop -> D      1.2 m
+segment  grade  D -> top       2 m
+segment  helix  top -> stop    6 m
+gap      top    both rails
+feeder   U1 -> depot
+feeder   U2 -> grade
+feeder   L1 -> helix  at 1 m
+feeder   L1 -> helix  at 5 m
+"""
+FERRY = """\
+cab      C1  12 V  1 A
+cab      C2  12 V  1 A
+common   black of C1 C2
+block    east  in C1 or C2
+block    mid   in C1 or C2
+segment  east-main  stop -> T1.points    1.5 m
+turnout  T1     left  number 6  dead-frog
+segment  mid-main   T1.through -> stop   1.5 m
+segment  engine     T1.diverging -> stop 60 cm
+bond     T1     closure rails to stock rails
+gap      T1.through left rail
+feeder   east -> east-main
+feeder   east -> engine
+feeder   mid -> mid-main
+"""
 SLIPS = {
     "a bond forgotten where another need not be": (BONDS, "bond     T1     closure rails to stock rails\n", ""),
     "a boundary forgotten beside one that then parts nothing": (BOUNDARIES, "gap      T1.through    both rails\n", ""),
     "a wire across a boundary, not the boundary at a turnout": (CLIMB, "harbor -> climb", "hill -> climb"),
     "a joint cut twice, once by the piece's other end": (ENDS, "gap      b.finish", "gap      b.start"),
+    "a frog's unit on a far terminal, not on the nearest": (THROAT, "automatic S2", "automatic W1"),
+    "a wire of the other bus, whose own terminal feeds nothing": (HELIX, "U2 -> grade", "L1 -> grade"),
+    "a wire of another block, named unlike the track beside": (FERRY, "east -> engine", "mid -> engine"),
     "a lone wire of another block": (CABS, "feeder  depot -> shed\n", "{}feeder  bridge.red -> shed.left\n"),
     "the common rail cut in place of the other": (CABS, "gap     A  left rail", "gap     A  right rail"),
     "no wire where every stretch beside has a block": (DETECTED, "feeder   main -> end\n", ""),
@@ -117,7 +172,10 @@ SLIPS = {
 
 @pytest.mark.parametrize("name", SLIPS)
 def test_the_first_mend_undoes_the_slip_and_nothing_else(name: str) -> None:
-    sound, right, wrong = SLIPS[name]
+    first_mend_undoes(*SLIPS[name])
+
+
+def first_mend_undoes(sound: str, right: str, wrong: str) -> None:
     assert bad(sound) == []
     faulty = sound.replace(right, wrong.format(right))
     assert faulty != sound

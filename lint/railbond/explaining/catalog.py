@@ -29,6 +29,7 @@ from .couplings import couple_slips
 from .cuts import gap_slips, meeting_slips, moved_to
 from .feeds import dead_slips, ring_slips
 from .frogs import feed_slips, piece_slips, work_slips
+from .sections import section_slips
 from .slip import HandSlip
 from .track import arrow_slips, district_slips, promise_slips, turnout_slips
 from .wires import feeder_slips, run_slips
@@ -59,6 +60,7 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
             yield from gap_slips(facts, gap)
         if piece.template.frogs or piece.template.blades:
             yield from piece_slips(facts, piece)
+            yield from section_slips(facts, piece)
             yield from works_meant(facts, name)
         if piece.template.bridge:
             yield from ring_slips(facts, piece)

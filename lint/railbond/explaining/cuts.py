@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.polarity import part_of
 from railbond.fixes.fix_edits import beside, gap_words, local
 from railbond.layout.model import EndAt, Meeting
 from trackplan.amend import drop_clause, set_word, take_out
 from trackplan.edit import add_line
 from trackplan.statements import Gap
 
+from .idle import is_idle, parts_nothing, parts_nothing_within
 from .slip import HandSlip, one_letter_off
 
 OTHER = {"left rail": "right rail", "right rail": "left rail", "frog rail": "stock rail", "stock rail": "frog rail"}
@@ -21,6 +21,9 @@ POINTS, BESIDE = 1.0, 2.0
 
 NAMED = 2.0
 """How much further off a cut at a joint with a name is from an end without: the name was given for the cut."""
+
+BETWEEN = 2.0
+"""How much nearer a cut is in the midst of a crossover, where two lines part, than in one of the lines."""
 
 USEFUL = 20.0
 """How much further off, in steps, a cut is taken for one that belongs elsewhere while it parts something here."""
@@ -35,7 +38,7 @@ def gap_slips(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
         other = OTHER[gap.rail]
         edit, words = set_word(gap, gap.rail, other), f"close the cut at {place} and cut the {other} there"
         said = f"the {gap.rail} is cut at {place} in place of the {other}"
-        kind = "idle cut" if _parts_nothing(facts, gap) else "rail"
+        kind = "idle cut" if parts_nothing(facts, gap) else "rail"
         yield HandSlip(kind, gap.at, (edit,), words, said, names)
     yield from _moved(facts, gap) if gap.offset is None else _to_an_end(facts, gap)
     words, said = f"close the cut at {place}", f"the cut at {place} is one too many"
@@ -69,7 +72,7 @@ def _is_cut_twice(facts: Facts, gap: Gap, meeting: Meeting) -> bool:
 
 def _to_an_end(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
     """A cut within a segment that was meant for one of its ends, in the same rail."""
-    name, far = str(gap.place), 0.0 if _parts_nothing_within(facts, gap) else USEFUL
+    name, far = str(gap.place), 0.0 if parts_nothing_within(facts, gap) else USEFUL
     ends = (f"{name}.start", f"{name}.finish")
     for place in ends:
         words = f"close the cut within {name} and cut at {place} instead ({gap.rail})"
@@ -78,24 +81,9 @@ def _to_an_end(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
         yield HandSlip("wrong end", gap.at, (set_word(gap, gap.place, place), edit), words, said, (name,), far)
 
 
-def _parts_nothing_within(facts: Facts, gap: Gap) -> bool:
-    """Whether a cut within a segment has the same on both of its sides, in its rails and by the wires to them."""
-    own = (gap.at.path, gap.place)
-    piece = next(one for one in facts.layout.pieces.values() if (one.statement.at.path, one.statement.name) == own)
-    link = next((one for one in piece.template.links if one.offset == gap.offset), None)
-    if link is None:
-        return True
-    first, sides = facts.wiring.first[piece.name], ((piece.name, link.one), (piece.name, link.other))
-    pairs = zip(link.rails_one, link.rails_other, strict=True)
-    wires = [[drop.wire.name for drop in facts.layout.drops if part_of(facts.wiring, drop) == side] for side in sides]
-    fed = [frozenset[str]().union(*(facts.supply_of_wire.get(one, ()) for one in own)) for own in wires if own]
-    same = all(_carried(facts, first + one) == _carried(facts, first + other) for one, other in pairs)
-    return same and len(set(fed)) < 2
-
-
 def moved_to(facts: Facts, gap: Gap, here: Meeting, there: Meeting) -> Iterator[HandSlip]:
     """The cut here at another joint; far from likely where it parts something as it is."""
-    far = 0.0 if _is_idle(facts, gap) or _is_cut_twice(facts, gap, here) else USEFUL
+    far = 0.0 if is_idle(facts, gap) or _is_cut_twice(facts, gap, here) else USEFUL
     owner = str(gap.place).partition(".")[0]
     ends = [end for end in (there.one, there.other) if local(facts.layout.pieces[end.piece]) == owner]
     if ends and "." in gap.place:
@@ -106,61 +94,6 @@ def moved_to(facts: Facts, gap: Gap, here: Meeting, there: Meeting) -> Iterator[
         far += NAMED if here.name else 0.0
         named = sorted((there.one, there.other), key=lambda end: not facts.wiring.end(end).rails)
         yield from (_to(gap, _word(facts, end), "one too far", far + more) for more, end in enumerate(named))
-
-
-def _is_idle(facts: Facts, gap: Gap) -> bool:
-    """Whether the rails on both sides of a cut carry the same as it is, and that not because all is joined elsewhere:
-    so that it parts nothing."""
-    same = all(_carried(facts, one) == _carried(facts, other) for one, other in _rails_at(facts, gap))
-    return same and not _is_between_supplies(facts, gap)
-
-
-def _is_between_supplies(facts: Facts, gap: Gap) -> bool:
-    """Whether the nearest wires on both sides of a cut come from different supplies."""
-    here = next((one for one in facts.layout.meetings if gap in one.gaps.values()), None)
-    ends = (here.one, here.other) if here else ()
-    behind = {_fed_by(facts, end.piece, {one.piece for one in ends}) for end in ends} - {frozenset()}
-    return len(behind) > 1
-
-
-def _fed_by(facts: Facts, piece: str, here: set[str]) -> frozenset[str]:
-    """The supplies of the wires to a piece, or where it has none to those beside it, on its own side of a cut."""
-    beside = (one for one in facts.layout.meetings if piece in (one.one.piece, one.other.piece) and not one.gaps)
-    near = {end.piece for one in beside for end in (one.one, one.other)} - here
-    for pieces in ({piece}, near):
-        own = [drop.wire.name for drop in facts.layout.drops if drop.piece in pieces]
-        if own:
-            return frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in own))
-    return frozenset()
-
-
-def _parts_nothing(facts: Facts, gap: Gap) -> bool:
-    """The same of a cut at a joint, where the rails carry something; and of one in the common rail."""
-    pairs = _rails_at(facts, gap)
-    return bool(pairs) and all(
-        _carried(facts, one) == _carried(facts, other) != frozenset()
-        or all(way.source.common for rail in (one, other) for way in facts.proof.reachable(rail))
-        for one, other in pairs
-    )
-
-
-def idle_cuts(facts: Facts) -> int:
-    """How many joints are cut where the rails on both sides carry the same: who cuts a rail wants to part something."""
-    count = 0
-    for meeting in facts.layout.meetings:
-        pairs = [facts.wiring.across(meeting, side) for side in meeting.gaps]
-        count += bool(pairs) and all(_carried(facts, one) == _carried(facts, other) for one, other in pairs)
-    return count
-
-
-def _rails_at(facts: Facts, gap: Gap) -> list[tuple[int, int]]:
-    """The rails on both sides of a cut at a joint."""
-    here = next((one for one in facts.layout.meetings if gap in one.gaps.values()), None)
-    return [facts.wiring.across(here, side) for side, one in here.gaps.items() if one == gap] if here else []
-
-
-def _carried(facts: Facts, rail: int) -> frozenset[object]:
-    return frozenset(facts.proof.reachable(rail))
 
 
 def _to(gap: Gap, place: str, kind: str, far: float) -> HandSlip:
@@ -190,6 +123,7 @@ def meeting_slips(facts: Facts, meeting: Meeting) -> Iterator[HandSlip]:
     word = _local(meeting.name) if meeting.name else place[0] if place else _word(facts, meeting.one)
     at_frog = any(facts.wiring.end(end).rails and piece.template.frogs for end, piece in ends)
     nearer = POINTS * any(end.end == "points" for end, _ in ends) - BESIDE * _is_beside_a_cut(facts, meeting)
+    nearer -= BETWEEN * all(end.end == "diverging" for end, _ in ends)
     far = nearer + (1 if at_frog or facts.layout.commons else 0)
     yield _forgotten(facts, meeting, word, "both rails", names, far)
     for side in missing:

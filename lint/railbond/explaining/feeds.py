@@ -20,6 +20,12 @@ from .wires import moved_to, nearest_wires
 MOST_SOURCES = 4
 """Wires from which a forgotten drop may come, the likeliest first."""
 
+WIDER = 30.0
+"""Degrees by which another split of a ring has more room between tracks, so that one that grazes a track is wrong."""
+
+GRAZES = 20.0
+"""How much nearer, in steps, such a place is then: it is told by the ring alone, whatever the wires are."""
+
 MOST_MOVED = 12
 """Drops elsewhere that may have been meant for track without power."""
 
@@ -85,4 +91,12 @@ def ring_slips(facts: Facts, piece: Piece) -> Iterator[HandSlip]:
             edit = add_clause(feeder, "split", f"split at {text}")
             said = f"the ring of {piece.name} is not split"
         words = f"split the ring of {piece.name} at {text}"
-        yield HandSlip("split", feeder.at, (edit,), words, said, (piece.name,))
+        grazes = ring.room - 2 * _clear(piece, feeder) > WIDER
+        yield HandSlip("split", feeder.at, (edit,), words, said, (piece.name,), -GRAZES * grazes)
+
+
+def _clear(piece: Piece, feeder: Feeder) -> float:
+    """How far a split lies from the nearest track's heading, in degrees; where there is none, as if it were right."""
+    if feeder.split is None:
+        return 180.0
+    return min(abs((heading - float(feeder.split) + 90) % 180 - 90) for heading in piece.template.headings.values())

@@ -18,6 +18,7 @@ from trackplan.statements import (
     FrogSwitched,
 )
 
+from .meant import by_neighbors
 from .slip import HandSlip, one_letter_off
 from .wires import leg_word, local_name, nearest_wires
 
@@ -80,14 +81,16 @@ def _supplied(facts: Facts, feed: FrogFeed, statement: FrogSwitched | FrogAutoma
     """The frog on another supply, that of the rails around it first."""
     own = feed.supply or next((wire.name for wire in feed.contacts.values()), "")
     around = wires_outwards(facts, [(feed.piece, 0)])
-    for far, wire in enumerate(nearest_wires(facts, around, own)):
+    wires = by_neighbors(facts, nearest_wires(facts, around, own), statement.at, {feed.piece})
+    for far, wire in enumerate(wires):
         name = local_name(wire)
         words = f"feed {feed.piece}'s frog from {name}"
         said = f"{feed.piece}'s frog is fed from {local_name(own)} in place of {name}"
-        yield _slip("contact", statement, _rewired(facts, feed, statement, wire), words, said)._replace(far=far)
+        yield _slip("contact", statement, rewired(facts, feed, statement, wire), words, said)._replace(far=far)
 
 
-def _rewired(facts: Facts, feed: FrogFeed, statement: FrogSwitched | FrogAutomatic, wire: str) -> Iterator[Edit]:
+def rewired(facts: Facts, feed: FrogFeed, statement: FrogSwitched | FrogAutomatic, wire: str) -> Iterator[Edit]:
+    """A frog's contacts or unit on another wire."""
     name = local_name(wire)
     if isinstance(statement, FrogAutomatic):
         yield set_word(statement, statement.supply, name)

@@ -18,7 +18,7 @@ from trackplan.record import NamedTuple
 
 from .catalog import proposed, slips
 from .conflicts import Conflict, conflicts, reasons
-from .cuts import idle_cuts
+from .idle import idle_cuts
 from .practice import LIKELY
 from .slip import Ask, HandSlip
 from .standing import Legs, Standing
@@ -57,7 +57,7 @@ MUCH_LESS = 1.0
 WITHOUT_METAL = frozenset({"unit", "letter", "name"})
 """The slips that may be behind findings of which no metal is at fault, such as a voltage drop."""
 
-MEANT_FOR_ANOTHER = {"reverser-shared": frozenset({"source", "terminal"})}
+MEANT_FOR_ANOTHER = {"reverser-shared": {"source", "terminal"}, "frog-fed-from-elsewhere": {"contact"}}
 """More of them, by rules whose findings are of wires that hang on the wrong supply and short nothing."""
 
 

@@ -15,6 +15,7 @@ from trackplan.amend import set_word, take_out
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder
 
+from .meant import LIKE, by_neighbors, nearer, stem
 from .slip import HandSlip, one_letter_off
 
 MOST_WIRES = 8
@@ -22,9 +23,6 @@ MOST_WIRES = 8
 
 IDLE = 16.0
 """How much further off, in steps, another terminal lies where the supply would then feed nothing."""
-
-LIKE = 3.0
-"""How much nearer, in steps, a supply is that feeds all track of nearly the same name."""
 
 COPIED = 0.2
 """How much nearer, in steps, a slip lies in a line that begins as one before it: it was copied, and not all changed."""
@@ -76,44 +74,15 @@ def _swapped_with(facts: Facts, feeder: Feeder) -> Iterator[HandSlip]:
 def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[HandSlip]:
     own, target = drops[0].wire.name, str(feeder.rail)
     idle = IDLE if leaves_idle(facts, feeder.at, own) else 0.0
-    alike = _of_its_like(facts, drops[0].piece)
-    for far, wire in enumerate(others_around(facts, drops, own)):
+    around = by_neighbors(facts, others_around(facts, drops, own), feeder.at, {drops[0].piece})
+    for far, wire in enumerate(around):
         name = local_name(wire)
         text = f"{name}.{leg_word(facts, wire, drops[0].wire.leg)}" if is_single(feeder) else name
         words = f"move the wire to {target} from {local_name(own)} to {name}"
         said = f"the wire to {target} hangs on {local_name(own)} in place of {name}"
         edits = (set_word(feeder, feeder.supply, text),)
-        like = LIKE if alike and facts.supply_of_wire.get(wire) == alike else 0.0
-        yield HandSlip("terminal", feeder.at, edits, words, said, (_owner(feeder.rail), name), far + idle - like)
-
-
-def _of_its_like(facts: Facts, piece: str) -> frozenset[str]:
-    """The supplies that all other pieces of nearly the same name hang on, `in-1` beside `in-2`, as far as no cut
-    in both rails parts them."""
-    stem, near = _stem(piece), _unparted(facts, piece)
-    alike = (drop for drop in facts.layout.drops if drop.piece in near and drop.piece != piece)
-    own = {drop.wire.name for drop in alike if _stem(drop.piece) == stem}
-    behind = {facts.supply_of_wire.get(wire, frozenset()) for wire in own}
-    return next(iter(behind)) if len(behind) == 1 and stem != piece else frozenset()
-
-
-def _unparted(facts: Facts, piece: str) -> set[str]:
-    """The pieces that hang together with one over joints of which no two rails are cut."""
-    found, queue = {piece}, [piece]
-    beside: dict[str, list[str]] = {}
-    for meeting in facts.layout.meetings:
-        if len(meeting.gaps) < 2:
-            beside.setdefault(meeting.one.piece, []).append(meeting.other.piece)
-            beside.setdefault(meeting.other.piece, []).append(meeting.one.piece)
-    for here in queue:
-        new = [one for one in beside.get(here, ()) if one not in found]
-        found.update(new)
-        queue += new
-    return found
-
-
-def _stem(name: str) -> str:
-    return name.rstrip("0123456789")
+        near = nearer(facts, drops[0].piece, own, wire)
+        yield HandSlip("terminal", feeder.at, edits, words, said, (_owner(feeder.rail), name), far + idle - near)
 
 
 def leaves_idle(facts: Facts, at: Span, wire: str) -> bool:
@@ -192,9 +161,9 @@ def run_slips(facts: Facts, bus: Bus) -> Iterator[HandSlip]:
 
 def are_kin(one: str, other: str) -> bool:
     """Whether two names go together by how they begin or end: `E1` and `E2`, `rev-s` and `loop-s`, `b11` and `X11`."""
-    ends = [(re.search(r"(\d+|-\w+)$", name), _stem(name)) for name in (one, other)]
-    (tail, stem), (tail_, stem_) = ends
-    return bool(tail and tail_ and (tail[0] == tail_[0] or stem == stem_))
+    ends = [(re.search(r"(\d+|-\w+)$", name), stem(name)) for name in (one, other)]
+    (tail, own), (tail_, own_) = ends
+    return bool(tail and tail_ and (tail[0] == tail_[0] or own == own_))
 
 
 def _all_behind(facts: Facts, run: Run) -> bool:

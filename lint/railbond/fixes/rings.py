@@ -10,26 +10,30 @@ from trackplan.record import NamedTuple
 
 
 class Ring(NamedTuple):
-    """A split ring: the angle of its split, whether its wires are crossed, and how many tracks it does not suit."""
+    """A split ring: the angle of its split, whether its wires are crossed, how many tracks it does not suit, and the
+    degrees between the tracks on both sides of the split."""
 
     angle: float
     crossed: bool
     unsuited: int
+    room: float
 
 
 def best_ring(facts: Facts, piece: Piece) -> Ring | None:
-    """The split ring that suits the polarity of the most tracks; None for a bridge that is never turned."""
+    """The split ring that suits the polarity of the most tracks, and of such the one with the most room; None for a
+    bridge that is never turned."""
     headings = sorted({heading % 180 for heading in piece.template.headings.values()})
     if not headings:
         return None
-    middles = [(one + other) / 2 for one, other in zip(headings, [*headings[1:], headings[0] + 180], strict=True)]
+    sides = list(zip(headings, [*headings[1:], headings[0] + 180], strict=True))
     wants = list(_wants(facts, piece))
     rings = [
-        Ring(round(middle, 1), crossed, sum(_first_half(at, middle) == (leg != crossed) for at, leg in wants))
-        for middle in middles
+        Ring(middle, crossed, sum(_first_half(at, middle) == (leg != crossed) for at, leg in wants), other - one)
+        for one, other in sides
+        for middle in [round((one + other) / 2, 1)]
         for crossed in (False, True)
     ]
-    return min(rings, key=lambda ring: ring.unsuited)
+    return min(rings, key=lambda ring: (ring.unsuited, -ring.room))
 
 
 def _first_half(heading: float, split: float) -> bool:

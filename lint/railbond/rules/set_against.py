@@ -77,7 +77,7 @@ def _against_whom(roll: Roll, setting: Setting) -> str:
 def _finding(facts: Facts, told: dict[str, Meets]) -> Found:
     names = list(told)
     name, (roll, setting) = next(iter(told.items()))
-    what = names[0] if len(names) == 1 else f"any of {', '.join(names[:-1])} and {names[-1]}"
+    what = names[0] if len(names) == 1 else f"any of {_listed(names)}"
     return Found(
         facts.layout.pieces[name].statement.at,
         f"a train that runs into {what} from the frog end, with the points set against it, shorts the supply well "
@@ -85,6 +85,10 @@ def _finding(facts: Facts, told: dict[str, Meets]) -> Found:
         tuple(_steps(facts, told)), setting_words(setting), _fixes(facts, names), tuple(names),
         claims=tuple(claim for one in told.values() for claim in _claims(facts, one)),
     )  # fmt: skip
+
+
+def _listed(names: list[str]) -> str:
+    return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _claims(facts: Facts, meets: Meets) -> tuple[Claim, ...]:
@@ -138,8 +142,10 @@ def _fixes(facts: Facts, names: list[str]) -> tuple[Fix, ...]:
     edits = tuple(edit for own in each for edit in own)
     live = any(piece.template.shape.build == "live-frog" for piece in pieces)
     cut = f"cut a live frog's rails on both sides of it but {JUMPERS}; solder each closure rail to its stock rail; "
-    words = f"{cut if live else ''}feed the frog of {' and '.join(names)} from an automatic frog unit"
-    return (Fix(words, edits, plain=False, changes=f"an automatic frog unit is added at {', '.join(names)}"),)
+    frogs = f"each of the frogs of {_listed(names)}" if len(names) > 1 else f"the frog of {names[0]}"
+    changes = "automatic frog units are added" if len(names) > 1 else f"an automatic frog unit is added at {names[0]}"
+    words = f"{cut if live else ''}feed {frogs} from an automatic frog unit"
+    return (Fix(words, edits, plain=False, changes=changes),)
 
 
 RULE = Rule(

@@ -1,0 +1,106 @@
+"""What speaks for one terminal or another as the one that a wire was meant for: names, neighbors, what lies idle."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterable
+
+from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
+from railbond.fixes.wires_around import idle_wires
+from trackplan.span import Span
+from trackplan.statements import Feeder
+
+LIKE = 3.0
+"""How much nearer, in steps, a supply is that feeds all track of nearly the same name, and one that has it in its own;
+a terminal that nothing hangs on; and how much further off, where the wire hangs on one of the track's name."""
+
+NEXT_LINE = 2
+"""Votes of a line beside, for its terminal: wires are soldered, and written down, one after the other."""
+
+SHORTEST_WORD = 3
+"""Letters of a word by which two names may be alike."""
+
+
+def nearer(facts: Facts, piece: str, own: str, wire: str) -> float:
+    """How many steps nearer a wire to a piece is than by the track alone, that hangs on the wire `own`."""
+    alike = of_its_like(facts, piece)
+    steps = LIKE if alike and facts.supply_of_wire.get(wire) == alike else 0.0
+    steps += LIKE * (wire in _idle(facts))
+    return steps + LIKE * (_is_named_for(facts, wire, piece) - _is_named_for(facts, own, piece))
+
+
+@once
+def _idle(facts: Facts) -> frozenset[str]:
+    """The terminals from which no wire goes anywhere."""
+    return frozenset(idle_wires(facts)) & facts.layout.terminals.keys()
+
+
+def _is_named_for(facts: Facts, wire: str, piece: str) -> bool:
+    """Whether a wire or its supply shares a word with a piece, as the block `east` does with `east-main`."""
+    names = {wire, *facts.supply_of_wire.get(wire, ())}
+    return any(_words(name) & _words(piece) for name in names)
+
+
+def _words(name: str) -> set[str]:
+    return {word for word in re.split(r"[^a-z]+", name.rpartition(".")[2].lower()) if len(word) >= SHORTEST_WORD}
+
+
+def by_neighbors(facts: Facts, wires: Iterable[str], at: Span, pieces: Iterable[str]) -> list[str]:
+    """The wires in their order, but those of one supply by how many wires beside hang on each: of the lines before and
+    after, and of the track that meets some pieces."""
+    wires, votes = list(wires), _votes(facts, at, set(pieces))
+    supplies = [facts.supply_of_wire.get(wire) for wire in wires]
+    ranked = {
+        supply: iter(sorted((one for one, own in zip(wires, supplies, strict=True) if own == supply), key=votes))
+        for supply in dict.fromkeys(supplies)
+    }
+    return [next(ranked[supply]) for supply in supplies]
+
+
+class _Votes(Counter[str]):
+    def __call__(self, wire: str) -> int:
+        return -self[wire]
+
+
+def _votes(facts: Facts, at: Span, pieces: set[str]) -> _Votes:
+    lines = [one for one in facts.statements if isinstance(one, Feeder) or one.at == at]
+    place = next((nth for nth, one in enumerate(lines) if one.at == at), -2)
+    beside = {one.at for nth, one in enumerate(lines) if abs(nth - place) == 1}
+    ends = [{one.one.piece, one.other.piece} for one in facts.layout.meetings]
+    near = set[str]().union(*(pair for pair in ends if pair & pieces))
+    found = _Votes()
+    for drop in {drop.statement.at: drop for drop in facts.layout.drops if drop.statement.at != at}.values():
+        found[drop.wire.name] += (drop.piece in near) + NEXT_LINE * (drop.statement.at in beside)
+    return found
+
+
+def of_its_like(facts: Facts, piece: str) -> frozenset[str]:
+    """The supplies that all other pieces of nearly the same name hang on, `in-1` beside `in-2`, as far as no cut
+    in both rails parts them."""
+    own, near = stem(piece), _unparted(facts, piece)
+    alike = (drop for drop in facts.layout.drops if drop.piece in near and drop.piece != piece)
+    wires = {drop.wire.name for drop in alike if stem(drop.piece) == own}
+    behind = {facts.supply_of_wire.get(wire, frozenset()) for wire in wires}
+    return next(iter(behind)) if len(behind) == 1 and own != piece else frozenset()
+
+
+def _unparted(facts: Facts, piece: str) -> set[str]:
+    """The pieces that hang together with one over joints of which no two rails are cut."""
+    found, queue = {piece}, [piece]
+    beside: dict[str, list[str]] = {}
+    for meeting in facts.layout.meetings:
+        if len(meeting.gaps) < 2:
+            beside.setdefault(meeting.one.piece, []).append(meeting.other.piece)
+            beside.setdefault(meeting.other.piece, []).append(meeting.one.piece)
+    for here in queue:
+        new = [one for one in beside.get(here, ()) if one not in found]
+        found.update(new)
+        queue += new
+    return found
+
+
+def stem(name: str) -> str:
+    """A name without the number at its end."""
+    return name.rstrip("0123456789")
