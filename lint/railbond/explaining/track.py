@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.fixes.fix_edits import is_single
-from railbond.layout.misread import arrow_turned, legs_exchanged, other_hand
+from railbond.layout.misread import arrow_turned, legs_exchanged, other_build, other_hand
 from trackplan.amend import set_word
-from trackplan.statements import Block, ClosureBond, Cut, Endplate, Reverser, Statement, Turnout
+from trackplan.statements import Block, Endplate, Reverser, Statement
 
 from .slip import HandSlip
 from .wires import local_name
@@ -37,19 +37,10 @@ def turnout_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
         words, said = f"exchange the two legs of {name} where track meets them", f"the two legs of {name} are confused"
         yield HandSlip("arms", edits[0].at, edits, words, said, (name,), 0, 2)
 
-    yield from _build_slips(facts, statement)
-
-
-def _build_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
-    """A turnout written with another build than all the others have, of which nothing is done that it asks for."""
-    if not isinstance(statement, Turnout):
-        return
-    others = {str(one.build) for one in facts.statements if isinstance(one, Turnout) and one.name != statement.name}
-    worked = any(isinstance(one, ClosureBond | Cut) and one.turnout == statement.name for one in facts.statements)
-    if len(others) == 1 and statement.build not in others and not worked:
-        name, build = str(statement.name), others.pop()
-        words, said = f"{name} is a {build} turnout: write `{build}`", f"{name} is written as {statement.build}"
-        yield HandSlip("build", statement.at, (set_word(statement, statement.build, build),), words, said, (name,))
+    if built := other_build(statement, facts.statements):
+        edit, build = built
+        words, said = f"{name} is a {build} turnout: write `{build}`", f"{name} is written with another build"
+        yield HandSlip("build", statement.at, (edit,), words, said, (name,))
 
 
 def promise_slips(facts: Facts, plate: Endplate) -> Iterator[HandSlip]:

@@ -1,4 +1,4 @@
-"""How a statement of track is most easily written the wrong way round: its arrow, its hand, its two legs."""
+"""How a statement of track is most easily written the wrong way round: its arrow, hand, build and legs."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from trackplan.amend import set_word
 from trackplan.edit import Edit
 from trackplan.span import Word
-from trackplan.statements import Joint, Segment, Statement, Stub, Turnout
+from trackplan.statements import ClosureBond, Cut, Joint, Segment, Statement, Stub, Turnout
 
 HANDS = {"left": "right", "right": "left", "curved left": "curved right", "curved right": "curved left"}
 ARMS = {"wye": ("left", "right")}
@@ -27,6 +27,21 @@ def other_hand(statement: Statement) -> tuple[Edit, str] | None:
         return None
     hand = HANDS[statement.hand]
     return set_word(statement, statement.hand, hand), hand
+
+
+def other_build(statement: Statement, statements: Iterable[Statement]) -> tuple[Edit, str] | None:
+    """A turnout of the build that all the others have, and that build; None where it has it, or has been worked on."""
+    if not isinstance(statement, Turnout):
+        return None
+    others, worked = set[str](), False
+    for one in statements:
+        if isinstance(one, Turnout) and one.name != statement.name:
+            others.add(str(one.build))
+        worked = worked or (isinstance(one, ClosureBond | Cut) and one.turnout == statement.name)
+    if worked or len(others) != 1 or statement.build in others:
+        return None
+    (build,) = others
+    return set_word(statement, statement.build, build), build
 
 
 def legs(statement: Statement) -> tuple[str, str] | None:
