@@ -24,11 +24,14 @@ SHORTEST_WORD = 3
 
 
 def nearer(facts: Facts, piece: str, own: str, wire: str) -> float:
-    """How many steps nearer a wire to a piece is than by the track alone, that hangs on the wire `own`."""
+    """How many steps nearer a wire to a piece is than by the track alone, that hangs on the wire `own`. A piece that is
+    cut within may belong to two supplies, and its name speaks for neither."""
+    idle = LIKE * (wire in _idle(facts))
+    if facts.layout.pieces[piece].template.links:
+        return idle
     alike = of_its_like(facts, piece)
     steps = LIKE if alike and facts.supply_of_wire.get(wire) == alike else 0.0
-    steps += LIKE * (wire in _idle(facts))
-    return steps + LIKE * (_is_named_for(facts, wire, piece) - _is_named_for(facts, own, piece))
+    return idle + steps + LIKE * (_is_named_for(facts, wire, piece) - _is_named_for(facts, own, piece))
 
 
 @once
