@@ -39,7 +39,8 @@ def turnout_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
 
     if built := other_build(statement, facts.statements):
         edit, build = built
-        words, said = f"{name} is a {build} turnout: write `{build}`", f"{name} is written with another build"
+        words = f"write `{build}` at {name}, as at all other turnouts"
+        said = f"{name} is written with another build"
         yield HandSlip("build", statement.at, (edit,), words, said, (name,))
 
 
