@@ -9,13 +9,14 @@ from railbond.circuit.signed_graph import Part
 from railbond.fixes.feeding import feed
 from railbond.rules.unfed_rail import unfed_rails
 
+from .bus_runs import BusTerminal
 from .dividing import divided
 from .draft import Draft, WrittenLine
-from .drops import NewDrop, fewest_pairs, new_drops
+from .drops import fewest_pairs, new_drops
 from .enough_copper import ENOUGH, strain
 from .power_up import more_boosters
 from .reversing import reversing_sections
-from .soldering import CARRIES, TRIALS, CopperTrial, solder
+from .soldering import CARRIES, TRIALS, CopperTrial, solder, terminals_of
 from .tables import bridges
 from .territory import idle, territory
 from .turnout_work import fed_frogs
@@ -33,8 +34,8 @@ class _Prepared(NamedTuple):
     lines: list[WrittenLine]
     owners: dict[Part, str]
     pairs: int
-    drops: dict[float, list[NewDrop]]
-    """Where drops go, by the share of the spacing limit, as far as that was asked."""
+    terminals: dict[float, list[BusTerminal]]
+    """From where drops come, by the share of the spacing limit, as far as that was asked."""
 
 
 def with_copper(draft: Draft, wishes: WiringWishes) -> int:
@@ -65,7 +66,7 @@ class _CopperSearch:
     def _others(self) -> list[tuple[int, CopperTrial]]:
         """What else may be tried, the cheapest first: drops and boosters cost, thickness hardly."""
         costs = costs_of(self.draft.facts.layout)
-        pairs = len(self.prepared[0].drops[1.0])
+        pairs = sum(len(terminal.drops) for terminal in self.prepared[0].terminals[1.0])
 
         def price(one: tuple[int, CopperTrial]) -> float:
             boosters, trial = one
@@ -87,16 +88,17 @@ class _CopperSearch:
         """Writes all of a trial; the pairs that are needed at least where its copper is enough, else nothing."""
         if boosters not in self.prepared:
             self.prepared[boosters] = self._prepare(boosters)
-        lines, owners, pairs, drops = self.prepared[boosters]
+        lines, owners, pairs, found = self.prepared[boosters]
         self.draft.put(lines)
-        if trial.share not in drops:
-            drops[trial.share] = new_drops(self.draft.facts, self.wishes, owners, trial.share)
-        solder(self.draft, self.wishes, owners, trial, drops[trial.share])
+        if trial.share not in found:
+            facts = self.draft.facts
+            found[trial.share] = terminals_of(facts, new_drops(facts, self.wishes, owners, trial.share))
+        solder(self.draft, self.wishes, owners, trial, found[trial.share])
         self._rest(owners)
-        found = strain(self.draft.facts)
+        strained = strain(self.draft.facts)
         if trial == TRIALS[0]:
-            self.strains[boosters] = found
-        return pairs if found <= ENOUGH else 0
+            self.strains[boosters] = strained
+        return pairs if strained <= ENOUGH else 0
 
     def _prepare(self, boosters: int) -> _Prepared:
         draft = self.draft

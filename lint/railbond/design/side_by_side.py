@@ -84,6 +84,8 @@ def _branch(track: TrackMap, start: Node) -> _Branch:
                 single = dict(meters)
             if there in meters or meters[here] > FURTHEST or len(meters) > MOST_NODES or there[0] == start[0]:
                 closed = True
+                if last:
+                    return _Branch(single, False, last)
                 continue
             meters[there] = meters[here] + stretch.length
             queue.append(there)

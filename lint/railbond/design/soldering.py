@@ -34,12 +34,11 @@ CARRIES = (1.0, 1.6, 2.5)
 """How many times as much as the thinnest run each of the thicker ones carries, a gauge up or two."""
 
 
-def solder(draft: Draft, wishes: WiringWishes, owners: Territory, trial: CopperTrial, drops: list[NewDrop]) -> None:
+def solder(draft: Draft, wishes: WiringWishes, owners: Territory, trial: CopperTrial, found: list[BusTerminal]) -> None:
     """Writes pairs of drops and the bus runs to them."""
     facts = draft.facts
     orientation = Orientation(facts, owners)
     pair = _PairWriter(facts, orientation, wishes, trial)
-    found = terminals(facts, drops, _names(facts))
     buses = [line for terminal in found if (line := pair.bus(terminal))]
     order = {name: number for number, name in enumerate(facts.layout.pieces)}
     own = [
@@ -48,6 +47,11 @@ def solder(draft: Draft, wishes: WiringWishes, owners: Territory, trial: CopperT
         for drop, meters in terminal.drops
     ]
     draft.write(*buses, *(line for _, _, line in sorted(own, key=lambda one: one[:2])))
+
+
+def terminals_of(facts: Facts, drops: list[NewDrop]) -> list[BusTerminal]:
+    """The terminals from which pairs of drops come, however thick the copper is."""
+    return terminals(facts, drops, _names(facts))
 
 
 def _names(facts: Facts) -> set[str]:

@@ -24,6 +24,10 @@ class Spread:
         for stretch in track.stretches:
             if stretch.piece:
                 self.plain.setdefault(stretch.piece, []).append(stretch)
+        self.near: dict[Node, dict[Node, float]] = {}
+        """What lies within the limit of a node, as far as that was asked: track does not change."""
+        self.back: dict[Node, float] = {}
+        """Meters from a node to the nearest drop on track that ends there, as far as that was asked."""
 
     def moves(self, number: int, to: DropSite) -> bool:
         """Moves a drop, if every place around it still has one near enough."""
@@ -63,50 +67,69 @@ class Spread:
         """Takes out every drop without which every place has one near enough, the last ones first."""
         for number in reversed(range(len(self.sites))):
             site = self.sites[number]
-            self.on[site.piece].remove(site.place)
+            self._put([site], [])
             if self._is_reached(site):
                 del self.sites[number]
             else:
-                self.on[site.piece].append(site.place)
+                self._put([], [site])
 
     def _put(self, sites: list[DropSite], to: list[DropSite]) -> None:
         for site in sites:
             self.on[site.piece].remove(site.place)
         for site in to:
             self.on.setdefault(site.piece, []).append(site.place)
+        self._forget(*sites, *to)
+
+    def _forget(self, *sites: DropSite) -> None:
+        """The drops on these pieces are others now."""
+        for stretch in (one for site in sites for one in self.plain[site.piece]):
+            self.back.pop(stretch.one, None)
+            self.back.pop(stretch.other, None)
 
     def _is_reached(self, *around: DropSite) -> bool:
         """Whether each place within reach of some sites has a drop near enough."""
-        starts: dict[Node, float] = {}
         asked: dict[int, TrackStretch] = {}
         for site in around:
             own = self.stretch(site)
             asked[id(own)] = own
-            for node, meters in _ends(own, site):
-                starts[node] = min(meters, starts.get(node, FAR))
-        for node in self.track.distances(starts, self.most):
-            asked |= {id(one): one for one in self.track.at[node]}
-        far = self._distances(asked.values())
+            for start, meters in _ends(own, site):
+                near = (node for node, far in self._near(start).items() if meters + far <= self.most)
+                asked |= {id(one): one for node in near for one in self.track.at[node]}
+        far: dict[Node, float] = {}
         return all(self._widest(stretch, far) <= self.most + ROUNDING for stretch in asked.values())
 
-    def _distances(self, asked: object) -> dict[Node, float]:
-        """Meters to the nearest drop within the limit, for the ends of some stretches and all around them: beyond it
-        nothing can be near enough."""
-        stretches: list[TrackStretch] = list(asked)  # type: ignore[call-overload]
-        ends = dict.fromkeys((node for one in stretches for node in (one.one, one.other)), 0.0)
-        area = self.track.distances(ends, self.most)
-        starts = {node: 0.0 for node in area if node in self.soldered}
-        for stretch in {id(one): one for node in area for one in self.track.at[node] if one.piece in self.on}.values():
-            for place in self._places(stretch):
-                for node, meters in _ends(stretch, DropSite(stretch.piece, place)):
-                    starts[node] = min(meters, starts.get(node, FAR))
-        return self.track.distances(starts, self.most + ROUNDING)
+    def _near(self, node: Node) -> dict[Node, float]:
+        if node not in self.near:
+            self.near[node] = self.track.distances({node: 0.0}, self.most + ROUNDING)
+        return self.near[node]
+
+    def _far(self, node: Node, known: dict[Node, float]) -> float:
+        """Meters to the nearest drop within the limit: beyond it nothing can be near enough."""
+        if node not in known:
+            known[node] = self._nearest(node)
+        return known[node]
+
+    def _nearest(self, node: Node) -> float:
+        best = FAR
+        for there, far in self._near(node).items():  # the nearest first
+            if far >= best:
+                break
+            best = min(best, far + self._back(there))
+        return best if best <= self.most + ROUNDING else FAR
+
+    def _back(self, node: Node) -> float:
+        if node not in self.back:
+            own = (one for one in self.track.at[node] if one.piece in self.on)
+            sites = ((one, DropSite(one.piece, place)) for one in own for place in self._places(one))
+            ways = (meters for one, site in sites for end, meters in _ends(one, site) if end == node)
+            self.back[node] = 0.0 if node in self.soldered else min(ways, default=FAR)
+        return self.back[node]
 
     def _widest(self, stretch: TrackStretch, far: dict[Node, float]) -> float:
         """How far the place of a stretch lies from a drop that lies furthest from one."""
-        marks = [(stretch.start, far.get(stretch.one, FAR))]
+        marks = [(stretch.start, self._far(stretch.one, far))]
         marks += [(place, 0.0) for place in self._places(stretch)]
-        marks.append((stretch.start + stretch.length, far.get(stretch.other, FAR)))
+        marks.append((stretch.start + stretch.length, self._far(stretch.other, far)))
         return max((here + there + place - before) / 2 for (before, here), (place, there) in pairwise(marks))
 
     def _places(self, stretch: TrackStretch) -> list[float]:

@@ -7,6 +7,8 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 
 from railbond.findings import Finding
+from railbond.inspection import as_written
+from railbond.rules import askable
 
 from .draft import Draft, WrittenLine
 
@@ -21,6 +23,8 @@ APART = {"frog": 0}
 USUALLY_APART = 2
 MOST_SINGLY = 12
 """Bonds that are missed together and are then tried one by one: what one does for its neighbors is told at all."""
+QUICK = ("unfed-rail", "unfed-frog", "feeders-too-far-apart")
+"""The rules that miss most lines, and are soon asked: only where they miss nothing are all of them asked."""
 WORD = re.compile(r"[\w-]+")
 
 Keys = Counter[tuple[str, tuple[str, ...]]]
@@ -42,7 +46,7 @@ class _Thinning:
             self.near.setdefault(other, set()).add(one)
             if meeting.name:
                 self.joints[meeting.name] = {one, other}
-        self.before = self._keys()
+        self.before, self.before_quickly = self._keys(), self._quick_keys()
 
     def all(self, kinds: list[str]) -> None:
         large = self.draft.text.count("\n") > MOST_JOINED
@@ -53,9 +57,16 @@ class _Thinning:
                 self._without(group)
 
     def _keys(self) -> Keys:
-        return Counter((one.rule, one.names) for one in self.told(self.draft) if not one.names) + Counter(
-            (one.rule, (name,)) for one in self.told(self.draft) for name in one.names
-        )
+        return _counted(self.told(self.draft))
+
+    def _quick_keys(self) -> Keys:
+        """The same of the quick rules alone."""
+        quick = [one for one in askable() if one.name in QUICK]
+        return _counted(as_written(self.draft.facts.in_trial(), rules=quick))
+
+    def _new(self) -> Keys:
+        """What is found that was not found with the lines that were taken out."""
+        return self._quick_keys() - self.before_quickly or self._keys() - self.before
 
     def _groups(self, kind: str) -> Iterator[list[WrittenLine]]:
         """The lines of a kind in few groups, those of each far from one another."""
@@ -89,7 +100,7 @@ class _Thinning:
             return
         kept, findings = self.draft.lines, self.draft.findings
         self.draft.put([one for one in kept if one not in group])
-        new = self._keys() - self.before
+        new = self._new()
         if not new:
             return
         self.draft.put(kept)
@@ -103,3 +114,12 @@ class _Thinning:
         singly = [[one] for one in missed] if group[0].kind == "bond" and 1 < len(missed) <= MOST_SINGLY else []
         for part in [rest, *singly] if missed else (group[: len(group) // 2], group[len(group) // 2 :]):
             self._without(part)
+
+
+def _counted(findings: Iterable[Finding]) -> Keys:
+    """Findings by the rule and each name that they are about."""
+    return Counter((one.rule, own) for one in findings for own in _names(one))
+
+
+def _names(finding: Finding) -> list[tuple[str, ...]]:
+    return [(name,) for name in finding.names] or [()]

@@ -105,8 +105,9 @@ def _is_of_a_block(facts: Facts, wire: str) -> bool:
 def wires_outwards(facts: Facts, parts: Iterable[Part]) -> Iterator[str]:
     """The wires of all drops, the nearest first: along the track, over gaps too, but not out of or into a reverser's
     section."""
-    for part in _spreading(facts, parts):
-        yield from _wires_at(facts).get(part, ())
+    wires = _wires_at(facts)
+    for part in _spreading(facts, parts) if wires else ():
+        yield from wires.get(part, ())
 
 
 @once
