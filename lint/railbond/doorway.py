@@ -7,7 +7,7 @@ the server, the gate, the batch and the pages all enter here. Pure: whoever call
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
-from functools import cached_property, partial
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from railbond.circuit.effort import spent
@@ -50,6 +50,9 @@ class Opened:
         self.on_first: Callable[[], None] | None = None
         """Whom to call once the first findings are there, before what explains them is looked for."""
         self._first: list[Finding] | None = None
+        self._asked: Facts | None = None
+        """The facts by which it is inspected; nobody else asks them anything before the first findings are there, so
+        that what that takes hangs on nobody."""
 
     def _gather(self, root: str, open_text: OpenText) -> GatheredPlan:
         """A plan with what it includes, and the limits of the club."""
@@ -81,7 +84,8 @@ class Opened:
     def facts(self) -> Facts:
         """The facts of a plan, or of a meet's modules coupled as its wishes are granted."""
         if not self.is_meet:
-            return Facts(self.gathered.statements, self.gathered.sources, self.gathered.broken)
+            is_known = self._first is not None or "inspection" in self.__dict__
+            return (is_known and self._asked) or self._own_facts()
         if any(isinstance(one, AnyOrder) for one in self.gathered.statements):
             return self.outcome.whole
         from railbond.meet.meet_facts import MeetFacts
@@ -92,9 +96,15 @@ class Opened:
     def inspection(self) -> Inspection:
         """All that is found. No mend of a plan, or of a meet's module, has been tried yet."""
         if not self.is_meet:
-            anew = partial(inspect, first=self._take_first)
-            return self._judged(self._recent.of(self.gathered, anew) if self._recent else anew(self.gathered))
+            return self._judged(self._recent.of(self.gathered, self._anew) if self._recent else self._anew())
         return self._examined(self._modules).inspection
+
+    def _own_facts(self) -> Facts:
+        return Facts(self.gathered.statements, self.gathered.sources, self.gathered.broken)
+
+    def _anew(self, _: object = None) -> Inspection:
+        self._asked = self._own_facts()
+        return inspect(self.gathered, first=self._take_first, facts=self._asked)
 
     def _take_first(self, found: list[Finding]) -> None:
         inspection = self._judged(Inspection(dict(self.sources), sorted(found, key=lambda one: (one.at, one.rule))))

@@ -69,16 +69,19 @@ def inspect(
     rules: Sequence[Askable] | None = None,
     with_fixes: bool = True,
     first: Told | None = None,
+    facts: Facts | None = None,
 ) -> Inspection:
     """Everything that the rules find in a plan and the files it includes; with its fixes, unless nobody asks, and then
     slip by slip, as far as slips explain it. `first` is told what is found in the plan as it is written, before what
-    may explain it is looked for."""
+    may explain it is looked for. `facts` are those of the plan, where somebody keeps them who has asked nothing yet."""
+    if facts is None:
+        facts = Facts(gathered.statements, gathered.sources, gathered.broken, with_fixes=with_fixes)
     with sparing(PLENTY + A_LINE * len(gathered.statements)):
-        return _inspected(gathered, askable() if rules is None else rules, with_fixes, first)
+        return _inspected(gathered, askable() if rules is None else rules, facts, first)
 
 
-def _inspected(gathered: GatheredPlan, rules: Sequence[Askable], with_fixes: bool, first: Told | None) -> Inspection:
-    facts = Facts(gathered.statements, gathered.sources, gathered.broken, with_fixes=with_fixes)
+def _inspected(gathered: GatheredPlan, rules: Sequence[Askable], facts: Facts, first: Told | None) -> Inspection:
+    with_fixes = facts.with_fixes
     written = as_written(facts, rules=rules) if with_fixes else []
     if any(one.level != "note" for one in written):
         if first:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -14,7 +15,8 @@ from hypothesis import settings
 
 from editor.test_recalling import opener, session
 from railbond.doorway import enter
-from railbond.faces.drawing import laid_part
+from railbond.faces.drawing import laid_part, staging
+from railbond.faces.drawing.known_scenes import RecentScenes
 from railbond.faces.drawing.lately import Lately
 from railbond.faces.drawing.part_layout import laid_out
 from railbond.faces.live.page import railroad
@@ -30,6 +32,7 @@ def nothing_known() -> Iterator[None]:
     """Draws as for the first time."""
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(Lately, "get", lambda *_: None)
+        patched.setattr(RecentScenes, "get", lambda *_: None)
         patched.setattr(laid_part, "laid_out", laid_out.__wrapped__)
         yield
 
@@ -46,3 +49,23 @@ def test_it_is_what_a_fresh_drawing_would_be(name: str) -> None:
         known = shown(now)
         with nothing_known():
             assert json.dumps(shown(now)) == json.dumps(known), now
+
+
+@pytest.mark.parametrize("name", ["station_throat", "yard_ladder", "crossover"])
+def test_a_name_that_is_typed_lays_out_nothing_anew(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Wherever it is named, letter by letter: the picture is that of before but for the name, as a fresh one is."""
+    text = (EXAMPLES / f"{name}.trackplan").read_text(encoding="utf-8")
+    segment = next(line.split()[1] for line in text.splitlines() if line.startswith("segment"))
+    texts = [re.sub(rf"(?<![\w-]){segment}(?![\w-])", f"q{'i' * more}", text) for more in range(5)]
+    fresh = []
+    for now in texts:
+        with nothing_known():
+            fresh.append(json.dumps(shown(now)))
+    shown(texts[0])
+    with monkeypatch.context() as patched:
+        patched.setattr(staging, "_staged", refuse)
+        assert [json.dumps(shown(now)) for now in texts] == fresh
+
+
+def refuse(*_: object) -> None:
+    raise AssertionError("laid out anew")

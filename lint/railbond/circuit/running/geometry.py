@@ -19,6 +19,8 @@ from . import micrometers
 from .frogs import frog_places
 
 BLADE_SHARE = 0.1
+MOST_KEPT = 4096
+"""Templates of which the ways are kept."""
 
 
 class Stretch(NamedTuple):
@@ -57,8 +59,24 @@ class Leg(NamedTuple):
         return self._replace(enter=self.leave, leave=self.enter, left=left, right=right)
 
 
+_KNOWN: dict[tuple[int, Size], tuple[Template, list[Leg]]] = {}
+
+
 def legs_of(piece: Piece, size: Size) -> list[Leg]:
-    """Every way over a piece, in both directions. Points that a spring holds are faced for its route only."""
+    """Every way over a piece, in both directions. Points that a spring holds are faced for its route only.
+
+    Pieces of one template and size have the same ways: templates are kept by what a line says, and so are these.
+    """
+    known = _KNOWN.get((id(piece.template), size))
+    if known is None or known[0] is not piece.template:
+        if len(_KNOWN) >= MOST_KEPT:
+            _KNOWN.clear()
+        known = _KNOWN[id(piece.template), size] = piece.template, _legs_of(piece, size)
+    legs = known[1]
+    return list(legs) if not legs or legs[0].piece == piece.name else [leg._replace(piece=piece.name) for leg in legs]
+
+
+def _legs_of(piece: Piece, size: Size) -> list[Leg]:
     found = [leg for ends in _pairs(piece.template) for leg in _between(piece, size, ends)]
     faced = piece.template.shape.faced
     return [leg for leg in (*found, *(leg.turned() for leg in found)) if faced.get(leg.enter, leg.leave) == leg.leave]

@@ -73,6 +73,7 @@ class Course:
         self.anew: tuple[int, ...] = ()
         """The parts that begin elsewhere than the one before ends."""
         self._hash: int | None = None
+        self._paths: dict[tuple[float, float, float], str] = {}
 
     @property
     def shape(self) -> tuple[object, ...]:
@@ -90,7 +91,7 @@ class Course:
     def joined(self, other: Course) -> Course:
         """This line, and then another that begins elsewhere."""
         whole = copy(self)
-        whole._hash = None
+        whole._hash, whole._paths = None, {}
         whole.parts = [*self.parts, *other.parts]
         whole.marks = [*self.marks, *(self.length + one for one in other.marks[1:])]
         whole.anew = (*self.anew, *(len(self.parts) + one for one in (0, *other.anew)))
@@ -139,7 +140,13 @@ class Course:
         return part.turned(rest)
 
     def path(self, start: float, stop: float, aside: float = 0) -> str:
-        """The line from one place to another as SVG path data."""
+        """The line from one place to another as SVG path data; what is typed moves few lines, so it is kept."""
+        known = self._paths.get((start, stop, aside))
+        if known is None:
+            known = self._paths[start, stop, aside] = self._path(start, stop, aside)
+        return known
+
+    def _path(self, start: float, stop: float, aside: float) -> str:
         x, y = self.at(start, aside)
         drawn = [f"M{x:.1f} {y:.1f}"]
         for number, (part, first, last) in enumerate(zip(self.parts, self.marks, self.marks[1:], strict=False)):

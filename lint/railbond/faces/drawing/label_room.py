@@ -102,6 +102,8 @@ class LabelRoom:
         self._boxes: defaultdict[tuple[int, int], list[Box]] = defaultdict(list)
         self._lines: defaultdict[tuple[int, int], list[Line]] = defaultdict(list)
         self._marks: dict[tuple[int, int], int] = {}
+        self.whole = 0
+        """The same for all that is there as `mark` is for what is in some squares."""
         self.reach = [0.0, 0.0, 0.0, 0.0]
         """The least and greatest x, and the least and greatest y, of all that is there."""
 
@@ -110,6 +112,7 @@ class LabelRoom:
         for square in _squares(box):
             self._boxes[square].append(box)
             self._marks[square] = hash((self._marks.get(square), box))
+        self.whole = hash((self.whole, box))
         self._widen(box)
         return box
 
@@ -125,7 +128,20 @@ class LabelRoom:
         for square in _squares(box):
             self._lines[square].append(line)
             self._marks[square] = hash((self._marks.get(square), line))
+        self.whole = hash((self.whole, line))
         self._widen(box)
+
+    def copy(self) -> LabelRoom:
+        """The same room, in which more can be taken up than in this one."""
+        other = LabelRoom()
+        other.become(self)
+        return other
+
+    def become(self, other: LabelRoom) -> None:
+        """Takes up what is in another room, in the place of all that is here."""
+        self._boxes = defaultdict(list, {square: list(held) for square, held in other._boxes.items()})
+        self._lines = defaultdict(list, {square: list(held) for square, held in other._lines.items()})
+        self._marks, self.whole, self.reach = dict(other._marks), other.whole, list(other.reach)
 
     def _widen(self, box: Box) -> None:
         west, east, top, low = self.reach
@@ -138,6 +154,10 @@ class LabelRoom:
         """A number that is the same again where all that lies in the squares round a box is the same, taken up in the
         same order (a hash of 64 bits)."""
         return hash(tuple(map(self._marks.get, _squares(around))))
+
+    def mark_along(self, line: Line) -> int:
+        """The same of the squares that a line may run through."""
+        return hash(tuple(map(self._marks.get, self._along(line))))
 
     def boxes(self) -> list[Box]:
         """The squares of the plane in which something lies."""

@@ -26,8 +26,26 @@ KNOWN: Lately[tuple[Places, ...], dict[int, LabelPlace]] = Lately(2000)
 """What was chosen for a group, by the places that were free for each of its labels."""
 
 
+PLACED: Lately[tuple[object, ...], tuple[dict[int, LabelPlace], LabelRoom]] = Lately(4)
+"""Where all labels of a picture were placed, and all that lay on the paper then, by all that they can be placed at and
+what lay there before."""
+
+
 def placed(labels: list[Label], room: LabelRoom) -> list[str]:
     """The labels drawn, in their order; what they take up is taken in `room`."""
+    key = room.whole, *((label.places, label.at, label.size) for label in labels)
+    known = PLACED.get(key)
+    if known is None:
+        chosen = _placed(labels, room)
+        PLACED.put(key, (chosen, room.copy()))
+    else:
+        chosen = known[0]
+        room.become(known[1])
+    return [label.drawn(chosen[index]) for index, label in enumerate(labels)]
+
+
+def _placed(labels: list[Label], room: LabelRoom) -> dict[int, LabelPlace]:
+    """The place of each label by its number, in the order in which they are taken up."""
     seekers = [Seeker(label, room, MOST if len(labels) < MANY else FEW) for label in labels]
     crowd = crowded(seekers)
     free = [seeker.found for seeker in seekers]
@@ -40,7 +58,7 @@ def placed(labels: list[Label], room: LabelRoom) -> list[str]:
         if index not in chosen:
             chosen[index] = _led_out(label, room)
             _take(chosen[index], room)
-    return [label.drawn(chosen[index]) for index, label in enumerate(labels)]
+    return chosen
 
 
 def _take(place: LabelPlace, room: LabelRoom) -> None:

@@ -11,6 +11,7 @@ from railbond.layout.model import EndAt
 from .chains import Half
 from .course import Course, Point, Vertex
 from .lanes import Lanes
+from .lately import Lately
 from .net import Net, Strand
 from .part_layout import laid_out
 from .part_shape import PartNumbers, shape_of
@@ -19,6 +20,9 @@ from .scene import Cell, Scene, Terminal
 from .scissored import place_scissors
 from .spots import is_laned, lane_of
 from .spread import own_reach
+
+COURSES: Lately[tuple[Vertex, ...], Course] = Lately(2000)
+"""Courses by their corners: with them all that is kept of them."""
 
 
 class LaidPart:
@@ -42,7 +46,8 @@ class LaidPart:
         self.right, self.down = right, down
         for strand in self.strands:
             corners = list(self._corners(strand))
-            yield strand, Course(corners)
+            key = tuple(corners)
+            yield strand, COURSES.get(key) or COURSES.put(key, Course(corners))
             self._put_end(scene, strand.start, strand.darts[0], corners[0].at)
             self._put_end(scene, strand.last, strand.darts[-1] ^ 1, corners[-1].at)
         for node in self.lanes.order:

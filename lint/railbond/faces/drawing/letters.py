@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from unicodedata import east_asian_width
 
 SHARES = {
@@ -16,8 +17,12 @@ BOLD = 1.1
 
 def wide(text: str, size: float, bold: bool = False) -> float:
     """How wide a text of that height is at most."""
-    shares = sum(WIDTH.get(letter, 1.25 if east_asian_width(letter) in "WF" else 0.9) for letter in text)
-    return shares * size * (BOLD if bold else 1.0)
+    return _shares(text) * size * (BOLD if bold else 1.0)
+
+
+@lru_cache(4096)
+def _shares(text: str) -> float:
+    return sum(WIDTH.get(letter, 1.25 if east_asian_width(letter) in "WF" else 0.9) for letter in text)
 
 
 def wrapped(text: str, size: float, room: float) -> list[str]:

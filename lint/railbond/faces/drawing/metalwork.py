@@ -35,6 +35,7 @@ class Metalwork:
 
     def __init__(self, piece: Piece, cell: Cell, known: dict[Shape, list[BrokenRail]]) -> None:
         self.piece, self.cell = piece, cell
+        self._strokes: dict[tuple[object, ...], list[Stroke]] = {}
         self.ways: list[Way] = ways_of(piece, cell)
         self.rails = rail_ways(self.ways)
         shape = self._shape()
@@ -92,8 +93,17 @@ class Metalwork:
         longest = max(own, key=lambda run: run.stop - run.start, default=None)
         return None if longest is None else self.at(longest, 0.62)
 
-    def strokes(self, cuts: Cuts) -> Iterator[Stroke]:
-        """Each metal once, where no other rail has drawn it; then the ends that no way reaches."""
+    def strokes(self, cuts: Cuts) -> list[Stroke]:
+        """Each metal once, where no other rail has drawn it; then the ends that no way reaches. Kept by the cuts."""
+        ends = (EndAt(self.piece.name, name) for name in self.piece.template.ends)
+        key = self.piece.name, *(cuts.trim(end, side) for end in ends for side in ("left", "right"))
+        known = self._strokes.get(key)
+        if known is None:
+            self._strokes.clear()
+            self._strokes[key] = known = list(self._drawn(cuts))
+        return known
+
+    def _drawn(self, cuts: Cuts) -> Iterator[Stroke]:
         reached: set[int | None] = set()
         for rail, found in zip(self.rails, self.breaks, strict=True):
             for place in range(found.head, len(rail.chain) - found.tail):

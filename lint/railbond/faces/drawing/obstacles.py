@@ -16,8 +16,17 @@ RAIL = 3.7
 STEP = 7.0
 
 
-def take_track(scene: Scene, stands: dict[str, str], room: LabelRoom) -> None:
-    """Takes up all rails, and the edges of pits."""
+def track_room(scene: Scene, stands: dict[str, str]) -> LabelRoom:
+    """Room in which all rails are taken up, and the edges of pits; kept with the scene, and each time a copy."""
+    key = track_room, tuple(stands.get(name) for name, work in scene.works.items() if isinstance(work, PitWork))
+    known = scene.kept.get(key)
+    if not isinstance(known, LabelRoom):
+        scene.kept[key] = known = LabelRoom()
+        _take_track(scene, stands, known)
+    return known.copy()
+
+
+def _take_track(scene: Scene, stands: dict[str, str], room: LabelRoom) -> None:
     for stretch in scene.stretches.values():
         _rails(stretch.course, stretch.start, stretch.stop, room)
     for _, _, course in scene.links:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import ceil
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
@@ -24,7 +25,7 @@ from .letters import wide, wrapped
 from .marks import couplings, cuts, ends, joints, pits
 from .markup import text
 from .names import district_names, module_names, plain_names, short, turnout_names
-from .obstacles import take_track
+from .obstacles import track_room
 from .overpasses import overpasses
 from .rails import bands, rails, supply_of
 from .scale import NAME, TITLE
@@ -34,6 +35,8 @@ from .style import TINTS
 from .wires import feeders, frogs
 
 MARGIN = 28.0
+STEP = 26.0
+"""In what steps plain track is drawn longer for what is on it."""
 NARROWEST = 584.0
 
 
@@ -87,8 +90,8 @@ class _Picture:
     ) -> None:
         self.facts, self.findings, self.setting, self.look = facts, findings, setting, look
         self.stands = {name: each[0] for name, each in facts.graph.positions.items()} | dict(setting or {})
-        self.shelf = LabelRoom()
         self.scene: Scene = scene or stage(facts.layout, rooms(facts))
+        self.shelf: LabelRoom = track_room(self.scene, self.stands)
         self.ink = inks(facts, None if setting is None else self.stands)
 
     def drawn(self) -> Drawn:
@@ -111,7 +114,6 @@ class _Picture:
     def _body(self) -> list[str]:
         facts, scene, room = self.facts, self.scene, self.shelf
         tint = tints(facts)
-        take_track(scene, self.stands, room)
         parts = [
             *bands(facts, scene, tint),
             *pits(facts, scene),
@@ -165,12 +167,13 @@ def tints(facts: Facts) -> dict[str, int]:
 
 
 def rooms(facts: Facts) -> dict[str, float]:
-    """How long each plain piece must be drawn for its name, its feeders and its cuts."""
+    """How long each plain piece must be drawn for its name, its feeders and its cuts: in whole steps, so that the
+    picture stays as it is while a name is typed letter by letter, or a wire is taken from one piece to the next."""
     drops: dict[str, set[int]] = {}
     for drop in facts.layout.drops:
         drops.setdefault(drop.piece, set()).add(id(drop.statement))
-    return {
-        name: max(58.0, wide(short(name), NAME) + 16, 52.0 * len(drops.get(name, ())) + 16)
-        + 26 * len(piece.template.links)
-        for name, piece in facts.layout.pieces.items()
-    }
+    needs = (
+        (name, max(58.0, wide(short(name), NAME) + 16, 52.0 * len(drops.get(name, ())) + 16))
+        for name in facts.layout.pieces
+    )
+    return {name: STEP * (ceil(need / STEP) + len(facts.layout.pieces[name].template.links)) for name, need in needs}

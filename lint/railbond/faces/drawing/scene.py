@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple, Protocol
 
-from railbond.layout.model import EndAt
+from railbond.layout.model import EndAt, Piece
 
 from .course import Course, Point
 
@@ -49,6 +49,8 @@ class Terminal(NamedTuple):
 class Work(Protocol):
     """The metal of a piece that has a cell, as it is drawn."""
 
+    piece: Piece
+
     @property
     def frogs(self) -> Mapping[int, Point]:
         """Where each metal frog lies."""
@@ -85,3 +87,5 @@ class Scene:
         """How far down each row of a folded drawing begins."""
         self.height = 0.0
         self.width = 0.0
+        self.kept: dict[object, object] = {}
+        """What others worked out of where track lies, whatever it is called."""

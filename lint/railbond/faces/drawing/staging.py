@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from copy import copy
 from math import ceil, sqrt
 
-from railbond.layout.model import Layout
+from railbond.layout.model import Layout, Piece
 
 from .apex import raise_apexes
 from .breaks import BrokenRail
@@ -14,13 +15,15 @@ from .caps import cap, join_crossovers
 from .chains import Half, put_chain
 from .facing import face, is_straight, length
 from .folding import fold
+from .known_scenes import RecentScenes, track_shape
 from .ladders import join_ladders
 from .laid_part import LaidPart
+from .lately import Lately
 from .metalwork import Metalwork, Shape
 from .net import Net, Strand
 from .pits import PitWork
 from .scale import LANE
-from .scene import Scene
+from .scene import Cell, Scene
 from .shelves import shelved
 from .skeleton import skeleton
 from .surface import Faces, darts_of
@@ -40,8 +43,18 @@ BROAD = 2.5
 """How much wider than high the rows of one that is are together."""
 
 
+KNOWN = RecentScenes()
+WORKS: Lately[tuple[object, ...], Metalwork] = Lately(1000)
+"""The metal of pieces, by their templates and how they lie."""
+
+
 def stage(layout: Layout, rooms: dict[str, float]) -> Scene:
     """Lays out all track. `rooms` is how long each plain piece must at least be drawn."""
+    shape = track_shape(layout, rooms)
+    return KNOWN.get(shape, layout) or KNOWN.put(shape, layout, _staged(layout, rooms))
+
+
+def _staged(layout: Layout, rooms: dict[str, float]) -> Scene:
     net, parts = laid(layout, rooms)
     scene = Scene()
     halves: dict[int, Half] = {}
@@ -58,9 +71,21 @@ def stage(layout: Layout, rooms: dict[str, float]) -> Scene:
         put_chain(scene, layout, rooms, [halves[id(net.strands[index])] for index in (cut.first, cut.second)])
     known: dict[Shape, list[BrokenRail]] = {}
     for name, cell in scene.cells.items():
-        piece = layout.pieces[name]
-        scene.works[name] = PitWork(piece, cell) if piece.template.bridge else Metalwork(piece, cell, known)
+        scene.works[name] = _work(layout.pieces[name], cell, known)
     return scene
+
+
+def _work(piece: Piece, cell: Cell, known: dict[Shape, list[BrokenRail]]) -> Metalwork | PitWork:
+    """The metal of a piece in its cell; that of before where it lies as it did."""
+    if piece.template.bridge:
+        return PitWork(piece, cell)
+    key = id(piece.template), cell.at, tuple(cell.ends.items()), cell.upright
+    work = WORKS.get(key)
+    if work is None or work.piece.template is not piece.template:
+        return WORKS.put(key, Metalwork(piece, cell, known))
+    work = copy(work)
+    work.piece = piece
+    return work
 
 
 def laid(layout: Layout, rooms: dict[str, float]) -> tuple[Net, list[LaidPart]]:

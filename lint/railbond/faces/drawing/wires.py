@@ -12,6 +12,7 @@ from trackplan.span import Span
 from .course import Course, Point
 from .label_places import Label, LabelPlace, choices
 from .label_room import Box, LabelRoom, Line
+from .lately import Lately
 from .letters import wide
 from .markup import dot, pill
 from .pits import PitWork
@@ -131,8 +132,17 @@ def soldered(facts: Facts, scene: Scene, drop: Drop) -> Point | None:
     return work.middle(drop.metal) if work else None
 
 
+HOPPED: Lately[tuple[Line, int], str] = Lately(4000)
+"""How wires were drawn, by what lay around them."""
+
+
 def hopped(line: Line, room: LabelRoom) -> str:
     """A wire as SVG path data: a bow wherever it crosses a rail that it is not soldered to."""
+    key = line, room.mark_along(line)
+    return HOPPED.get(key) or HOPPED.put(key, _hopped(line, room))
+
+
+def _hopped(line: Line, room: LabelRoom) -> str:
     (x, y), (u, v) = line.one, line.other
     length = hypot(u - x, v - y)
     if length < 1:

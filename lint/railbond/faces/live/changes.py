@@ -53,7 +53,16 @@ def _of_mapping(before: Mapping[str, Any], after: Mapping[str, Any]) -> Json:
 
 def _runs(before: Sequence[Any], after: Sequence[Any]) -> list[Any]:
     """The items that are there already, wherever they are, and the new ones between."""
-    where = {_known(one): place for place, one in enumerate(before)}
+    shorter = min(len(before), len(after))
+    first = next((place for place in range(shorter) if before[place] != after[place]), shorter)
+    last = next((place for place in range(shorter - first) if before[-1 - place] != after[-1 - place]), shorter - first)
+    middle = _middle_runs(before, first, len(before) - last, after[first : len(after) - last])
+    return [*[[0, first]] * bool(first), *middle, *[[len(before) - last, last]] * bool(last)]
+
+
+def _middle_runs(before: Sequence[Any], start: int, stop: int, after: Sequence[Any]) -> list[Any]:
+    """The same of the items between those at either end that are as they were."""
+    where = {_known(before[place]): place for place in range(start, stop)}
     runs: list[Any] = []
     for one in after:
         place = where.get(_known(one))

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.running.answers import running
 from railbond.circuit.running.geometry import Leg, Rail
 from railbond.circuit.running.pickups import pickups
-from railbond.circuit.running.walking import WalkedTrack
 from railbond.faces.drawing.scene import Scene
 
 Json = dict[str, Any]
@@ -15,7 +15,7 @@ Json = dict[str, Any]
 
 def track(facts: Facts, scene: Scene) -> Json:
     """Ways, what lies beyond each end, and what can be driven. Lengths are micrometers."""
-    walked = WalkedTrack(facts.wiring)
+    walked = running(facts).track
     legs = [leg for found in walked.legs.values() for leg in found]
     return {
         "ways": [_way(facts, scene, leg) for leg in legs if drawn(scene, leg)],
