@@ -3,13 +3,15 @@
 Electrically alike, looked at with the oracle's eyes, means that in each setting every turnout's rail and frog, and
 every segment's rails at both of its ends and wherever the first plan has a drop, carry the same supplies. Which name
 and which leg a reverser has does not matter, since it turns; and of a stretch of track that reversers part from all
-the rest, or that meets nothing else, both legs may be exchanged, since no train can tell.
+the rest, or that meets nothing else, both legs may be exchanged, since no train can tell. Rails are known by
+where they lie: a segment that one plan writes from its other end has its left rail on the right there.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from typing import TypeGuard
 
 from oracle.brute import Brute, groups
 from oracle.plan_model import model
@@ -21,6 +23,7 @@ from trackplan.span import Source as Text
 from trackplan.statements import Feeder, Segment, Statement, Turnout
 
 Probe = tuple[Node, str, float]
+OTHER_SIDE = {"left": "right", "right": "left"}
 
 
 def statements(text: str) -> list[Statement]:
@@ -44,6 +47,10 @@ def lines_apart(one: str, other: str) -> int:
     return count
 
 
+def _is_segment(one: Statement, name: str) -> TypeGuard[Segment]:
+    return isinstance(one, Segment) and one.name == name
+
+
 class Power:
     """What the probes of a plan carry, setting by setting."""
 
@@ -65,6 +72,14 @@ class Power:
     def at(self, probe: Probe) -> list[frozenset[Source]]:
         (name, _), side, place = probe
         return self.carried(self.cuts.rail(name, side, place))
+
+    def as_laid_in(self, other: Power, probe: Probe) -> Probe:
+        """A probe of this plan as the other one says it."""
+        (name, number), side, place = probe
+        mine, theirs = (next(one for one in plan.said if _is_segment(one, name)) for plan in (self, other))
+        if (mine.start, mine.finish) != (theirs.finish, theirs.start) or mine.start == mine.finish:
+            return probe
+        return (name, number), OTHER_SIDE[side], float(mine.length) - place
 
     def carried(self, conductor: Conductor) -> list[frozenset[Source]]:
         return [walk.potential(conductor) for walk in self.brute.walks]
@@ -93,7 +108,9 @@ def electrically_alike(one: str, other: str) -> bool:
     pairs: dict[Node, list[tuple[frozenset[Source], frozenset[Source]]]] = {}
     for probe in first.probes():
         node = first.node(probe)
-        pairs.setdefault(stretches.get(node, node), []).extend(zip(first.at(probe), second.at(probe), strict=True))
+        pairs.setdefault(stretches.get(node, node), []).extend(
+            zip(first.at(probe), second.at(first.as_laid_in(second, probe)), strict=True)
+        )
     for metal in first.turnout_metal():
         node = (metal[0], 0)
         both = zip(first.carried(metal), second.carried(metal), strict=True)

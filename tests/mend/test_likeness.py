@@ -60,6 +60,17 @@ def test_one_stretch_cannot_be_turned_by_half() -> None:
     assert electrically_alike(plan, plan.replace("-> west", "-> west  crossed").replace("-> east", "-> east  crossed"))
 
 
+def test_rails_are_known_by_where_they_lie() -> None:
+    """Who writes a segment from its other end, and swaps its wires, has built the same; who only does one has not."""
+    two = "segment  west  stop -> J  1 m\nsegment  east  J -> stop  1 m\ngap J both rails\n"
+    plan = (
+        "booster  B1  15 V  5 A\ndistrict main  from B1\n" + two + "feeder main -> west at 20 cm\nfeeder main -> east\n"
+    )
+    turned = plan.replace("stop -> J ", "J -> stop ")
+    assert not electrically_alike(plan, turned)
+    assert electrically_alike(plan, turned.replace("west at 20 cm", "west at 80 cm  crossed"))
+
+
 def test_lines_apart() -> None:
     assert lines_apart(PLAN, PLAN) == 0
     assert lines_apart(PLAN, PLAN.replace("90 cm", "80 cm")) == 1
@@ -71,4 +82,4 @@ def test_mended_plans_come_up_to_it() -> None:
     """A sample; the benchmark asks for more of more plans."""
     ends = [end for kinds, _, end in map(outcome, range(60)) if kinds]
     good = sum(end in ("the same", "alike") for end in ends)
-    assert good >= 0.85 * len(ends), ends
+    assert good >= 0.95 * len(ends), ends

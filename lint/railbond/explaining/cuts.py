@@ -153,9 +153,9 @@ def _is_plain(facts: Facts, meeting: Meeting) -> bool:
 
 
 def _is_for_a_cut(facts: Facts, meeting: Meeting) -> bool:
-    """Whether plain track meets plain track of another supply here, under a name: as where a boundary was meant."""
+    """Whether plain track meets plain track of another supply here: as where a boundary was meant."""
     pieces = [end.piece for end in (meeting.one, meeting.other)]
-    if not meeting.name or not all(facts.layout.pieces[name].template.is_plain for name in pieces):
+    if not all(facts.layout.pieces[name].template.is_plain for name in pieces):
         return False
     one, other = ({drop.wire.name for drop in facts.layout.drops if drop.piece == name} for name in pieces)
     behind = (frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in own)) for own in (one, other))

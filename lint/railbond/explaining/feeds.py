@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.fixes.feeding import feed
-from railbond.fixes.fix_edits import is_single
+from railbond.fixes.fix_edits import is_single, widened
 from railbond.fixes.rings import best_ring
 from railbond.fixes.wires_around import parts_of, wire_around, wires_outwards
 from railbond.layout.model import Piece
@@ -32,6 +32,7 @@ MOST_MOVED = 12
 
 def dead_slips(facts: Facts, conductors: list[int]) -> Iterator[HandSlip]:
     """A drop that was forgotten, or that went to other track."""
+    yield from _half_parted(facts, conductors)
     yield from _forgotten(facts, conductors)
     yield from _elsewhere(facts, conductors)
 
@@ -42,11 +43,33 @@ def _forgotten(facts: Facts, conductors: list[int]) -> Iterator[HandSlip]:
     wires = list(_one_a_supply(facts, (likely, *nearest_wires(facts, around, "")))) if likely else [""]
     pieces = tuple(dict.fromkeys(facts.piece_of(one) for one in conductors))
     for far, wire in enumerate(wires[:MOST_SOURCES]):
-        fix = feed(facts, conductors, wire)
+        fix = feed(facts, conductors, "" if wire == likely else wire)
         if fix:
             at = facts.layout.pieces[pieces[0]].statement.at
             said = f"{pieces[0]} has no wire"
             yield HandSlip("drop", at, fix.edits, fix.words, said, pieces, 3 * far, len(fix.edits))
+
+
+def _half_parted(facts: Facts, conductors: list[int]) -> Iterator[HandSlip]:
+    """A drop that was forgotten where a joint is cut in one rail only, so that the other rail has the power that comes
+    from beyond: where all other cuts are of both rails, that one was meant to be, too."""
+    pieces = {facts.piece_of(one) for one in conductors}
+    cut = [one for one in facts.layout.meetings if one.gaps]
+    half = [one for one in cut if len(one.gaps) == 1 and pieces & {one.one.piece, one.other.piece}]
+    wired = any(drop.piece in pieces for drop in facts.layout.drops)
+    if len(half) != 1 or wired or any(len(one.gaps) == 1 and one not in half for one in cut) or len(cut) == 1:
+        return
+    (meeting,) = half
+    gap = next(iter(meeting.gaps.values()))
+    cuts = widened(meeting)
+    made = facts.revised(cuts)
+    dead = [rail for rail in made.graph.rails if not made.proof.reachable(rail) and rail not in made.frog_units]
+    fix = feed(made, dead) if cuts and len(dead) > len(conductors) else None
+    if fix and gap.rail in ("left rail", "right rail") and not facts.layout.commons:
+        said = f"{facts.piece_of(conductors[0])} is cut in one rail only at {gap.place} and has no wire"
+        words = f"cut the other rail at {gap.place} too and {fix.words}"
+        edits = (*cuts, *fix.edits)
+        yield HandSlip("half", gap.at, edits, words, said, tuple(pieces), 0, len(edits), 2)
 
 
 def _one_a_supply(facts: Facts, wires: Iterable[str]) -> Iterator[str]:

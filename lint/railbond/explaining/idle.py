@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import part_of
-from railbond.layout.model import Meeting
+from railbond.layout.model import FrogFeed, Meeting
 from trackplan.statements import Gap
 
 
@@ -65,6 +65,11 @@ def parts_nothing_within(facts: Facts, gap: Gap) -> bool:
     return same and len(set(fed)) < 2
 
 
+def wires_of_feed(feed: FrogFeed) -> list[str]:
+    """The wires on which a frog hangs."""
+    return [wire.name for wire in feed.contacts.values()] + ([feed.supply] if feed.supply else [])
+
+
 def idle_cuts(facts: Facts) -> int:
     """How many joints are cut where the rails on both sides carry the same: who cuts a rail wants to part something."""
     count = 0
@@ -72,6 +77,15 @@ def idle_cuts(facts: Facts) -> int:
         pairs = [facts.wiring.across(meeting, side) for side in meeting.gaps]
         count += bool(pairs) and all(_carried(facts, one) == _carried(facts, other) for one, other in pairs)
     return count
+
+
+def unused_supplies(facts: Facts) -> int:
+    """How many supplies that have wires of their own feed nothing by them: who lays on a supply uses it."""
+    frogs = (name for feed in facts.layout.frogs.values() for name in wires_of_feed(feed))
+    ends = {*(drop.wire.name for drop in facts.layout.drops), *frogs}
+    used = frozenset[str]().union(*(facts.supply_of_wire.get(wire, frozenset()) for wire in ends))
+    parents = {one.district for one in facts.layout.supplies.values()}
+    return sum(name not in used and name not in parents for name in facts.layout.supplies)
 
 
 def _rails_at(facts: Facts, gap: Gap) -> list[tuple[int, int]]:

@@ -25,6 +25,7 @@ LIKELY: dict[str, Practice] = {
     "contacts": Practice(9.0, "the two wires at a frog's contacts are swapped"),
     "one rail": Practice(8.8, "one of two rails was cut and the other forgotten"),
     "drop": Practice(8.6, "a stretch between gaps has no drop: it was forgotten"),
+    "half": Practice(9.5, "both at once: a stretch has no drop, and is cut in one rail only where all else is in both"),
     "run": Practice(8.5, "a bus run is crossed at a terminal"),
     "terminal": Practice(8.1, "a drop was soldered to another terminal nearby"),
     "idle cut": Practice(8.9, "the other rail was cut than should be: the cut that is there parts nothing"),

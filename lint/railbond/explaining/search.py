@@ -22,7 +22,8 @@ from .idle import idle_cuts
 from .practice import LIKELY
 from .slip import Ask, HandSlip
 from .standing import Legs, Standing
-from .symptoms import Symptoms, symptoms
+from .symptoms import Symptoms, beside_shorts, symptoms
+from .verdict import IDLE, Verdict
 
 NOT_BY_SLIPS = ("acceptance-without-reason", "acceptance-unused", "not-proven", "syntax")
 """Rules whose findings no slip of the hand in a statement explains."""
@@ -48,8 +49,8 @@ MOST_CONFLICTS = 3
 MOST_SLIPS = 3
 """Slips at once."""
 
-IDLE = 0.5
-"""What each cut that would part nothing takes from the weight of a slip."""
+SHARE = 6.0
+"""What a slip that leaves all that is wrong is behind one that leaves nothing, where neither leaves nothing to tell."""
 
 MUCH_LESS = 1.0
 """Weights below the likeliest slip's at which another is not worth telling."""
@@ -80,23 +81,6 @@ class Explanation(NamedTuple):
 
 Undone = tuple[HandSlip, Facts, Symptoms]
 """A slip, the facts of the plan with it undone, and what is electrically wrong then."""
-
-
-class Verdict(NamedTuple):
-    """A slip that was undone: the facts then, what is found then, what is left of what was to be explained, and what is
-    only found then."""
-
-    slip: HandSlip
-    facts: Facts
-    now: list[Finding]
-    left: list[Finding]
-    new: tuple[Finding, ...] = ()
-
-    @property
-    def order(self) -> tuple[object, ...]:
-        """The better, the less."""
-        errors = sum(one.level == "error" for one in self.left)
-        return errors, len(self.left), len(self.new), IDLE * idle_cuts(self.facts) - self.slip.weight
 
 
 def key(finding: Finding) -> tuple[object, ...]:
@@ -144,15 +128,15 @@ class _Search:
                 if now.none:
                     whole.append((slip, revised))
                     self.floor = max(self.floor, self._floor(slip, revised, found))
-                elif now.is_less(before):
-                    partial.append((now, slip, revised))
+                elif (less := beside_shorts(revised)).is_less(beside_shorts(facts)):
+                    partial.append((less, slip, revised))
                 if not whole and self._is_hopeless(before, partial):
                     return []
             if whole and max(slip.weight for slip, _ in whole) > LIKELY["listed"].weight:
                 if verdicts := self._sound(whole, found):
                     return verdicts
                 whole = []
-        partial.sort(key=lambda one: (sum(one[0]), -one[1].weight))
+        partial.sort(key=lambda one: SHARE * sum(one[0]) / (sum(before) or 1) - one[1].weight)
         return self._sound(whole, found) or self._sound([one[1:] for one in partial[:ENOUGH]], found)
 
     def _is_hopeless(self, before: Symptoms, partial: list[tuple[Symptoms, HandSlip, Facts]]) -> bool:

@@ -47,3 +47,13 @@ def _electrical(facts: Facts) -> tuple[int, int, int, int, int, int]:
     rails = [component[rail] for rail in facts.graph.rails]
     counts = [sum(rail in found for rail in rails) + len(found) for found in (shorted, mingled, aliens)]
     return counts[0], counts[1], counts[2], len(facts.opposed), len(dead_rails(facts)), len(facts.turning.forest.odd)
+
+
+@once
+def beside_shorts(facts: Facts) -> Symptoms:
+    """The same without passes onto metal or from metal that is shorted as it is: of these nothing can be said, and a
+    cut that is right may bring more of them while the short is there."""
+    shorted = {clash.conductor for clash in facts.shorts}
+    component = facts.proof.component
+    opposed = sum(shorted.isdisjoint((component[roll.one], component[roll.other])) for roll, _ in facts.opposed)
+    return symptoms(facts)._replace(opposed=opposed)

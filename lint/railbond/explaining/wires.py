@@ -10,11 +10,12 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import part_of
 from railbond.fixes.fix_edits import is_fed_besides, is_single, uncrossed
 from railbond.fixes.wires_around import wires_outwards
-from railbond.layout.model import Drop, FrogFeed, Run
+from railbond.layout.model import Drop, Run
 from trackplan.amend import set_word, take_out
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder
 
+from .idle import wires_of_feed
 from .meant import LIKE, by_neighbors, nearer, stem
 from .slip import HandSlip, one_letter_off
 
@@ -91,11 +92,6 @@ def leaves_idle(facts: Facts, at: Span, wire: str) -> bool:
     drops = [drop.wire.name for drop in facts.layout.drops if drop.statement.at != at]
     frogs = [name for feed in facts.layout.frogs.values() if feed.statement.at != at for name in wires_of_feed(feed)]
     return not any(behind & facts.supply_of_wire.get(name, frozenset()) for name in (*drops, *frogs))
-
-
-def wires_of_feed(feed: FrogFeed) -> list[str]:
-    """The wires on which a frog hangs."""
-    return [wire.name for wire in feed.contacts.values()] + ([feed.supply] if feed.supply else [])
 
 
 def _other_track(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[HandSlip]:

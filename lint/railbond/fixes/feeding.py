@@ -17,19 +17,39 @@ from trackplan.statements import Booster, District, Feeder
 
 from .fix_edits import beside, length_words, local
 from .rings import best_ring
-from .wires_around import is_reversing, wire_around
+from .wires_around import is_reversing, supplies_beside, wire_around
 
 
 def feed(facts: Facts, conductors: Iterable[int], wire: str = "") -> Fix | None:
     """A feeder for every component among the conductors, to the longest rails that the language can name.
 
-    It comes from `wire` where one is named, else from that of the track around.
+    It comes from `wire` where one is named, else from that of the track around: what lies beside a rail of another
+    supply than the rest, as beyond a gap, from that.
     """
     wanted = list(conductors)
+    groups = [] if wire else _by_supply(facts, wanted)
+    if len(groups) > 1:
+        return _together([fix for own in groups if (fix := feed(facts, own, wire_around(facts, own)))])
     fix = _Feeding(facts, wanted, wire).fix()
     if fix is None or not any(piece.template.bridge for piece in facts.layout.pieces.values()):
         return fix
     return min((fix, _Feeding(facts, wanted, wire, turned=True).fix()), key=lambda one: _opposed(facts, one))
+
+
+def _by_supply(facts: Facts, conductors: list[int]) -> list[list[int]]:
+    """The conductors by the supply of the rails beside them; those that have none beside them belong together."""
+    of_component: dict[int, list[int]] = {}
+    for one in conductors:
+        of_component.setdefault(facts.always.component[one], []).append(one)
+    found: dict[frozenset[str], list[int]] = {}
+    for own in of_component.values():
+        found.setdefault(supplies_beside(facts, own), []).extend(own)
+    return list(found.values())
+
+
+def _together(fixes: list[Fix]) -> Fix | None:
+    lines = tuple(edit for fix in fixes for edit in fix.edits)
+    return Fix(f"solder a feeder: {'; '.join(edit.says for edit in lines)}", lines) if lines else None
 
 
 def _opposed(facts: Facts, fix: Fix | None) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
@@ -17,12 +17,19 @@ MOST_ASKED = 6
 def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
     """The wire that rails without power have most likely lost. Empty where the plan has no supply.
 
-    It is the nearest wire, unless another of its supply feeds nothing. Where no rail beside these has power either,
-    it is that of another supply which feeds nothing; and between gapped joints, which somebody cut to part two
-    supplies, the nearest of a fixed supply that is not on their other side.
+    It is that of a frog among them, and else the nearest wire, unless another of its supply feeds nothing. Where only
+    the rail beside has power, it is of the same supply; where that has none either, it is that of another supply
+    which feeds nothing; and between gapped joints, which somebody cut to part two supplies, the nearest of a fixed
+    supply that is not on their other side.
     """
+    conductors = list(conductors)
     parts = parts_of(facts, conductors)
     near, idle = list(wires_outwards(facts, parts)), idle_wires(facts)
+    if beside_them := supplies_beside(facts, conductors):
+        near = [wire for wire in (*near, *facts.supply_of_wire) if facts.supply_of_wire.get(wire) == beside_them]
+        return next(iter(near), "")
+    if of_frogs := _of_frogs(facts, parts):
+        return of_frogs[0]
     around = facts.supply_of_wire.get(near[0], frozenset()) if near else frozenset()
     feeding = frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in near))
     fixed = [wire for wire in facts.supply_of_wire if _is_fixed(facts, wire)]
@@ -36,6 +43,30 @@ def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
     if any(facts.layout.pieces[name].template.bridge for name, _ in parts):
         likely = [wire for wire in idle if is_reversing(facts, wire)] + likely  # whoever buys one for a table uses it
     return next(iter([*likely, *near, *fixed]), "")
+
+
+def supplies_beside(facts: Facts, conductors: Collection[int]) -> frozenset[str]:
+    """The supplies of the rails that lie beside some of plain track, where those have power and are not common: two
+    rails of one track are of one supply."""
+    if facts.layout.commons:
+        return frozenset()
+    found = set[frozenset[str]]()
+    names = dict.fromkeys(map(facts.piece_of, conductors))
+    for name in (name for name in names if facts.layout.pieces[name].template.is_plain):
+        metals, first = facts.layout.pieces[name].template.metals, facts.wiring.first[name]
+        own = [metal for number, metal in enumerate(metals) if first + number in conductors]
+        for number, metal in enumerate(metals):
+            if any(one.words != metal.words and one.start < metal.stop and metal.start < one.stop for one in own):
+                found.add(frozenset(supply for supply, _ in facts.turning.supplies(first + number)))
+    return next(iter(found)) if len(found) == 1 else frozenset()
+
+
+def _of_frogs(facts: Facts, parts: list[Part]) -> list[str]:
+    """The wires that go to the frogs of some parts."""
+    feeds = [feed for name, _ in parts for feed in facts.layout.feeds(name)]
+    wires = [wire.name for feed in feeds for wire in feed.contacts.values()]
+    wires += [feed.supply for feed in feeds if feed.supply]
+    return [wire for wire in wires if wire in facts.supply_of_wire]
 
 
 def beyond_gaps(facts: Facts, parts: list[Part]) -> frozenset[str]:

@@ -12,13 +12,16 @@ from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.fix_edits import places_of
 from railbond.fixes.reversers import free_reverser, reverse
 from railbond.fixes.section import Section
-from railbond.fixes.sections import Turn, cost, is_marked, turns
+from railbond.fixes.sections import Turn, cost, is_marked, longest_train, turns
 from trackplan.statements import Couple, where
 
 from .rule import Rule
 
 MOST_OFFERED = 3
 """Sections offered for one turn."""
+
+LEAST_ROOM = 0.5
+"""Of a plan that names no train: a section that is shorter, in meters, is not the first, however few its edits."""
 
 MOST_COMPARED = 4_000
 """Statements read to compare the sections of one turn: six of them in a plan of 600 lines."""
@@ -72,7 +75,9 @@ def _fixes(facts: Facts, turn: Turn, taken: Collection[str]) -> list[Fix]:
     tried = ((section, fix) for section in turn.sections if (fix := _fix(facts, section, taken)))
     if is_scarce() or not 1 < len(turn.sections) <= MOST_COMPARED // len(facts.statements):
         return [fix for _, fix in islice(tried, MOST_OFFERED if facts.with_fixes and not is_scarce() else 1)]
-    return [fix for _, fix in sorted(tried, key=lambda one: _worth(facts, *one))[:MOST_OFFERED]]
+    room = 0.0 if longest_train(facts) else LEAST_ROOM
+    ranked = sorted(tried, key=lambda one: (one[0].length < room, *_worth(facts, *one)))
+    return [fix for _, fix in ranked[:MOST_OFFERED]]
 
 
 def _worth(facts: Facts, section: Section, fix: Fix) -> tuple[object, ...]:
