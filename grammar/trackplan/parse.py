@@ -108,6 +108,21 @@ def parse(text: str) -> Statement:
     return cast("Statement", statement._replace(at=Span("", 0, len(text))))
 
 
+def reads(text: str) -> bool:
+    """Whether a line is a whole statement. Of one that is not, no more is looked at than its first word that cannot
+    stand where it does: many guesses at what was meant are asked of a line."""
+    states = [0]
+    for match in TOKEN.finditer(text):
+        word = match[match.lastindex or 0]
+        token = Token(word if word in SPELLED else match.lastgroup or "", word, match.end() - len(word))
+        if not (states := advance(states, in_place(token, states).kind)):
+            return False
+    try:
+        return bool(advance(states, END) and parse(text))
+    except (Unexpected, Senseless):
+        return False
+
+
 def made(steps: tuple[ParseStep, ...], found: list[tuple[str, str, int]]) -> Any:
     """What the words of a line say, when they are read by these steps; None of no words."""
     values: list[Any] = []

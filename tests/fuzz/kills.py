@@ -7,12 +7,12 @@ import signal
 import subprocess
 import sys
 import tempfile
-from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from random import Random
 from time import perf_counter, sleep
 
-from fuzz.running import Count, Failure
+from fuzz.running import Failure
 from house.files import ROOTS
 
 UNTIDY = 'plan "Mill"\nbooster B1 15 V 5 A\ndistrict main from B1 trips 4 A\nsegment west stop -> stop 90 cm\n'
@@ -42,6 +42,7 @@ def held(folder: Path) -> dict[str, bytes]:
     return {path.name: path.read_bytes() for path in folder.iterdir() if path.suffix in (".trackplan", ".svg", ".txt")}
 
 
+@cache
 def whole_run(words: tuple[str, ...]) -> tuple[dict[str, bytes], float]:
     """What the files hold after a run that nobody disturbs, and how long it takes."""
     with tempfile.TemporaryDirectory() as name:
@@ -51,19 +52,11 @@ def whole_run(words: tuple[str, ...]) -> tuple[dict[str, bytes], float]:
         return held(Path(name)), perf_counter() - start
 
 
-def killed(seeds: range, keep: Callable[[Failure], None]) -> Count:
-    """Kills a program at a random moment for each seed."""
-    runs = {words: whole_run(words) for words in CALLS}
-    failed, longest = 0, 0.0
-    for seed in seeds:
-        dice = Random(seed)
-        words = CALLS[seed % len(CALLS)]
-        what = kill(words, *runs[words], dice)
-        longest = max(longest, runs[words][1])
-        if what:
-            failed += 1
-            keep(Failure("kills", seed, FAULTY, f"{' '.join(words)}: {what}"))
-    return Count(len(seeds), failed, longest)
+def one_kill(seed: int) -> Failure | None:
+    """Kills a program at a random moment; what was lost, if anything was."""
+    words = CALLS[seed % len(CALLS)]
+    what = kill(words, *whole_run(words), Random(seed))
+    return Failure("kills", seed, FAULTY, f"{' '.join(words)}: {what}") if what else None
 
 
 def kill(words: tuple[str, ...], after: dict[str, bytes], seconds: float, dice: Random) -> str:

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
 from random import Random
-from time import process_time
 
 from fuzz.retelling import (
     Lines,
@@ -20,11 +18,12 @@ from fuzz.retelling import (
     turned,
     without_heads,
 )
-from fuzz.running import Count, Failure, TooLong, at_most
+from fuzz.running import Failure, TooLong, at_most
 from fuzz.targets import PLAN, opened
-from fuzz.texts import grown, well_formed
+from fuzz.texts import TURNOUTS, grown, size, well_formed
 from oracle.plans import random_sound, seed_faults
-from railbond.inspection import inspect
+from railbond.circuit.facts import Facts
+from railbond.inspection import OF_NO_WIRE, inspect
 from trackplan.gather import gather
 
 Told = Counter[tuple[str, str, object]]
@@ -70,8 +69,9 @@ def told(lines: Lines, origin: list[int], leave_out: frozenset[str] = frozenset(
 
 def plain(dice: Random) -> Lines:
     """A plan of segments and turnouts, with a mistake or two."""
+    most = TURNOUTS[size(dice)]
     while True:
-        text = random_sound(dice, dice.randint(0, 6), quiet=dice.random() < 0.5)
+        text = random_sound(dice, dice.randint(0, most), quiet=dice.random() < 0.5)
         lines = statements(seed_faults(text, dice.randint(0, 2), dice)[0])
         if is_plain(lines):
             return lines
@@ -80,9 +80,9 @@ def plain(dice: Random) -> Lines:
 def compared(kind: str, dice: Random) -> tuple[str, Told, Told]:
     """A plan's text, what it tells, and what it tells when it is said the other way."""
     if kind in ("shuffle", "rename"):
-        lines = statements(well_formed(dice))
+        lines = statements(well_formed(dice, size(dice)))
     elif kind == "join":
-        lines = without_heads(statements(grown(dice)))
+        lines = without_heads(statements(grown(dice, size(dice))))
     else:
         lines = plain(dice)
     here = list(range(len(lines)))
@@ -103,8 +103,11 @@ def _two(lines: Lines, dice: Random) -> tuple[Told, Told]:
     """A plan twice in one, the second time under other names, and the plan by itself counted twice."""
     other = renamed(lines, names_of(lines), lambda name: f"Z{name}")
     whole = joined(lines, other)
-    once = told(lines, list(range(len(lines))), PER_PLAN)
-    both = told(whole, [*range(len(lines)), *(lines.index(line) for line in without_plan(lines))], PER_PLAN)
+    gathered = gather(PLAN, opened("\n".join(lines) + "\n"))
+    unwired = Facts(gathered.statements, gathered.sources).layout.unwired
+    per_plan = PER_PLAN | OF_NO_WIRE if unwired else PER_PLAN
+    once = told(lines, list(range(len(lines))), per_plan)
+    both = told(whole, [*range(len(lines)), *(lines.index(line) for line in without_plan(lines))], per_plan)
     return Counter({key: 2 * times for key, times in once.items()}), both
 
 
@@ -119,17 +122,9 @@ def without_plan(lines: Lines) -> Lines:
 KINDS = ("shuffle", "rename", "reverse", "split", "mirror", "join")
 
 
-def paired(seeds: range, keep: Callable[[Failure], None]) -> Count:
-    """Compares a pair for each seed, of one kind after the other."""
-    failed, longest, slowest = 0, 0.0, -1
-    for seed in seeds:
-        kind, start = KINDS[seed % len(KINDS)], process_time()
-        failure = pair(kind, seed)
-        longest, slowest = max((longest, slowest), (process_time() - start, seed))
-        if failure:
-            failed += 1
-            keep(failure)
-    return Count(len(seeds), failed, longest, slowest)
+def one_pair(seed: int) -> Failure | None:
+    """Compares a pair of the kind whose turn it is."""
+    return pair(KINDS[seed % len(KINDS)], seed)
 
 
 def pair(kind: str, seed: int) -> Failure | None:

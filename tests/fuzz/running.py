@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import gc
+import json
 import signal
 import traceback
-from collections.abc import Callable, Iterator
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from random import Random
-from time import process_time
+from time import monotonic, process_time
 from types import FrameType
 from typing import NamedTuple
 
@@ -17,6 +20,9 @@ Target = Callable[[str, Random], None]
 
 LONGEST = 5.0
 """Seconds of processor time that anything may take."""
+
+EVERY = 5.0
+"""Seconds between two tallies in the file."""
 
 
 class TooLong(BaseException):
@@ -65,37 +71,95 @@ def tried(name: str, target: Target, text: str, seed: int, longest: float = LONG
     return None
 
 
-class Count(NamedTuple):
-    """How many texts were tried, how many failed, the longest that one took, in seconds, and the seed of that one."""
+class Tally(NamedTuple):
+    """What came of the texts of a target so far: how many were tried and failed, the longest that one took, in seconds
+    of processor time, the seed of that one, the seconds in all, and how many took about so long, in milliseconds."""
 
-    tried: int
-    failed: int
-    longest: float
+    tried: int = 0
+    failed: int = 0
+    longest: float = 0.0
     slowest: int = -1
+    seconds: float = 0.0
+    times: Mapping[str, int] = {}
+
+    def one_more(self, seed: int, seconds: float, failed: bool) -> Tally:
+        longest, slowest = max((self.longest, self.slowest), (seconds, seed))
+        about = f"{1000 * seconds:.1e}"
+        times = self.times if isinstance(self.times, Counter) else Counter(self.times)
+        times[about] += 1
+        return Tally(self.tried + 1, self.failed + failed, longest, slowest, self.seconds + seconds, times)
+
+    def percentile(self, part: float) -> float:
+        """The milliseconds within which so large a part of the texts was done."""
+        left = part * sum(self.times.values())
+        for about, times in sorted(self.times.items(), key=lambda one: float(one[0])):
+            left -= times
+            if left <= 0:
+                return float(about)
+        return 0.0
+
+    def __str__(self) -> str:
+        parts = " ".join(f"{100 * part:g} % {self.percentile(part):.0f}" for part in (0.5, 0.9, 0.99, 0.999))
+        told = f"{self.tried:>9,} tried {self.failed:>5,} failed, longest {self.longest:6.2f} s (seed {self.slowest})"
+        return f"{told}, {self.seconds:.0f} s in all; ms: {parts}"
 
 
-def run(
-    name: str, target: Target, make: Callable[[Random], str], seeds: range, keep: Callable[[Failure], None]
-) -> Count:
-    """Tries a target on a text for each seed."""
-    failed, longest, slowest = 0, 0.0, -1
-    for seed in seeds:
-        text = make(Random(seed))
-        start = process_time()
-        failure = tried(name, target, text, seed)
-        longest, slowest = max((longest, slowest), (process_time() - start, seed))
-        if failure:
-            failed += 1
-            keep(failure)
-    return Count(len(seeds), failed, longest, slowest)
+Trying = Callable[[int], Failure | None]
+"""Tries one seed."""
+
+
+def run(name: str, work: Trying, seeds: range, kept: Kept) -> Tally:
+    """Tries each seed that was not tried yet, and tells what came of all."""
+    tally = kept.tallies.get(name, Tally())
+    gc.collect()
+    gc.freeze()
+    thresholds = gc.get_threshold()
+    gc.set_threshold(50_000, 20, 50)
+    try:
+        for seed in seeds[tally.tried :]:
+            start = process_time()
+            failure = work(seed)
+            tally = tally.one_more(seed, process_time() - start, failure is not None)
+            if failure:
+                kept(failure)
+            kept.so_far(name, tally)
+    finally:
+        gc.set_threshold(*thresholds)
+        gc.unfreeze()
+    kept.so_far(name, tally, now=True)
+    return tally
+
+
+def on_texts(name: str, target: Target, make: Callable[[Random], str], longest: float = LONGEST) -> Trying:
+    """Tries a target on the text that a seed makes."""
+    return lambda seed: tried(name, target, make(Random(seed)), seed, longest)
 
 
 class Kept:
-    """Failures in a folder, one text and one word of what happened for each kind, and how often each came."""
+    """Failures in a folder, one text and one word of what happened for each kind, and how often each came; and the
+    tallies, so that a run that was broken off or killed goes on where it was."""
 
     def __init__(self, folder: Path) -> None:
-        self.folder = folder
+        self.folder, self.file = folder, folder / "tallies.json"
         self.kinds: dict[tuple[str, str], int] = {}
+        self.tallies: dict[str, Tally] = {}
+        self.told = monotonic()
+        if self.file.exists():
+            saved = json.loads(self.file.read_text(encoding="utf-8"))
+            self.tallies = {name: Tally(*one) for name, one in saved["tallies"].items()}
+            self.kinds = {(name, kind): times for name, kind, times in saved["kinds"]}
+
+    def so_far(self, name: str, tally: Tally, now: bool = False) -> None:
+        """Keeps a tally, every few seconds in the file too."""
+        self.tallies[name] = tally
+        if not now and monotonic() < self.told + EVERY:
+            return
+        self.told = monotonic()
+        kinds = [(*kind, times) for kind, times in self.kinds.items()]
+        self.folder.mkdir(parents=True, exist_ok=True)
+        beside = self.file.with_suffix(".new")
+        beside.write_text(json.dumps({"tallies": self.tallies, "kinds": kinds}), encoding="utf-8")
+        beside.replace(self.file)
 
     def __call__(self, failure: Failure) -> None:
         key = failure.target, failure.kind

@@ -2,26 +2,41 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from pathlib import Path
+from random import Random
+from typing import get_args
+
 import pytest
 
-from fuzz.kills import killed
 from fuzz.pairs import KINDS, pair
-from fuzz.running import LONGEST, Failure, TooLong, at_most, run, tried
+from fuzz.running import LONGEST, Failure, Kept, TooLong, at_most, run, tried
 from fuzz.targets import TARGETS
-from fuzz.texts import SEEDS, anything
+from fuzz.texts import FEW, LONG, SEEDS, anything, size
+from fuzz.trying import TRYING
+from trackplan.read import read
+from trackplan.span import Source
+from trackplan.statements import Statement
 
 FIRST = 1
-EACH, PAIRS, KILLS = 6, 4, 5
-SLOW = {"mend", "inspect", "sarif", "page", "wire", "wiring", "accept", "lines"}
-"""Targets of which fewer texts are tried here."""
+EACH, PAIRS, KILLS = 12, 4, 5
+STATEMENTS = set(get_args(Statement))
+
+
+@pytest.fixture
+def kept(tmp_path: Path) -> Kept:
+    return Kept(tmp_path / "found")
+
+
+def failed(name: str, number: int, kept: Kept) -> str:
+    """What failed of so many seeds."""
+    run(name, TRYING[name], range(FIRST, FIRST + number), kept)
+    return "\n".join(path.read_text() for path in kept.folder.glob(f"{name}-*"))
 
 
 @pytest.mark.parametrize("name", TARGETS)
-def test_nothing_breaks(name: str) -> None:
-    failures: list[Failure] = []
-    number = EACH // 4 if name in SLOW else EACH
-    run(name, TARGETS[name], anything, range(FIRST, FIRST + number), failures.append)
-    assert not failures, f"{failures[0].what}\nseed {failures[0].seed}:\n{failures[0].text}"
+def test_nothing_breaks(name: str, kept: Kept) -> None:
+    assert not failed(name, EACH, kept)
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -31,10 +46,38 @@ def test_a_plan_said_in_two_ways_has_the_same_findings(kind: str) -> None:
         assert failure is None, f"{failure.what}\nseed {seed}:\n{failure.text}"
 
 
-def test_a_program_that_is_killed_loses_nothing() -> None:
-    failures: list[Failure] = []
-    killed(range(FIRST, FIRST + KILLS), failures.append)
-    assert not failures, failures[0].what
+def test_a_program_that_is_killed_loses_nothing(kept: Kept) -> None:
+    assert not failed("kills", KILLS, kept)
+
+
+def test_short_texts_are_of_every_kind() -> None:
+    texts = [(size(Random(seed)), anything(Random(seed))) for seed in range(1_200)]
+    found = {type(one) for _, text in texts for one in read(Source("p", text)).statements}
+    assert found >= STATEMENTS
+    sizes = Counter(of for of, _ in texts)
+    assert sizes["few"] > sizes["some"] > sizes["whole"] > sizes["long"] > 0
+    assert sum(text.count("\n") <= 2 * FEW for of, text in texts if of == "few") > 0.9 * sizes["few"]
+    assert max(text.count("\n") for of, text in texts if of == "long") >= LONG - 2
+
+
+def test_a_run_that_is_broken_off_goes_on_where_it_was(kept: Kept) -> None:
+    seen = list[int]()
+
+    def work(seed: int) -> Failure | None:
+        if seed == 5 and seed not in seen:
+            seen.append(seed)
+            raise KeyboardInterrupt
+        seen.append(seed)
+        return Failure("odd", seed, "text", "what\nfails") if seed % 2 else None
+
+    with pytest.raises(KeyboardInterrupt):
+        run("odd", work, range(10), kept)
+    kept.so_far("odd", kept.tallies["odd"], now=True)
+    again = Kept(kept.folder)
+    tally = run("odd", work, range(10), again)
+    assert seen == [0, 1, 2, 3, 4, 5, 5, 6, 7, 8, 9]
+    assert (tally.tried, tally.failed) == (10, 5) and again.kinds == {("odd", "fails"): 5}
+    assert run("odd", work, range(10), Kept(kept.folder)) == tally and len(seen) == 11
 
 
 KEPT = {path.stem: path.read_text(encoding="utf-8") for path in sorted(SEEDS.glob("*.trackplan"))}

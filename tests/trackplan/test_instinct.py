@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from random import Random
+
 import pytest
 
+from trackplan.make import Senseless
 from trackplan.mistakes.filled import filled_in
+from trackplan.parse import Unexpected, parse, reads
 from trackplan.read import read
 from trackplan.span import Source
 
@@ -236,3 +240,19 @@ def test_a_form_is_offered_with_the_words_that_fit(typed: str, form: str) -> Non
 @pytest.mark.parametrize("typed", ["frobnicate T1", "-> west", "90 cm", '"x"'])
 def test_what_begins_no_statement_has_no_form(typed: str) -> None:
     assert filled_in(typed) is None
+
+
+def test_whether_a_line_reads_is_told_as_by_reading_it() -> None:
+    dice, told = Random(4), set()
+    for line in (line for pair in TYPED for line in pair for _ in range(20)):
+        words = line.split()
+        dice.shuffle(words if dice.random() < 0.8 else [])
+        tried = " ".join(words[: dice.randint(1, len(words))])
+        try:
+            parse(tried)
+        except (Unexpected, Senseless):
+            assert not reads(tried), tried
+        else:
+            assert reads(tried), tried
+        told.add(reads(tried))
+    assert told == {True, False}

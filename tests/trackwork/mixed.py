@@ -55,21 +55,27 @@ def random_mixed(rng: Random, most: int = MOST_SETTINGS) -> str:
     return _Plan(rng, most).text()
 
 
+def random_piece(rng: Random) -> str:
+    """The same of one piece, of any kind that there is."""
+    return _Plan(rng, max(kind.settings for kind in KINDS), 1).text()
+
+
 def mixed_plans() -> st.SearchStrategy[str]:
     return st.builds(random_mixed, st.randoms(use_true_random=False))
 
 
 class _Plan:
-    def __init__(self, rng: Random, most: int) -> None:
+    def __init__(self, rng: Random, most: int, pieces: int | None = None) -> None:
         self.rng = rng
         self.lines = ["booster B1 15 V 5 A", "district main from B1", "district yard from B1", "reverser R1 in main"]
         self.ends: list[str] = []
         self.movers: list[str] = []
         self.segments = 0
-        while most >= 4 and (len(self.ends) < 3 or rng.random() < 0.6):
+        while pieces != 0 and most >= 4 and (len(self.ends) < 3 or rng.random() < 0.6):
             kind = rng.choice([one for one in KINDS if one.settings <= most])
             most //= kind.settings
             self._piece(kind)
+            pieces = pieces and pieces - 1
 
     def text(self) -> str:
         self.rng.shuffle(self.ends)

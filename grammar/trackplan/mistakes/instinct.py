@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-from ..make import Senseless
-from ..parse import END, Token, Unexpected, parse
+from ..parse import END, Token, reads
 from ..statements import Broken
 from ..tables import KEYWORDS
 from .fault import Misreading
@@ -156,12 +155,3 @@ def missing_word(fault: Misreading) -> Broken | None:
         return None
     what = "an arrow `->`" if fitting[0] == "->" else f"`{fitting[0]}`"
     return fault.tell(f"{what} is missing before {fault.shown}", f"{fitting[0]} {fault.token.text}")
-
-
-def reads(line: str) -> bool:
-    """Whether a line is a whole statement."""
-    try:
-        parse(line)
-    except (Unexpected, Senseless):
-        return False
-    return True

@@ -5,12 +5,12 @@ from __future__ import annotations
 
 import re
 
-from ..parse import END, tokens
+from ..parse import END, reads, tokens
 from ..statements import Broken
 from ..tables import KEYWORDS
 from ..words import expected_after
 from .fault import Misreading
-from .instinct import NO_NAMES, reads
+from .instinct import NO_NAMES
 
 FILLERS = {
     "the", "a", "an", "of", "from", "at", "to", "in", "on", "is", "has", "with", "between", "long", "length", "hand",

@@ -13,6 +13,7 @@ from railbond.fixes.fix_edits import taken_out
 from railbond.layout.model import Fault
 from trackplan.comments import without_comments
 from trackplan.edit import replace
+from trackplan.parse import reads
 from trackplan.quantities import Quantity
 from trackplan.read import read
 from trackplan.span import Source, Span
@@ -54,14 +55,15 @@ def guessed_units(facts: Facts, broken: Broken) -> Iterator[Fix]:
     if not typed:
         return
     number, wrong = typed.groups()
-    line = source.line_of(broken.at.start)
-    first, text = source.starts[line], source.line_text(line)
+    nth = source.line_of(broken.at.start)
+    first, text = source.starts[nth], source.line_text(nth)
     used = Counter(_UNIT.findall(source.text))
     meant: list[tuple[float, str]] = []
     for unit in dict.fromkeys([*(unit for unit, _ in used.most_common()), *USUAL]):
         new = f"{number} {unit.strip()}" if wrong else number + unit
         start, end = broken.at.start - first, broken.at.end - first
-        reading = read(Source("", text[:start] + new + text[end:])) if unit.strip() != wrong else None
+        line = text[:start] + new + text[end:]
+        reading = read(Source("", line)) if unit.strip() != wrong and reads(without_comments(line)) else None
         if reading and not reading.broken and (not wrong or reading.statements):
             meant.append((_unlike(facts, reading.statements, start), new))
     meant.sort(key=lambda one: one[0])
