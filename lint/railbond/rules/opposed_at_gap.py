@@ -13,6 +13,7 @@ from railbond.findings import Fix, Found, Step
 from railbond.fixes.bridge_fixes import bridge_cures
 from railbond.fixes.candidates import CandidateFix, curing
 from railbond.fixes.fix_edits import convert, rewritten_frog, swapped, target
+from railbond.fixes.plastic_frogs import plastic_frogs
 from railbond.fixes.trailing_fixes import trailing_cures
 from railbond.layout.model import FrogFeed
 from trackplan.statements import Bus, Feeder, FrogSwitched
@@ -28,6 +29,7 @@ def find(facts: Facts) -> Iterator[Found]:
     candidates: list[tuple[CandidateFix, ...]] = [(candidate,) for candidate in single]
     candidates = candidates or list(bridge_cures(facts)) or trailing_cures(facts)
     candidates = candidates or [(candidate,) for candidate in _curing(facts, _conversions(facts))]
+    candidates = candidates or [(candidate,) for candidate in _curing(facts, plastic_frogs(facts))]
     found = [_finding(facts, *_explained(facts, one[0]), one) for one in candidates]
     yield from found or [_finding(facts, *facts.opposed[0], ())]
 
