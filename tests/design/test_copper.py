@@ -7,9 +7,14 @@ from random import Random
 import pytest
 
 from design.tracks import random_track
+from railbond.circuit.facts import Facts
+from railbond.design.bill import cost
 from railbond.design.wire import WiredPlan, wire
+from railbond.design.wishes import costs_of
 from railbond.inspection import inspect
 from trackplan.gather import gather
+from trackplan.read import read
+from trackplan.span import Source
 
 
 def wired(text: str) -> WiredPlan:
@@ -40,6 +45,29 @@ def test_track_too_long_for_one_booster_gets_more() -> None:
     kinds = [one.kind for one in plan.lines]
     assert not plan.left and 1 < kinds.count("booster") == kinds.count("district")
     assert "accept" not in kinds
+
+
+MAIN = "".join(
+    f"segment s{n} {f'j{n}' if n else 'stop'} -> {f'j{n + 1}' if n < 75 else 'stop'} 5 m\n" for n in range(76)
+)
+
+
+@pytest.mark.parametrize(("limit", "boosters", "size"), [("", 1, "12 AWG"), ("limit copper-cost 5\n", 2, "14 AWG")])
+def test_thicker_wire_is_chosen_where_its_copper_costs_less_than_a_booster(
+    limit: str, boosters: int, size: str
+) -> None:
+    plan = wired(f"scale HO\nbooster B1 15 V 5 A\n{limit}{MAIN}")
+    assert 1 + [one.kind for one in plan.lines].count("booster") == boosters
+    assert not plan.left and all(size in one.text for one in plan.lines if one.kind == "bus")
+
+
+def test_copper_is_paid_by_the_meter_and_by_how_thick_it_is() -> None:
+    """Cross-sections by ASTM B258: 10 AWG has 5.26 mm2, 14 AWG 2.08 mm2."""
+    sources = [Source("plan", f"bus main -> P1 3 m {size}\n") for size in ("14 AWG", "10 AWG")]
+    costs = costs_of(Facts(read(sources[0]).statements, {"plan": sources[0]}).layout)
+    thin, thick = (cost(read(source).statements, costs) for source in sources)
+    assert thin == pytest.approx(3 * costs.bus)
+    assert thick - thin == pytest.approx(3 * costs.copper * (5.26 - 2.5), rel=1e-2)
 
 
 def test_a_bond_without_which_every_rail_has_power_is_not_asked_for() -> None:

@@ -3,8 +3,8 @@
 What the plan has is kept as it is, and of the rest as little is written as the
 track allows: the fewest reversing sections and drops, the shortest bus runs. The
 result goes through the same proof as any plan. What each thing costs, a plan may
-set: `limit drop-cost 1`, and so cut, bus, bond, contact, unit, reverser, breaker
-and booster.
+set: `limit drop-cost 1`, and so cut, bus, copper, bond, contact, unit, reverser,
+breaker and booster.
 
 Exit status: 0 when no error or warning is left, 1 when one is (with --show: when
 something would change), 2 when a file cannot be read or written.

@@ -16,7 +16,7 @@ from .drops import fewest_pairs, new_drops
 from .enough_copper import ENOUGH, strain
 from .power_up import more_boosters
 from .reversing import reversing_sections
-from .soldering import CARRIES, TRIALS, CopperTrial, solder, terminals_of
+from .soldering import BEYOND, CARRIES, TRIALS, CopperTrial, solder, terminals_of
 from .tables import bridges
 from .territory import idle, territory
 from .turnout_work import fed_frogs
@@ -64,14 +64,16 @@ class _CopperSearch:
         return first
 
     def _others(self) -> list[tuple[int, CopperTrial]]:
-        """What else may be tried, the cheapest first: drops and boosters cost, thickness hardly."""
+        """What else may be tried, the cheapest first."""
         costs = costs_of(self.draft.facts.layout)
-        pairs = sum(len(terminal.drops) for terminal in self.prepared[0].terminals[1.0])
+        terminals = self.prepared[0].terminals[1.0]
+        pairs, meters = sum(len(one.drops) for one in terminals), sum(one.length for one in terminals)
 
         def price(one: tuple[int, CopperTrial]) -> float:
             boosters, trial = one
             more = (1 / trial.share - 1) * pairs * 2 * costs.drop
-            return more + boosters * (costs.booster + costs.breaker + 2 * costs.cut) + (trial.bus + trial.drop) / 100
+            more += boosters * (costs.booster + costs.breaker + 2 * costs.cut)
+            return more + BEYOND[trial.bus] * meters * costs.copper + (trial.bus + trial.drop) / 100
 
         counts = BOOSTERS if more_boosters(self.draft.facts, 1) else (0,)
         found = [(boosters, trial) for boosters in counts for trial in TRIALS if boosters or trial != TRIALS[0]]

@@ -30,6 +30,8 @@ TRIALS = (
     CopperTrial(0.7, 2, 2), CopperTrial(0.5, 2, 2), CopperTrial(0.35, 2, 2), CopperTrial(0.2, 2, 2),
 )  # fmt: skip
 """The cheapest first: thicker runs before more drops."""
+BEYOND = (0.0, 1.0, 3.0)
+"""By how many mm2 each of the runs is thicker than usual, about."""
 CARRIES = (1.0, 1.6, 2.5)
 """How many times as much as the thinnest run each of the thicker ones carries, a gauge up or two."""
 

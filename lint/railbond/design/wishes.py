@@ -46,12 +46,14 @@ class WiringWishes(NamedTuple):
 
 class WiringCosts(NamedTuple):
     """What each thing costs: a wire soldered to a rail is 1 unless the plan says otherwise, and so is a rail that is
-    cut; `bus` is for each meter, `bond` for the two jumpers of a turnout, `contact` for one changeover contact. Common
-    practice, minutes at the bench and the price of parts put together; a plan sets its own by `limit drop-cost 2`."""
+    cut; `bus` is for each meter, `copper` for each meter and each mm2 by which a wire is thicker than usual, `bond` for
+    the two jumpers of a turnout, `contact` for one changeover contact. Common practice, minutes at the bench and the
+    price of parts put together; a plan sets its own by `limit drop-cost 2`."""
 
     drop: float
     cut: float
     bus: float
+    copper: float
     bond: float
     contact: float
     unit: float

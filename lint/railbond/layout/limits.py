@@ -60,6 +60,9 @@ LIMITS = {
     "drop-cost": Bound(Number, 1.0, "1", "common practice: one wire drilled, soldered and tied in is the measure"),
     "cut-cost": Bound(Number, 1.0, "1", "common practice: a rail cut and filled takes as long as a drop"),
     "bus-cost": Bound(Number, 0.5, "0.5", "common practice: a meter of bus pulled and stapled"),
+    "copper-cost": Bound(
+        Number, 0.1, "0.1", "estimate: a meter of wire, for each mm2 above what is usual (bus 2.5 mm2, drop 0.5 mm2)"
+    ),
     "bond-cost": Bound(Number, 2.0, "2", "common practice: the two jumpers of one turnout"),
     "contact-cost": Bound(Number, 3.0, "3", "common practice: a changeover contact and its three wires"),
     "unit-cost": Bound(Number, 12.0, "12", "estimate: an automatic unit's price and its wires"),
