@@ -37,7 +37,7 @@ def keystrokes(text: str) -> list[tuple[str, str]]:
     wire = wires[len(wires) // 2]
     length = next(line for line in text.splitlines() if line.startswith("segment") and line.endswith(" cm"))
     typed = [
-        ("\n", "\n#"),
+        ("\n", "  # a word\n"),
         (length, f"{length[:-2]}mm"),
         (wire, f"{wire} crossed"),
         (f"{wire}\n", f"{wire}\nfeed\n"),
