@@ -73,9 +73,8 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
 
 def cuts_within(facts: Facts, piece: Piece) -> Iterator[Gap]:
     """The cuts that are made between the ends of plain track."""
-    path, name = piece.statement.at.path, piece.statement.name
     for one in facts.statements if piece.template.links else ():
-        if isinstance(one, Gap) and one.offset is not None and (one.at.path, one.place) == (path, name):
+        if isinstance(one, Gap) and one.offset is not None and one in piece.work:
             yield one
 
 

@@ -52,10 +52,9 @@ def parts_nothing(facts: Facts, gap: Gap) -> bool:
 
 def parts_nothing_within(facts: Facts, gap: Gap) -> bool:
     """Whether a cut within a segment has the same on both of its sides, in its rails and by the wires to them."""
-    own = (gap.at.path, gap.place)
-    piece = next(one for one in facts.layout.pieces.values() if (one.statement.at.path, one.statement.name) == own)
-    link = next((one for one in piece.template.links if one.offset == gap.offset), None)
-    if link is None:
+    piece = next((one for one in facts.layout.pieces.values() if gap in one.work), None)
+    link = next((one for one in piece.template.links if one.offset == gap.offset), None) if piece else None
+    if piece is None or link is None:
         return True
     first, sides = facts.wiring.first[piece.name], ((piece.name, link.one), (piece.name, link.other))
     pairs = zip(link.rails_one, link.rails_other, strict=True)
