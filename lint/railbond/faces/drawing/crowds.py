@@ -9,7 +9,7 @@ from math import inf
 from typing import NamedTuple
 
 from .label_places import Label, LabelChoices, LabelPlace
-from .label_room import Box, LabelRoom
+from .label_room import AIR, Box, LabelRoom, Obstacle
 from .lately import Lately
 
 Places = tuple[LabelPlace, ...]
@@ -39,6 +39,7 @@ class Seeker:
 
     def __init__(self, label: Label, room: LabelRoom, most: int) -> None:
         self._places, self._room, self._most = label.places, room, most
+        self._search: _Search | None = None
         self.found: Places = self._free(1)
 
     def others(self) -> Places:
@@ -49,24 +50,37 @@ class Seeker:
         """As many free places; those of before where nothing has changed on the paper round them."""
         known = KNOWN.get((self._places, most))
         if not known or known.mark != self._room.mark(known.around):
-            known = KNOWN.put((self._places, most), self._anew(most))
+            self._search = self._search or _Search(self._places, self._room)
+            known = KNOWN.put((self._places, most), self._search.first(most))
         return known.found
 
-    def _anew(self, most: int) -> FreePlaces:
-        room, found = self._room, list[LabelPlace]()
-        west = top = inf
-        east = low = -inf
-        for place in islice(self._places.each(), 6 * MOST):
-            left, right, up, down = place.bounds
+
+class _Search:
+    """Looks through the places of a label, the best first, and goes on where it was left."""
+
+    def __init__(self, places: LabelChoices, room: LabelRoom) -> None:
+        self._room, self._rest = room, islice(places.each(), 6 * MOST)
+        self._found: list[LabelPlace] = []
+        self._in_the_way: list[Obstacle] = []
+        self._around = inf, -inf, inf, -inf
+
+    def first(self, most: int) -> FreePlaces:
+        room, found = self._room, self._found
+        west, east, top, low = self._around
+        while len(found) < most and (place := next(self._rest, None)):
+            x, y, width, height = box = place.box
+            left, right, up, down = x - width / 2, x + width / 2, y - height / 2, y + height / 2
+            if room.is_free(box, self._in_the_way):
+                possible = LabelPlace(box, place.lines(), place.data)
+                left, right, up, down = possible.bounds
+                if all(map(room.is_clear, possible.lines)):
+                    found.append(possible)
             west = left if left < west else west  # quicker than `min`, and asked of every place
             east = right if right > east else east
             top = up if up < top else top
             low = down if down > low else low
-            if room.is_free(place.box) and all(map(room.is_clear, place.lines)):
-                found.append(place)
-                if len(found) == most:
-                    break
-        around = Box((west + east) / 2, (top + low) / 2, east - west, low - top)
+        self._around = west, east, top, low
+        around = Box((west + east) / 2, (top + low) / 2, east - west + 2 * AIR, low - top + 2 * AIR)
         return FreePlaces(tuple(found), around, room.mark(around))
 
 

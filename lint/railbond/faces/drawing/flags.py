@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 
 from railbond.findings import Finding
 
 from .course import Point
-from .label_places import Label, LabelPlace, choices
+from .label_places import Label, LabelPlace, PossiblePlace, choices
 from .label_room import Box, LabelRoom, Line
 from .markup import dot, line, text
 
@@ -42,12 +43,16 @@ def _flagged(row: list[tuple[int, str, Point]]) -> Label:
     return Label(choices(_around, point, size), drawn, point, size)
 
 
-def _around(point: Point, size: tuple[float, float]) -> Iterator[LabelPlace]:
+def _around(point: Point, size: tuple[float, float]) -> Iterator[PossiblePlace]:
     x, y = point
     for far in (26, 36, 48, 62, 80, 100):
         for dx, dy in AROUND:
             at = x + dx * (far + (size[0] - SIZE) / 2), y + dy * far
-            yield LabelPlace(Box(*at, *size), (Line(point, at, 0.8).up_to(Box(*at, size[0] - 8, 18)),), (1.0,))
+            yield PossiblePlace(Box(*at, *size), partial(_led_to, point, at, size[0] - 8))
+
+
+def _led_to(point: Point, at: Point, width: float) -> tuple[Line, ...]:
+    return (Line(point, at, 0.8).up_to(Box(*at, width, 18)),)
 
 
 def is_burst(finding: Finding, stands: Mapping[str, str]) -> bool:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from heapq import heappop, heappush
 from itertools import accumulate
 from typing import NamedTuple
@@ -170,11 +170,16 @@ def _places(costs: list[float], done: list[int], each: float) -> list[int]:
     should be. No row has less than half of that."""
     best: list[tuple[float, int, int]] = [(0.0, -1, -1)]
     """What the rows up to a place cost, that place, and which of these was the place before."""
-    for place in range(len(done)):
+    behind: dict[int, tuple[float, int]] = {0: (0.0, 0)}
+    """By how many pieces the rows have so far: which of these costs least, the most pieces last."""
+    for place, pieces in enumerate(done):
         if costs[place] <= MOST:
-            found = min(_reached(best, done, each, place), default=None)
+            found = _reached(behind, pieces, each)
             if found is not None:
-                best.append((found[0] + costs[place], place, found[1]))
+                cost = found[0] + costs[place]
+                if pieces not in behind or cost < behind[pieces][0]:
+                    behind[pieces] = cost, len(best)
+                best.append((cost, place, found[1]))
     cuts = []
     here = best[-1][2] if best[-1][1] == len(done) - 1 else 0
     while here > 0:
@@ -183,17 +188,20 @@ def _places(costs: list[float], done: list[int], each: float) -> list[int]:
     return cuts[::-1]
 
 
-def _reached(
-    best: list[tuple[float, int, int]], done: list[int], each: float, place: int
-) -> Iterator[tuple[float, int]]:
-    """What it costs to end a row at a place that began after each earlier one."""
-    for index in range(len(best) - 1, -1, -1):
-        cost, before, _ = best[index]
-        held = done[place] - (done[before] if before >= 0 else 0)
+def _reached(behind: dict[int, tuple[float, int]], pieces: int, each: float) -> tuple[float, int] | None:
+    """The least that it costs to end a row after so many pieces, and where the row before it ended: after at most
+    those of four rows, or the first place before these."""
+    found: tuple[float, int] | None = None
+    for before in reversed(behind):
+        held = pieces - before
         if held >= each / 2:
-            yield cost + UNEVEN * ((held - each) / each) ** 2, index
+            cost, index = behind[before]
+            cost += UNEVEN * ((held - each) / each) ** 2
+            if found is None or (cost, index) < found:
+                found = cost, index
         if held > 4 * each:
-            return
+            break
+    return found
 
 
 def _cut(net: Net, layout: Layout, index: int) -> None:

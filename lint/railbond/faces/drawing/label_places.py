@@ -12,6 +12,15 @@ from .label_room import Box, Line
 SQUARE = 96
 
 
+class PossiblePlace(NamedTuple):
+    """Where a label could be, if there is room: its box, how the lines that lead to it are found, and whatever its
+    drawing needs to know. Most are taken already, so that nothing but the box is worked out in advance."""
+
+    box: Box
+    lines: Callable[[], tuple[Line, ...]] = tuple
+    data: tuple[float, ...] = (1.0,)
+
+
 class LabelPlace:
     """A place for a label: its box, the lines that lead to it, and whatever its drawing needs to know."""
 
@@ -53,14 +62,14 @@ class LabelPlace:
 class LabelChoices(NamedTuple):
     """Places that a label could have, by the values they hang on: two that are equal are the same places."""
 
-    make: Callable[..., Iterator[LabelPlace]]
+    make: Callable[..., Iterator[PossiblePlace]]
     given: tuple[Hashable, ...]
 
-    def each(self) -> Iterator[LabelPlace]:
+    def each(self) -> Iterator[PossiblePlace]:
         return self.make(*self.given)
 
 
-def choices(make: Callable[..., Iterator[LabelPlace]], *given: Any) -> LabelChoices:
+def choices(make: Callable[..., Iterator[PossiblePlace]], *given: Any) -> LabelChoices:
     """The places that `make` gives for some values, the best first."""
     return LabelChoices(make, given)
 

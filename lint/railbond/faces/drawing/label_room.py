@@ -66,17 +66,6 @@ class Line(NamedTuple):
         return along if 0 <= along <= 1 and 0 <= beside <= 1 else None
 
 
-def _may_meet(line: Line, box: Box) -> bool:
-    """Whether the rectangle round a line comes near a box: quick, and mostly all that need be asked."""
-    (x, y), (u, v), half, _ = line
-    middle, height, more, tall = box
-    more = half + AIR + more / 2
-    if (x < middle - more and u < middle - more) or (x > middle + more and u > middle + more):
-        return False
-    more = half + AIR + tall / 2
-    return not ((y < height - more and v < height - more) or (y > height + more and v > height + more))
-
-
 def _cuts(one: Point, other: Point, box: Box, more: float) -> bool:
     """Whether a line runs through a box made larger by `more` on all sides (Liang and Barsky's way)."""
     first, last = 0.0, 1.0
@@ -95,10 +84,26 @@ def _cuts(one: Point, other: Point, box: Box, more: float) -> bool:
     return True
 
 
+class Obstacle(NamedTuple):
+    """The rectangle round what lies on the paper, with the air that a label keeps from it: its middle, and half its
+    sizes. `slanted` is a line that fills it only in part."""
+
+    x: float
+    y: float
+    wide: float
+    tall: float
+    slanted: Line | None
+
+
+LATELY = 6
+"""Obstacles that a search remembers: where one label is in the way, it mostly is for the next place too."""
+
+
 class LabelRoom:
     """All boxes and lines that are on the paper already."""
 
     def __init__(self) -> None:
+        self._obstacles: defaultdict[tuple[int, int], list[Obstacle]] = defaultdict(list)
         self._boxes: defaultdict[tuple[int, int], list[Box]] = defaultdict(list)
         self._lines: defaultdict[tuple[int, int], list[Line]] = defaultdict(list)
         self._marks: dict[tuple[int, int], int] = {}
@@ -109,10 +114,13 @@ class LabelRoom:
 
     def take(self, box: Box) -> Box:
         """Takes up a box, and gives it."""
+        there = Obstacle(box.x, box.y, box.width / 2 + 2 * AIR, box.height / 2 + 2 * AIR, None)
+        own = hash(box)
         for square in _squares(box):
             self._boxes[square].append(box)
-            self._marks[square] = hash((self._marks.get(square), box))
-        self.whole = hash((self.whole, box))
+            self._obstacles[square].append(there)
+            self._marks[square] = hash((self._marks.get(square), own))
+        self.whole = hash((self.whole, own))
         self._widen(box)
         return box
 
@@ -125,10 +133,14 @@ class LabelRoom:
             self.draw(line._replace(one=middle))
             return
         box = Box((x + u) / 2, (y + v) / 2, abs(x - u) + 2 * line.half, abs(y - v) + 2 * line.half)
+        slanted = line if abs(x - u) > 1e-9 and abs(y - v) > 1e-9 else None
+        there = Obstacle(box.x, box.y, box.width / 2 + AIR + 1e-9, box.height / 2 + AIR + 1e-9, slanted)
+        own = hash(line)
         for square in _squares(box):
             self._lines[square].append(line)
-            self._marks[square] = hash((self._marks.get(square), line))
-        self.whole = hash((self.whole, line))
+            self._obstacles[square].append(there)
+            self._marks[square] = hash((self._marks.get(square), own))
+        self.whole = hash((self.whole, own))
         self._widen(box)
 
     def copy(self) -> LabelRoom:
@@ -141,6 +153,8 @@ class LabelRoom:
         """Takes up what is in another room, in the place of all that is here."""
         self._boxes = defaultdict(list, {square: list(held) for square, held in other._boxes.items()})
         self._lines = defaultdict(list, {square: list(held) for square, held in other._lines.items()})
+        there = {square: list(held) for square, held in other._obstacles.items()}
+        self._obstacles = defaultdict(list, there)
         self._marks, self.whole, self.reach = dict(other._marks), other.whole, list(other.reach)
 
     def _widen(self, box: Box) -> None:
@@ -164,24 +178,34 @@ class LabelRoom:
         squares = {*self._boxes, *self._lines}
         return [Box((column + 0.5) * CELL, (row + 0.5) * CELL, CELL, CELL) for column, row in squares]
 
-    def is_free(self, box: Box) -> bool:
-        """Whether a box touches nothing. Asked most of all, so what `meets` says of boxes is written out here."""
+    def is_free(self, box: Box, lately: list[Obstacle] | None = None) -> bool:
+        """Whether a box touches nothing. `lately` holds what was in the way of boxes near by: it is looked at first,
+        and what is in the way now joins it."""
         x, y, width, height = box
-        wide, tall = width + 4 * AIR, height + 4 * AIR
+        half, high = width / 2, height / 2
+        for u, v, wide, tall, slanted in lately or ():
+            if abs(x - u) < half + wide and abs(y - v) < high + tall and (slanted is None or slanted.meets(box)):
+                return False
         for square in _squares(box, 2 * AIR):
-            for u, v, other, high in self._boxes.get(square, ()):
-                if abs(x - u) * 2 < wide + other and abs(y - v) * 2 < tall + high:
-                    return False
-            for line in self._lines.get(square, ()):
-                if _may_meet(line, box) and line.meets(box):
+            for there in self._obstacles.get(square, ()):
+                u, v, wide, tall, slanted = there
+                if abs(x - u) < half + wide and abs(y - v) < high + tall and (slanted is None or slanted.meets(box)):
+                    if lately is not None:
+                        del lately[: len(lately) + 1 - LATELY]
+                        lately.append(there)
                     return False
         return True
 
     def is_clear(self, line: Line) -> bool:
         """Whether a line runs past all boxes."""
+        (x, y), (u, v), half, _ = line
+        west, east = (x, u) if x < u else (u, x)
+        top, low = (y, v) if y < v else (v, y)
         for square in self._along(line):
             for box in self._boxes.get(square, ()):
-                if _may_meet(line, box) and line.meets(box, 1.0):
+                wide, tall = box.width / 2 + half + 1, box.height / 2 + half + 1
+                near = west - wide <= box.x <= east + wide and top - tall <= box.y <= low + tall
+                if near and line.meets(box, 1.0):
                     return False
         return True
 

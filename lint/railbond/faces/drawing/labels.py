@@ -11,9 +11,10 @@ from __future__ import annotations
 from collections import defaultdict
 from math import cos, pi, sin
 
+from .course import Point
 from .crowds import FEW, MANY, MOST, Places, Seeker, crowded, groups
 from .label_places import Label, LabelPlace
-from .label_room import Box, LabelRoom, Line
+from .label_room import Box, LabelRoom, Line, Obstacle
 from .lately import Lately
 
 WHOLE = 7
@@ -156,16 +157,40 @@ def _one_by_one(group: list[int], free: list[Places]) -> dict[int, LabelPlace]:
 
 def _led_out(label: Label, room: LabelRoom) -> LabelPlace:
     """The nearest free place to which a line can lead past all other words."""
-    width, height = label.size
+    rays = [_Ray(label, room, 2 * pi * step / 72) for step in range(72) if step % 36]  # not along level track
     far = 30.0
     while True:
-        for step in (one for one in range(72) if one % 36):  # not along level track
-            angle = 2 * pi * step / 72
-            x, y = label.at[0] + cos(angle) * (far + width / 2), label.at[1] + sin(angle) * (far + height / 2)
-            box = Box(x, y, width, height)
-            if not room.is_free(box):
-                continue
-            line = Line(label.at, (x, y), 0.6).up_to(box)
-            if far > PATIENCE or room.is_clear(line):
-                return LabelPlace(box, (line,))
+        for ray in rays:
+            if (far > PATIENCE or ray.is_clear(far)) and room.is_free(ray.box(far), ray.lately):
+                return ray.place(far)
         far += max(18.0, far / 8)
+
+
+class _Ray:
+    """A way to lead a label out, looked along only as far as it is clear of words."""
+
+    def __init__(self, label: Label, room: LabelRoom, angle: float) -> None:
+        self._at, self._size, self._room = label.at, label.size, room
+        self._x, self._y = cos(angle), sin(angle)
+        width, height = label.size
+        self._within = min(size / 2 / max(abs(step), 1e-9) for size, step in ((width, self._x), (height, self._y)))
+        """How far from its middle the ray leaves the label."""
+        self._clear, self._is_blocked = 0.0, False
+        self.lately: list[Obstacle] = []
+
+    def _after(self, far: float) -> Point:
+        return self._at[0] + self._x * far, self._at[1] + self._y * far
+
+    def is_clear(self, far: float) -> bool:
+        """Whether it runs so far past all words."""
+        if not self._is_blocked:
+            self._is_blocked = not self._room.is_clear(Line(self._after(self._clear), self._after(far), 0.6))
+            self._clear = far
+        return not self._is_blocked
+
+    def box(self, far: float) -> Box:
+        """The label at the end of a line of that length."""
+        return Box(*self._after(far + self._within), *self._size)
+
+    def place(self, far: float) -> LabelPlace:
+        return LabelPlace(self.box(far), (Line(self._at, self._after(far), 0.6),))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from itertools import pairwise
 from math import sin
 
@@ -10,7 +11,7 @@ from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
 
 from .course import Point
-from .label_places import Label, LabelChoices, LabelPlace, choices
+from .label_places import Label, LabelChoices, LabelPlace, PossiblePlace, choices
 from .label_room import Box, Line
 from .letters import wide
 from .markup import line, text
@@ -45,14 +46,14 @@ def _round_about(at: Point, width: float, work: Work) -> LabelChoices:
     return choices(_round, at, width, tuple(work.beside()) if isinstance(work, PitWork) else ())
 
 
-def _round(at: Point, width: float, beside: tuple[float, ...]) -> Iterator[LabelPlace]:
+def _round(at: Point, width: float, beside: tuple[float, ...]) -> Iterator[PossiblePlace]:
     x, y = at
     for dy in beside:
-        yield LabelPlace(Box(x, y + dy, width, NAME), (), (1.0,))
+        yield PossiblePlace(Box(x, y + dy, width, NAME))
     for far in (HALF + 13, HALF + 20, HALF + 28):
         for dx in (0, 12, -12, 24, -24, 38, -38):
             for dy in (far, -far):
-                yield LabelPlace(Box(x + dx, y + dy, width, NAME), (), (1.0,))
+                yield PossiblePlace(Box(x + dx, y + dy, width, NAME))
 
 
 def plain_names(facts: Facts, scene: Scene) -> Iterator[Label]:
@@ -64,19 +65,23 @@ def plain_names(facts: Facts, scene: Scene) -> Iterator[Label]:
             yield _worded(short(name), "name", NAME, _middle(stretch), places)
 
 
-def _beside_or_led(stretch: LaidTrack, width: float) -> Iterator[LabelPlace]:
+def _beside_or_led(stretch: LaidTrack, width: float) -> Iterator[PossiblePlace]:
     yield from _beside(stretch, width, NAME)
     yield from _led(stretch, width, NAME)
 
 
-def _led(stretch: LaidTrack, width: float, height: float) -> Iterator[LabelPlace]:
+def _led(stretch: LaidTrack, width: float, height: float) -> Iterator[PossiblePlace]:
     """Places further from plain track, to which a line leads."""
     for far in (30.0, 44.0, 60.0):
         for share in (0.5, 0.25, 0.75):
             x, y = stretch.course.at(stretch.start + (stretch.stop - stretch.start) * share)
             for way in (1, -1):
                 box = Box(x, y + way * far, width, height)
-                yield LabelPlace(box, (Line((x, y), (x, box.y), 0.6).up_to(box),), (1.0,))
+                yield PossiblePlace(box, partial(_led_to, (x, y), box))
+
+
+def _led_to(at: Point, box: Box) -> tuple[Line, ...]:
+    return (Line(at, (at[0], box.y), 0.6).up_to(box),)
 
 
 def _in_rows(stretch: LaidTrack) -> list[LaidTrack]:
@@ -105,23 +110,23 @@ def _middle(stretch: LaidTrack) -> Point:
 
 def _beside(
     stretch: LaidTrack, width: float, height: float, fars: tuple[float, ...] = (12.6, 18)
-) -> Iterator[LabelPlace]:
+) -> Iterator[PossiblePlace]:
     """Places for a label along plain track: above it and below it, from the middle outwards; then past its end."""
     for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
         along = stretch.start + (stretch.stop - stretch.start) * share
         x, y = stretch.course.at(along)
         level = abs(sin(stretch.course.heading(along))) < LEVEL
         for far in (HALF + one for one in fars):
-            yield LabelPlace(Box(x, y - far, width, height), (), (1.0,))
-            yield LabelPlace(Box(x, y + far, width, height), (), (1.0,))
+            yield PossiblePlace(Box(x, y - far, width, height))
+            yield PossiblePlace(Box(x, y + far, width, height))
             if level:  # its own rails lie on either side
                 continue
-            yield LabelPlace(Box(x + width / 2 + far + 3, y, width, height), (), (1.0,))
-            yield LabelPlace(Box(x - width / 2 - far - 3, y, width, height), (), (1.0,))
+            yield PossiblePlace(Box(x + width / 2 + far + 3, y, width, height))
+            yield PossiblePlace(Box(x - width / 2 - far - 3, y, width, height))
     for along in (stretch.start, stretch.stop):
         x, y = stretch.course.at(along)
         for way in (1, -1):
-            yield LabelPlace(Box(x + way * (width / 2 + 9), y, width, height), (), (1.0,))
+            yield PossiblePlace(Box(x + way * (width / 2 + 9), y, width, height))
 
 
 def module_names(facts: Facts, scene: Scene) -> Iterator[Label]:

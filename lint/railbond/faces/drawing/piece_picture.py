@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 
 from railbond.circuit.facts import Facts
 
 from .course import Point
 from .drawn import Drawn, PaperWindow, whole
-from .label_places import Label, LabelPlace, choices
+from .label_places import Label, LabelPlace, PossiblePlace, choices
 from .label_room import Box, LabelRoom, Line
 from .labels import placed
 from .letters import wide
@@ -67,10 +68,14 @@ def _named(words: str, at: Point) -> Label:
     return Label(choices(_around, at, size), drawn, at, size)
 
 
-def _around(at: Point, size: tuple[float, float]) -> Iterator[LabelPlace]:
+def _around(at: Point, size: tuple[float, float]) -> Iterator[PossiblePlace]:
     x, y = at
     for far in (26.0, 38.0, 54.0, 74.0):
         for dx in (0.0, 24.0, -24.0, 48.0, -48.0):
             for way in (-1, 1):
                 box = Box(x + dx, y + way * far, *size)
-                yield LabelPlace(box, (Line(at, (box.x, box.y), 0.8).up_to(box),), (1.0,))
+                yield PossiblePlace(box, partial(_led_to, at, box))
+
+
+def _led_to(at: Point, box: Box) -> tuple[Line, ...]:
+    return (Line(at, (box.x, box.y), 0.8).up_to(box),)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 from math import cos, hypot, pi, sin
 
 from railbond.circuit.facts import Facts
@@ -10,7 +11,7 @@ from railbond.layout.model import Drop, FrogFeed, Layout
 from trackplan.span import Span
 
 from .course import Course, Point
-from .label_places import Label, LabelPlace, choices
+from .label_places import Label, LabelPlace, PossiblePlace, choices
 from .label_room import Box, LabelRoom, Line
 from .lately import Lately
 from .letters import wide
@@ -73,7 +74,7 @@ def _side(facts: Facts, drop: Drop, stretch: LaidTrack) -> float:
 
 def _beside(
     stretch: LaidTrack, along: float, sides: Sequence[float], size: tuple[float, float]
-) -> Iterator[LabelPlace]:
+) -> Iterator[PossiblePlace]:
     """Places along plain track, square to it on either side."""
     course = stretch.course
     for more in (6.0, 14.0, 26.0):
@@ -88,36 +89,39 @@ def _beside(
 
 def _square(
     course: Course, here: float, sign: int, more: float, sides: Sequence[float], size: tuple[float, float]
-) -> LabelPlace:
+) -> PossiblePlace:
     heading = course.heading(here)
     half = abs(sin(heading)) * size[0] / 2 + abs(cos(heading)) * size[1] / 2
     far = HALF + more + half
-    x, y = course.at(here, sign * far)
+    box = Box(*course.at(here, sign * far), *size)
+    return PossiblePlace(box, partial(_square_lines, course, here, sign * (far - 1), sides, box), (here, float(sign)))
+
+
+def _square_lines(course: Course, here: float, far: float, sides: Sequence[float], box: Box) -> tuple[Line, ...]:
+    """From the rails on which wires are soldered to their label, side by side."""
     spread = STEP if len(sides) > 1 else 0.0
     order = sorted(range(len(sides)), key=lambda one: sides[one])
-    box = Box(x, y, *size)
-    lines = [Line((0, 0), (0, 0), 0.85)] * len(sides)
-    for number, one in enumerate(order):
-        step = here + spread * (2 * number - 1) if spread else here
-        lines[one] = Line(course.at(step, sides[one]), course.at(step, sign * (far - 1)), 0.85).up_to(box)
-    return LabelPlace(box, tuple(lines), (here, float(sign)))
+    steps = {one: here + spread * (2 * number - 1) if spread else here for number, one in enumerate(order)}
+    return tuple(
+        Line(course.at(steps[one], side), course.at(steps[one], far), 0.85).up_to(box) for one, side in enumerate(sides)
+    )
 
 
-def _around(points: Sequence[Point], size: tuple[float, float]) -> Iterator[LabelPlace]:
+def _around(points: Sequence[Point], size: tuple[float, float]) -> Iterator[PossiblePlace]:
     """Places round the points at which wires are soldered."""
     x, y = sum(one[0] for one in points) / len(points), sum(one[1] for one in points) / len(points)
     for far in (22.0, 32.0, 46.0, 64.0):
         for step in (4, 12, 3, 5, 11, 13, 2, 6, 10, 14, 0, 8):
             angle = 2 * pi * step / 16
-            at = x + cos(angle) * (far + size[0] / 2 - 8), y + sin(angle) * far
-            spread = 3.0 if len(points) > 1 else 0.0
-            order = sorted(range(len(points)), key=lambda one: points[one])
-            box = Box(*at, *size)
-            lines = {
-                one: Line(points[one], (at[0] + spread * (2 * number - 1 if spread else 0), at[1]), 0.85).up_to(box)
-                for number, one in enumerate(order)
-            }
-            yield LabelPlace(box, tuple(lines[one] for one in range(len(points))), (1.0,))
+            box = Box(x + cos(angle) * (far + size[0] / 2 - 8), y + sin(angle) * far, *size)
+            yield PossiblePlace(box, partial(_around_lines, points, box))
+
+
+def _around_lines(points: Sequence[Point], box: Box) -> tuple[Line, ...]:
+    spread = 3.0 if len(points) > 1 else 0.0
+    order = sorted(range(len(points)), key=lambda one: points[one])
+    aside = {one: spread * (2 * number - 1 if spread else 0) for number, one in enumerate(order)}
+    return tuple(Line(at, (box.x + aside[one], box.y), 0.85).up_to(box) for one, at in enumerate(points))
 
 
 def soldered(facts: Facts, scene: Scene, drop: Drop) -> Point | None:
@@ -195,9 +199,13 @@ def _frog(frog: Point, words: str, room: LabelRoom) -> Label:
     return Label(choices(_above_or_below, frog, size), drawn, frog, size)
 
 
-def _above_or_below(frog: Point, size: tuple[float, float]) -> Iterator[LabelPlace]:
+def _above_or_below(frog: Point, size: tuple[float, float]) -> Iterator[PossiblePlace]:
     for far in (26.0, 34.0, 44.0, 58.0):
         for dx in (0.0, 18.0, -18.0, 34.0, -34.0, 50.0, -50.0):
             for way in (1, -1):
-                x, y = frog[0] + dx, frog[1] + way * far
-                yield LabelPlace(Box(x, y, *size), (Line(frog, (x, y - way * size[1] / 2), 0.6),), (1.0,))
+                box = Box(frog[0] + dx, frog[1] + way * far, *size)
+                yield PossiblePlace(box, partial(_to_edge, frog, box, way))
+
+
+def _to_edge(frog: Point, box: Box, way: int) -> tuple[Line, ...]:
+    return (Line(frog, (box.x, box.y - way * box.height / 2), 0.6),)
