@@ -125,9 +125,10 @@ class Course:
         return self.parts[-1].at(abs(angle * bend), 0)
 
     def _part(self, along: float) -> tuple[Straight | Bend, float]:
-        along = min(max(along, 0.0), self.length)
-        number = min(bisect_right(self.marks, along) - 1, len(self.parts) - 1)
-        return self.parts[number], along - self.marks[number]
+        marks = self.marks
+        along = 0.0 if along < 0 else marks[-1] if along > marks[-1] else along
+        number = bisect_right(marks, along, 0, len(self.parts)) - 1
+        return self.parts[number], along - marks[number]
 
     def at(self, along: float, aside: float = 0) -> Point:
         """The point so far along the line, and so far to its left."""

@@ -158,11 +158,11 @@ class LabelRoom:
         self._marks, self.whole, self.reach = dict(other._marks), other.whole, list(other.reach)
 
     def _widen(self, box: Box) -> None:
+        x, y, width, height = box
         west, east, top, low = self.reach
-        self.reach = [
-            min(west, box.x - box.width / 2), max(east, box.x + box.width / 2),
-            min(top, box.y - box.height / 2), max(low, box.y + box.height / 2),
-        ]  # fmt: skip
+        half, tall = width / 2, height / 2
+        if x - half < west or x + half > east or y - tall < top or y + tall > low:
+            self.reach = [min(west, x - half), max(east, x + half), min(top, y - tall), max(low, y + tall)]
 
     def mark(self, around: Box) -> int:
         """A number that is the same again where all that lies in the squares round a box is the same, taken up in the
@@ -224,14 +224,14 @@ class LabelRoom:
         dx, dy = (u - x) / pieces, (v - y) / pieces
         width, height = abs(dx) + 4, abs(dy) + 4
         for piece in range(pieces):
-            yield from _squares(Box(x + dx * (piece + 0.5), y + dy * (piece + 0.5), width, height))
+            yield from _squares((x + dx * (piece + 0.5), y + dy * (piece + 0.5), width, height))
 
 
-def _squares(box: Box, more: float = 0.0) -> list[tuple[int, int]]:
+def _squares(box: tuple[float, float, float, float], more: float = 0.0) -> list[tuple[int, int]]:
     x, y, width, height = box
     half, tall = width / 2 + more, height / 2 + more
     west, east = floor((x - half) / CELL), floor((x + half) / CELL)
     top, low = floor((y - tall) / CELL), floor((y + tall) / CELL)
-    if west == east and top == low:
-        return [(west, top)]
+    if top == low:
+        return [(west, top)] if west == east else [(column, top) for column in range(west, east + 1)]
     return [(column, row) for column in range(west, east + 1) for row in range(top, low + 1)]
