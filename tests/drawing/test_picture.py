@@ -152,3 +152,20 @@ def test_a_short_shows_where_the_two_legs_meet() -> None:
     rails = {name: {found[plan.wiring.metal(name, metal)] for metal in (0, 1)} for name in plan.layout.pieces}
     assert rails["s0"] == rails["s3"] == {"one", "two"}
     assert rails["s4"] == rails["s5"] == {"short"}
+
+
+def test_track_between_pieces_of_several_frogs_has_room_for_what_is_said_of_them() -> None:
+    """Two three-way turnouts 40 cm apart: every name stands beside what it names, and none is led out by a line."""
+    ends = zip("abcde", ("W1.left", "W1.right", "W2.left", "W2.through", "W2.right"), strict=True)
+    spurs = "".join(f"segment {name} {end} -> stop 1 m\n" for name, end in ends)
+    root = picture(
+        f"{POWER}segment lead stop -> W1.points 1 m\nthree-way W1 symmetrical number 6 isolated-frog\n"
+        f"segment mid W1.through -> W2.points 40 cm\nthree-way W2 symmetrical number 6 isolated-frog\n{spurs}"
+        "frog W1 automatic main\nfrog W2 automatic main\nfeeder main -> lead\nfeeder main -> mid\n"
+    )
+    assert {"W1", "mid", "W2"} <= words(root) and not of(root, "name-line")
+
+
+def test_a_supply_that_is_called_what_it_is_is_said_once() -> None:
+    root = picture("bus plug -> P1\nsegment line W -> E 1 m\nendplate W left red\nendplate E\nfeeder P1 -> line\n")
+    assert "plug" in words(root) and "plug plug" not in words(root)

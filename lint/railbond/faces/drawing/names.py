@@ -150,7 +150,7 @@ def district_names(facts: Facts, scene: Scene, tint: Mapping[str, int]) -> Itera
     for supply, pieces in _regions(facts, scene):
         longest = max(pieces, key=lambda name: _length(scene.stretches[name]))
         known = facts.layout.supplies.get(supply)
-        words = f"{known.kind if known else 'district'} {short(supply)}"
+        words = " ".join(dict.fromkeys((known.kind if known else "district", short(supply))))  # no "plug plug"
         if known and known.choices:
             words += f" (toggle: {' or '.join(map(short, known.choices))})"
         stretch = scene.stretches[longest]

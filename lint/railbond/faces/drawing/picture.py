@@ -39,6 +39,9 @@ STEP = 26.0
 """In what steps plain track is drawn longer for what is on it."""
 NARROWEST = 584.0
 
+FROG = 22.0
+"""How much longer track is drawn at trackwork, for each of its frogs but the first."""
+
 
 class PictureChoice(NamedTuple):
     """What a picture shows besides the track: its title, the legend and the list of findings, and its style."""
@@ -167,13 +170,25 @@ def tints(facts: Facts) -> dict[str, int]:
 
 
 def rooms(facts: Facts) -> dict[str, float]:
-    """How long each plain piece must be drawn for its name, its feeders and its cuts: in whole steps, so that the
-    picture stays as it is while a name is typed letter by letter, or a wire is taken from one piece to the next."""
+    """How long each plain piece must be drawn for its name, its feeders, its cuts and what is said of the frogs beside
+    it: in whole steps, so that the picture stays as it is while a name is typed letter by letter, or a wire is taken
+    from one piece to the next."""
     drops: dict[str, set[int]] = {}
     for drop in facts.layout.drops:
         drops.setdefault(drop.piece, set()).add(id(drop.statement))
+    beside = _frogs_beside(facts)
     needs = (
-        (name, max(58.0, wide(short(name), NAME) + 16, 52.0 * len(drops.get(name, ())) + 16))
+        (name, max(58.0, wide(short(name), NAME) + 16, 52.0 * len(drops.get(name, ())) + 16) + beside.get(name, 0.0))
         for name in facts.layout.pieces
     )
     return {name: STEP * (ceil(need / STEP) + len(facts.layout.pieces[name].template.links)) for name, need in needs}
+
+
+def _frogs_beside(facts: Facts) -> dict[str, float]:
+    """What pieces need more where they meet trackwork of several frogs, as each is led to words of its own."""
+    more: dict[str, float] = {}
+    for meeting in facts.layout.meetings:
+        for here, there in ((meeting.one.piece, meeting.other.piece), (meeting.other.piece, meeting.one.piece)):
+            frogs = sum(metal.frog for metal in facts.layout.pieces[there].template.metals)
+            more[here] = more.get(here, 0.0) + FROG * max(frogs - 1, 0)
+    return more
