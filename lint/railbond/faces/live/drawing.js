@@ -6,6 +6,12 @@ const INKS = {
   unit: "automatic frog unit", dead: "no power", short: "short: both legs",
 };
 
+/** Two places of a train that lie so far apart are in two rows, or on either side of a jump. */
+const APART = 60;
+/** A drawing that would be smaller than the first share of its full size is shown at the second: names must be read. */
+const TINY = 0.5;
+const READABLE = 0.75;
+
 class Drawing {
   constructor(root, act) {
     this.root = root;
@@ -18,7 +24,7 @@ class Drawing {
     this.over = this.layer("over");
     this.hands = this.layer("hands");
     this.listen();
-    this.fit();
+    this.fit(false);
   }
 
   /** What it shows of the railroad, once its marks are there. */
@@ -142,23 +148,41 @@ class Drawing {
     circle.scrollIntoView({ block: "nearest", inline: "nearest" });
   }
 
-  /** Shows a train: a thick line under it, its wheels, and its nose. */
+  /** Shows a train: its body along the track, its wheels on that, and its nose. */
   show(train, bad) {
     this.over.replaceChildren();
-    const step = Math.max(train.kind.length / 60, 2000);
-    for (let place = 0; place <= train.kind.length; place += step) this.dot(train, train.nose - place, place === 0 ? "nose" : "car", bad);
+    const look = bad ? " bad" : "";
+    const places = this.places(train);
+    const body = places.map((place) => this.pointAt(train, train.nose - place));
+    const along = body.map(({ x, y }, number) => {
+      const { x: u, y: v } = body[number - 1] ?? { x, y };
+      return `${number && Math.hypot(x - u, y - v) < APART ? "L" : "M"}${x.toFixed(1)} ${y.toFixed(1)}`; // no line from row to row
+    });
+    this.lay("path", { d: along.join(""), class: `train body${look}` });
+    for (let number = 2; number < body.length; number += 4) this.lay("circle", { cx: body[number].x, cy: body[number].y, r: 1.8, class: "train wheel" });
+    const nose = this.lay("circle", { cx: body[0].x, cy: body[0].y, r: 8, class: `train nose${look}` });
+    nose.scrollIntoView({ block: "nearest", inline: "nearest" });
   }
 
-  dot(train, along, kind, bad) {
+  lay(name, attributes) {
+    const element = document.createElementNS(SVG, name);
+    for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
+    this.over.append(element);
+    return element;
+  }
+
+  /** Places along a train, from its nose to its tail, in micrometers. */
+  places(train) {
+    const steps = Math.min(60, Math.ceil(train.kind.length / 2000));
+    return Array.from({ length: steps + 1 }, (_, number) => (train.kind.length * number) / steps);
+  }
+
+  /** Where a place along the train's way lies in the drawing. */
+  pointAt(train, along) {
     const { way, place } = train.at(along);
     const line = this.line(way.line);
     const share = way.length ? place / way.length : 0;
-    const point = line.getPointAtLength(line.getTotalLength() * (way.back ? 1 - share : share));
-    const circle = document.createElementNS(SVG, "circle");
-    const r = kind === "nose" ? 8 : 5;
-    for (const [key, value] of Object.entries({ cx: point.x, cy: point.y, r, class: `train ${kind}${bad ? " bad" : ""}` })) circle.setAttribute(key, value);
-    this.over.append(circle);
-    if (kind === "nose") circle.scrollIntoView({ block: "nearest", inline: "nearest" });
+    return line.getPointAtLength(line.getTotalLength() * (way.back ? 1 - share : share));
   }
 
   line(d) {
@@ -170,10 +194,12 @@ class Drawing {
     return this.lines.get(d);
   }
 
-  fit() {
+  /** As large as there is room for; where its names could not be read then, larger, unless the whole is asked for. */
+  fit(whole = this.isWhole) {
     const { width } = this.svg.viewBox.baseVal;
-    const room = this.root.clientWidth || 800;
-    this.zoom(Math.min(1.7, Math.max(room / width, 0.35)));
+    const share = (this.root.clientWidth || 800) / width;
+    this.isWhole = whole;
+    this.zoom(Math.min(1.7, share >= TINY ? share : whole ? Math.max(share, 0.2) : READABLE));
     this.isFitted = true;
   }
 

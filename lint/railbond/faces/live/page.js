@@ -11,6 +11,7 @@ class Page {
       pointAt: (conductor) => this.pointAt(conductor),
       choose: (conductor, piece) => this.chooseRail(conductor, piece),
     });
+    this.hauling = new Hauling(this);
     this.show({ ...data, marks: this.drawing.marks }, {}, data.setting ?? {});
     this.tools();
   }
@@ -77,8 +78,7 @@ class Page {
     const name = this.graph.conductors[conductor];
     const found = this.graph.pathTo(conductor);
     if (!found) return `${name}: no power as the points stand.`;
-    const places = found.path.map(([bond]) => lineWords(this.graph.bonds[bond][4], this.many)).filter(Boolean);
-    const through = [...new Set(places)].join(", ");
+    const through = linesWords(found.path.map(([bond]) => this.graph.bonds[bond][4]), this.many);
     const source = this.graph.sourceOf.get(found.source);
     return `${name} carries ${source.words}${through ? `, through ${through}` : ""}.`;
   }
@@ -129,7 +129,7 @@ class Page {
     byId("leave").addEventListener("click", () => this.leaveWalk());
     byId("larger").addEventListener("click", () => this.drawing.zoom(this.drawing.size * 1.25));
     byId("smaller").addEventListener("click", () => this.drawing.zoom(this.drawing.size / 1.25));
-    byId("fit").addEventListener("click", () => this.drawing.fit());
+    byId("fit").addEventListener("click", () => this.drawing.fit(true));
     byId("print").addEventListener("click", () => print());
     byId("search").addEventListener("change", () => this.search(byId("search").value.trim()));
     byId("put").addEventListener("click", () => this.putTrain());

@@ -23,7 +23,7 @@ from .electrics import electrics, place, told
 from .track import track
 
 HERE = Path(__file__).parent
-SCRIPTS = ("graph.js", "train.js", "panes.js", "drawing.js", "page.js", "news.js")
+SCRIPTS = ("graph.js", "train.js", "panes.js", "drawing.js", "hauling.js", "page.js", "news.js")
 
 
 def railroad(

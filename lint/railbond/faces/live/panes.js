@@ -13,6 +13,18 @@ function lineWords(at, many) {
   return at ? `line ${at[1]}${many ? ` of ${at[0].split("/").pop()}` : ""}` : "";
 }
 
+/** Several lines, each once, file by file: "lines 14, 15 and 27". */
+function linesWords(places, many) {
+  const files = new Map();
+  for (const at of places) if (at) files.set(at[0], (files.get(at[0]) ?? new Set()).add(at[1]));
+  const told = [...files].map(([file, numbers]) => {
+    const each = [...numbers].sort((one, other) => one - other);
+    const list = each.length > 1 ? `lines ${each.slice(0, -1).join(", ")} and ${each[each.length - 1]}` : `line ${each[0]}`;
+    return many ? `${list} of ${file.split("/").pop()}` : list;
+  });
+  return told.join(", ");
+}
+
 const SIGNS = { error: "\u2716", warning: "\u25B2", note: "\u25CF" };
 
 function verdict(findings, isUnexplained = false) {
