@@ -67,6 +67,19 @@ def test_a_full_disk_leaves_what_was_there(words: tuple[str, ...], monkeypatch: 
     assert held() == before
 
 
+def test_wiring_that_could_not_be_written_is_not_told_as_written(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    Path("bare.trackplan").write_text("scale HO\nbooster B1 15 V 5 A\nsegment s stop -> stop 2 m\n")
+    before = held()
+    monkeypatch.setattr(os, "access", lambda path, mode: False)
+    assert main(["wire", "bare.trackplan"]) == 2
+    told = capsys.readouterr()
+    assert "written" not in told.out and "Nothing was changed." in told.out
+    assert "bare.trackplan: cannot be written: is write-protected" in told.err
+    assert held() == before
+
+
 def test_what_an_earlier_run_left_is_in_nobodys_way() -> None:
     left = Path(f".railbond-{os.getpid()}-0.new")
     left.write_text("half of it")

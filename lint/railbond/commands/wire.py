@@ -64,6 +64,8 @@ def run(options: Namespace) -> int:
     wired = {path: plan for path in paths if path not in part_of and (plan := _wired(files, path, options))}
     changed = rewritten(files, {path: plan.text for path, plan in wired.items()}, options.show)
     for path, plan in wired.items():
+        if plan.lines and path not in changed:
+            continue  # it could not be written, which is told below
         say(report(path, plan, files.open_text, options.why, to), to=to)
     for path, whole in part_of.items():
         say(f"{printable(path)}: wired as a part of {printable(whole)}.", to=to)
