@@ -26,12 +26,13 @@ from trackplan.statements import (
 from .commons import common_slips
 from .conflicts import Conflict
 from .couplings import couple_slips
-from .cuts import gap_slips, meeting_slips, moved_to
+from .cuts import gap_slips, meeting_slips, midst_slips, moved_to
 from .feeds import dead_slips, ring_slips
 from .frogs import feed_slips, piece_slips, work_slips
 from .sections import section_slips
 from .slip import HandSlip
 from .track import arrow_slips, district_slips, promise_slips, turnout_slips
+from .typing_slips import typed_slips
 from .wires import feeder_slips, run_slips
 from .words import end_slips, name_slips, unit_slips
 
@@ -52,12 +53,14 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
             yield from of_line(facts, statement)
             if units:
                 yield from unit_slips(facts, statement)
+                yield from typed_slips(facts, statement)
     for number in conflict.meetings:
         yield from of_joint(facts, facts.layout.meetings[number])
     for name in conflict.pieces:
         piece = facts.layout.pieces[name]
         for gap in cuts_within(facts, piece):
             yield from gap_slips(facts, gap)
+        yield from midst_slips(facts, piece)
         if piece.template.frogs or piece.template.blades:
             yield from piece_slips(facts, piece)
             yield from section_slips(facts, piece)
@@ -105,10 +108,19 @@ def of_joint(facts: Facts, meeting: Meeting) -> Iterator[HandSlip]:
     yield from meeting_slips(facts, meeting)
     for gap in dict.fromkeys(meeting.gaps.values()):
         yield from gap_slips(facts, gap)
-    for other in facts.layout.meetings if not meeting.gaps else ():
-        if {meeting.one.piece, meeting.other.piece} & {other.one.piece, other.other.piece}:
-            for gap in dict.fromkeys(other.gaps.values()):
-                yield from moved_to(facts, gap, other, meeting)
+    for far, other in _joints_around(facts, meeting) if not meeting.gaps else ():
+        for gap in dict.fromkeys(other.gaps.values()):
+            yield from (slip._replace(far=slip.far + far) for slip in moved_to(facts, gap, other, meeting))
+
+
+def _joints_around(facts: Facts, meeting: Meeting) -> Iterator[tuple[int, Meeting]]:
+    """The joints at the other ends of the two pieces that meet, and then those one piece further on."""
+    pieces, told = {meeting.one.piece, meeting.other.piece}, {id(meeting)}
+    for far in range(2):
+        ring = [one for one in facts.layout.meetings if pieces & {one.one.piece, one.other.piece}]
+        yield from ((far, one) for one in ring if id(one) not in told)
+        told |= {id(one) for one in ring}
+        pieces = {name for one in ring for name in (one.one.piece, one.other.piece)}
 
 
 def works_meant(facts: Facts, name: str) -> Iterator[HandSlip]:

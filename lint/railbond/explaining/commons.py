@@ -19,8 +19,11 @@ def common_slips(facts: Facts) -> Iterator[HandSlip]:
     """Every leg that the plan's cabs might share, and do not; a supply that a common rail leaves out."""
     cabs = [one for one in facts.layout.supplies.values() if one.kind == "cab"]
     if len(cabs) > 1 and not facts.layout.commons:
+        own = [one for one in facts.layout.supplies.values() if one.kind == "block" and not one.choices]
         for far, leg in enumerate(reversed(cabs[0].legs)):
             yield from _declared(facts, leg, cabs, far)
+            if own:
+                yield from _declared(facts, leg, [*cabs, *own], far)
     for common in facts.layout.commons:
         shared = {wire.name for wire in common.legs}
         missing = [name for name in facts.layout.supplies if name not in shared]
@@ -29,7 +32,7 @@ def common_slips(facts: Facts) -> Iterator[HandSlip]:
             edit = set_word(common.statement, last, f"{last} {local_name(name)}")
             words = f"put {local_name(name)} on the common {common.statement.leg} wire"
             said = f"{local_name(name)} is not on the common {common.statement.leg} wire"
-            yield HandSlip("common", common.statement.at, (edit,), words, said, (name,), 2)
+            yield HandSlip("common", common.statement.at, (edit,), words, said, (name,))
 
 
 def _declared(facts: Facts, leg: str, cabs: list[Supply], far: int) -> Iterator[HandSlip]:

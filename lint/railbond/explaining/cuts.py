@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from railbond.circuit.facts import Facts
-from railbond.fixes.fix_edits import beside, gap_words, local
-from railbond.layout.model import EndAt, Meeting
+from railbond.fixes.fix_edits import beside, gap_words, length_words, local
+from railbond.layout.model import Drop, EndAt, Meeting, Piece
 from trackplan.amend import drop_clause, set_word, take_out
 from trackplan.edit import add_line
 from trackplan.statements import Gap
@@ -25,6 +26,12 @@ NAMED = 2.0
 BETWEEN = 2.0
 """How much nearer a cut is in the midst of a crossover, where two lines part, than in one of the lines."""
 
+HABIT = 15.0
+"""How much further off the other rail of a cut is where none is cut in both rails."""
+
+NEAR = 0.5
+"""Meters within which nobody solders two pairs of wires of one supply to plain track."""
+
 USEFUL = 20.0
 """How much further off, in steps, a cut is taken for one that belongs elsewhere while it parts something here."""
 
@@ -34,7 +41,8 @@ def gap_slips(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
     place, names = str(gap.place), (str(gap.place).partition(".")[0],)
     if gap.rail != "both rails":
         edit, words = set_word(gap, gap.rail, "both rails"), f"cut the other rail at {place} too"
-        yield HandSlip("one rail", gap.at, (edit,), words, f"only one rail is cut at {place}", names)
+        far = HABIT * _are_cut_in_one(facts, gap)
+        yield HandSlip("one rail", gap.at, (edit,), words, f"only one rail is cut at {place}", names, far)
         other = OTHER[gap.rail]
         edit, words = set_word(gap, gap.rail, other), f"close the cut at {place} and cut the {other} there"
         said = f"the {gap.rail} is cut at {place} in place of the {other}"
@@ -43,6 +51,14 @@ def gap_slips(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
     yield from _moved(facts, gap) if gap.offset is None else _to_an_end(facts, gap)
     words, said = f"close the cut at {place}", f"the cut at {place} is one too many"
     yield HandSlip("cut", gap.at, (take_out(facts.sources[gap.at.path], gap),), words, said, names)
+
+
+def _are_cut_in_one(facts: Facts, gap: Gap) -> bool:
+    """Whether the other cuts are in one rail only, as beside a common rail: then this one was meant to be so, too."""
+    if gap.rail in ("frog rail", "stock rail"):
+        return False
+    others = {str(one.rail) for one in facts.statements if isinstance(one, Gap) and one.at != gap.at}
+    return bool(others or facts.layout.commons) and others <= {"left rail", "right rail"}
 
 
 def _moved(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
@@ -94,6 +110,34 @@ def moved_to(facts: Facts, gap: Gap, here: Meeting, there: Meeting) -> Iterator[
         far += NAMED if here.name else 0.0
         named = sorted((there.one, there.other), key=lambda end: not facts.wiring.end(end).rails)
         yield from (_to(gap, _word(facts, end), "one too far", far + more) for more, end in enumerate(named))
+
+
+def midst_slips(facts: Facts, piece: Piece) -> Iterator[HandSlip]:
+    """A cut at an end of plain track that was meant for the midst of it, between wires of two supplies that lie nearer
+    to one another than anybody solders two of one: where its like is cut, else halfway."""
+    if not piece.template.is_plain or piece.template.links:
+        return
+    drops = sorted((drop.place or 0.0, facts.supply_of_wire.get(drop.wire.name)) for drop in _drops_of(facts, piece))
+    turns = [(before, after) for (before, one), (after, other) in pairwise(drops) if one != other]
+    if len(turns) != 1 or not 0 < turns[0][1] - turns[0][0] < NEAR:
+        return
+    at_ends = (one for one in facts.layout.meetings if piece.name in (one.one.piece, one.other.piece))
+    for gap in dict.fromkeys(gap for one in at_ends for gap in one.gaps.values()):
+        name, place = local(piece), _between(facts, gap, *turns[0])
+        words = f"close the cut at {gap.place} and cut {name} at {place} instead ({gap.rail})"
+        said = f"the cut at {gap.place} belongs to {name}, between its wires"
+        edit = set_word(gap, gap.place, f"{name} at {place}")
+        yield HandSlip("one too far", gap.at, (edit,), words, said, (name,))
+
+
+def _drops_of(facts: Facts, piece: Piece) -> list[Drop]:
+    return [drop for drop in facts.layout.drops if drop.piece == piece.name and drop.wire.leg == 0]
+
+
+def _between(facts: Facts, gap: Gap, before: float, after: float) -> str:
+    """Where other track is cut as far along, or halfway."""
+    told = (one.offset for one in facts.statements if isinstance(one, Gap) and one.at != gap.at and one.offset)
+    return next((one.text for one in told if before < one < after), length_words((before + after) / 2))
 
 
 def _to(gap: Gap, place: str, kind: str, far: float) -> HandSlip:

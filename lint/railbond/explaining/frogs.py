@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from railbond.circuit.facts import Facts
@@ -144,11 +145,19 @@ def piece_slips(facts: Facts, piece: Piece) -> Iterator[HandSlip]:
         words, said = f"solder each closure rail of {name} to the stock rail beside it", f"{name} is not bonded"
         yield HandSlip("bond", near.at, (line,), words, said, (piece.name,))
     if Cut not in done and piece.template.shape.build == "live-frog":
-        for far, (what, metal) in enumerate(CUTS.items()):
+        for far, (what, metal) in enumerate(_as_elsewhere(facts)):
             line, told = line_after(facts, Cut, near, f"cut {name}  {what}"), metal.format(name)
             yield HandSlip("jumpers", near.at, (line,), f"cut {told}", f"{told} are not cut", (piece.name,), far)
     if piece.name not in facts.layout.frogs and piece.template.frogs:
         yield from _fed(facts, piece)
+
+
+def _as_elsewhere(facts: Facts) -> list[tuple[str, str]]:
+    """What may be cut, first as it is cut at the most other turnouts."""
+    made = Counter(
+        str(one.what) for piece in facts.layout.pieces.values() for one in piece.work if isinstance(one, Cut)
+    )
+    return sorted(CUTS.items(), key=lambda one: -made[one[0]])
 
 
 def _fed(facts: Facts, piece: Piece) -> Iterator[HandSlip]:

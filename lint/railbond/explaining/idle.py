@@ -16,11 +16,12 @@ def is_idle(facts: Facts, gap: Gap) -> bool:
 
 
 def _is_between_supplies(facts: Facts, gap: Gap) -> bool:
-    """Whether the nearest wires on both sides of a cut come from different supplies."""
+    """Whether the nearest wires on both sides of a cut come from different supplies. Where one side has those of the
+    other as well, it is no more between them than any other place there."""
     here = next((one for one in facts.layout.meetings if gap in one.gaps.values()), None)
     ends = (here.one, here.other) if here else ()
     behind = {_fed_by(facts, end.piece, {one.piece for one in ends}) for end in ends} - {frozenset()}
-    return len(behind) > 1
+    return len(behind) > 1 and not any(one < other for one in behind for other in behind)
 
 
 def _fed_by(facts: Facts, piece: str, here: set[str]) -> frozenset[str]:

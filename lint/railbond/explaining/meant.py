@@ -19,6 +19,9 @@ a terminal that nothing hangs on; and how much further off, where the wire hangs
 NEXT_LINE = 2
 """Votes of a line beside, for its terminal: wires are soldered, and written down, one after the other."""
 
+SAME = 3
+"""Votes of another frog of the same piece."""
+
 SHORTEST_WORD = 3
 """Letters of a word by which two names may be alike."""
 
@@ -76,6 +79,11 @@ def _votes(facts: Facts, at: Span, pieces: set[str]) -> _Votes:
     found = _Votes()
     for drop in {drop.statement.at: drop for drop in facts.layout.drops if drop.statement.at != at}.values():
         found[drop.wire.name] += (drop.piece in near) + NEXT_LINE * (drop.statement.at in beside)
+    for feed in facts.layout.frogs.values():
+        if feed.piece in pieces and feed.statement.at != at:
+            found.update(
+                {str(feed.supply): SAME} if feed.supply else {one.name: SAME for one in feed.contacts.values()}
+            )
     return found
 
 

@@ -56,6 +56,7 @@ LIKELY: dict[str, Practice] = {
     "promise": Practice(5.0, "a module's edge promises the other leg"),
     "other end": Practice(8.7, "a module is coupled by its other end"),
     "turned": Practice(9.3, "a module is turned end for end"),
+    "toggle": Practice(6.7, "a block without the toggle that all other blocks have"),
     "district": Practice(5.0, "a block or reverser is in another district"),
     "track": Practice(5.6, "a drop was soldered to other track"),
     "off": Practice(3.0, "a pair of wires that belongs nowhere"),

@@ -13,6 +13,9 @@ from trackplan.statements import Block, Endplate, Reverser, Statement
 from .slip import HandSlip
 from .wires import local_name
 
+FEWEST_TOGGLES = 2
+"""Other blocks that must have the same toggle before one is missed."""
+
 
 def arrow_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
     """A segment's arrow the other way round: likely where several pairs of wires read their left and right by it."""
@@ -44,6 +47,17 @@ def turnout_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
         yield HandSlip("build", statement.at, (edit,), words, said, (name,))
 
 
+def _toggle_of_others(facts: Facts, block: Block) -> str:
+    """What every other block may be switched to besides what this one is in, as far as that is one supply."""
+    others = [one for one in facts.statements if isinstance(one, Block) and one.at != block.at]
+    choices = {frozenset(map(str, (one.district, *(one.others or ())))) for one in others}
+    if block.others or len(others) < FEWEST_TOGGLES or len(choices) != 1:
+        return ""
+    (both,) = choices
+    rest = both - {str(block.district)}
+    return next(iter(rest)) if len(rest) == 1 < len(both) else ""
+
+
 def promise_slips(facts: Facts, plate: Endplate) -> Iterator[HandSlip]:
     """The other leg at a module's edge."""
     legs = {leg for supply in facts.layout.supplies.values() for leg in supply.legs}
@@ -56,7 +70,12 @@ def promise_slips(facts: Facts, plate: Endplate) -> Iterator[HandSlip]:
 
 
 def district_slips(facts: Facts, statement: Block | Reverser) -> Iterator[HandSlip]:
-    """A block or reverser in another district."""
+    """A block or reverser in another district; a block without the toggle that all others have."""
+    if isinstance(statement, Block) and (rest := _toggle_of_others(facts, statement)):
+        edits = (set_word(statement, statement.district, f"{statement.district} or {rest}"),)
+        words = f"put a toggle between {statement.district} and {rest} before {statement.name}, as before all others"
+        said = f"{statement.name} has no toggle"
+        yield HandSlip("toggle", statement.at, edits, words, said, (str(statement.name),))
     for name, supply in facts.layout.supplies.items():
         if supply.kind in ("district", "cab") and local_name(name) != statement.district:
             edits = (set_word(statement, statement.district, local_name(name)),)

@@ -28,6 +28,9 @@ IDLE = 16.0
 COPIED = 0.2
 """How much nearer, in steps, a slip lies in a line that begins as one before it: it was copied, and not all changed."""
 
+BARE_TERMINAL = 8.0
+"""The same where only its terminal would: nobody puts up a terminal for nothing, but may have put it up for this."""
+
 BARES = 20.0
 """The same where other track has wires already, and this would then have none."""
 
@@ -74,7 +77,7 @@ def _swapped_with(facts: Facts, feeder: Feeder) -> Iterator[HandSlip]:
 
 def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[HandSlip]:
     own, target = drops[0].wire.name, str(feeder.rail)
-    idle = IDLE if leaves_idle(facts, feeder.at, own) else 0.0
+    idle = IDLE if leaves_idle(facts, feeder.at, own) else BARE_TERMINAL * _is_for_one(facts, feeder.at, own)
     around = by_neighbors(facts, others_around(facts, drops, own), feeder.at, {drops[0].piece})
     for far, wire in enumerate(around):
         name = local_name(wire)
@@ -92,6 +95,14 @@ def leaves_idle(facts: Facts, at: Span, wire: str) -> bool:
     drops = [drop.wire.name for drop in facts.layout.drops if drop.statement.at != at]
     frogs = [name for feed in facts.layout.frogs.values() if feed.statement.at != at for name in wires_of_feed(feed)]
     return not any(behind & facts.supply_of_wire.get(name, frozenset()) for name in (*drops, *frogs))
+
+
+def _is_for_one(facts: Facts, at: Span, wire: str) -> bool:
+    """Whether nothing hangs on a terminal but what one line takes there."""
+    drops = (drop.wire.name for drop in facts.layout.drops if drop.statement.at != at)
+    frogs = (name for feed in facts.layout.frogs.values() if feed.statement.at != at for name in wires_of_feed(feed))
+    used = {*drops, *frogs, *(run.source for run in facts.layout.runs)}
+    return wire in facts.layout.terminals and wire not in used
 
 
 def _other_track(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[HandSlip]:

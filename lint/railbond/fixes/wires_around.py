@@ -37,6 +37,7 @@ def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
     if not carries(facts, parts) or _on_common_only(facts, parts):
         likely += [wire for wire in idle if not facts.supply_of_wire[wire] & feeding and wire in fixed]
         if beside := beyond_gaps(facts, parts):
+            likely += [wire for wire in idle if wire in fixed and not facts.supply_of_wire[wire] & beside]
             others = [wire for wire in near[:MOST_ASKED] if wire in fixed] or fixed
             others.sort(key=lambda wire: _is_of_a_block(facts, wire))
             likely += [wire for wire in others if not facts.supply_of_wire[wire] & beside] + others

@@ -15,6 +15,7 @@ from trackplan.statements import Broken, Couple
 
 from .disagreeing import is_between
 from .meet_facts import MeetFacts
+from .promises import as_met
 from .reading import GatherPlan, Meet
 from .trying import Placed, TrialMeet, accepted_by, silenced_by, together
 from .wishes import Answer, grant
@@ -75,7 +76,7 @@ def examine_meet(
     answers = grant(meet, own)
     couples = [couple for answer in answers for couple in answer.couples]
     whole = MeetFacts(meet, couples)
-    alone_own = [(name, finding) for name, findings in own.items() for finding in findings]
+    alone_own = as_met(whole, ((name, finding) for name, findings in own.items() for finding in findings))
     accepted = accepted_by(whole)
     told = [Told(placed[1], placed[0], True) for placed in alone_own if not silenced_by(accepted, placed)]
     told += _broken(meet)

@@ -13,6 +13,7 @@ from trackplan.statements import Accept, AnyOrder, Couple, Module
 
 from .disagreeing import disagreements
 from .meet_facts import MeetFacts
+from .promises import as_met
 from .reading import GatherPlan, Meet, OpenText, read_meet
 
 ABOUT_ACCEPTANCES = ("acceptance-unused", "acceptance-without-reason")
@@ -83,7 +84,7 @@ class TrialMeet:
         plans = {one.root: one for one in meet.modules.values()}
         alone = {path: self._inspected(path, plan) for path, plan in plans.items()}
         whole = MeetFacts(meet, self._coupled(gathered))
-        own = [(name, one) for name, plan in meet.modules.items() for one in alone[plan.root].findings]
+        own = as_met(whole, ((name, one) for name, plan in meet.modules.items() for one in alone[plan.root].findings))
         accepted = accepted_by(whole)
         told = dict.fromkeys((placed[1] for placed in own if not silenced_by(accepted, placed)), ())
         after = told | together(whole, own)

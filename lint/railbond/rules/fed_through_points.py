@@ -70,7 +70,7 @@ def _finding(facts: Facts, conductors: list[int]) -> Found:
 
 
 def _fixes(facts: Facts, conductors: list[int], turnouts: list[Piece]) -> tuple[Fix, ...]:
-    """Each turnout mended by its own kind; a feeder beyond as the other way."""
+    """Each turnout mended by its own kind; a feeder beyond as the other way, first where only that track has none."""
     edits: list[Edit] = []
     words: list[str] = []
     for piece in turnouts:
@@ -79,7 +79,16 @@ def _fixes(facts: Facts, conductors: list[int], turnouts: list[Piece]) -> tuple[
             words.append(mend[1])
     own = (Fix("; ".join(words), tuple(edits)),) if edits else ()
     other = feed(facts, conductors) if facts.with_fixes else None
-    return (*own, other) if other and _cures(facts, other) else own
+    if not other or not _cures(facts, other):
+        return own
+    return (other, *own) if _is_only_one_bare(facts, conductors) else (*own, other)
+
+
+def _is_only_one_bare(facts: Facts, conductors: list[int]) -> bool:
+    """Whether all plain track has wires of its own, but for one piece with some of these rails."""
+    soldered = {drop.piece for drop in facts.layout.drops}
+    bare = [name for name, piece in facts.layout.pieces.items() if piece.template.is_plain and name not in soldered]
+    return len(bare) == 1 and bare[0] in map(facts.piece_of, conductors)
 
 
 def _mend(facts: Facts, piece: Piece) -> tuple[Edit, str] | None:

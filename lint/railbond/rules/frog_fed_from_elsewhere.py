@@ -74,7 +74,8 @@ def _fixes(facts: Facts, piece: Piece, every: list[Elsewhere]) -> Iterator[Fix]:
     edits = tuple(_moved(facts, piece, every))
     if edits:
         wires = "unit" if feed.kind == "automatic" else "wires"
-        yield Fix(f"move the {wires} of {feed.name}'s frog to {' and '.join(supplies)}", edits)
+        there = dict.fromkeys(edit.text.partition(".")[0] for edit in edits)
+        yield Fix(f"move the {wires} of {feed.name}'s frog to {' and '.join(there)}", edits)
     if piece.template.has_points and isinstance(feed.statement, FrogSwitched):
         own = set_statement(feed.statement, f"frog {feed.statement.turnout}  switched from stock rails")
         yield Fix(f"feed {feed.name}'s frog from its own stock rails through those contacts", (own,))
