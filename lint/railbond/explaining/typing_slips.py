@@ -13,12 +13,15 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from trackplan.amend import parts_of, set_word
 from trackplan.quantities import Current, Length, Quantity, Voltage, WireSize
-from trackplan.statements import Booster, Bus, Cab, District, Feeder, Reverser, Statement, Train
+from trackplan.statements import Bus, District, Feeder, Reverser, Statement, Train
 
 from .slip import HandSlip
 
-COMMON: dict[type, tuple[float, float]] = {Voltage: (12.0, 20.0), Current: (1.0, 10.0)}
-"""What boosters, cabs and breakers mostly have: volts, amperes (common practice, from memory)."""
+SET_TO = {12.0, 15.0, 16.0, 18.0}
+"""Volts that boosters and cabs are mostly set to (common practice, from memory)."""
+
+MOST_VOLTS, MOST_AMPERES = 20.0, 10.0
+"""Beyond these a booster's, a cab's or a breaker's number is looked at twice (common practice, from memory)."""
 
 LONG = 5.0
 """Meters beyond which a train on a railroad in a house is looked at twice."""
@@ -37,9 +40,11 @@ def typed_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
     for part in parts_of(tuple(statement[1:])):
         if isinstance(part, WireSize) and isinstance(statement, Bus | Feeder):
             yield from _as_others(facts, statement, part)
-        elif isinstance(part, Voltage | Current) and isinstance(statement, Booster | Cab | District | Reverser):
-            least, most = COMMON[type(part)]
-            near = ((text, far) for text, far in mistyped(part.text) if least <= _number(text) <= most)
+        elif isinstance(part, Voltage) and part > MOST_VOLTS:
+            near = ((text, far) for text, far in mistyped(part.text) if _number(text) in SET_TO)
+            yield from (_slip(statement, part, text, far) for text, far in near)
+        elif isinstance(part, Current) and isinstance(statement, District | Reverser) and part > MOST_AMPERES:
+            near = ((text, far) for text, far in mistyped(part.text) if 1 <= _number(text) <= MOST_AMPERES)
             yield from (_slip(statement, part, text, far) for text, far in near)
         elif isinstance(part, Length) and isinstance(statement, Train) and part > LONG:
             near = ((text, far) for text, far in mistyped(part.text) if far == TOO_MANY)
