@@ -21,8 +21,8 @@ ORDER = ("bond", "gap", "feeder", "frog", "cut")
 APART = {"frog": 0}
 """Joints that lie between two lines that are tried together, so that each one's lack is told at its own place."""
 USUALLY_APART = 2
-MOST_SINGLY = 12
-"""Bonds that are missed together and are then tried one by one: what one does for its neighbors is told at all."""
+SINGLY, MOST_SINGLY = ("bond", "feeder"), 12
+"""Lines that are missed together and are then tried one by one: what one does for its neighbors is told at all."""
 QUICK = ("unfed-rail", "unfed-frog", "feeders-too-far-apart")
 """The rules that miss most lines, and are soon asked: only where they miss nothing are all of them asked."""
 WORD = re.compile(r"[\w-]+")
@@ -111,7 +111,7 @@ class _Thinning:
         missed = [one for one in group if not names.isdisjoint(self._pieces(one))]
         missed = missed or [one for one in group if not names.isdisjoint(self._around(self._pieces(one), 2))]
         rest = [one for one in group if one not in missed]
-        singly = [[one] for one in missed] if group[0].kind == "bond" and 1 < len(missed) <= MOST_SINGLY else []
+        singly = [[one] for one in missed] if group[0].kind in SINGLY and 1 < len(missed) <= MOST_SINGLY else []
         for part in [rest, *singly] if missed else (group[: len(group) // 2], group[len(group) // 2 :]):
             self._without(part)
 
