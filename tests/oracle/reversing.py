@@ -60,7 +60,7 @@ def reverses_by_color(meetings: list[Meeting]) -> bool:
         if one.turns:
             graph.add_edge(one.one, one.other)
         else:
-            nx.add_path(graph, [one.one, ("on", nth), one.other])
+            nx.add_path(graph, [one.one, nth, one.other])
     return not nx.is_bipartite(graph)
 
 

@@ -111,11 +111,16 @@ def unit_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
             continue
         sizes = _sizes_of_others(facts, statement, part)
         like = part > 0 and any(1 / ABOUT < part / size < ABOUT for size in sizes) if sizes else None
-        if faulty or like is False or not is_usual(statement, part):
+        if faulty or (like is False and not _is_crossover(statement)) or not is_usual(statement, part):
             usual = LIKE_OTHERS * bool(like)
             for slip in _in_other_units(facts, statement, part, *typed.groups()):
                 yield slip._replace(far=slip.far + usual)
             yield from _with_other_digits(statement, part, sizes, *typed.groups())
+
+
+def _is_crossover(statement: Statement) -> bool:
+    """Whether track joins the diverging legs of two turnouts, which lie side by side: it is shorter than others."""
+    return all(str(getattr(statement, end, "")).endswith(".diverging") for end in ("start", "finish"))
 
 
 def _sizes_of_others(facts: Facts, statement: Statement, part: Quantity) -> list[float]:

@@ -42,7 +42,7 @@ def reverse(facts: Facts, section: Section, taken: Collection[str] = ()) -> Reve
         edits.append(add_line(beside(facts, Reverser, at), f"reverser {name}  in {district}"))
     if own is None:
         edits += _moved(facts, section, name)
-    return Reversing(name, is_new, cuts, (*edits, *_fed(facts, section, name, edits)))
+    return Reversing(name, is_new, cuts, (*edits, *fed_too(facts, section, name, edits)))
 
 
 def free_reverser(facts: Facts, taken: Collection[str] = ()) -> str:
@@ -51,7 +51,7 @@ def free_reverser(facts: Facts, taken: Collection[str] = ()) -> str:
     return next(spare, new_name(facts, taken))
 
 
-def _fed(facts: Facts, section: Section, name: str, edits: list[Edit]) -> Iterator[Edit]:
+def fed_too(facts: Facts, section: Section, name: str, edits: list[Edit]) -> Iterator[Edit]:
     """Feeders for the rails that have no power once the edits are made, in the section from its reverser."""
     made = facts.revised(edits)
     unfed = [rail for rail in made.graph.rails if not made.proof.reachable(rail) and rail not in made.frog_units]

@@ -9,6 +9,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.longer_section import laid_longer, longer
+from railbond.fixes.section_elsewhere import elsewhere
 from railbond.layout.model import Layout
 from trackplan.amend import set_word
 from trackplan.quantities import Length
@@ -85,8 +86,11 @@ def _over(facts: Facts, way: Through) -> Iterator[Step]:
 
 
 def _fixes(facts: Facts, sections: Sections, way: Through, longest: Longest) -> Iterator[Fix]:
-    if fix := longer(facts, sections, way, longest.length) or laid_longer(facts, way, longest.length):
-        yield fix
+    moved = [fix] if (fix := longer(facts, sections, way, longest.length)) else []
+    moved += elsewhere(facts, sections.reverser, longest.length / 1e6) if facts.with_fixes and not moved else []
+    yield from moved
+    if not moved and (laid := laid_longer(facts, way, longest.length)):
+        yield laid
     if longest.statement and longest.part:
         centimeters = max(way.length // 10_000, 1)
         words = f"{centimeters / 100:g} m" if centimeters >= 100 else f"{centimeters} cm"

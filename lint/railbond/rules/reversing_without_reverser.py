@@ -9,8 +9,8 @@ from railbond.circuit.effort import is_scarce
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Seam
 from railbond.findings import Claim, Fix, Found, Step
-from railbond.fixes.fix_edits import places_of
-from railbond.fixes.reversers import free_reverser, reverse
+from railbond.fixes.making_sections import listed, ways_to_make
+from railbond.fixes.reversers import free_reverser
 from railbond.fixes.section import Section
 from railbond.fixes.sections import Turn, cost, is_marked, longest_train, turns
 from trackplan.statements import Couple, where
@@ -49,7 +49,7 @@ def finding(facts: Facts, turn: Turn, taken: Collection[str] = ()) -> Found:
     own = list(dict.fromkeys(part[0] for section in turn.sections[:1] for part in section.parts))
     return Found(
         facts.layout.pieces[(own or pieces)[0]].statement.at,
-        f"the track turns back on itself through {_listed(turnouts or pieces)}: its left rail becomes its right rail, "
+        f"the track turns back on itself through {listed(turnouts or pieces)}: its left rail becomes its right rail, "
         "so the two legs meet. It needs a section of its own on an auto-reverser.",
         tuple(_step(facts, seam) for seam in turn.cycle),
         "",
@@ -57,10 +57,6 @@ def finding(facts: Facts, turn: Turn, taken: Collection[str] = ()) -> Found:
         tuple(dict.fromkeys([*own, *pieces])),
         claims=(Claim("turns", tuple(pieces)),),
     )
-
-
-def _listed(names: list[str]) -> str:
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def _step(facts: Facts, seam: Seam) -> Step:
@@ -71,13 +67,15 @@ def _step(facts: Facts, seam: Seam) -> Step:
 
 
 def _fixes(facts: Facts, turn: Turn, taken: Collection[str]) -> list[Fix]:
-    """The sections as fixes; of equally good ones those first that leave the fewest wires the wrong way round."""
-    tried = ((section, fix) for section in turn.sections if (fix := _fix(facts, section, taken)))
+    """The sections as fixes; of equally good ones those first that leave the fewest wires the wrong way round. Of the
+    first it is told, too, how it is made otherwise."""
+    tried = ((section, ways) for section in turn.sections if (ways := ways_to_make(facts, section, taken)))
     if is_scarce() or not 1 < len(turn.sections) <= MOST_COMPARED // len(facts.statements):
-        return [fix for _, fix in islice(tried, MOST_OFFERED if facts.with_fixes and not is_scarce() else 1)]
+        return [fix for _, (fix, *_) in islice(tried, MOST_OFFERED if facts.with_fixes and not is_scarce() else 1)]
     room = 0.0 if longest_train(facts) else LEAST_ROOM
-    ranked = sorted(tried, key=lambda one: (one[0].length < room, *_worth(facts, *one)))
-    return [fix for _, fix in ranked[:MOST_OFFERED]]
+    ranked = sorted(tried, key=lambda one: (one[0].length < room, *_worth(facts, one[0], one[1][0])))
+    first = [fix for _, ways in ranked[:1] for fix in ways]
+    return [*first, *(fix for _, (fix, *_) in ranked[1:])][: MOST_OFFERED + len(first[1:])]
 
 
 def _worth(facts: Facts, section: Section, fix: Fix) -> tuple[object, ...]:
@@ -89,33 +87,6 @@ def _worth(facts: Facts, section: Section, fix: Fix) -> tuple[object, ...]:
         swaps = len(facts.statements)
     own = cost(facts, section)
     return own[0], is_bare, swaps + (0 if is_bare else len(fix.edits)), own
-
-
-def _fix(facts: Facts, section: Section, taken: Collection[str]) -> Fix | None:
-    try:
-        made = reverse(facts, section, taken)
-    except ValueError:
-        return None
-    track = _listed(list(dict.fromkeys(part[0] for part in section.parts)))
-    gaps = places_of(made.cuts)
-    cut = f"gap its ends ({gaps}) and " if gaps else "its gaps are cut already; "
-    feed = (
-        f"feed it from an auto-reverser, {made.name}" if made.is_new else f"feed it from {made.name}, and nothing else"
-    )
-    words = f"make {track} ({section.length:g} m) a reversing section: {cut}{feed}. {_trains(facts, section)}"
-    return Fix(words, made.edits, plain=False, changes=f"the auto-reverser {made.name} feeds {track} then")
-
-
-def _trains(facts: Facts, section: Section) -> str:
-    """The section's length beside that of the longest train."""
-    longest = max(facts.layout.trains, key=lambda train: train.length, default=None)
-    if longest is None:
-        return "It must be longer than the longest train"
-    if section.length < longest.length:
-        track = sum(piece.template.length for piece in facts.layout.pieces.values())
-        why = "no place of this track is longer" if track < longest.length else "lengthen it, or run shorter trains"
-        return f"It is shorter than {longest.name}, {longest.length.text}: {why}"
-    return f"It is long enough for {longest.name}, {longest.length.text}"
 
 
 RULE = Rule(

@@ -1,0 +1,52 @@
+"""A reverser's section that is too short for the trains, made where they fit: the same reverser, its cuts moved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Fix
+from trackplan.amend import set_word
+from trackplan.edit import Edit
+from trackplan.span import Word
+from trackplan.statements import Bus, Feeder, FrogAutomatic, FrogSwitched
+
+from .making_sections import lines_changed, with_cuts
+from .moved_reverser import moved_here
+from .sections import turns
+
+MOST = 2
+"""Places that are offered."""
+
+
+def elsewhere(facts: Facts, reverser: str, meters: float) -> list[Fix]:
+    """The reverser moved to a section that is at least so long, the fewest changed lines first."""
+    try:
+        free = facts.revised(tuple(_as_its_district(facts, reverser)))
+        (turn,) = turns(free) if free.turning.forest.odd else [None]
+        long_enough = [one for one in turn.sections if one.length >= meters] if turn else []
+        made = ((section, moved_here(facts, section, reverser)) for section in long_enough)
+        ways = [next(with_cuts(facts, section, one)).fix for section, one in made]
+    except ValueError:
+        return []
+    return sorted(ways, key=lambda fix: lines_changed(facts, fix.edits))[:MOST]
+
+
+def _as_its_district(facts: Facts, reverser: str) -> Iterator[Edit]:
+    """All that begins at the reverser on its district instead: as if it were none."""
+    name, parent = reverser.rpartition(".")[2], (facts.layout.supplies[reverser].district or "").rpartition(".")[2]
+    for one in facts.statements:
+        if one.at.start == one.at.end:
+            continue
+        words: tuple[Word, ...] = (one.through, one.diverging) if isinstance(one, FrogSwitched) else ()
+        if isinstance(one, Bus | Feeder | FrogAutomatic):
+            words = (one.supply,)
+        for word in words:
+            owner, dot, leg = word.partition(".")
+            if owner == name:
+                yield set_word(one, word, f"{parent}{dot}{_leg_there(facts, reverser, leg) if dot else ''}")
+
+
+def _leg_there(facts: Facts, reverser: str, leg: str) -> str:
+    legs, there = facts.layout.legs_of(reverser), facts.layout.legs_of(facts.layout.supplies[reverser].district or "")
+    return there[legs.index(leg)] if leg in legs else leg
