@@ -22,9 +22,24 @@ SegmentCut = tuple[float, str]
 """Meters from the segment's start, and the rail, left or right along its arrow."""
 
 
+ALIKE = {"Turnout": 2, "Segment": 4}
+"""The usual kinds, and the field from which on their statements say what they are made of: all that say the same have
+one template, today and when it is asked for again."""
+MOST_KEPT = 4096
+_known: dict[object, Template] = {}
+
+
 def template_for(statement: Statement, work: tuple[Statement, ...], cuts: tuple[SegmentCut, ...]) -> Template:
     """The template of a piece. Raises `Impossible` for work that its metal does not allow."""
-    template: Template = kind(type(statement).__name__).template(statement, work, cuts)
+    name, given = type(statement).__name__, tuple(statement)
+    key = name, given[ALIKE.get(name, 0) :], tuple((type(one), *tuple(one)[1:]) for one in work), cuts
+    template = _known.get(key) if name in ALIKE else None
+    if template is None:
+        template = kind(name).template(statement, work, cuts)
+        if name in ALIKE:
+            if len(_known) >= MOST_KEPT:
+                _known.clear()
+            _known[key] = template
     return template
 
 

@@ -65,7 +65,7 @@ _KNOWN: dict[tuple[int, Size], tuple[Template, list[Leg]]] = {}
 def legs_of(piece: Piece, size: Size) -> list[Leg]:
     """Every way over a piece, in both directions. Points that a spring holds are faced for its route only.
 
-    Pieces of one template and size have the same ways: templates are kept by what a line says, and so are these.
+    Pieces of one template and size have the same ways, and whoever types asks for them again and again.
     """
     known = _KNOWN.get((id(piece.template), size))
     if known is None or known[0] is not piece.template:
