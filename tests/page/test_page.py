@@ -181,8 +181,9 @@ def test_on_paper_the_filter_is_gone_and_nothing_is_hidden(tab: Tab) -> None:
 
 
 def test_it_prints_on_a_few_pages(tab: Tab) -> None:
+    """A finding may run on over to the next page: none begins one only because it is long."""
     paper = tab.page.pdf(format="A4")
-    assert paper.startswith(b"%PDF") and 2 <= paper.count(b"/Type /Page\n") + paper.count(b"/Type /Page/") <= 14
+    assert paper.startswith(b"%PDF") and 2 <= paper.count(b"/Type /Page\n") + paper.count(b"/Type /Page/") <= 13
 
 
 def test_the_drawing_can_be_reached_and_scrolled_by_keyboard(running: Any, report: Path) -> None:

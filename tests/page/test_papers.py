@@ -79,6 +79,8 @@ def test_it_shows_where_to_probe(running: Any, tmp_path: Path) -> None:
     covered = (Path(__file__).parents[1] / "drawing" / "covered.js").read_text(encoding="utf-8")
     for svg in tab.page.locator(".drawn svg").all():
         assert svg.evaluate(covered) == []
+    tops = {round(one.bounding_box()["y"]) for one in tab.page.locator(".drawn").all()}
+    assert len(tops) == 1, "side by side, so that all are seen at once"
     tab.close()
 
 
