@@ -84,17 +84,9 @@ def _cuts(one: Point, other: Point, box: Box, more: float) -> bool:
     return True
 
 
-class Obstacle(NamedTuple):
-    """The rectangle round what lies on the paper, with the air that a label keeps from it: its middle, and half its
-    sizes. `slanted` is a line that fills it only in part."""
-
-    x: float
-    y: float
-    wide: float
-    tall: float
-    slanted: Line | None
-
-
+Obstacle = tuple[float, float, float, float, Line | None]
+"""The rectangle round what lies on the paper, with the air that a label keeps from it: its middle, and half its sizes;
+and the line that fills it only in part, being slanted. Plain tuples: there are hundreds for each piece."""
 LATELY = 6
 """Obstacles that a search remembers: where one label is in the way, it mostly is for the next place too."""
 
@@ -114,7 +106,7 @@ class LabelRoom:
 
     def take(self, box: Box) -> Box:
         """Takes up a box, and gives it."""
-        there = Obstacle(box.x, box.y, box.width / 2 + 2 * AIR, box.height / 2 + 2 * AIR, None)
+        there = box.x, box.y, box.width / 2 + 2 * AIR, box.height / 2 + 2 * AIR, None
         own = hash(box)
         for square in _squares(box):
             self._boxes[square].append(box)
@@ -132,9 +124,10 @@ class LabelRoom:
             self.draw(line._replace(other=middle))
             self.draw(line._replace(one=middle))
             return
-        box = Box((x + u) / 2, (y + v) / 2, abs(x - u) + 2 * line.half, abs(y - v) + 2 * line.half)
-        slanted = line if abs(x - u) > 1e-9 and abs(y - v) > 1e-9 else None
-        there = Obstacle(box.x, box.y, box.width / 2 + AIR + 1e-9, box.height / 2 + AIR + 1e-9, slanted)
+        wide, tall, more = abs(x - u), abs(y - v), 2 * line.half
+        box = (x + u) / 2, (y + v) / 2, wide + more, tall + more
+        more = line.half + AIR + 1e-9
+        there = box[0], box[1], wide / 2 + more, tall / 2 + more, line if wide > 1e-9 and tall > 1e-9 else None
         own = hash(line)
         for square in _squares(box):
             self._lines[square].append(line)
@@ -157,10 +150,9 @@ class LabelRoom:
         self._obstacles = defaultdict(list, there)
         self._marks, self.whole, self.reach = dict(other._marks), other.whole, list(other.reach)
 
-    def _widen(self, box: Box) -> None:
-        x, y, width, height = box
+    def _widen(self, box: tuple[float, float, float, float]) -> None:
+        x, y, half, tall = box[0], box[1], box[2] / 2, box[3] / 2
         west, east, top, low = self.reach
-        half, tall = width / 2, height / 2
         if x - half < west or x + half > east or y - tall < top or y + tall > low:
             self.reach = [min(west, x - half), max(east, x + half), min(top, y - tall), max(low, y + tall)]
 

@@ -27,6 +27,8 @@ KNOWN: Lately[tuple[Places, ...], dict[int, LabelPlace]] = Lately(2000)
 """What was chosen for a group, by the places that were free for each of its labels."""
 
 
+KEPT = 1000
+"""Labels of a picture that is not kept any more: nobody types in so large a plan, and to know it again takes long."""
 PLACED: Lately[tuple[object, ...], tuple[dict[int, LabelPlace], LabelRoom]] = Lately(4)
 """Where all labels of a picture were placed, and all that lay on the paper then, by all that they can be placed at and
 what lay there before."""
@@ -34,6 +36,9 @@ what lay there before."""
 
 def placed(labels: list[Label], room: LabelRoom) -> list[str]:
     """The labels drawn, in their order; what they take up is taken in `room`."""
+    if len(labels) > KEPT:
+        chosen = _placed(labels, room)
+        return [label.drawn(chosen[index]) for index, label in enumerate(labels)]
     key = room.whole, *((label.places, label.at, label.size) for label in labels)
     known = PLACED.get(key)
     if known is None:
