@@ -16,7 +16,7 @@ Danger = Literal["cuts", "solders", "rewires", "ohms", "volts", "breaker"]
 
 Says = Literal[
     "carries", "feeds", "joined", "tied", "dead", "touch", "no volts", "opposed", "rolls", "against", "open", "turns",
-    "idle",
+    "idle", "unused",
 ]  # fmt: skip
 """What a claim says of metal, see `Claim`."""
 

@@ -11,7 +11,7 @@ from functools import cached_property
 
 from trackplan.read import read
 from trackplan.span import Source as Text
-from trackplan.statements import Reverser
+from trackplan.statements import FrogAutomatic, Reverser
 
 from .brute import groups
 from .plan_model import model
@@ -183,6 +183,13 @@ def _idle(truth: Truth, of: tuple[str, ...], legs: tuple[str, ...], stands: list
     return turns_anyway or not _reverses(truth, everywhere, truth.reversers - set(of))
 
 
+def _unused(truth: Truth, of: tuple[str, ...], legs: tuple[str, ...], stands: list[Stand]) -> bool:
+    """No drop, contact or unit hangs on a supply, by whatever runs and terminals."""
+    units = (one.supply for one in truth.reached.statements if isinstance(one, FrogAutomatic))
+    feeding = {source.supply for name in units for source in truth.reached.reached[str(name), 0]}
+    return not (feeding | {feed.source.supply for feed in truth.model.feeds}) & set(of)
+
+
 def _reverses(truth: Truth, among: Callable[[str], bool], reversers: set[str]) -> bool:
     """Whether the track of some pieces brings a train back onto its opposite, with only some reversers to part it."""
 
@@ -199,5 +206,5 @@ def _reverses(truth: Truth, among: Callable[[str], bool], reversers: set[str]) -
 ASKED: dict[str, Asked] = {
     "carries": _carries, "feeds": _feeds, "joined": _joined, "tied": _tied, "dead": _dead, "touch": _touch,
     "no volts": _no_volts, "opposed": _opposed, "rolls": _rolls, "against": _against, "open": _open,
-    "turns": _turns, "idle": _idle,
+    "turns": _turns, "idle": _idle, "unused": _unused,
 }  # fmt: skip

@@ -52,6 +52,7 @@ SO: list[Claim] = [
     ("open", (CLOSURE, STOCK), (), STRAIGHT),
     ("turns", ("loop", "T1"), (), ()),
     ("idle", ("R2",), (), ()),
+    ("unused", ("R2",), (), ()),
 ]
 NOT_SO: list[Claim] = [
     ("carries", ("lead's left rail",), ("main.black",), STRAIGHT),
@@ -69,6 +70,7 @@ NOT_SO: list[Claim] = [
     ("against", ("T1's through closure rail", "T1's through frog rail"), (), STRAIGHT),
     ("open", (CLOSURE, STOCK), (), THROWN),
     ("turns", ("lead", "T1"), (), ()),
+    ("unused", ("main",), (), ()),
     ("carries", ("lead's left rail",), ("main.red",), (("T1", "through"), ("T1", "diverging"))),
 ]
 

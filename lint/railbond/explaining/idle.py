@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import part_of
-from railbond.layout.model import FrogFeed, Meeting
+from railbond.circuit.unused import wires_of_feed
+from railbond.layout.model import Meeting
 from trackplan.statements import Gap
 
 
@@ -63,11 +64,6 @@ def parts_nothing_within(facts: Facts, gap: Gap) -> bool:
     fed = [frozenset[str]().union(*(facts.supply_of_wire.get(one, ()) for one in own)) for own in wires if own]
     same = all(_carried(facts, first + one) == _carried(facts, first + other) for one, other in pairs)
     return same and len(set(fed)) < 2
-
-
-def wires_of_feed(feed: FrogFeed) -> list[str]:
-    """The wires on which a frog hangs."""
-    return [wire.name for wire in feed.contacts.values()] + ([feed.supply] if feed.supply else [])
 
 
 def idle_cuts(facts: Facts) -> int:

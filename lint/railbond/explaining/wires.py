@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import part_of
+from railbond.circuit.unused import wires_of_feed
 from railbond.fixes.fix_edits import is_fed_besides, is_single, uncrossed
 from railbond.fixes.wires_around import wires_outwards
 from railbond.layout.model import Drop, Run
@@ -15,7 +16,6 @@ from trackplan.amend import set_word, take_out
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder
 
-from .idle import wires_of_feed
 from .meant import LIKE, by_neighbors, nearer, stem
 from .slip import HandSlip, one_letter_off
 

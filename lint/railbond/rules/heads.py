@@ -54,6 +54,7 @@ HEADS: tuple[RuleHead, ...] = (
         ("unfed-rail", "unfed-frog", "fed-through-points")),
     RuleHead("stalls", "stalls", 13, False, "an engine stalls",
         ("unfed-rail", "unfed-frog", "fed-through-points")),
+    RuleHead("supply_unused", "supply-unused", 11, False, "a supply is unused"),
     RuleHead("track_voltage_wrong", "track-voltage-wrong", 20, False, "volts outside of the standard"),
     RuleHead("unfed_frog", "unfed-frog", 10, False, "a frog is unfed"),
     RuleHead("unfed_rail", "unfed-rail", 10, False, "a rail is unfed"),

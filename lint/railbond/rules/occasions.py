@@ -23,14 +23,6 @@ def _reverser(facts: Facts) -> bool:
     return any(supply.kind == "reverser" for supply in facts.layout.supplies.values())
 
 
-def _analog(facts: Facts) -> bool:
-    return any(source.kind == "analog" for source in facts.graph.sources.values())
-
-
-def _several_supplies(facts: Facts) -> bool:
-    return len({source.supply for source in facts.graph.sources.values() if source.kind != "unit"}) > 1
-
-
 def _breaker_over_booster(facts: Facts) -> bool:
     least = min((float(booster.current) for booster in facts.layout.boosters.values()), default=0.0)
     districts = (one.statement for one in facts.layout.supplies.values())
@@ -200,6 +192,12 @@ def _older_word(facts: Facts) -> bool:
     return old or any(isinstance(one, Solder) or one.rule in FORMER_RULES for one in told)
 
 
+def _unused_supply(facts: Facts) -> bool:
+    from railbond.circuit.unused import unused
+
+    return bool(unused(facts))
+
+
 OCCASIONS: dict[str, Callable[[Facts], bool]] = {
     "a line is broken": lambda facts: bool(facts.broken),
     "the layout has faults": lambda facts: bool(facts.layout.faults),
@@ -207,10 +205,10 @@ OCCASIONS: dict[str, Callable[[Facts], bool]] = {
     "a word may have a newer one": _older_word,
     "a comment is a number": lambda facts: any(f"#{n}" in s.text for s in facts.sources.values() for n in range(10)),
     "wires lack a size": lambda facts: bool(facts.power.sized.unknown),
-    "there is an analog cab": _analog,
+    "there is an analog cab": lambda facts: any(one.kind == "analog" for one in facts.graph.sources.values()),
     "there is a reverser": _reverser,
     "there is a common rail": lambda facts: bool(facts.layout.commons),
-    "several supplies": _several_supplies,
+    "several supplies": lambda facts: len({s.supply for s in facts.graph.sources.values() if s.kind != "unit"}) > 1,
     "legs meet": lambda facts: bool(facts.shorts),
     "legs meet or are opposed": lambda facts: bool(facts.shorts or facts.opposed),
     "legs are opposed": lambda facts: bool(facts.opposed),
@@ -240,6 +238,7 @@ OCCASIONS: dict[str, Callable[[Facts], bool]] = {
     "a wire is too thin": _thin_wire,
     "rail far from a feeder": _far_from_a_feeder,
     "long buses": _long_bus,
+    "a supply is unused": _unused_supply,
 }
 """By name. A rule without one is loaded and asked of every plan."""
 

@@ -1,0 +1,27 @@
+"""Supplies that no wire leaves."""
+
+from __future__ import annotations
+
+from railbond.layout.model import FrogFeed, Supply
+
+from .facts import Facts
+
+
+def unused(facts: Facts) -> list[Supply]:
+    """The supplies that feed nothing, by wires of their own, through a toggle, or as another's; none in a plan with
+    track that has no wire yet."""
+    layout, rails = facts.layout, (rail for rail in facts.graph.rails if rail not in facts.frog_units)
+    if len(layout.supplies) < 2 or not layout.drops or any(not facts.proof.reachable(rail) for rail in rails):
+        return []
+    ends = {drop.wire.name for drop in layout.drops}.union(*map(wires_of_feed, layout.frogs.values()))
+    used = frozenset[str]().union(*(facts.supply_of_wire.get(wire, frozenset()) for wire in ends))
+    parents = {str(one.district) for one in layout.supplies.values() if one.district != one.name}
+    parents = parents.union(*(one.choices for one in layout.supplies.values()))
+    plugs = {run.source for run in layout.runs if run.terminal.endswith(".plug")}
+    left = (one for name, one in layout.supplies.items() if one.kind != "plug" and name not in used | parents | plugs)
+    return list(left)
+
+
+def wires_of_feed(feed: FrogFeed) -> list[str]:
+    """The wires on which a frog hangs."""
+    return [wire.name for wire in feed.contacts.values()] + ([feed.supply] if feed.supply else [])

@@ -1,0 +1,139 @@
+"""FedStretches of track between cuts, what feeds each, and how one is moved to another supply."""
+
+from __future__ import annotations
+
+import re
+
+from railbond.circuit.balance import beyond
+from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
+from railbond.circuit.polarity import part_of
+from railbond.circuit.signed_graph import Part
+from railbond.circuit.unused import wires_of_feed
+from railbond.layout.model import Drop, FrogFeed, Run, Supply
+from trackplan.amend import set_word
+from trackplan.edit import Edit
+from trackplan.record import NamedTuple
+from trackplan.span import Span
+from trackplan.statements import Bus, Feeder, FrogAutomatic, FrogSwitched
+
+from .wires_around import idle_wires
+
+SHORTEST_WORD = 3
+
+
+class FedStretch(NamedTuple):
+    """Track that hangs together, with all its wires: from one supply only."""
+
+    supply: str
+    drops: tuple[Drop, ...]
+    feeds: tuple[FrogFeed, ...]
+
+    @property
+    def pieces(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(drop.piece for drop in self.drops))
+
+    @property
+    def at(self) -> Span:
+        return self.drops[0].statement.at
+
+    @property
+    def words(self) -> str:
+        more = f" and {len(self.pieces) - 1} more" if len(self.pieces) > 2 else ""
+        return " and ".join(self.pieces[:1] if more else self.pieces[:2]) + more
+
+    def likeness(self, name: str) -> int:
+        """How many of its pieces share a word with a supply's name."""
+        return sum(bool(_words(piece) & _words(name)) for piece in self.pieces)
+
+    def lines(self, facts: Facts) -> list[Bus | Feeder | FrogAutomatic | FrogSwitched]:
+        """The lines that bring power to it: the runs of terminals that are its own, else its drops and frogs."""
+        wires = {drop.wire.name for drop in self.drops} | {name for feed in self.feeds for name in wires_of_feed(feed)}
+        if (run := _own_run(facts, self, wires)) is not None:
+            return [run.statement] if isinstance(run.statement, Bus) else []
+        told = {drop.statement.at: drop.statement for drop in self.drops}
+        frogs = [one.statement for one in self.feeds if isinstance(one.statement, FrogAutomatic | FrogSwitched)]
+        return [*told.values(), *frogs]
+
+
+@once
+def stretches(facts: Facts) -> list[FedStretch]:
+    """All stretches that one supply feeds alone."""
+    found: dict[int, list[Drop]] = {}
+    where = _numbered(facts)
+    for drop in facts.layout.drops:
+        found.setdefault(where.get(part_of(facts.wiring, drop), -1), []).append(drop)
+    result = []
+    for number, drops in found.items():
+        pieces = {name for (name, _), own in where.items() if own == number}
+        feeds = tuple(one for one in facts.layout.frogs.values() if one.piece in pieces and wires_of_feed(one))
+        names = {drop.wire.name for drop in drops} | {name for one in feeds for name in wires_of_feed(one)}
+        behind = frozenset[str]().union(*(facts.supply_of_wire.get(name, frozenset()) for name in names))
+        if len(behind) == 1:
+            result.append(FedStretch(next(iter(behind)), tuple(drops), feeds))
+    return result
+
+
+def rewired_to(facts: Facts, stretch: FedStretch, supply: Supply) -> tuple[Edit, ...]:
+    """The wires of a stretch on another supply, or on a terminal of it that nothing hangs on yet."""
+    own = next((one for one in idle_wires(facts) if facts.supply_of_wire[one] == {supply.name}), supply.name)
+    edits = []
+    for line in stretch.lines(facts):
+        if isinstance(line, FrogSwitched):
+            for word in (line.through, line.diverging):
+                if word:
+                    edits.append(set_word(line, word, f"{_local(own)}.{word.rpartition('.')[2]}"))
+            continue
+        name = supply.name if isinstance(line, Bus) else own
+        single = isinstance(line, Feeder) and "." in line.supply and "." in line.rail
+        edits.append(
+            set_word(line, line.supply, f"{_local(name)}.{line.supply.rpartition('.')[2]}" if single else _local(name))
+        )
+    return tuple(edits)
+
+
+def _numbered(facts: Facts) -> dict[Part, int]:
+    """The parts of track by the stretch in which they lie: up to where both rails are cut, or the one that is not
+    common."""
+    parted = any if facts.layout.commons else all
+    number: dict[Part, int] = {}
+    for start in facts.turning.seams_at:
+        queue = [start] if start not in number else []
+        number.setdefault(start, len(number))
+        for here in queue:
+            for seam in facts.turning.seams_at.get(here, ()):
+                there = beyond(seam, here)
+                if there not in number and not parted(seam.gapped):
+                    number[there] = number[here]
+                    queue.append(there)
+    return number
+
+
+def _own_run(facts: Facts, stretch: FedStretch, wires: set[str]) -> Run | None:
+    """The run to the terminals of a stretch, where it comes from the supply and feeds nothing else."""
+    ats = {drop.statement.at for drop in stretch.drops} | {one.statement.at for one in stretch.feeds}
+    for run in facts.layout.runs:
+        behind = _behind(facts, run)
+        hanging = {drop.statement.at for drop in facts.layout.drops if drop.wire.name in behind}
+        hanging |= {
+            one.statement.at for one in facts.layout.frogs.values() if not behind.isdisjoint(wires_of_feed(one))
+        }
+        if wires <= behind and hanging <= ats:
+            return run
+    return None
+
+
+def _behind(facts: Facts, run: Run) -> set[str]:
+    """The terminals that a run feeds, one after the other."""
+    found = {run.terminal}
+    for _ in facts.layout.runs:
+        found |= {one.terminal for one in facts.layout.runs if one.source in found}
+    return found
+
+
+def _words(name: str) -> set[str]:
+    return {word for word in re.split(r"[^a-z]+", _local(name).lower()) if len(word) >= SHORTEST_WORD}
+
+
+def _local(name: str) -> str:
+    return name.rpartition(".")[2]

@@ -1,0 +1,99 @@
+"""Supplies that feed nothing, and what was probably meant for them."""
+
+from __future__ import annotations
+
+import pytest
+
+from railbond.doorway import enter
+from railbond.findings import Finding, Fix
+from railbond.rules.supply_unused import RULE
+
+DISTRICTS = """\
+booster B1 15 V 5 A
+booster B2 15 V 5 A
+district north from B1
+district south from B2
+bus north -> N1
+bus N1 -> N2
+bus south -> S1
+bus S1 -> S2
+segment a stop -> J 1 m
+segment b J -> T.points 1 m
+turnout T left number 6 isolated-frog
+segment c T.through -> stop 1 m
+segment d T.diverging -> stop 1 m
+gap J both rails
+frog T switched through S2.red diverging S2.black
+feeder N1 -> a
+feeder S1 -> b
+feeder S1 -> c
+feeder S2 -> d
+"""
+CABS = """\
+cab C1 12 V 1 A
+cab C2 12 V 1 A
+block main in C1 or C2
+block side in C1 or C2
+common black of C1 C2
+segment main-1 stop -> J 1 m
+segment side-1 J -> stop 1 m
+gap J left rail
+feeder main -> main-1
+feeder side -> side-1
+"""
+
+
+def told(text: str) -> list[Finding]:
+    return [one for one in enter("plan", lambda _: text).proven.findings if one.rule == RULE.name]
+
+
+def edited(text: str, fix: Fix) -> str:
+    for edit in sorted(fix.edits, key=lambda one: -one.at.start):
+        text = text[: edit.at.start] + edit.text + text[edit.at.end :]
+    return text
+
+
+@pytest.mark.parametrize(
+    ("sound", "right", "wrong"),
+    [
+        (DISTRICTS, "bus south -> S1", "bus north -> S1"),
+        (CABS, "feeder side -> side-1", "feeder main -> side-1"),
+        (
+            CABS.replace("common black of C1 C2\n", "").replace("left rail", "both rails"),
+            "side -> side",
+            "main -> side",
+        ),
+        (CABS, "feeder main -> main-1", "feeder side -> main-1"),
+    ],
+)
+def test_the_first_mend_is_the_line_that_names_the_other(sound: str, right: str, wrong: str) -> None:
+    assert not told(sound)
+    (finding,) = told(sound.replace(right, wrong))
+    assert edited(sound.replace(right, wrong), finding.fixes[0]) == sound
+
+
+def test_contacts_and_single_wires_move_with_the_stretch() -> None:
+    sound = DISTRICTS.replace("bus south -> S1\nbus S1 -> S2\n", "").replace("S1", "south").replace("S2", "south")
+    single = sound.replace("feeder south -> c", "feeder south.red -> c.left\nfeeder south.black -> c.right")
+    for text in (sound, single):
+        wrong = text.replace("south.", "north.").replace("south ->", "north ->")
+        (finding,) = told(wrong)
+        assert text in [edited(wrong, fix) for fix in finding.fixes]
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        # nothing is cut apart: what the other supply was for is not known
+        CABS.replace("gap J left rail\n", "").replace("feeder side", "feeder main"),
+        # track without a wire is told as such, and which wire it lost
+        DISTRICTS.replace("feeder S1 -> b\nfeeder S1 -> c\nfeeder S2 -> d\n", "").replace(
+            "frog T switched through S2.red diverging S2.black\n", ""
+        ),
+        # a district whose blocks feed the track, and cabs behind toggles
+        "booster B1 15 V 5 A\ndistrict main from B1\nblock west in main\nblock east in main\nsegment a stop -> J 1 m\n"
+        "segment b J -> stop 1 m\ngap J both rails\nfeeder west -> a\nfeeder east -> b\n",
+    ],
+)
+def test_what_is_used_or_not_known_is_not_told(text: str) -> None:
+    assert not told(text)
