@@ -86,6 +86,11 @@ def test_contacts_and_single_wires_move_with_the_stretch() -> None:
     [
         # nothing is cut apart: what the other supply was for is not known
         CABS.replace("gap J left rail\n", "").replace("feeder side", "feeder main"),
+        # two tracks that nothing but a frog parts, over a crossing
+        "booster B1 15 V 5 A\nbooster B2 15 V 5 A\ndistrict one from B1\ndistrict two from B2\n"
+        "crossing X 30 degrees dead-frog\nsegment a stop -> X.a1 1 m\nsegment b X.a2 -> stop 1 m\n"
+        "segment c stop -> X.b1 1 m\nsegment d X.b2 -> stop 1 m\nfeeder one -> a\nfeeder one -> b\n"
+        "feeder one -> c\nfeeder one -> d\n",
         # track without a wire is told as such, and which wire it lost
         DISTRICTS.replace("feeder S1 -> b\nfeeder S1 -> c\nfeeder S2 -> d\n", "").replace(
             "frog T switched through S2.red diverging S2.black\n", ""

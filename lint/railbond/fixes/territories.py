@@ -23,9 +23,11 @@ SHORTEST_WORD = 3
 
 
 class FedStretch(NamedTuple):
-    """Track that hangs together, with all its wires: from one supply only."""
+    """Track that hangs together, with all its wires: from one supply only. `track` is the same for stretches that only
+    cuts part."""
 
     supply: str
+    track: int
     drops: tuple[Drop, ...]
     feeds: tuple[FrogFeed, ...]
 
@@ -60,7 +62,7 @@ class FedStretch(NamedTuple):
 def stretches(facts: Facts) -> list[FedStretch]:
     """All stretches that one supply feeds alone."""
     found: dict[int, list[Drop]] = {}
-    where = _numbered(facts)
+    where, whole = _numbered(facts, cuts=True), _numbered(facts, cuts=False)
     for drop in facts.layout.drops:
         found.setdefault(where.get(part_of(facts.wiring, drop), -1), []).append(drop)
     result = []
@@ -70,7 +72,8 @@ def stretches(facts: Facts) -> list[FedStretch]:
         names = {drop.wire.name for drop in drops} | {name for one in feeds for name in wires_of_feed(one)}
         behind = frozenset[str]().union(*(facts.supply_of_wire.get(name, frozenset()) for name in names))
         if len(behind) == 1:
-            result.append(FedStretch(next(iter(behind)), tuple(drops), feeds))
+            track = whole.get(part_of(facts.wiring, drops[0]), -1)
+            result.append(FedStretch(next(iter(behind)), track, tuple(drops), feeds))
     return result
 
 
@@ -92,9 +95,9 @@ def rewired_to(facts: Facts, stretch: FedStretch, supply: Supply) -> tuple[Edit,
     return tuple(edits)
 
 
-def _numbered(facts: Facts) -> dict[Part, int]:
+def _numbered(facts: Facts, cuts: bool) -> dict[Part, int]:
     """The parts of track by the stretch in which they lie: up to where both rails are cut, or the one that is not
-    common."""
+    common; without heed of `cuts` by what a train can come to."""
     parted = any if facts.layout.commons else all
     number: dict[Part, int] = {}
     for start in facts.turning.seams_at:
@@ -103,7 +106,7 @@ def _numbered(facts: Facts) -> dict[Part, int]:
         for here in queue:
             for seam in facts.turning.seams_at.get(here, ()):
                 there = beyond(seam, here)
-                if there not in number and not parted(seam.gapped):
+                if there not in number and not (cuts and parted(seam.gapped)):
                     number[there] = number[here]
                     queue.append(there)
     return number

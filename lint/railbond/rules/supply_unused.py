@@ -20,8 +20,8 @@ def find(facts: Facts) -> Iterator[Found]:
     """One finding for each supply without use, where some other of its plan has two stretches or more to itself."""
     idle = unused(facts)
     found = stretches(facts) if idle else []
-    counts = Counter(one.supply for one in found)
-    twice = [one for one in found if counts[one.supply] > 1]
+    counts = Counter((one.supply, one.track) for one in found)
+    twice = [one for one in found if counts[one.supply, one.track] > 1]
     for supply in idle if twice else ():
         yield _finding(facts, supply, _likely(facts, supply, twice))
 
@@ -46,7 +46,7 @@ def _likely(facts: Facts, supply: Supply, found: Iterable[FedStretch]) -> list[F
 
 def _finding(facts: Facts, supply: Supply, likely: list[FedStretch]) -> Found:
     first = likely[0]
-    both = [one for one in likely if one.supply == first.supply]
+    both = [one for one in likely if (one.supply, one.track) == (first.supply, first.track)]
     named = " and ".join(one.words for one in both[:2])
     return Found(
         supply.statement.at,
