@@ -82,9 +82,10 @@ def test_it_follows_the_plan_and_keeps_the_last_picture_of_a_broken_one(shown: t
         assert page.locator("#drawing path[data-p='west']").count() > 0
         plan.write_text(PLAN.replace("west", "east"))
         page.wait_for_selector("#drawing path[data-p='east']", state="attached", timeout=20_000)
-        plan.write_text(PLAN.replace("west", "east") + "segment what\n")
+        plan.write_text(PLAN.replace("west", "east") + "segment what\nsegment why\n")
         page.wait_for_selector("#banner:not([hidden])", timeout=20_000)
-        assert "Line 6 cannot be read" in page.inner_text("#banner")
+        assert "Lines 6 and 7 cannot be read" in page.inner_text("#banner")
+        assert "2 errors" in page.inner_text("#verdict")
         assert page.locator("#drawing path[data-p='east']").count() > 0
         plan.write_text(PLAN)
         page.wait_for_selector("#banner", state="hidden", timeout=20_000)

@@ -118,12 +118,12 @@ def _news(options: Namespace, typed: Mapping[str, str] | None = None) -> tuple[d
 def _told(found: Opened) -> dict[str, Any]:
     """What the page is told of a plan that can be read: the railroad, or which lines say nothing."""
     from railbond.faces.live.electrics import told
+    from railbond.faces.places import unread
 
     broken = [one for one in found.placed if one.rule == "syntax"]
     if not broken:
         return {"shown": shown(found)}
-    lines = ", ".join(str(found.sources[one.at.path].line_of(one.at.start) + 1) for one in broken[:8])
-    words = f"Line {lines} cannot be read. The picture is that of the text before."
+    words = unread([found.sources[one.at.path].line_of(one.at.start) + 1 for one in broken[:8]])
     return {"stale": words, "findings": told(found.facts, found.placed)}
 
 

@@ -14,6 +14,7 @@ from typing import Any
 
 from railbond.faces.live.electrics import told
 from railbond.faces.live.page import page, railroad
+from railbond.faces.places import unread
 
 from .store import OpenPlan
 from .view import View
@@ -37,5 +38,4 @@ def shown_railroad(view: View, params: Any) -> dict[str, Any]:
 
 
 def _words(plan: OpenPlan, broken: list[Any]) -> str:
-    lines = ", ".join(str(plan.source(one.at.path).line_of(one.at.start) + 1) for one in broken[:8])
-    return f"Line {lines} cannot be read. The picture is that of the text before."
+    return unread([plan.source(one.at.path).line_of(one.at.start) + 1 for one in broken[:8]])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from railbond.findings import Fix
 from railbond.saying import printable
@@ -33,6 +33,13 @@ def said(fix: Fix) -> str:
     """A fix in words, with what it changes about the railroad, and how far it was proven where that is not all."""
     notes = [note for note in (fix.changes, PROVEN[fix.proven]) if note]
     return f"{fix.words} ({'; '.join(notes)})" if notes else fix.words
+
+
+def unread(lines: Sequence[int]) -> str:
+    """What a picture says that is older than the text: these lines of it cannot be read."""
+    *most, last = map(str, lines)
+    told = f"Lines {', '.join(most)} and {last}" if most else f"Line {last}"
+    return f"{told} cannot be read. The picture is that of the text before."
 
 
 def counted(number: int, word: str) -> str:

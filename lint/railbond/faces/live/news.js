@@ -42,7 +42,9 @@ class News {
     this.isStale = Boolean(words);
     byId("banner").hidden = !words;
     byId("banner").textContent = words;
-    if (findings) listFindings(findings, true, () => undefined);
+    if (!findings) return;
+    listFindings(findings, true, () => undefined);
+    byId("verdict").textContent = verdict(findings);
   }
 
   /** Asks for news, again and again: the answer comes when there is some. */
