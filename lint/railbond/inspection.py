@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
-from railbond.circuit.effort import sparing
+from railbond.circuit.effort import is_spent, sparing
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from railbond.rules import askable
@@ -40,6 +40,9 @@ ROUNDS = 40
 
 PLENTY, A_LINE = 10_000.0, 30.0
 """Steps of effort, and so many more for each line, after which mends are compared and tried no further than needed."""
+
+LAST = 5_000.0
+"""Steps after those, after which causes are no longer told one after the other, each with the others mended."""
 
 
 class Remark(NamedTuple):
@@ -76,7 +79,7 @@ def inspect(
     may explain it is looked for. `facts` are those of the plan, where somebody keeps them who has asked nothing yet."""
     if facts is None:
         facts = Facts(gathered.statements, gathered.sources, gathered.broken, with_fixes=with_fixes)
-    with sparing(PLENTY + A_LINE * len(gathered.statements)):
+    with sparing(PLENTY + A_LINE * len(gathered.statements), LAST):
         return _inspected(gathered, askable() if rules is None else rules, facts, first)
 
 
@@ -180,15 +183,19 @@ def _of_the_plan(found: Iterable[Finding], facts: Facts, mended: Facts) -> list[
 
 
 def _tell_causes(facts: Facts, causes: Iterable[Askable], told: dict[Finding, Edits]) -> Facts:
-    """Tells one rule's faults at a time and goes on with a plan in which they are mended."""
+    """Tells one rule's faults at a time and goes on with a plan in which they are mended; where the steps for that are
+    taken, all that are left at once."""
     known: set[tuple[object, ...]] = set()
     for _ in range(ROUNDS):
-        fresh = _first_fresh(facts, causes, known)
+        at_once = is_spent()
+        fresh = _all_fresh(facts, causes, known) if at_once else _first_fresh(facts, causes, known)
         if not fresh:
             break
         told |= dict.fromkeys(fresh, facts.made)
         known |= {_key(one) for one in fresh}
         facts = _mended(facts, [one.fixes[0].edits for one in fresh if one.fixes])
+        if at_once:
+            break
     return facts
 
 
@@ -198,6 +205,11 @@ def _first_fresh(facts: Facts, causes: Iterable[Askable], known: set[tuple[objec
         if fresh:
             return list({_key(one): one for one in fresh}.values())
     return []
+
+
+def _all_fresh(facts: Facts, causes: Iterable[Askable], known: set[tuple[object, ...]]) -> list[Finding]:
+    fresh = (one for rule in causes for one in ask(rule, facts) if _key(one) not in known)
+    return list({_key(one): one for one in fresh}.values())
 
 
 def _key(finding: Finding) -> tuple[object, ...]:

@@ -85,7 +85,19 @@ KEPT = {path.stem: path.read_text(encoding="utf-8") for path in sorted(SEEDS.glo
 
 @pytest.mark.parametrize("seed", KEPT)
 @pytest.mark.parametrize(
-    "name", ["inspection", "tidy", "sarif", "draw", "server codeAction", "meter", "diagnose", "wiring", "live page"]
+    "name",
+    [
+        "inspection",
+        "tidy",
+        "sarif",
+        "draw",
+        "server codeAction",
+        "schedule",
+        "meter",
+        "diagnose",
+        "wiring",
+        "live page",
+    ],
 )
 def test_what_was_found_once_stays_mended(name: str, seed: str) -> None:
     failure = tried(name, TARGETS[name], KEPT[seed], 0)

@@ -8,7 +8,8 @@ from random import Random
 import pytest
 
 from oracle.plans import random_wild
-from railbond.circuit.effort import Budget, at_most, is_scarce, ration, rationing, sparing, spend, spent
+from railbond import inspection
+from railbond.circuit.effort import Budget, at_most, is_scarce, is_spent, ration, rationing, sparing, spend, spent
 from railbond.circuit.facts import Facts
 from railbond.explaining.search import EFFORT, explain
 from railbond.inspection import as_written
@@ -73,3 +74,29 @@ def test_a_trial_is_cut_short_in_the_midst_of_it(budget: float, monkeypatch: pyt
     assert bool(overlay.texts) == bool(mended.made), "what is told to be made is"
     assert comments(overlay.open_text("p")) == comments(FULL)
     assert all(one.why for one in mended.left)
+
+
+def test_where_all_steps_are_taken_causes_are_told_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No cause waits then until those before it are mended: less is worked out, and errors are told all the same."""
+    gathered = gather("p", {"p": FULL}.__getitem__)
+    before = spent()
+    whole = inspection.inspect(gathered)
+    usual = spent() - before
+    for name in ("PLENTY", "A_LINE", "LAST"):
+        monkeypatch.setattr(inspection, name, 0.0)
+    before = spent()
+    at_once = inspection.inspect(gathered)
+    assert spent() - before < usual / 2
+    for found in (whole, at_once):
+        assert any(one.level == "error" for one in found.findings)
+    known = {(one.rule, one.at) for one in whole.known}
+    assert {(one.rule, one.at) for one in at_once.findings if one.level == "error"} <= known
+
+
+def test_the_last_steps_are_counted_from_those_that_are_plenty() -> None:
+    with sparing(10, 5):
+        spend(12)
+        assert is_scarce() and not is_spent()
+        spend(4)
+        assert is_spent()
+    assert not is_spent()

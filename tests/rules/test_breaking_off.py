@@ -86,6 +86,17 @@ def test_a_length_that_can_be_built_is_not_doubted(length: str) -> None:
     assert "unit-in-doubt" not in {one.rule for one in found}
 
 
+def test_an_engine_as_long_as_a_hall_is_told_and_not_run() -> None:
+    turnout = "turnout T left dead-frog\nsegment a T.points -> stop 1 m\nfeeder main -> a crossed\n"
+    more = "".join(
+        f"segment {n} T.{end} -> stop 1 m\nfeeder main -> {n}\n" for n, end in (("b", "through"), ("c", "diverging"))
+    )
+    found = told(HEAD + turnout + more + "engine E left 0 mm right 0 62000 mm 0.4 A\n")
+    assert {one.rule for one in found if one.level != "note"} == {"unit-in-doubt"}
+    found = told(HEAD + turnout + more + "engine E left 0 mm right 0 mm 0.4 A\n")
+    assert "stalls" in {one.rule for one in found}
+
+
 def test_so_many_feeders_that_nobody_would_solder_them_are_told_in_words() -> None:
     text = HEAD + "segment s stop -> stop 100 m\nfeeder main -> s at 50 m\nlimit feeder-spacing 1 cm\n"
     (fix,) = of("feeders-too-far-apart", text).fixes

@@ -84,7 +84,7 @@ class _Stage:
         pieces = (self.facts.piece_of(end) for end in ends)
         switches = [when[0] for when in beside if when] + [one for one in pieces if one in self.first]
         for switch in dict.fromkeys(switches):
-            yield from ({switch: at} for at in self.facts.graph.positions[switch])
+            yield from ({switch: at} for at in self.facts.graph.positions.get(switch, ()))
 
     def _joined(self, start: int, stop: int, setting: Mapping[str, str], gone: Sequence[Bond]) -> bool:
         """Whether two conductors hang together without some bonds."""

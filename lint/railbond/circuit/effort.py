@@ -25,6 +25,7 @@ class _Effort(_local):
     steps = 0.0
     end = inf
     scarce = inf
+    last = inf
     ration = inf
 
 
@@ -55,19 +56,26 @@ def at_most(steps: float) -> Iterator[None]:
 
 
 @contextmanager
-def sparing(steps: float) -> Iterator[None]:
-    """So many steps may be taken here before work that only makes an answer better is to be left out."""
-    before = _effort.scarce
+def sparing(steps: float, last: float = inf) -> Iterator[None]:
+    """So many steps may be taken here before work that only makes an answer better is to be left out, and so many more
+    before whatever can be is."""
+    before = _effort.scarce, _effort.last
     _effort.scarce = _effort.steps + steps
+    _effort.last = _effort.scarce + last
     try:
         yield
     finally:
-        _effort.scarce = before
+        _effort.scarce, _effort.last = before
 
 
 def is_scarce() -> bool:
     """Whether the steps are taken in which an answer could be made better."""
     return _effort.steps > _effort.scarce
+
+
+def is_spent() -> bool:
+    """Whether the last steps are taken, too: only what must be told is still worked out."""
+    return _effort.steps > _effort.last
 
 
 @contextmanager

@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator
 
+from railbond.circuit.effort import Budget
 from railbond.findings import Finding
 from railbond.inspection import as_written
 from railbond.rules import askable
@@ -14,6 +15,8 @@ from .draft import Draft, WrittenLine
 
 BUDGET = 12_000
 """Lines that may be read to find out which of the new lines are not needed."""
+STEPS = 30_000.0
+"""Steps of effort that this may take: of a plan full of faults each look takes many."""
 MOST_JOINED = 600
 """Lines of a plan of which the cuts are tried: where many supplies run into one another, the proof takes long."""
 ORDER = ("bond", "gap", "feeder", "frog", "cut")
@@ -37,7 +40,7 @@ def thinned(draft: Draft, told: Callable[[Draft], list[Finding]], kinds: Iterabl
 
 class _Thinning:
     def __init__(self, draft: Draft, told: Callable[[Draft], list[Finding]]) -> None:
-        self.draft, self.told, self.left = draft, told, float(BUDGET)
+        self.draft, self.told, self.left, self.budget = draft, told, float(BUDGET), Budget(STEPS)
         self.near: dict[str, set[str]] = {}
         self.joints: dict[str, set[str]] = {}
         for meeting in draft.facts.layout.meetings:
@@ -96,7 +99,7 @@ class _Thinning:
     def _without(self, group: list[WrittenLine]) -> None:
         """Takes out what it can of a group; what is then missed at its own place stays."""
         self.left -= self.draft.text.count("\n")
-        if self.left < 0 or not group:
+        if self.left < 0 or self.budget.left < 0 or not group:
             return
         kept, findings = self.draft.lines, self.draft.findings
         self.draft.put([one for one in kept if one not in group])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Iterator
+from math import inf
 
 from lsprotocol.types import CodeAction, CodeActionKind, CodeActionParams, WorkspaceEdit
 
@@ -19,8 +20,10 @@ log = logging.getLogger(__name__)
 
 ALL = "mend all that a cut, a drop or a swap can mend"
 ALL_KIND = CodeActionKind.SourceFixAll
-EFFORT = 12_000.0
-"""Steps that the trials of one request may take: a second, however many findings it asks about."""
+EFFORT = 10_000.0
+"""Steps that the trials of one request may take: half a second, however many findings it asks about."""
+WHOLE, LEAST = 20_000.0, 6_000.0
+"""Steps that one request may take in all, as far as that leaves the least for mending all at once."""
 WIRE = "write the wiring that is missing"
 WIRE_KIND = f"{CodeActionKind.Source.value}.wire"
 BARE = frozenset(("endplate-unfed", "unfed-rail", "unfed-frog", "reversing-without-reverser"))
@@ -30,6 +33,7 @@ BARE = frozenset(("endplate-unfed", "unfed-rail", "unfed-frog", "reversing-witho
 def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
     """The fixes of the findings in a range, the proven ones first; and, where asked for, all plain ones at once."""
     found: list[CodeAction] = []
+    whole = _whole(view)
     if _wanted(params, CodeActionKind.QuickFix):
         found += _quick_fixes(view, params)
     if (
@@ -38,7 +42,7 @@ def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
         and any(_is_plain(view, finding) for finding in view.plan.inspection.findings)
     ):
         action = CodeAction(ALL, kind=ALL_KIND, data=view.places.uri(view.path))
-        found.append(action if _resolves_edits(view) else resolved(view, action))
+        found.append(action if _resolves_edits(view) else resolved(view, action, max(LEAST, whole.left)))
     later = _resolves_edits(view)  # wiring takes a while: it is not worked out unless somebody asks for it
     if (later or params.context.only) and _wanted(params, WIRE_KIND) and not view.plan.is_meet and _is_bare(view):
         action = CodeAction(WIRE, kind=WIRE_KIND, data=view.places.uri(view.path))
@@ -46,13 +50,18 @@ def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
     return found
 
 
+def _whole(view: View) -> Budget:
+    """What the request may take beside the inspection, which every answer rests on."""
+    return Budget(WHOLE if view.plan.inspection else 0.0)
+
+
 def _is_bare(view: View) -> bool:
     return view.path == view.plan.root and any(one.rule in BARE for one in view.plan.inspection.findings)
 
 
-def resolved(view: View, action: CodeAction) -> CodeAction:
+def resolved(view: View, action: CodeAction, most: float = inf) -> CodeAction:
     """The action with its edit: the wiring that is missing, or all plain fixes made, round by round, each proven with
-    those before it."""
+    those before it, in so many steps at `most`."""
     if action.kind == WIRE_KIND:
         return _wired(view, action)
     from railbond.mend.overlay import Overlay
@@ -61,7 +70,7 @@ def resolved(view: View, action: CodeAction) -> CodeAction:
     plan = view.plan
     overlay = Overlay([plan.root], plan.open_text, plan.inspected)
     overlay.put(plan.root, plan.inspection)
-    mend(overlay)
+    mend(overlay, most=most)
     edits = {path: line_edits(view, plan.source(path), text) for path, text in overlay.texts.items()}
     action.edit = workspace_edit(view, edits)
     return action

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from railbond.circuit.effort import is_scarce
+from railbond.circuit.effort import is_scarce, is_spent
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
 from railbond.findings import Fix
@@ -23,6 +23,9 @@ MOST_TRIED = 24
 FEWEST_TRIED = 3
 """The same in a plan of so many faults that there is no time for all of them."""
 
+ONE_TRIED = 1
+"""The same where there is no time left at all."""
+
 
 class CandidateFix(NamedTuple):
     """A mend, the line of the plan at which the fault is best told, and the names it can be accepted at."""
@@ -36,7 +39,7 @@ def curing(facts: Facts, candidates: Iterable[CandidateFix], is_cured: Callable[
     """Those of the mends, each once, that cure the fault when tried on the plan in memory."""
     good: dict[Fix, CandidateFix] = {}
     for number, candidate in enumerate(candidates):
-        if number >= (FEWEST_TRIED if is_scarce() else MOST_TRIED):
+        if number >= (ONE_TRIED if is_spent() else FEWEST_TRIED if is_scarce() else MOST_TRIED):
             break
         try:
             tried = facts.revised(candidate.fix.edits)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from trackplan.edit import replace
 from trackplan.quantities import MEASURES, Length, Quantity
-from trackplan.statements import Feeder, Lamp, Segment, Statement, where
+from trackplan.statements import Engine, Feeder, Lamp, Segment, Statement, where
 
 from .names import Names
 from .symbols import SymbolTable
@@ -20,6 +20,9 @@ LONGEST_DROP = 12.0
 
 BRIGHTEST = 1.0
 """Amperes of one lamp at a buffer stop: a headlight bulb takes a tenth of it, a light-emitting diode a hundredth."""
+
+LONGEST_ENGINE = 5.0
+"""Meters from an engine's zero to any of its wheels: those that people ride on are shorter."""
 
 UNITS = ("cm", "mm", "m", "in", "ft")
 """Units that are guessed, the usual ones first."""
@@ -52,6 +55,14 @@ def check_lamps(symbols: SymbolTable, names: Names) -> None:
         if one.current > BRIGHTEST:
             meant = f"{one.current.text.rstrip('A ')} mA"
             _tell(names, one, one.current, "more than any lamp takes", str(one.end), meant)
+
+
+def check_engines(symbols: SymbolTable, names: Names) -> None:
+    """Tells engines with a wheel where no engine has one."""
+    for one in symbols.of(Engine):
+        if far := max((place for place in (*one.left, *one.right) if place > LONGEST_ENGINE), default=None):
+            what = f"further back than any engine's wheel ({LONGEST_ENGINE:g} m at most)"
+            _tell(names, one, far, what, one.name, "")
 
 
 def doubt(names: Names, statement: Statement, length: Length, what: str, name: str) -> None:

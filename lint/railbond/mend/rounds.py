@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from contextlib import suppress
+from math import inf
 from typing import NamedTuple
 
 from railbond.circuit.effort import Budget, OutOfEffort, at_most, rationing, spent
@@ -18,7 +19,7 @@ from .overlay import Attempted, Overlay
 ASKED = "ask for it with --rule"
 UNTRIED = "its mends could not all be tried: there are many faults at once. Mend some, and run again"
 
-WHOLE, LEAST = 40_000.0, 14_000.0
+WHOLE, LEAST = 38_000.0, 12_000.0
 """Steps of effort that a plan may take in all, what it took to inspect it among them, as far as that leaves the least
 for the rounds: about a second and a half for a plan of 200 lines that is full of faults."""
 
@@ -41,18 +42,20 @@ class Mended(NamedTuple):
     left: list[Left]
 
 
-def mend(overlay: Overlay, rules: Collection[str] = (), made: list[Attempted] | None = None) -> Mended:
+def mend(
+    overlay: Overlay, rules: Collection[str] = (), made: list[Attempted] | None = None, most: float = inf
+) -> Mended:
     """Mends every plan on the overlay; with `rules`, only what those find, and then by fixes that are not plain too.
-    `made` is filled as it goes on, for whoever stops it."""
-    mender = _Mender(overlay, rules, [] if made is None else made)
+    `made` is filled as it goes on, for whoever stops it; the rounds of a plan take so many steps at `most`."""
+    mender = _Mender(overlay, rules, [] if made is None else made, most)
     while any([mender.rounds(root) for root in overlay.roots]):
         pass
     return Mended(mender.made, [one for root in overlay.roots for one in mender.left(root)])
 
 
 class _Mender:
-    def __init__(self, overlay: Overlay, rules: Collection[str], made: list[Attempted]) -> None:
-        self.overlay, self.rules, self.made = overlay, rules, made
+    def __init__(self, overlay: Overlay, rules: Collection[str], made: list[Attempted], most: float) -> None:
+        self.overlay, self.rules, self.made, self.most = overlay, rules, made, most
         self.budgets: dict[str, Budget] = {}
 
     def rounds(self, root: str) -> bool:
@@ -60,7 +63,7 @@ class _Mender:
         if root not in self.budgets:
             before_it = spent()
             self.overlay.inspection(root)
-            self.budgets[root] = Budget(min(BUDGET, max(LEAST, WHOLE - (spent() - before_it))))
+            self.budgets[root] = Budget(min(BUDGET, self.most, max(LEAST, WHOLE - (spent() - before_it))))
         with rationing(self.budgets[root].left):
             return self._rounds(root)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from railbond.layout.doubts import LONGEST_ENGINE
 from railbond.layout.limits import limit
 from railbond.layout.model import Layout
 from trackplan.record import NamedTuple
@@ -42,13 +43,19 @@ class Pickups(NamedTuple):
         return min(max(wheels) - min(wheels) for wheels in (self.left, self.right)) + self.coast
 
     @property
+    def hindmost(self) -> int:
+        return max(self.left + self.right)
+
+    @property
     def foremost(self) -> int:
         return min(self.left + self.right)
 
 
 def pickups(layout: Layout) -> list[Pickups]:
-    """The plan's engines."""
-    return [_pickups(layout, engine) for engine in layout.engines]
+    """The plan's engines, but for those whose wheels stand where no engine has any: that is told, and nothing else of
+    them."""
+    found = (_pickups(layout, engine) for engine in layout.engines)
+    return [one for one in found if one.hindmost <= micrometers(LONGEST_ENGINE)]
 
 
 def _pickups(layout: Layout, engine: Engine) -> Pickups:

@@ -27,7 +27,7 @@ def inks(facts: Facts, setting: Mapping[str, str] | None) -> list[str]:
     where the two meet.
     """
     if setting is not None:
-        return _nearest(facts, lambda bond: setting[bond.when[0]] == bond.when[1] if bond.when else True)
+        return _nearest(facts, lambda bond: setting.get(bond.when[0]) == bond.when[1] if bond.when else True)
     found = [_ways(facts, conductor) for conductor in range(len(facts.graph.names))]
     if "short" in found:
         nearest = _nearest(facts, lambda bond: bond.when is None)
