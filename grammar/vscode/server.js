@@ -75,7 +75,7 @@ class Server {
       return { action: CloseAction.DoNotRestart, handled: true };
     }
     this.verdict.down("starting again");
-    void vscode.window.showWarningMessage("railbond stopped and was started again; findings are up to date in a moment.");
+    void vscode.window.showWarningMessage("railbond stopped and was started again.");
     return { action: CloseAction.Restart, handled: true };
   }
 

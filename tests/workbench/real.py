@@ -9,7 +9,6 @@ import socket
 import subprocess
 import sys
 import time
-import zipfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -123,22 +122,21 @@ class Workbench:
 
 @contextmanager
 def workbench(folder: Path, home: Path, user: Path, **settings: object) -> Iterator[Workbench]:
-    """A workbench on a folder, served to this machine alone and ended with the block."""
+    """A workbench on a folder, the extension installed from its file as README says, served to this machine alone and
+    ended with the block."""
     extensions, data = user / "extensions", user / "data"
-    with zipfile.ZipFile(home / "trackplan.vsix") as packed:
-        inside = [name for name in packed.namelist() if name.startswith("extension/")]
-        packed.extractall(user, inside)
-    extensions.mkdir()
-    (user / "extension").rename(extensions / "railbond.trackplan-0.2.0")
     (data / "User").mkdir(parents=True)
     server = {"railbond.server": str(Path(sys.executable).with_name("railbond"))}
     (data / "User" / "settings.json").write_text(json.dumps(SETTINGS | server | settings))
     port = free_port()
     own = home / "run-node"
     node, entry = str(own) if own.exists() else program("node"), home / "node_modules/code-server/out/node/entry.js"
-    call = [node, str(entry), "--auth", "none"]
-    call += ["--bind-addr", f"127.0.0.1:{port}", "--disable-telemetry", "--disable-update-check"]
-    call += ["--disable-workspace-trust", "--user-data-dir", str(data), "--extensions-dir", str(extensions)]
+    program_of = [node, str(entry), "--user-data-dir", str(data), "--extensions-dir", str(extensions)]
+    install = [*program_of, "--install-extension", str(home / "trackplan.vsix")]
+    told = subprocess.run(install, capture_output=True, text=True, env=os.environ | {"HOME": str(user)})
+    assert told.returncode == 0 and "successfully installed" in told.stdout, told.stderr or told.stdout
+    call = [*program_of, "--auth", "none", "--bind-addr", f"127.0.0.1:{port}", "--disable-telemetry"]
+    call += ["--disable-update-check", "--disable-workspace-trust"]
     with _served(call, port, user), browser() as running:
         page = running.new_page(viewport={"width": 1500, "height": 950})
         page.set_default_timeout(PATIENCE)
