@@ -3,12 +3,23 @@
 from __future__ import annotations
 
 import gc
+import os
+import tracemalloc
 from itertools import pairwise
+from random import Random
+from types import SimpleNamespace
 
+import pytest
+
+from benchmark.railroads import main_line
 from editor.documents import YARD, Documents
+from railbond.editor.railroad import shown_railroad
 from trackplan.read import forget
 
 KEYS = 40
+THOROUGH = os.environ.get("HYPOTHESIS_PROFILE") == "thorough"
+HOUR = 60
+"""Keys that change what is drawn, of each of twelve hours."""
 
 
 def objects_after(documents: Documents, keys: range) -> int:
@@ -29,3 +40,31 @@ def test_typing_leaves_nothing_behind() -> None:
     alive = [objects_after(documents, range(start * KEYS, (start + 2) * KEYS)) for start in range(0, 8, 2)]
     grown = [later - before for before, later in pairwise(alive)]
     assert min(grown) < KEYS, f"less than one thing for every other key: {grown}"
+
+
+@pytest.mark.skipif(not THOROUGH, reason="a day of typing takes minutes: it is part of the thorough profile")
+def test_a_day_of_pictures_levels_off() -> None:
+    """What is kept for the next picture goes with those before it: in megabytes, of a plan in which track, wires and
+    names are typed at all day."""
+    dice, lines, taken = Random(1), main_line(8).splitlines(), list[int]()
+    documents = Documents(line="")
+    tracemalloc.start()
+    for key in range(12 * HOUR):
+        documents.put("line", "\n".join(typed_at(line, dice) if dice.random() < 0.02 else line for line in lines))
+        shown_railroad(documents.view, SimpleNamespace(page=False, has=None))
+        if key % HOUR == HOUR - 1:
+            forget()
+            gc.collect()
+            taken.append(tracemalloc.get_traced_memory()[0] // 1_000_000)
+    tracemalloc.stop()
+    assert max(taken[6:]) <= max(taken[:6]) + 4, f"megabytes after each {HOUR} keys: {taken}"
+
+
+def typed_at(line: str, dice: Random) -> str:
+    """One line as somebody leaves it: another name or length, a wire turned round, a turnout turned."""
+    kind, *words = line.split()
+    if kind == "segment" and dice.random() < 0.5:
+        return " ".join([kind, f"{words[0]}{dice.randrange(10**6)}", *words[1:]])
+    if kind == "segment":
+        return " ".join([kind, *words[:-2], f"{dice.randint(20, 300)} cm"])
+    return f"{line} crossed" if kind == "feeder" else line.replace(" left ", " right ")

@@ -28,9 +28,9 @@ class FreePlaces(NamedTuple):
     mark: int
 
 
-KNOWN: Lately[tuple[LabelChoices, int], FreePlaces] = Lately(4000)
+KNOWN: Lately[tuple[LabelChoices, int], FreePlaces] = Lately(4000, ages=True)
 """What was found free, by the places that were looked at and how many were wanted."""
-BESIDE: Lately[tuple[Places, Places], bool] = Lately(20000)
+BESIDE: Lately[tuple[Places, Places], bool] = Lately(20000, ages=True)
 """Whether any of some places hinders any of others."""
 
 

@@ -15,7 +15,7 @@ from .course import Point
 from .crowds import FEW, MANY, MOST, Places, Seeker, crowded, groups
 from .label_places import Label, LabelPlace
 from .label_room import Box, LabelRoom, Line, Obstacle
-from .lately import Lately
+from .lately import Lately, next_picture
 
 WHOLE = 7
 """Labels of the largest group that is searched whole."""
@@ -23,7 +23,7 @@ PATIENCE = 2500.0
 """How far a label is led out before its line may run under other words."""
 STEPS = 20000
 """Places tried in one group until the best so far is taken."""
-KNOWN: Lately[tuple[Places, ...], dict[int, LabelPlace]] = Lately(2000)
+KNOWN: Lately[tuple[Places, ...], dict[int, LabelPlace]] = Lately(1000, ages=True)
 """What was chosen for a group, by the places that were free for each of its labels."""
 
 
@@ -52,6 +52,7 @@ def placed(labels: list[Label], room: LabelRoom) -> list[str]:
 
 def _placed(labels: list[Label], room: LabelRoom) -> dict[int, LabelPlace]:
     """The place of each label by its number, in the order in which they are taken up."""
+    next_picture()
     seekers = [Seeker(label, room, MOST if len(labels) < MANY else FEW) for label in labels]
     crowd = crowded(seekers)
     free = [seeker.found for seeker in seekers]

@@ -18,7 +18,7 @@ from .together import LaidNet, drawn_together
 SLOPE = hypot(RUN, LANE)
 HALVED = 40.0
 """The least length of each half of a piece that lies in two rows."""
-KEPT = 400
+KEPT = 160
 """Shapes that are known again: what is typed changes few of a plan's parts, and many are alike."""
 
 

@@ -44,7 +44,7 @@ BROAD = 2.5
 
 
 KNOWN = RecentScenes()
-WORKS: Lately[tuple[object, ...], Metalwork] = Lately(1000)
+WORKS: Lately[tuple[object, ...], Metalwork] = Lately(600)
 """The metal of pieces, by their templates and how they lie."""
 
 

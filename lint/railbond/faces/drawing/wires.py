@@ -136,7 +136,7 @@ def soldered(facts: Facts, scene: Scene, drop: Drop) -> Point | None:
     return work.middle(drop.metal) if work else None
 
 
-HOPPED: Lately[tuple[Line, int], str] = Lately(4000)
+HOPPED: Lately[tuple[Line, int], str] = Lately(4000, ages=True)
 """How wires were drawn, by what lay around them."""
 
 
