@@ -52,7 +52,7 @@ def _lines(facts: Facts, turn: Turn, section: Section, name: str, lengths: Lengt
     longest = max((float(train.length) for train in facts.layout.trains), default=0.0)
     others = len(turn.sections) - (section in turn.sections)
     long = f", {lengths.about(section.length)}" + (f" for a train of {lengths.about(longest)}" if longest else "")
-    chosen = f"the best of {others + 1} places{long}" if others else f"the only place{long}"
+    chosen = f"the best of {others + 1} places{long}" if others else f"the only place found{long}"
     pieces = list(dict.fromkeys(part for part, _ in sorted(section.parts, key=lambda one: not is_plain(facts, one))))
     where = in_words(pieces[:3] + (["more"] if len(pieces) > 3 else []))
     if name not in facts.layout.supplies:

@@ -14,6 +14,7 @@ from .fix_edits import places_of
 from .moved_cuts import MovedCut, with_cuts_moved
 from .moved_reverser import moved_here
 from .reversers import Reversing, reverse
+from .room_for_trains import holds_nowhere
 from .section import Section
 
 A_REVERSER = 2
@@ -93,7 +94,7 @@ def _trains(facts: Facts, section: Section) -> str:
     if longest is None:
         return "It must be longer than the longest train"
     if section.length < longest.length:
-        track = sum(piece.template.length for piece in facts.layout.pieces.values())
-        why = "no place of this track is longer" if track < longest.length else "lengthen it, or run shorter trains"
-        return f"It is shorter than {longest.name}, {longest.length.text}: {why}"
+        known = facts.with_fixes and not is_scarce() and holds_nowhere(facts)
+        why = "no place of this track holds it (all were tried). Lengthen it" if known else "lengthen it"
+        return f"It is shorter than {longest.name}, {longest.length.text}: {why}, or run shorter trains"
     return f"It is long enough for {longest.name}, {longest.length.text}"
