@@ -126,3 +126,26 @@ def test_plain_track_of_two_supplies_that_meets_without_a_name_is_cut() -> None:
     text = f"{HEAD}segment  hill  stop -> dale.start  2 m\nsegment  dale  hill.finish -> stop  2 m\n"
     text += "feeder   P1 -> hill\nfeeder   P2 -> dale\n"
     assert [edit.text for edit in told(text, "districts-joined").fixes[0].edits] == ["gap hill.finish  both rails"]
+
+
+def test_a_cut_that_parts_nothing_was_meant_for_the_far_end_of_the_loop() -> None:
+    """The loop's three pieces hang on the reverser: one of its two cuts stands among them, and keeps its comment."""
+    sound = """\
+booster  B1  15 V  5 A
+district main  from B1  trips 4 A
+reverser R1    in main
+segment  lead  stop -> T1.points      1.2 m
+turnout  T1    left  number 6  isolated-frog
+segment  rise  T1.through -> JW       40 cm
+segment  loop  JW -> JE               3 m
+segment  fall  JE -> T1.diverging     40 cm
+frog     T1    switched from stock rails
+gap      T1.through    both rails   # by the fascia
+gap      T1.diverging  both rails   # under the bridge
+feeder   main -> lead
+feeder   R1 -> rise
+feeder   R1 -> loop
+feeder   R1 -> fall
+"""
+    text = sound.replace("gap      T1.diverging", "gap      JW")
+    assert mended(text) == sound

@@ -28,7 +28,7 @@ A_SET = 3.0
 Half = tuple[Part, int]
 
 
-class Tie(NamedTuple):
+class HalfTie(NamedTuple):
     """Two halves that meet, whether left becomes right there, and the ends of their pieces at which they do."""
 
     one: Half
@@ -54,7 +54,7 @@ class _Track:
     def __init__(self, facts: Facts) -> None:
         self.facts = facts
         self.ties = list(_ties(facts))
-        self.at: dict[Half, list[Tie]] = {}
+        self.at: dict[Half, list[HalfTie]] = {}
         for tie in self.ties:
             for half in (tie.one, tie.other):
                 self.at.setdefault(half, []).append(tie)
@@ -134,10 +134,10 @@ class _Track:
         return len(ends) != 3 or "points" not in ends or "points" in (entered, left_by)
 
 
-def _ties(facts: Facts) -> Iterator[Tie]:
+def _ties(facts: Facts) -> Iterator[HalfTie]:
     for part in facts.turning.forest.signs:
         if is_plain(facts, part):
-            yield Tie((part, 0), (part, 1), False, ("", ""))
+            yield HalfTie((part, 0), (part, 1), False, ("", ""))
     seams = {id(one): one for ties in facts.turning.forest.ties.values() for one in ties}
     for seam in seams.values():
         ends, leaves = ("", ""), (True, False)
@@ -147,4 +147,4 @@ def _ties(facts: Facts) -> Iterator[Tie]:
         one, other = (
             (part, int(far and is_plain(facts, part))) for part, far in zip((seam.one, seam.other), leaves, strict=True)
         )
-        yield Tie(one, other, seam.turns, ends)
+        yield HalfTie(one, other, seam.turns, ends)
