@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence, Set
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
-from trackplan.edit import Edit
+from trackplan.edit import Edit, fits
 
 from .granted import with_what_is_granted
 from .hidden import is_hidden
@@ -17,7 +17,8 @@ from .unread import as_meant, stand_ins, with_what_follows
 
 Edits = tuple[Edit, ...]
 After = dict[Finding, Edits]
-Keys = Set[object]
+AsWritten = Mapping[tuple[object, ...], Finding]
+"""What is found in a plan without what stands in for its lines, by the keys of the findings."""
 
 
 def explained(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Callable[[Facts], After]) -> After:
@@ -28,7 +29,7 @@ def explained(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Calla
     if not lines:
         return _told(facts, written, ask, in_turn)
     meant = as_meant(facts, lines)
-    found, so = ask(meant, True), {key(one) for one in written}
+    found, so = ask(meant, True), {key(one): one for one in written}
     then = [one for one in found if _is_of_metal(one) and key(one) not in so]
     syntax = (with_what_follows(one, lines, then) for one in written if one.rule == "syntax" and one not in found)
     return dict.fromkeys(syntax, ()) | _told(meant, found, ask, in_turn, so)
@@ -40,18 +41,18 @@ def _is_of_metal(finding: Finding) -> bool:
 
 
 def _told(
-    facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Callable[[Facts], After], so: Keys | None = None
+    facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Callable[[Facts], After], so: AsWritten | None = None
 ) -> After:
     """What is told of the plan of some facts; of one in which statements stand in for others only what is `so` of the
     plan without them."""
     explanation = Explanation([], []) if facts.broken else with_what_is_granted(facts.in_trial(), written, ask)
     if not explanation.slips:
         after = _as_it_stands(facts, in_turn(facts), written)
-        return {one: made for one, made in after.items() if so is None or key(one) in so}
+        return after if so is None else _without_stand_ins(facts, after, so)
     left = {key(one) for one in explanation.left}
     hidden = [one for one in written if is_hidden(facts, one)]
     rest = [one for one in written if key(one) in left and one not in hidden]
-    slips = [one for one in explanation.slips if so is None or not so.isdisjoint(map(key, one.findings))]
+    slips = [one for one in explanation.slips if so is None or any(key(found) in so for found in one.findings)]
     new = _slips_told(facts, slips, hidden) if slips else ()
     return dict.fromkeys((*new, *(one for one in rest if so is None or key(one) in so)), ())
 
@@ -63,6 +64,16 @@ def _slips_told(facts: Facts, slips: Sequence[Explained], hidden: list[Finding])
     later = [one for one in hidden if one.level != "note" and one not in first.findings]
     yield told(first._replace(then=tuple(dict.fromkeys((*first.then, *later)))), facts, hidden)
     yield from (told(one, facts, hidden) for one in more if not set(one.findings) <= set(hidden))
+
+
+def _without_stand_ins(facts: Facts, after: After, so: AsWritten) -> After:
+    """What is so without the statements that stand in for others, which nothing is said of, and no mend can change."""
+    result: After = {}
+    for one, made in after.items():
+        if twin := so.get(key(one)):
+            fixes = tuple(fix for fix in one.fixes if made or fits(fix.edits, facts.sources))
+            result[twin._replace(fixes=fixes or twin.fixes, cautions=one.cautions)] = made
+    return result
 
 
 def _as_it_stands(facts: Facts, after: After, written: Sequence[Finding]) -> After:
