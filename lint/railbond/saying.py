@@ -30,6 +30,8 @@ def printable(text: str, keep: str = "\t") -> str:
     """The text with what would move a terminal's cursor or turn its writing direction spelled out."""
     if text.isprintable():
         return text
+    if "\n" in keep and "\n" in text:  # most lines of a long text are printable as they are
+        return "\n".join(printable(line, keep) for line in text.split("\n"))
     return "".join(char if char.isprintable() or char in keep else _spelled(char) for char in text)
 
 

@@ -125,10 +125,8 @@ class PlaceChart:
     def _metals_in(self, finding: Finding) -> list[int]:
         """The rails and frogs that the words name, in their order."""
         own = (one for name in dict.fromkeys(finding.names) for one in self.metals.get(name, ()))
-        named = (
-            (re.search(rf"{re.escape(self.facts.graph.names[one])}(?![\w-])", finding.message), one) for one in own
-        )
-        return [one for _, one in sorted((found.start(), one) for found, one in named if found)]
+        named = ((_whole(self.facts.graph.names[one], finding.message), one) for one in own)
+        return [one for _, one in sorted((start, one) for start, one in named if start is not None)]
 
     def _meetings(self, metals: Sequence[int]) -> Iterator[Point]:
         owners = {self.facts.piece_of(one) for one in metals}
@@ -174,3 +172,14 @@ class PlaceChart:
 
     def _named(self, name: str) -> Point | None:
         return self._end(name) or self.piece(name)
+
+
+def _whole(name: str, text: str) -> int | None:
+    """Where a name begins in a text that does not go on as another, longer one."""
+    start = text.find(name)
+    while start >= 0:
+        after = text[start + len(name) : start + len(name) + 1]
+        if not after.isalnum() and after not in ("_", "-"):
+            return start
+        start = text.find(name, start + 1)
+    return None
