@@ -89,10 +89,25 @@ def test_the_thinnest_bus_that_cures_is_offered() -> None:
 
 
 def test_one_more_drop_where_that_is_less_copper() -> None:
-    text = HEAD + "bus main -> P1 2 m 14 AWG\nsegment line stop -> stop 16 m\nfeeder P1 -> line at 1 m 20 AWG 20 cm\n"
+    """A short one, from a terminal to which the bus is led on in its own size: common practice, for nobody hangs
+    fifteen meters of thin wire from a rail."""
+    text = HEAD + "bus main -> P1 2 m 12 AWG\nsegment line stop -> stop 16 m\nfeeder P1 -> line at 1 m 20 AWG 20 cm\n"
     finding = only(text, "short-will-not-trip")
-    assert finding.fixes[0].words.startswith("solder a feeder from P1 to line at 15.95 m")
+    assert finding.fixes[0].words == (
+        "lead the bus on from P1 to a terminal under line, 15 m of 12 AWG; "
+        "solder a feeder from there to line at 15.95 m, 20 cm of 20 AWG"
+    )
+    assert [edit.text for edit in finding.fixes[0].edits] == [
+        "bus P1 -> P2  15 m  12 AWG", "feeder P2 -> line  at 15.95 m  20 AWG  20 cm"
+    ]  # fmt: skip
     assert found(mended(text, finding), "short-will-not-trip", "wire-too-thin") == []
+
+
+@pytest.mark.parametrize(("size", "bus"), [("0.5 mm2", "2.5 mm2"), ("22 AWG", "14 AWG")])
+def test_a_bus_of_no_size_is_led_on_in_what_is_usual(size: str, bus: str) -> None:
+    text = HEAD + f"segment line stop -> stop 16 m\nfeeder main -> line at 1 m {size} 20 cm\n"
+    run = only(text, "short-will-not-trip").fixes[0].edits[0].text
+    assert run == f"bus main -> P1  15 m  {bus}"
 
 
 def test_a_lower_trip_is_the_last_resort_and_says_so() -> None:

@@ -13,6 +13,7 @@ from trackplan.quantities import WireSize
 from trackplan.statements import Accept, Bus, District, Feeder, Statement
 
 from .fix_edits import beside, length_words
+from .longer_bus import LongerBus, led_on
 from .power_words import wire_words
 
 if TYPE_CHECKING:
@@ -47,21 +48,37 @@ def less_resistance(facts: Facts, supply: str, most: float) -> Iterator[Fix]:
 def _words(facts: Facts, changes: Changes) -> Iterator[str]:
     for wire, size in changes.sizes.items():
         yield f"lay {wire_words(wire)} in {size.text}"
-    for feeder in _feeders(changes):
+    for new in led_on(facts, _feeders(changes)):
+        feeder, meters = (new.drop, new.meters) if isinstance(new, LongerBus) else (new, _meters(new))
         at = f" at {length_words(feeder.place)}" if feeder.place is not None else ""
-        long = f"{length_words(feeder.length or 0.0)} of {feeder.size.text}" if feeder.size else ""
-        yield f"solder a feeder from {_local(facts, feeder.supply)} to {_local(facts, feeder.rail)}{at}, {long}"
+        long = f"{length_words(meters)} of {feeder.size.text}" if feeder.size else ""
+        source, rail = _local(facts, feeder.supply), _local(facts, feeder.rail)
+        if isinstance(new, LongerBus):
+            yield f"lead the bus on from {source} to a terminal under {rail}, {length_words(new.run)} of {new.size}"
+            source = "there"
+        yield f"solder a feeder from {source} to {rail}{at}, {long}"
 
 
 def _edits(facts: Facts, changes: Changes) -> Iterator[Edit]:
     for wire, size in changes.sizes.items():
         yield resized(facts, wire, size)
-    for feeder in _feeders(changes):
+    for new in led_on(facts, _feeders(changes)):
+        feeder, meters = (new.drop, new.meters) if isinstance(new, LongerBus) else (new, _meters(new))
         at = f"  at {length_words(feeder.place)}" if feeder.place is not None else ""
-        long = f"  {feeder.size.text}  {length_words(feeder.length or 0.0)}" if feeder.size else ""
-        ends = f"{_local(facts, feeder.supply)} -> {_local(facts, feeder.rail)}"
+        long = f"  {feeder.size.text}  {length_words(meters)}" if feeder.size else ""
+        source = _local(facts, feeder.supply)
+        if isinstance(new, LongerBus):
+            run = f"bus {source} -> {new.terminal}  {length_words(new.run)}  {new.size}"
+            yield add_line(beside(facts, Bus, feeder.at), run)
+            source = new.terminal
+        ends = f"{source} -> {_local(facts, feeder.rail)}"
         crossed = "  crossed" if feeder.crossed else ""
         yield add_line(beside(facts, Feeder, feeder.at), f"feeder {ends}{at}{long}{crossed}")
+
+
+def _meters(drop: Feeder) -> float:
+    """How long a drop is."""
+    return float(drop.length or 0.0)
 
 
 def _feeders(changes: Changes) -> list[Feeder]:
