@@ -18,31 +18,31 @@ USUAL_BUS = {True: "14 AWG", False: "2.5 mm2"}
 """What a bus run is at least, by whether sizes are told in AWG."""
 
 
-class LongerBus(NamedTuple):
-    """A new drop, and the bus run to the terminal that it comes from; None for a drop that is short already."""
+class SolderedDrop(NamedTuple):
+    """A new drop as it is soldered, `meters` long. Where the way is further, `terminal` is a new one to which `run`
+    meters of bus of a size are led on; empty for a drop from where its line says."""
 
     drop: Feeder
-    terminal: str
     meters: float
-    """Of the drop."""
-    run: float
-    """Meters of the bus run."""
-    size: str
+    terminal: str = ""
+    run: float = 0.0
+    size: str = ""
 
 
-def led_on(facts: Facts, drops: Iterable[Feeder]) -> Iterator[LongerBus | Feeder]:
-    """Each new drop that would be long with the bus run that makes it short; short ones as they are."""
+def led_on(facts: Facts, drops: Iterable[Feeder]) -> Iterator[SolderedDrop]:
+    """New drops, each that would be long with the bus run that makes it short."""
     taken = {str(getattr(one, name)) for one in facts.statements for name in ("name", "terminal") if hasattr(one, name)}
-    meters = min(_usual(facts), SHORT)
+    short = min(_usual(facts), SHORT)
     for drop in drops:
+        meters = float(drop.length or 0.0)
         known = drop.supply in facts.layout.terminals or drop.supply in facts.layout.supplies
-        if drop.length is None or drop.size is None or drop.length <= SHORT or not known:
-            yield drop
+        if drop.size is None or meters <= SHORT or not known:
+            yield SolderedDrop(drop, meters)
             continue
         terminal = next(name for number in range(1, len(taken) + 2) if (name := f"P{number}") not in taken)
         taken.add(terminal)
-        run = -(-(float(drop.length) - meters) * 10 // 1) / 10
-        yield LongerBus(drop, terminal, meters, run, _size(facts, drop, drop.size))
+        run = -(-(meters - short) * 10 // 1) / 10
+        yield SolderedDrop(drop, short, terminal, run, _size(facts, drop, drop.size))
 
 
 def _usual(facts: Facts) -> float:

@@ -13,7 +13,7 @@ from trackplan.quantities import WireSize
 from trackplan.statements import Accept, Bus, District, Feeder, Statement
 
 from .fix_edits import beside, length_words
-from .longer_bus import LongerBus, led_on
+from .longer_bus import led_on
 from .power_words import wire_words
 
 if TYPE_CHECKING:
@@ -49,11 +49,11 @@ def _words(facts: Facts, changes: Changes) -> Iterator[str]:
     for wire, size in changes.sizes.items():
         yield f"lay {wire_words(wire)} in {size.text}"
     for new in led_on(facts, _feeders(changes)):
-        feeder, meters = (new.drop, new.meters) if isinstance(new, LongerBus) else (new, _meters(new))
+        feeder = new.drop
         at = f" at {length_words(feeder.place)}" if feeder.place is not None else ""
-        long = f"{length_words(meters)} of {feeder.size.text}" if feeder.size else ""
+        long = f"{length_words(new.meters)} of {feeder.size.text}" if feeder.size else ""
         source, rail = _local(facts, feeder.supply), _local(facts, feeder.rail)
-        if isinstance(new, LongerBus):
+        if new.terminal:
             yield f"lead the bus on from {source} to a terminal under {rail}, {length_words(new.run)} of {new.size}"
             source = "there"
         yield f"solder a feeder from {source} to {rail}{at}, {long}"
@@ -63,22 +63,17 @@ def _edits(facts: Facts, changes: Changes) -> Iterator[Edit]:
     for wire, size in changes.sizes.items():
         yield resized(facts, wire, size)
     for new in led_on(facts, _feeders(changes)):
-        feeder, meters = (new.drop, new.meters) if isinstance(new, LongerBus) else (new, _meters(new))
+        feeder = new.drop
         at = f"  at {length_words(feeder.place)}" if feeder.place is not None else ""
-        long = f"  {feeder.size.text}  {length_words(meters)}" if feeder.size else ""
+        long = f"  {feeder.size.text}  {length_words(new.meters)}" if feeder.size else ""
         source = _local(facts, feeder.supply)
-        if isinstance(new, LongerBus):
+        if new.terminal:
             run = f"bus {source} -> {new.terminal}  {length_words(new.run)}  {new.size}"
             yield add_line(beside(facts, Bus, feeder.at), run)
             source = new.terminal
         ends = f"{source} -> {_local(facts, feeder.rail)}"
         crossed = "  crossed" if feeder.crossed else ""
         yield add_line(beside(facts, Feeder, feeder.at), f"feeder {ends}{at}{long}{crossed}")
-
-
-def _meters(drop: Feeder) -> float:
-    """How long a drop is."""
-    return float(drop.length or 0.0)
 
 
 def _feeders(changes: Changes) -> list[Feeder]:
