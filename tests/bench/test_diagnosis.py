@@ -27,7 +27,7 @@ from railbond.bench.fault_search import FaultSearch
 from railbond.bench.mistake import Mistake, together
 from railbond.bench.observation import Observation, Resolver
 from railbond.bench.prediction import NOTHING
-from railbond.faces.diagnosis import told
+from railbond.faces.diagnosis import again, told
 from trackplan.seen import read_seen
 from trackplan.span import Source
 
@@ -214,3 +214,13 @@ def test_a_name_that_is_not_there_is_told_with_what_was_meant(text: str, expecte
     (seen,), _ = read_seen(Source("p", text))
     assert resolver.resolve(seen) is None
     assert expected in resolver.broken[0].message
+
+
+def test_what_no_probe_saw_is_asked_for_again_where_the_plan_has_no_metal() -> None:
+    """No line of it can be read: a reading that names none of its metal is told by its own words."""
+    search = FaultSearch(facts("slip P49\n"))
+    search.observed = observed(search.diagnosis, "the breaker trips when\n")
+    search.mend(search.step())
+    asked_again = search.step().again
+    assert asked_again and asked_again.kind == "trips"
+    assert "the breaker trips when" in again(search, asked_again)

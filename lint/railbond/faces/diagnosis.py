@@ -122,14 +122,16 @@ def again(search: FaultSearch, doubtful: Observation) -> str:
     off = "".join(f", without {_words(search, name)}" for name in what_is_off(doubtful.stand))
     stands = _stands(doubtful)
     if search.recheck:
-        ends = " and ".join(search.diagnosis.points.name[end] for end in doubtful.ends)
-        what = f"a probe between {ends}" if doubtful.kind == "beeps" else f"`{doubtful.text}`"
+        what = f"a probe between {_ends(search, doubtful)}" if doubtful.kind == "beeps" else f"`{doubtful.text}`"
         right = "beeps or silent?" if doubtful.kind == "beeps" else "is it still so? (yes or no)"
         return f"First what was wrong before: {what}, with {_stands(doubtful)}: {right}"
-    name = search.diagnosis.points.name
-    where = f"probe once more between {name[doubtful.ends[0]]} and {name[doubtful.ends[1]]}"
-    what = where if doubtful.kind == "beeps" else f"look once more: `{doubtful.text}`"
+    probed = doubtful.kind == "beeps"
+    what = f"probe once more between {_ends(search, doubtful)}" if probed else f"look once more: `{doubtful.text}`"
     return f"One reading does not fit the rest: {what}, with {stands}{off}."
+
+
+def _ends(search: FaultSearch, probed: Observation) -> str:
+    return " and ".join(search.diagnosis.points.name[end] for end in probed.ends)
 
 
 def _stands(asked: Observation) -> str:
