@@ -10,6 +10,8 @@ from .record import NamedTuple
 from .span import Source
 from .statements import Broken, Include, Statement, where
 
+Reader = Callable[[Source], Reading]
+
 MOST_FILES = 1000
 
 
@@ -34,8 +36,8 @@ class GatheredPlan(NamedTuple):
         return [broken for reading in self.readings.values() for broken in reading.broken]
 
 
-def gather(path: str, open_text: Callable[[str], str]) -> GatheredPlan:
-    """Reads a plan and what it includes. `open_text` gives a file's text or raises OSError.
+def gather(path: str, open_text: Callable[[str], str], read: Reader = read) -> GatheredPlan:
+    """Reads a plan and what it includes. `open_text` gives a file's text or raises OSError; `read` reads it.
 
     That error goes on to the caller for the plan itself; for an include it is told as a broken line.
     """
@@ -58,7 +60,7 @@ def gather(path: str, open_text: Callable[[str], str]) -> GatheredPlan:
 
 
 def includes(reading: Reading) -> Iterator[Include]:
-    return (statement for statement in reading.statements if isinstance(statement, Include))
+    return (statement for statement in reading.statements if type(statement) is Include)
 
 
 def beside(path: str, file: str) -> str:

@@ -20,10 +20,11 @@ Placed = TypeVar("Placed", bound=Statement | Broken)
 
 LONGEST_LINE = 10_000
 BOM = "\ufeff"
+_new: Any = tuple.__new__
 
 CLOSES = re.compile(r"end[ \t]*(?:#.*)?$", re.MULTILINE)
 """A line at the left edge that begins no statement: it closes the construction above it."""
-_FIRST = re.compile(r"^[^\s#]", re.MULTILINE)
+FIRST = re.compile(r"^[^\s#]", re.MULTILINE)
 
 
 class Reading(NamedTuple):
@@ -56,24 +57,38 @@ def read(source: Source) -> Reading:
     return Reading(source, statements, broken, lines)
 
 
+def moved(read: list[Placed], by: int) -> list[Placed]:
+    """What was read of lines, where they stand so many characters further on."""
+    return [_at(one, (path, start + by, end + by)) for one in read for path, start, end in (one[0],)] if by else read
+
+
+def _at(one: Placed, at: tuple[str, int, int]) -> Placed:
+    """The same at another place, made as plain tuples are: of a long plan, thousands at every key."""
+    return cast("Placed", _new(type(one), (_new(Span, at), *one[1:])))
+
+
 def place(one: Placed, path: str, start: int) -> Placed:
     """What was read of a line, at the line's place in its file."""
-    kind: Any = type(one)
     _, first, last = one[0]
-    return cast("Placed", kind(Span(path, start + first, start + last), *one[1:]))
+    return _at(one, (path, start + first, start + last))
 
 
 def logical_lines(text: str) -> Iterator[tuple[int, str]]:
     """Every line that begins at the left edge, with the indented, empty and comment lines that follow it, and the `end`
     of a construction."""
-    text = text.replace("\r\n", " \n").replace("\r", "\n")
+    text = with_plain_ends(text)
     if text.startswith(BOM):
         text = "\n" + text[1:]
-    starts = [match.start() for match in _FIRST.finditer(text)]
+    starts = [match.start() for match in FIRST.finditer(text)]
     if "\nconstruction" in text or text.startswith("construction"):
         starts = [here for before, here in pairwise([0, *starts]) if not closes(text, before, here)]
     for start, stop in zip([0, *starts], [*starts, len(text)], strict=True):
         yield start, text[start:stop].rstrip()
+
+
+def with_plain_ends(text: str) -> str:
+    """The text with every line ended by LF, each character where it was."""
+    return text.replace("\r\n", " \n").replace("\r", "\n") if "\r" in text else text
 
 
 def closes(text: str, before: int, here: int) -> bool:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
+from itertools import accumulate, count
+from operator import add
 
 from .record import NamedTuple
 
@@ -82,12 +84,8 @@ class Source:
 
 def line_starts(text: str) -> list[int]:
     """Offset of every line's first character; only LF, CRLF and CR end a line."""
-    starts = [0]
-    start = 0
-    for piece in text.replace("\r\n", "\0\n").replace("\r", "\n").split("\n")[:-1]:
-        start += len(piece) + 1
-        starts.append(start)
-    return starts
+    lines = text.replace("\r\n", "\0\n").replace("\r", "\n").split("\n")
+    return list(map(add, accumulate(map(len, lines[:-1]), initial=0), count()))
 
 
 def units(text: str, encoding: str) -> int:

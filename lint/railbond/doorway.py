@@ -15,7 +15,8 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from railbond.inspection import Inspection, inspect
 from railbond.settings import ClubSettings
-from trackplan.gather import GatheredPlan, gather
+from trackplan.gather import GatheredPlan, Reader, gather
+from trackplan.read import read
 from trackplan.span import Source
 from trackplan.statements import AnyOrder, Module
 
@@ -43,7 +44,7 @@ class Opened:
         recent: RecentInspections | None,
     ) -> None:
         self.root, self.settings = root, settings
-        self.gathered: GatheredPlan = self._gather(root, open_text)
+        self.gathered: GatheredPlan = self._gather(root, open_text, recent.reader.read if recent else read)
         self.alone = alone
         """Inspections of a meet's module plans that are at hand already, by their paths."""
         self._open_text, self._without, self._recent = open_text, without, recent
@@ -54,14 +55,14 @@ class Opened:
         """The facts by which it is inspected; nobody else asks them anything before the first findings are there, so
         that what that takes hangs on nobody."""
 
-    def _gather(self, root: str, open_text: OpenText) -> GatheredPlan:
+    def _gather(self, root: str, open_text: OpenText, reader: Reader = read) -> GatheredPlan:
         """A plan with what it includes, and the limits of the club."""
-        return self.settings.added_to(gather(root, open_text))
+        return self.settings.added_to(gather(root, open_text, reader))
 
     @cached_property
     def is_meet(self) -> bool:
         """Whether it is made of other plans."""
-        return any(isinstance(one, Module | AnyOrder) for one in self.gathered.statements)
+        return not {Module, AnyOrder}.isdisjoint(map(type, self.gathered.statements))
 
     @property
     def modules(self) -> list[Module]:

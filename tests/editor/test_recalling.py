@@ -105,5 +105,19 @@ def test_comments_and_what_is_taken_back_are_recalled(number: int) -> None:
     recent.of(gather("plan", opener(text)), refuse)
 
 
+@pytest.mark.parametrize("number", [1, 3, 7])
+def test_a_new_line_begun_in_a_plan_with_nothing_but_notes_is_recalled(number: int) -> None:
+    """From its first letter on, anywhere in the plan; and what is told of the line is what a fresh inspection tells."""
+    text, recent = random_sound(Random(number), 6), RecentInspections()
+    recent.of(gather("plan", opener(text)), inspect)
+    lines = text.splitlines(keepends=True)
+    for place in range(0, len(lines), 7):
+        for word in ("f", "feeder P1", "segment a ->", "x y"):
+            gathered = gather("plan", opener("".join([*lines[:place], f"{word}\n", *lines[place:]])))
+            if gathered.broken and not lines[place].startswith(" "):
+                assert answer(recent.of(gathered, refuse)) == answer(inspect(gathered))
+        recent.of(gather("plan", opener(text)), refuse)
+
+
 def refuse(plan: object) -> Inspection:
     raise AssertionError("inspected anew")

@@ -22,7 +22,7 @@ ROWS = (
         "railbond.versions",
         "railbond.unsaved",
     ),
-    ("railbond.care", "railbond.beginnings", "railbond.versions"),
+    ("railbond.care", "railbond.beginnings", "railbond.versions", "railbond.moves"),
     ("railbond.rewriting",),
     ("railbond.layout",),
     ("railbond.trackwork",),
