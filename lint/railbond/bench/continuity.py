@@ -148,10 +148,10 @@ class Continuity:
         """What the loss of some bonds cuts off, as far as bonds that always hold go."""
         return self._parted(lost, {}, self.components({}))
 
-    def always_joined(self, mistake: Mistake) -> bool:
-        """Whether all that a mistake takes away is joined in another way by bonds that always hold."""
-        conditional = any(self.graph.bonds[number].when is not None for number in mistake.lost)
-        return not mistake.made and not conditional and not self.cut_off(mistake.lost)
+    def held_otherwise(self, lost: tuple[int, ...]) -> bool:
+        """Whether all that some bonds join is joined in another way by bonds that always hold."""
+        conditional = any(self.graph.bonds[number].when is not None for number in lost)
+        return not conditional and not self.cut_off(lost)
 
     def _cut_off(self, seeds: Collection[int], gone: frozenset[int], stand: FullSetting) -> list[set[int]]:
         """The parts into which metal falls, but for the one that is reached last."""

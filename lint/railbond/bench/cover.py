@@ -9,24 +9,25 @@ from .probes import Bench, Probe
 from .test_points import TestPoints
 
 Shown = dict[Probe, set[int]]
+"""The classes of mistakes that each probe shows."""
 
 
 def cover(bench: Bench) -> list[Probe]:
     """Probes that show every mistake that any probe of these settings can show."""
     shown = bench.shown()
-    chosen = _needed(_greedy(shown, bench.points), shown)
+    chosen = _needed(bench, _greedy(bench, shown), shown)
     return _paired(bench, chosen, shown)
 
 
-def _greedy(shown: Shown, points: TestPoints) -> list[Probe]:
+def _greedy(bench: Bench, shown: Shown) -> list[Probe]:
     """Again and again the probe that shows the most of what is left; of equals, one with its two ends close by."""
     left = set().union(*shown.values()) if shown else set()
-    heap = [(-len(mistakes), *_trouble(probe, points), probe) for probe, mistakes in shown.items()]
+    heap = [(-bench.count(classes), *_trouble(probe, bench.points), probe) for probe, classes in shown.items()]
     heapify(heap)
     chosen = []
     while left:
         information, *trouble, probe = heappop(heap)
-        now = len(shown[probe] & left)
+        now = bench.count(shown[probe] & left)
         if now == -information:
             chosen.append(probe)
             left -= shown[probe]
@@ -41,14 +42,11 @@ def _trouble(probe: Probe, points: TestPoints) -> tuple[int, float, float]:
     return probe.stand, abs(one - other), one
 
 
-def _needed(chosen: list[Probe], shown: Shown) -> list[Probe]:
+def _needed(bench: Bench, chosen: list[Probe], shown: Shown) -> list[Probe]:
     """Without the probes that show nothing which the others do not."""
-    times: dict[int, int] = {}
-    for probe in chosen:
-        for mistake in shown[probe]:
-            times[mistake] = times.get(mistake, 0) + 1
+    times = Counter(mistake for probe in chosen for mistake in shown[probe])
     kept = []
-    for probe in sorted(chosen, key=lambda one: len(shown[one])):
+    for probe in sorted(chosen, key=lambda one: bench.count(shown[one])):
         if all(times[mistake] > 1 for mistake in shown[probe]):
             for mistake in shown[probe]:
                 times[mistake] -= 1
@@ -60,34 +58,34 @@ def _needed(chosen: list[Probe], shown: Shown) -> list[Probe]:
 def _paired(bench: Bench, chosen: list[Probe], shown: Shown) -> list[Probe]:
     """Two probes of one setting made into one between their far ends, wherever that shows as much."""
     kept: list[Probe] = []
+    mates: dict[tuple[int, int], list[int]] = {}
     times = Counter(mistake for probe in chosen for mistake in shown[probe])
     order = bench.points.order
     for probe in sorted(chosen, key=lambda one: (one.stand, order[one.other])):
-        for place, mate in enumerate(kept):
-            both = _one_for(bench, mate, probe, times, shown)
+        here = mates.setdefault((probe.stand, bench.home(probe)), []) if probe.beeps else []
+        for place in here:
+            both = _one_for(bench, kept[place], probe, times, shown)
             if both:
-                times.subtract((*shown[mate], *shown[probe]))
+                times.subtract((*shown[kept[place]], *shown[probe]))
                 times.update(shown[both])
                 kept[place] = both
                 break
         else:
+            here.append(len(kept))
             kept.append(probe)
     return kept
 
 
 def _one_for(bench: Bench, one: Probe, two: Probe, times: Counter[int], shown: Shown) -> Probe | None:
-    """A probe that shows all that these two do and no other probe does: `times` counts how many show a mistake."""
-    if one.stand != two.stand or not one.beeps or not two.beeps:
-        return None
-    if bench.homes[one.stand][bench.metal.atom[one.one]] != bench.homes[one.stand][bench.metal.atom[two.one]]:
-        return None
+    """A probe that shows all that these two do and no other probe does: `times` counts how many show a mistake. The two
+    beep, and touch the same component."""
     alone = [m for m in shown[one] | shown[two] if times[m] <= (m in shown[one]) + (m in shown[two])]
     for start in (one.one, one.other):
         for stop in (two.one, two.other):
             ends = bench.metal.atom[start], bench.metal.atom[stop]
             if ends[0] != ends[1]:
                 probe = bench.probe(one.stand, *ends)
-                if all(bench.shows(probe, mistake) for mistake in alone):
-                    shown.setdefault(probe, {m for m in range(len(bench.mistakes)) if bench.shows(probe, m)})
+                if all(bench.sees(probe, mistake) for mistake in alone):
+                    shown.setdefault(probe, {m for m in bench.many if bench.sees(probe, m)})
                     return probe
     return None

@@ -8,12 +8,13 @@ the bound that is told is mostly far better: see `bound`.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from .alike import Alike
 from .continuity import FullSetting
 from .effect import Effect
-from .mistake import Mistake
 from .settings import Settings
 from .test_points import TestPoints
 
@@ -31,11 +32,11 @@ class Probe(NamedTuple):
 
 
 class Bench:
-    """All effects of all mistakes in the settings of a sheet."""
+    """All effects of all mistakes in the settings of a sheet: one for each class of those that are alike, by number."""
 
-    def __init__(self, points: TestPoints, settings: Settings, mistakes: list[Mistake]) -> None:
+    def __init__(self, points: TestPoints, settings: Settings, alike: Alike) -> None:
         self.metal, self.stands = metal, stands = settings.metal, settings.stands
-        self.points, self.mistakes = points, mistakes
+        self.points, self.alike, self.many = points, alike, alike.many
         self.touch: dict[int, int] = {}
         """For each atom the conductor where one touches it."""
         for conductor in sorted(points.name, key=points.rank, reverse=True):
@@ -59,12 +60,24 @@ class Bench:
         return Probe(stand, ends[0], ends[1], self.homes[stand][one] == self.homes[stand][other])
 
     def shows(self, probe: Probe, mistake: int) -> bool:
-        """Whether a mistake makes a probe read otherwise than it should."""
-        effect = self.effects.get((probe.stand, mistake))
+        """Whether a mistake, by its own number, makes a probe read otherwise than it should."""
+        return self.sees(probe, self.alike.number[mistake])
+
+    def sees(self, probe: Probe, alike: int) -> bool:
+        """Whether mistakes of a class make a probe read otherwise than it should."""
+        effect = self.effects.get((probe.stand, alike))
         return effect is not None and effect.sees(self.metal.atom[probe.one], self.metal.atom[probe.other])
 
+    def home(self, probe: Probe) -> int:
+        """The component that a probe's first end touches."""
+        return self.homes[probe.stand][self.metal.atom[probe.one]]
+
+    def count(self, classes: Iterable[int]) -> int:
+        """How many mistakes these classes are."""
+        return sum(map(self.many.__getitem__, classes))
+
     def shown(self) -> dict[Probe, set[int]]:
-        """What each probe worth trying shows."""
+        """The classes that each probe worth trying shows."""
         found: dict[Probe, set[int]] = {}
         for stand in range(len(self.stands)):
             found |= self._shown_in(stand)
@@ -86,11 +99,11 @@ class Candidates:
 
     def __init__(self, bench: Bench, stand: int, effects: dict[int, Effect]) -> None:
         self.bench, self.stand, self.effects = bench, stand, effects
-        self.cut_off: dict[int, int] = {}
-        for effect in effects.values():
+        self.cut_off: Counter[int] = Counter()
+        for alike, effect in effects.items():
             for part in effect.parts.values():
                 for atom in part:
-                    self.cut_off[atom] = self.cut_off.get(atom, 0) + 1
+                    self.cut_off[atom] += bench.many[alike]
 
     def all(self) -> Iterator[Probe]:
         """Must beep: told-off metal with its neighbors along the way and with its component's hub. Must not: one
@@ -103,9 +116,10 @@ class Candidates:
             hub = self.bench.hubs[self.stand][home]
             yield from self._pairs((atom, hub) for atom in atoms)
             yield from self._pairs((one, other) for i, one in enumerate(atoms) for other in atoms[i + 1 : i + 4])
+        is_large = self.bench.count(self.effects) >= MANY
         for effect in self.effects.values():
             pairs = list(effect.split())
-            pairs += effect.merged() if not pairs or len(self.effects) < MANY else ()
+            pairs += effect.merged() if not (pairs and is_large) else ()
             yield from self._pairs((self._end(effect, one), self._end(effect, other)) for one, other in pairs)
 
     def _pairs(self, pairs: Iterable[tuple[int, int]]) -> Iterator[Probe]:
@@ -114,7 +128,7 @@ class Candidates:
     def _leaf(self, part: Iterable[int]) -> int:
         """The atom of a part that the most mistakes cut off."""
         order, touch = self.bench.points.rank, self.bench.touch
-        return min(part, key=lambda atom: (-self.cut_off.get(atom, 0), order(touch[atom])))
+        return min(part, key=lambda atom: (-self.cut_off[atom], order(touch[atom])))
 
     def _end(self, effect: Effect, part: int) -> int:
         """Where to touch a part; of a rest its hub, unless the mistake cut that off."""

@@ -31,14 +31,14 @@ class Wish(NamedTuple):
 
 class Settings:
     """The settings of a sheet, each with the `effects` of those mistakes that show in it, by their numbers. `unseen`
-    are mistakes that show in none at all, `unproven` those not tried in all."""
+    are those that show in none at all, `unproven` those not tried in all."""
 
     def __init__(self, metal: Continuity, mistakes: list[Mistake], sound: bool = True) -> None:
         self.metal = metal
         self.graph: RailGraph = metal.graph
         self.first: dict[str, str] = {switch: stands[0] for switch, stands in self.graph.positions.items()}
-        self.unseen: list[Mistake] = []
-        self.unproven: list[Mistake] = []
+        self.unseen: list[int] = []
+        self.unproven: list[int] = []
         self.stands: list[dict[str, str]] = [self.first]
         self._vicinity = Vicinity(metal, sound)
         at_first = self._effects(mistakes, self.first)
@@ -55,25 +55,25 @@ class Settings:
     def _wishes(self, mistakes: list[Mistake], shown: dict[int, Effect]) -> list[Wish]:
         """What the mistakes that the first setting does not show ask for."""
         found = []
-        for mistake in (one for number, one in enumerate(mistakes) if number not in shown):
-            thrown = self._shown_by(mistake)
+        for number, mistake in enumerate(mistakes):
+            thrown = None if number in shown else self._shown_by(number, mistake)
             if thrown is not None:
                 switches = {name: self.first[name] for name in self._vicinity.switches(mistake)}
                 found.append(Wish(mistake, thrown, switches | thrown))
         return found
 
-    def _shown_by(self, mistake: Mistake) -> dict[str, str] | None:
+    def _shown_by(self, number: int, mistake: Mistake) -> dict[str, str] | None:
         """The fewest switches to throw that make a mistake show; None, and noted, where there are none."""
-        if self.metal.always_joined(mistake) or not (mistake.lost or mistake.made):
-            self.unseen.append(mistake)
+        if not mistake.made and self.metal.held_otherwise(mistake.lost):
+            self.unseen.append(number)
             return None
         for tries, thrown in enumerate(self._throws(self._vicinity.switches(mistake))):
             if self.metal.effect(mistake, self.first | thrown):
                 return thrown
             if tries == MOST_TRIES:
-                self.unproven.append(mistake)
+                self.unproven.append(number)
                 return None
-        self.unseen.append(mistake)
+        self.unseen.append(number)
         return None
 
     def _throws(self, switches: list[str]) -> Iterator[dict[str, str]]:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 
+from .alike import Alike
 from .bound import bound
 from .continuity import Continuity
 from .cover import cover
@@ -50,13 +51,13 @@ def sheet_of(facts: Facts) -> Sheet:
     """The sheet that shows every single mistake which any probe could show."""
     every = mistakes(facts.wiring)
     metal, points = Continuity(facts.graph, every), TestPoints(facts)
-    settings = Settings(metal, every, is_sound(facts))
-    bench = Bench(points, settings, every)
+    alike = Alike(metal, every)
+    settings = Settings(metal, alike.firsts, is_sound(facts))
+    bench = Bench(points, settings, alike)
     stands = _stands(bench, cover(bench))
-    hidden = tuple((one, why(one, metal, points)) for one in settings.unseen)
-    return Sheet(
-        stands, tuple(every), hidden, tuple(settings.unproven), bound(bench), naive(facts, every), points, bench
-    )
+    hidden = tuple((one, why(one, metal, points)) for one in alike.those(settings.unseen, every))
+    unproven = tuple(alike.those(settings.unproven, every))
+    return Sheet(stands, tuple(every), hidden, unproven, bound(bench), naive(facts, every), points, bench)
 
 
 def _stands(bench: Bench, probes: list[Probe]) -> tuple[ProbeGroup, ...]:
