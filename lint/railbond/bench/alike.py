@@ -22,6 +22,7 @@ class Alike:
         self._metal, self._always = metal, metal.components({})
         self.firsts: list[Mistake] = []
         self.number: list[int] = []
+        self._lost: dict[tuple[int, ...], tuple[int, ...] | frozenset[int]] = {}
         known: dict[object, int] = {}
         for mistake in mistakes:
             number = known.setdefault(self._change(mistake), len(self.firsts))
@@ -34,10 +35,19 @@ class Alike:
         """What a mistake changes, whatever the setting."""
         metal, always = self._metal, self._always
         made = [(metal.atom[bond.one], metal.atom[bond.other], bond.when) for bond in mistake.made]
-        if not metal.held_otherwise(mistake.lost):
-            return mistake.lost, tuple(made)
-        left = {always[metal.atom[metal.graph.bonds[number].one]] for number in mistake.lost}
-        return frozenset(left), tuple((always[one], always[other], when) for one, other, when in made)
+        if mistake.lost not in self._lost:
+            self._lost[mistake.lost] = self._without(mistake.lost)
+        lost = self._lost[mistake.lost]
+        if isinstance(lost, frozenset):
+            return lost, tuple((always[one], always[other], when) for one, other, when in made)
+        return lost, tuple(made)
+
+    def _without(self, lost: tuple[int, ...]) -> tuple[int, ...] | frozenset[int]:
+        """Some bonds, or where all is held in another way the metal at which they are, whichever bonds of it."""
+        if not self._metal.held_otherwise(lost):
+            return lost
+        ends = (self._metal.graph.bonds[number].one for number in lost)
+        return frozenset(self._always[self._metal.atom[end]] for end in ends)
 
     def those(self, classes: Iterable[int], mistakes: Sequence[Mistake]) -> list[Mistake]:
         """All mistakes of these classes, in their own order."""

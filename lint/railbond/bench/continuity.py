@@ -18,6 +18,8 @@ from .mistake import Mistake
 
 FullSetting = Mapping[str, str]
 """How every switch stands."""
+NOTHING_SET: FullSetting = {}
+"""In which only what holds in every setting does."""
 KEPT = 128
 """Settings whose components are remembered."""
 
@@ -146,7 +148,7 @@ class Continuity:
 
     def cut_off(self, lost: tuple[int, ...]) -> list[set[int]]:
         """What the loss of some bonds cuts off, as far as bonds that always hold go."""
-        return self._parted(lost, {}, self.components({}))
+        return self._parted(lost, NOTHING_SET, self.components(NOTHING_SET))
 
     def held_otherwise(self, lost: tuple[int, ...]) -> bool:
         """Whether all that some bonds join is joined in another way by bonds that always hold."""

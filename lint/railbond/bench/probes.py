@@ -104,6 +104,9 @@ class Candidates:
             for part in effect.parts.values():
                 for atom in part:
                     self.cut_off[atom] += bench.many[alike]
+        self._members: dict[int, list[int]] = {}
+        for atom in bench.touch:
+            self._members.setdefault(bench.homes[stand][atom], []).append(atom)
 
     def all(self) -> Iterator[Probe]:
         """Must beep: told-off metal with its neighbors along the way and with its component's hub. Must not: one
@@ -137,8 +140,7 @@ class Candidates:
         hub = self.bench.hubs[self.stand][part]
         if effect.part(hub) == part:
             return hub
-        home = self.bench.homes[self.stand]
-        return next(atom for atom in self.bench.touch if home[atom] == part and effect.part(atom) == part)
+        return next(atom for atom in self._members[part] if effect.part(atom) == part)
 
 
 class Nearness:
