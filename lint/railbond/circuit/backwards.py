@@ -30,10 +30,12 @@ def backwards(facts: Facts) -> Iterator[Backwards]:
 
 def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> tuple[str, SupplyLeg, SupplyLeg] | None:
     """The first position in which the contact opposes the rail that the frog should match: it, wanted, brought."""
-    swapped = feed._replace(contacts=dict(zip(feed.contacts, reversed(feed.contacts.values()), strict=True)))
     wrong = [found for position in frog.wants if (found := _opposed(facts, piece, frog, feed, position))]
+    if not wrong:
+        return None
+    swapped = feed._replace(contacts=dict(zip(feed.contacts, reversed(feed.contacts.values()), strict=True)))
     cured = not any(_opposed(facts, piece, frog, swapped, position) for position in frog.wants)
-    return wrong[0] if wrong and cured else None
+    return wrong[0] if cured else None
 
 
 def _opposed(

@@ -84,8 +84,8 @@ class TrackVolts:
 
     def dead_when_entered(self, stretch: PlainStretch) -> bool:
         """Whether there are volts on a stretch in some setting, but in none in which a train can come onto it."""
-        least = [self.ever(place.pair) for place in stretch.places]
-        if stretch.is_open or ALWAYS in least or not any(one is not None for one in least):
+        least = set() if stretch.is_open else {self.ever(place.pair) for place in stretch.places}
+        if ALWAYS in least or not least - {None}:
             return False
         ways = [asked for gate in stretch.gates for asked in self.ways(gate)]
         pairs = [place.pair for place in stretch.places]
@@ -98,20 +98,23 @@ class TrackVolts:
 
     def stops_at(self, gate: Gate) -> Setting | None:
         """A setting in which a train rolls from live track through a gate onto a pair without volts."""
-        inside = self.settings(gate.inside)
-        if not inside or ALWAYS in inside:
+        if self.ever(gate.inside) in (None, ALWAYS):
             return None
+        inside = self.settings(gate.inside)
         asked = (out | way for out in self.settings(gate.outside) for way in gate.ways if agree(out | way))
         return next((found for one in asked if (found := avoiding(self.proof, one, inside)) is not None), None)
 
     @cached_property
     def places(self) -> list[Place]:
         """Every pair of rails of the plan, once for those that are the same metal."""
-        found: dict[frozenset[int], Place] = {}
+        found: dict[Pair, Place] = {}
+        component = self.proof.component
         for piece in self.wiring.layout.pieces.values():
             for left, right in _pairs(self.wiring, piece):
-                metal = frozenset((self.proof.component[left], self.proof.component[right]))
-                found.setdefault(metal, Place(piece.name, (left, right)))
+                one, other = component[left], component[right]
+                metal = (one, other) if one < other else (other, one)
+                if metal not in found:
+                    found[metal] = Place(piece.name, (left, right))
         return list(found.values())
 
     @cached_property

@@ -37,11 +37,23 @@ class FrogSupplies:
 
     @cached_property
     def rolls(self) -> dict[int, list[Roll]]:
-        """What wheels roll over, by the conductors at either side."""
-        found: dict[int, list[Roll]] = {}
+        """What wheels roll over at frogs that stand alone, by the conductors at either side."""
+        found: dict[int, list[Roll]] = {conductor: [] for conductor in self.facts.lone_frogs}
         for roll in self.facts.graph.rolls:
             for conductor in (roll.one, roll.other):
-                found.setdefault(conductor, []).append(roll)
+                if conductor in found:
+                    found[conductor].append(roll)
+        return found
+
+    @cached_property
+    def _tied(self) -> dict[int, list[int]]:
+        """The metals of frogs that stand alone which are one with each of these."""
+        found: dict[int, list[int]] = {}
+        lone = self.facts.lone_frogs
+        for one, other, when, _, _ in self.facts.graph.bonds:
+            if when is None and one in lone and other in lone:
+                found.setdefault(one, []).append(other)
+                found.setdefault(other, []).append(one)
         return found
 
     def elsewhere(self) -> Iterator[Elsewhere]:
@@ -82,12 +94,8 @@ class FrogSupplies:
 
     def _unit(self, piece: Piece, metal: int) -> set[int]:
         """The frog and the frog rails that are one metal with it."""
-        unit = {metal}
-        for bond in self.facts.witness.bonds[metal]:
-            ends = {bond.one, bond.other}
-            if bond.when is None and all(self.facts.lone_frogs.get(one) == piece.name for one in ends):
-                unit |= ends
-        return unit
+        lone = self.facts.lone_frogs
+        return {metal, *(one for one in self._tied.get(metal, ()) if lone[metal] == lone[one] == piece.name)}
 
     def _fed(self, piece: Piece, feed: FrogFeed, frog: Frog, position: str) -> Iterator[tuple[Setting, SupplyLeg]]:
         """What feeds a frog, and in which settings: of a unit, whatever it hangs on."""
@@ -99,8 +107,11 @@ class FrogSupplies:
 
     def _behind(self, feed: FrogFeed) -> list[SupplyLeg]:
         names = self.facts.supply_of_wire.get(feed.supply or "", frozenset())
-        sources = self.facts.graph.sources.values()
-        return [one for one in sources if one.supply in names and one.leg == 0 and one.kind != "unit"]
+        return [one for one in self._first_legs if one.supply in names]
+
+    @cached_property
+    def _first_legs(self) -> list[SupplyLeg]:
+        return [one for one in self.facts.graph.sources.values() if one.leg == 0 and one.kind != "unit"]
 
     def _ways(self, conductor: int) -> list[Reachable]:
         return [way for way in self.facts.proof.reachable(conductor) if way.source.kind != "unit"]

@@ -50,6 +50,8 @@ class Proof:
         self.ties: dict[int, list[tuple[int, Setting]]] = {}
         self._tie(bonds)
         self.unproven: list[frozenset[str]] = []
+        self.answers: dict[object, Setting | None] = {}
+        """What was asked of two components, for whoever asks again: see `questions.across`."""
         self._reachable: dict[int, list[Reachable]] = {}
 
     def _tie(self, bonds: Iterable[Bond]) -> None:
@@ -61,7 +63,9 @@ class Proof:
 
     def reachable(self, conductor: int) -> list[Reachable]:
         """Every source that a conductor reaches, each with the least settings in which it does."""
-        return self.reachable_of(self.component[conductor])
+        component = self.component[conductor]
+        known = self._reachable.get(component)
+        return self.reachable_of(component) if known is None else known
 
     def reachable_of(self, component: int) -> list[Reachable]:
         """The same for a component."""
@@ -130,15 +134,16 @@ class Proof:
 def contract(count: int, bonds: Iterable[Bond]) -> list[int]:
     """The component of each conductor: union-find over the bonds that always hold."""
     parent = list(range(count))
-    for bond in bonds:
-        if bond.when is None:
-            one, other = bond.one, bond.other
+    for one, other, when, _, _ in bonds:
+        if when is None:
             while parent[one] != one:
                 parent[one] = one = parent[parent[one]]
             while parent[other] != other:
                 parent[other] = other = parent[parent[other]]
-            if one != other:
-                parent[max(one, other)] = min(one, other)
+            if one < other:
+                parent[other] = one
+            elif other < one:
+                parent[one] = other
     for conductor in range(count):
         parent[conductor] = parent[parent[conductor]]
     return parent

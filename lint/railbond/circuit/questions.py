@@ -46,26 +46,30 @@ def opposed(proof: Proof, one: int, other: int, needs: Needs = ()) -> Setting | 
 
 
 def opposed_passes(proof: Proof) -> Iterator[tuple[Roll, Setting]]:
-    """Every pass along a route that is set which goes from one phase to the other, in its least setting. Metal that
-    hangs together in every setting carries the same, so that each two such lumps are asked once."""
-    known: dict[tuple[int, int, Needs], Setting | None] = {}
+    """Every pass along a route that is set which goes from one phase to the other, in its least setting."""
     component = proof.component
     for roll in proof.graph.rolls:
-        one, other = component[roll.one], component[roll.other]
-        if one != other:
-            key = one, other, roll.needs
-            if key not in known:
-                known[key] = opposed(proof, roll.one, roll.other, roll.needs)
-            if (setting := known[key]) is not None:
+        if component[roll.one] != component[roll.other]:
+            setting = across(proof, roll.one, roll.other, SupplyLeg.opposes, roll.needs)
+            if setting is not None:
                 yield roll, setting
 
 
 def across(
     proof: Proof, one: int, other: int, asked: Callable[[SupplyLeg, SupplyLeg], bool], needs: Needs = ()
 ) -> Setting | None:
-    """The least such setting in which two conductors carry sources of which that can be said."""
-    there = proof.reachable(other)
-    pairs = [(a.setting, b.setting) for a in proof.reachable(one) for b in there if asked(a.source, b.source)]
+    """The least such setting in which two conductors carry sources of which that can be said. What hangs together in
+    every setting carries the same, so that of each two such lumps it is worked out once."""
+    key = proof.component[one], proof.component[other], asked, needs
+    if key not in proof.answers:
+        proof.answers[key] = _across(proof.reachable(one), proof.reachable(other), asked, needs)
+    return proof.answers[key]
+
+
+def _across(
+    ways: Sequence[Reachable], there: Sequence[Reachable], asked: Callable[[SupplyLeg, SupplyLeg], bool], needs: Needs
+) -> Setting | None:
+    pairs = [(a.setting, b.setting) for a in ways for b in there if asked(a.source, b.source)]
     if not pairs:
         return None
     choices = [frozenset(zip((s for s, _ in needs), picked, strict=True)) for picked in _picks(needs)]

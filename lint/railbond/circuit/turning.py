@@ -66,7 +66,7 @@ class Turning:
     def parts_supplies(self, seam: Seam) -> bool:
         """Whether the seam's cuts keep a reverser's section from fixed supply: on both rails, or on one while the other
         rail is cut at a seam nearby, the two cuts of one end not lying exactly opposite each other."""
-        if not self._parted(seam):
+        if True not in seam.gapped or not self._parted(seam):
             return False
         if all(seam.gapped):
             return True

@@ -44,18 +44,17 @@ def _lay(wiring: Wiring, piece: Piece) -> None:
     base = wiring.first[name] = len(names)
     if template.positions and name not in wiring.aligned:
         positions[name] = template.positions
+    names += _words(piece)
     for index, metal in enumerate(template.metals):
-        names.append(_words(piece, index))
         if metal.frog:
             frogs[base + index] = name
         elif template.bridge is None or index in template.bridge:  # a table's tracks are told where they lie
             rails.append(base + index)
     soldered = next((one.at for one in piece.work if isinstance(one, BondWork)), at)
-    for tie in template.ties:
-        when = wiring.literal(name, tie.when) if tie.when else None
-        line = soldered if tie.kind == "bond" else at
-        bonds.append(Bond(base + tie.one, base + tie.other, when, tie.kind, line))
-    for (one, other), routes in _routes(piece.template).items():
+    for one, other, position, kind in template.ties:
+        when = wiring.literal(name, position) if position else None
+        bonds.append(Bond(base + one, base + other, when, kind, soldered if kind == "bond" else at))
+    for (one, other), routes in _routes(template).items():
         rolls.append(Roll(base + one, base + other, wiring.needs(name, routes), at))
     for blade in template.blades:
         when = wiring.literal(name, blade.open)
@@ -65,28 +64,31 @@ def _lay(wiring: Wiring, piece: Piece) -> None:
 def _routes(template: Template) -> dict[tuple[int, int], tuple[str, ...]]:
     """For each pair of metals from one of which a wheel rolls onto the other, the positions in which it does."""
     found: dict[tuple[int, int], tuple[str, ...]] = {}
-    for step in template.passes:
-        route = (step.route,) if step.route else ()
-        found[step.one, step.other] = (*found.get((step.one, step.other), ()), *route)
+    for one, other, route in template.passes:
+        own = (route,) if route else ()
+        found[one, other] = found[one, other] + own if (one, other) in found else own
     return found
 
 
-def _words(piece: Piece, index: int) -> str:
+def _words(piece: Piece) -> list[str]:
     """`west's left rail`, and within a cut segment also from where to where."""
-    metal = piece.template.metals[index]
+    name, metals = piece.name, piece.template.metals
     if piece.template.links:
-        return f"{piece.name}'s {metal.words} ({metal.start:g} to {metal.stop:g} m)"
-    return f"{piece.name}'s {metal.words}"
+        return [f"{name}'s {metal.words} ({metal.start:g} to {metal.stop:g} m)" for metal in metals]
+    return [f"{name}'s {metal.words}" for metal in metals]
 
 
 def _join(wiring: Wiring, number: int, meeting: Meeting) -> None:
     """Bonds the rails that meet and are not gapped; a train passes both, gapped or not."""
-    needs = tuple(one for at in (meeting.one, meeting.other) for one in wiring.needs(at.piece, wiring.end(at).routes))
-    for side in ("left", "right"):
-        one, other = wiring.across(meeting, side)
-        if side not in meeting.gaps:
-            wiring.graph.bonds.append(Bond(one, other, None, "joint", meeting.at))
-        wiring.graph.rolls.append(Roll(one, other, needs, meeting.at, number))
+    one, other, at, _, gaps = meeting
+    here, there = wiring.end(one), wiring.end(other)
+    needs = wiring.needs(one.piece, here.routes) + wiring.needs(other.piece, there.routes)
+    first, second = wiring.first[one.piece], wiring.first[other.piece]
+    for side, *rails in (("left", here.left, there.right), ("right", here.right, there.left)):
+        pair = first + rails[0], second + rails[1]
+        if side not in gaps:
+            wiring.graph.bonds.append(Bond(*pair, None, "joint", at))
+        wiring.graph.rolls.append(Roll(*pair, needs, at, number))
 
 
 def _power(wiring: Wiring) -> None:

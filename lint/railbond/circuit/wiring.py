@@ -30,6 +30,8 @@ class Wiring(NamedTuple):
 
     def needs(self, piece: str, positions: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
         """The same for any of some positions, as a roll needs it; nothing where there are none."""
+        if piece not in self.aligned:
+            return ((piece, tuple(dict.fromkeys(positions))),) if positions else ()
         found: dict[str, tuple[str, ...]] = {}
         for position in positions:
             for switch, stands in self.aligned.get(piece, {}).get(position, ((piece, (position,)),)):

@@ -6,11 +6,13 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from railbond.fixes.fix_edits import line_after, local, rewritten_frog, swapped_contacts
 from railbond.fixes.wires_around import wires_outwards
 from railbond.layout.model import FrogFeed, Piece, Wire
 from trackplan.amend import drop_clause, set_word
 from trackplan.edit import Edit
+from trackplan.span import Span
 from trackplan.statements import (
     ClosureBond,
     Cut,
@@ -123,8 +125,14 @@ def work_slips(facts: Facts, statement: Work) -> Iterator[HandSlip]:
 
 def _is_done(facts: Facts, statement: Work) -> bool:
     """Whether a line tells work that its turnout can have, and that no line before it has told."""
+    return statement.at in _done(facts)
+
+
+@once
+def _done(facts: Facts) -> frozenset[Span]:
+    """The places of all such lines."""
     works = (one.at for piece in facts.layout.pieces.values() for one in piece.work)
-    return statement.at in {*works, *(feed.statement.at for feed in facts.layout.frogs.values())}
+    return frozenset((*works, *(feed.statement.at for feed in facts.layout.frogs.values())))
 
 
 def _near(facts: Facts, word: str) -> list[str]:

@@ -5,10 +5,8 @@ Such a finding is not so of the plan as it stands. It is looked for all the same
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Literal, Setting
+from railbond.circuit.graph import Literal
 from railbond.circuit.keeping import once
 from railbond.findings import Claim, Finding
 
@@ -38,37 +36,44 @@ def _numbers(facts: Facts) -> dict[str, int]:
 
 def _joined(facts: Facts, one: int, other: int, stands: dict[str, str], left: int) -> bool:
     """Whether metal joins two components, whichever way those switches stand of which it is not said."""
-    if _way(facts, one, other, lambda literal: stands.get(literal[0]) == literal[1]) is not None:
+    if _way(facts, one, other, stands, freely=False) is not None:
         return True
-    free = facts.graph.positions.keys() - stands.keys()
-    way = _way(facts, one, other, lambda literal: stands.get(literal[0], literal[1]) == literal[1]) if left else None
-    switch = next((name for name, _ in way or () if name in free), None)
+    way = _way(facts, one, other, stands, freely=True) if left else None
+    switch = next((name for name, _ in way or () if name not in stands), None)
     return switch is not None and all(
         _joined(facts, one, other, stands | {switch: at}, left - 1) for at in facts.graph.positions[switch]
     )
 
 
-def _way(facts: Facts, one: int, other: int, may: Callable[[Literal], bool]) -> list[Literal] | None:
-    """The switches, as they stand, on a shortest way from one component to another over such as may be passed."""
-    ties = facts.proof.ties
-    if one != other and other not in ties:
-        return None
-    came: dict[int, tuple[int, Setting]] = {one: (one, frozenset())}
-    queue = [one]
+def _way(facts: Facts, one: int, other: int, stands: dict[str, str], freely: bool) -> list[Literal] | None:
+    """The switches, as they stand, on a shortest way from one component to another; those of which it is not said how
+    they stand are passed only `freely`."""
+    ties = _literals(facts)
+    if one == other:
+        return []
+    came: dict[int, tuple[int, Literal]] = {one: (one, ("", ""))}
+    queue = [one] if other in ties else []
     for here in queue:
-        if here == other:
-            return _switches(came, here)
-        for there, setting in ties.get(here, ()):
-            if there not in came and all(map(may, setting)):
-                came[there] = here, setting
+        for there, literal in ties.get(here, ()):
+            if there not in came and stands.get(literal[0], literal[1] if freely else None) == literal[1]:
+                came[there] = here, literal
+                if there == other:
+                    return _switches(came, other)
                 queue.append(there)
     return None
 
 
-def _switches(came: dict[int, tuple[int, Setting]], end: int) -> list[Literal]:
+@once
+def _literals(facts: Facts) -> dict[int, list[tuple[int, Literal]]]:
+    """The ties of each component, each with the switch that makes it and how that stands."""
+    ties = facts.proof.ties.items()
+    return {one: [(other, literal) for other, setting in found for literal in setting] for one, found in ties}
+
+
+def _switches(came: dict[int, tuple[int, Literal]], end: int) -> list[Literal]:
     """Those passed on the way that was come by."""
-    way: list[Setting] = []
+    way: list[Literal] = []
     while came[end][0] != end:
-        end, setting = came[end]
-        way.append(setting)
-    return [literal for setting in reversed(way) for literal in setting]
+        end, literal = came[end]
+        way.append(literal)
+    return way[::-1]

@@ -8,6 +8,7 @@ to the frog, and for a crossing or slip from its ends 1 to its ends 2.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from operator import attrgetter
 from typing import Literal
 
 from trackplan.record import NamedTuple
@@ -167,7 +168,10 @@ class Template(NamedTuple):
     @property
     def length(self) -> float:
         """Meters along the piece by which places on it are counted; 0 where its rails have none."""
-        return max((metal.stop for metal in self.metals), default=0.0)
+        return max(map(_STOP, self.metals), default=0.0)
+
+
+_STOP = attrgetter("stop")
 
 
 def frog_names(template: Template) -> dict[str, int]:

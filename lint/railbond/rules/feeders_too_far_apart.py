@@ -27,13 +27,11 @@ MOST_FEEDERS = 20
 
 def find(facts: Facts) -> Iterator[Found]:
     """One finding for each segment with such a place, and for each turnout that has one and meets no such segment."""
-    from railbond.circuit.power.spacing import doubtful, neighbors
-
-    most = limit(facts.layout, "feeder-spacing") or 0.0
-    pieces = doubtful(facts.wiring, facts.power.materials, most)
+    most, pieces = limit(facts.layout, "feeder-spacing") or 0.0, facts.power.far_apart
     if not pieces:
         return
     from railbond.circuit.power.nearby import furthest_around
+    from railbond.circuit.power.spacing import neighbors
 
     found = {far.piece: far for far in furthest_around(facts.power, pieces) if far.distance > most}
     told = {name for name in found if facts.layout.pieces[name].template.length}

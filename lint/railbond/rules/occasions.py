@@ -164,9 +164,7 @@ def _told_bridge(facts: Facts) -> bool:
 
 
 def _far_from_a_feeder(facts: Facts) -> bool:
-    from railbond.circuit.power.spacing import doubtful
-
-    return bool(doubtful(facts.wiring, facts.power.materials, limit(facts.layout, "feeder-spacing") or 0.0))
+    return bool(facts.power.far_apart)
 
 
 def _trips_too_late(facts: Facts) -> bool:

@@ -20,9 +20,9 @@ from .rule import Rule
 
 def find(facts: Facts) -> Iterator[Found]:
     """One finding for each seam with a gapped rail and another reverser on either side."""
-    for seam in facts.turning.seams:
+    for seam in (one for one in facts.turning.seams if any(one.gapped)):
         names = [_reversers(facts, seam, side) for side in (0, 1)]
-        if any(seam.gapped) and names[0] and names[1] and not names[0] & names[1]:
+        if names[0] and names[1] and not names[0] & names[1]:
             yield _finding(facts, seam, min(names[0]), min(names[1]))
     yield from _at_tables(facts)
 

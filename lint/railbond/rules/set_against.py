@@ -38,10 +38,11 @@ def find(facts: Facts) -> Iterator[Found]:
 def _told(facts: Facts) -> dict[str, Meets]:
     proper = {(roll.one, roll.other) for roll, _ in facts.opposed}
     told: dict[str, Meets] = {}
-    for roll in filter(lambda one: _counts(facts, one), facts.graph.rolls):
+    counting = [one for one in facts.graph.rolls if _counts(facts, one)]
+    for roll in counting:
         if (roll.one, roll.other) not in proper and (setting := against(facts.proof, roll)) is not None:
             told.setdefault(_against_whom(roll, setting), Meets(roll, setting))
-    for left, right in _gapped_pairs(facts):
+    for left, right in _gapped_pairs(counting):
         if (setting := against_reverser(facts.proof, left, right)) is not None:
             told.setdefault(_against_whom(left, setting), Meets(left, setting))
     return {name: told[name] for name in facts.layout.pieces if name in told}
@@ -51,20 +52,20 @@ def _counts(facts: Facts, roll: Roll) -> bool:
     """A wheel that comes from the frog end: at a joint or gap, or from a frog rail onto the frog."""
     if not roll.needs or facts.proof.component[roll.one] == facts.proof.component[roll.other]:
         return False
-    return roll.meeting is not None or (roll.one in facts.graph.frogs and roll.other in _frog_rails(facts, roll))
+    return roll.meeting is not None or (roll.one in facts.graph.frogs and _is_onto_frog_rail(facts, roll))
 
 
-def _frog_rails(facts: Facts, roll: Roll) -> set[int]:
+def _is_onto_frog_rail(facts: Facts, roll: Roll) -> bool:
     name = facts.piece_of(roll.one)
-    frogs = facts.layout.pieces[name].template.frogs
-    return {facts.wiring.metal(name, rail) for frog in frogs for rail in frog.rails.values()}
+    rail = roll.other - facts.wiring.first[name]
+    return any(rail in frog.rails.values() for frog in facts.layout.pieces[name].template.frogs)
 
 
-def _gapped_pairs(facts: Facts) -> list[tuple[Roll, Roll]]:
+def _gapped_pairs(counting: list[Roll]) -> list[tuple[Roll, Roll]]:
     """The left and right rolls of every meeting at which a turnout's points matter and both rails are gapped."""
     pairs: dict[int, list[Roll]] = {}
-    for roll in facts.graph.rolls:
-        if roll.meeting is not None and _counts(facts, roll):
+    for roll in counting:
+        if roll.meeting is not None:
             pairs.setdefault(roll.meeting, []).append(roll)
     return [(rolls[0], rolls[1]) for rolls in pairs.values() if len(rolls) == 2]
 

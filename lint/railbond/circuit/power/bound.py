@@ -45,14 +45,23 @@ class _Bound:
 
     def legs_together(self) -> dict[str, float] | None:
         legs: Legs = {}
-        for conductor in (*self.wiring.graph.rails, *self.wiring.graph.frogs):
-            sources = [source for source, _ in self.proof.reachable(conductor) if source.kind != "unit"]
-            if sources and conductor not in self.reached:
-                return None
-            for source in sources:
-                leg = source.supply, source.leg
-                legs[leg] = max(legs.get(leg, 0.0), self.reached[conductor])
+        for component, ohms in self._by_component().items():
+            for source, _ in self.proof.reachable_of(component):
+                if source.kind != "unit":
+                    if ohms is None:
+                        return None
+                    leg = source.supply, source.leg
+                    legs[leg] = max(legs.get(leg, 0.0), ohms)
         return {name: legs.get((name, 0), 0.0) + legs.get((name, 1), 0.0) for name, _ in legs}
+
+    def _by_component(self) -> dict[int, float | None]:
+        """What no place of each component exceeds; None where one of its metals is not reached."""
+        worst: dict[int, float | None] = {}
+        for conductor in (*self.wiring.graph.rails, *self.wiring.graph.frogs):
+            component, ohms = self.proof.component[conductor], self.reached.get(conductor)
+            known = worst.get(component, 0.0)
+            worst[component] = None if ohms is None or known is None else max(known, ohms)
+        return worst
 
     def _whole(self) -> dict[int, float]:
         """Ohms of each metal from end to end."""
@@ -71,16 +80,17 @@ class _Bound:
     def _run_wires(self) -> None:
         beside: dict[int, list[tuple[int, float]]] = {}
         for run in self.wiring.layout.runs:
+            ohms = self._wire(run.statement)
             for leg in (0, 1):
                 far = Wire(run.terminal, 1 - leg if run.crossed else leg)
                 one, other = self.wiring.wire(Wire(run.source, leg)), self.wiring.wire(far)
-                beside.setdefault(one, []).append((other, self._wire(run.statement)))
-                beside.setdefault(other, []).append((one, self._wire(run.statement)))
+                beside.setdefault(one, []).append((other, ohms))
+                beside.setdefault(other, []).append((one, ohms))
         self._spread(beside)
 
     def _spread(self, beside: dict[int, list[tuple[int, float]]]) -> None:
         """Reaches what lies beside what is reached, by the fewest steps."""
-        queue = list(self.reached)
+        queue = [one for one in self.reached if one in beside]
         for here in queue:
             for there, ohms in beside.get(here, ()):
                 if there not in self.reached:
@@ -108,8 +118,10 @@ class _Bound:
 
     def _cross_joints(self) -> None:
         beside: dict[int, list[tuple[int, float]]] = {}
+        reached = self.reached
         for bond in self.wiring.graph.bonds:
-            if bond.when is None and bond.kind in ("joint", "build", "bond"):
+            is_known = bond.one in reached and bond.other in reached
+            if not is_known and bond.when is None and bond.kind in ("joint", "build", "bond"):
                 for here, there in ((bond.one, bond.other), (bond.other, bond.one)):
                     beside.setdefault(here, []).append((there, self._over(bond) + self.whole[there]))
         self._spread(beside)

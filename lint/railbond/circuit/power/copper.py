@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterable
+from functools import cache
 
 from trackplan.quantities import WireSize, amount
 from trackplan.statements import Bus, Feeder
@@ -64,7 +65,7 @@ def carries(size: WireSize, short: bool) -> float:
     Between two sizes of a table it follows the straight line of their logarithms, and beyond its ends the last
     such line: an estimate there.
     """
-    return size.wires * _between(_points(_DROPS if short else _RUNS), float(size) / size.wires)
+    return size.wires * _between(_points(short), float(size) / size.wires)
 
 
 def thicker(size: WireSize, short: bool = False) -> list[WireSize]:
@@ -88,7 +89,10 @@ def enough(size: WireSize, short: bool, amperes: float) -> WireSize:
     return next((one for one in sizes if carries(one, short) >= amperes), sizes[-1])
 
 
-def _points(table: dict[int, float]) -> list[tuple[float, float]]:
+@cache
+def _points(short: bool) -> list[tuple[float, float]]:
+    """What is carried by each size of the table for drops, or runs, in mm²."""
+    table = _DROPS if short else _RUNS
     return [(amount("SIZE", f"{number} AWG"), amperes) for number, amperes in table.items()]
 
 

@@ -9,6 +9,8 @@ mΩ/m); steel and the change with temperature are from memory.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from trackplan.record import NamedTuple
 
 SECTION = 0.45
@@ -33,6 +35,7 @@ METALS = {
 }
 
 
+@lru_cache(64)
 def rail_resistivity(code: float, metal: str, celsius: float = 20.0) -> float:
     """Ohms of each meter of one rail of that code (its height in thousandths of an inch): an estimate."""
     ohm_meters, per_degree = METALS[metal]

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from railbond.circuit.effort import spend
 from railbond.circuit.proof import Proof
 from railbond.circuit.wiring import Wiring
-from railbond.layout.model import Drop
+from railbond.layout.limits import limit
+from railbond.layout.model import Drop, Piece
 from trackplan.quantities import Length, WireSize
 
 from .guards import Guard, guards, running_load
@@ -111,6 +112,13 @@ class SolvedNetwork:
         return list(spots(self.frame, self.islands))
 
     @cached_property
+    def far_apart(self) -> list[Piece]:
+        """The pieces that may have a place further from the nearest wire than the plan wants."""
+        from .spacing import doubtful
+
+        return doubtful(self.wiring, self.materials, limit(self.layout, "feeder-spacing") or 0.0)
+
+    @cached_property
     def bounds(self) -> dict[str, float] | None:
         """Ohms for each supply that no place's loop exceeds, found without solving; None where none are at hand."""
         if self.unknown:
@@ -142,5 +150,7 @@ class SolvedNetwork:
     @cached_property
     def supplies_by_wire(self) -> dict[Statement, frozenset[str]]:
         """The supplies behind each bus run and feeder."""
-        found = {run.statement: frozenset(self.supplies_of(run.source)) for run in self.layout.runs}
-        return found | {drop.statement: frozenset(self.supplies_of(drop.wire.name)) for drop in self.layout.drops}
+        wires: list[tuple[Statement, str]] = [(run.statement, run.source) for run in self.layout.runs]
+        wires += [(drop.statement, drop.wire.name) for drop in self.layout.drops]
+        supplies = {name: frozenset(self.supplies_of(name)) for name in dict.fromkeys(name for _, name in wires)}
+        return {wire: supplies[name] for wire, name in wires}

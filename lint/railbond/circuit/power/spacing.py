@@ -58,7 +58,7 @@ class _Beyond:
         for meeting in wiring.layout.meetings:
             for side in {"left", "right"} - meeting.gaps.keys():
                 here, there = (meeting.one, side), (meeting.other, str(OTHER_SIDE[side]))
-                self.across |= {here: there, there: here}
+                self.across[here], self.across[there] = there, here
 
     def serves(self, piece: Piece, most: float) -> bool:
         """Whether such wires bring every place of a segment near enough."""
