@@ -140,8 +140,9 @@ def _of_a_turnout(facts: Facts, piece: Piece, route: str, kind: str) -> str:
 def _beyond(facts: Facts, piece: Piece, end: str) -> str:
     """What lies beyond an end, by its name; where the same lies beyond the other, or nothing, the end by its own."""
     there = {name: _met(facts, EndAt(piece.name, name)) for name in piece.template.ends}
-    alone = [one for one in there.values() if one == there[end]]
-    return there[end] if there[end] and len(alone) == 1 else f"its {end} route"
+    beyond = there.get(end, "")
+    alone = [one for one in there.values() if one == beyond]
+    return beyond if beyond and len(alone) == 1 else f"its {end} route"
 
 
 def _met(facts: Facts, end: EndAt) -> str:

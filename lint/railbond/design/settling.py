@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections import Counter
 
+from railbond.circuit.effort import Budget, sparing
 from railbond.doorway import enter
 from railbond.findings import LEVELS, Finding, Fix
-from railbond.inspection import Edits, examined
+from railbond.inspection import A_LINE, LAST, PLENTY, Edits, examined
 from railbond.rules import askable
 from trackplan.read import read
 from trackplan.span import Source
@@ -20,6 +21,8 @@ from .wishes import WiringWishes
 ROUNDS = 12
 MOST_ADDED = 12
 """Mends of what is left that are tried."""
+STEPS, A_STATEMENT = 12_000.0, 30.0
+"""Steps of effort, and so many more for each statement, after which no further mend is looked for."""
 JUDGMENTS = ("accept", "limit", "train", "engine")
 """What only the owner can say."""
 NAME = re.compile(r"[\w-]+")
@@ -41,15 +44,18 @@ def told(draft: Draft) -> list[Finding]:
 
 def mends(draft: Draft) -> dict[Finding, Edits]:
     """All findings with their mends, and the mends made in the head before each."""
-    return examined(draft.facts, askable())
+    with sparing(PLENTY + A_LINE * len(draft.facts.statements), LAST):
+        return examined(draft.facts, askable())
 
 
 def settled(draft: Draft, wishes: WiringWishes) -> None:
     """Adds what is still missing, as far as it can be added without a change of the plan's own lines; then takes out
     what makes no difference."""
     trials = min(BUDGET // max(draft.text.count("\n"), 1), MOST_ADDED)
+    budget = Budget(STEPS + A_STATEMENT * len(draft.facts.statements))
     for _ in range(ROUNDS):
-        trials = _added(draft, wishes, trials)
+        told(draft)
+        trials = _added(draft, wishes, trials) if budget.left > 0 else 0
         if not trials:
             break
     thinned(draft, told, ORDER if wishes.drops == "by-distance" else ORDER[:2])

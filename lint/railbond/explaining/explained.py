@@ -51,10 +51,11 @@ def _told(
         return after if so is None else _without_stand_ins(facts, after, so)
     left = {key(one) for one in explanation.left}
     hidden = [one for one in written if is_hidden(facts, one)]
-    rest = [one for one in written if key(one) in left and one not in hidden]
+    rest: After = dict.fromkeys((one for one in written if key(one) in left and one not in hidden), ())
+    rest = rest if so is None else _without_stand_ins(facts, rest, so)
     slips = [one for one in explanation.slips if so is None or any(key(found) in so for found in one.findings)]
     new = _slips_told(facts, slips, hidden) if slips else ()
-    return dict.fromkeys((*new, *(one for one in rest if so is None or key(one) in so)), ())
+    return dict.fromkeys(new, ()) | rest
 
 
 def _slips_told(facts: Facts, slips: Sequence[Explained], hidden: list[Finding]) -> Iterator[Finding]:
