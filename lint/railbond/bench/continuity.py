@@ -13,11 +13,10 @@ from collections.abc import Collection, Iterable, Mapping
 
 from railbond.circuit.graph import Bond, Literal, RailGraph
 
+from .components import Blocks, Components, FullSetting, join, root
 from .effect import Effect
 from .mistake import Mistake
 
-FullSetting = Mapping[str, str]
-"""How every switch stands."""
 NOTHING_SET: FullSetting = {}
 """In which only what holds in every setting does."""
 KEPT = 128
@@ -63,7 +62,7 @@ class Continuity:
         if key not in self._labels:
             if len(self._labels) >= KEPT:
                 del self._labels[next(iter(self._labels))]
-            self._labels[key] = Components(self._blocks, self._joined_in(stand))
+            self._labels[key] = self._blocks.components(stand, self.gone(stand))
         return self._labels[key]
 
     def key(self, stand: FullSetting) -> frozenset[Literal]:
@@ -82,35 +81,21 @@ class Continuity:
         names = self.taken.keys() & stand.keys()
         return frozenset().union(*(self.taken[name] for name in names)) if names else frozenset()
 
-    def _in_blocks(self) -> list[int]:
+    def _in_blocks(self) -> Blocks:
         """For each atom the first one that it hangs together with in every setting, whatever is taken off."""
         taken = frozenset[int]().union(*self.taken.values())
-        parent = list(range(len(self.atom)))
-        self._switched: dict[Literal, list[tuple[int, int]]] = {}
-        self._taken_off: list[tuple[int, int, int]] = []
+        always: list[tuple[int, int]] = []
+        switched: dict[Literal, list[tuple[int, int]]] = {}
+        removable: dict[int, tuple[int, int]] = {}
         for number, bond in enumerate(self.graph.bonds):
-            one, other = self.atom[bond.one], self.atom[bond.other]
+            ends = self.atom[bond.one], self.atom[bond.other]
             if bond.when is not None:
-                self._switched.setdefault(bond.when, []).append((one, other))
+                switched.setdefault(bond.when, []).append(ends)
             elif number in taken:
-                self._taken_off.append((number, one, other))
+                removable[number] = ends
             else:
-                _join(parent, one, other)
-        blocks = [_root(parent, one) for one in range(len(parent))]
-        for literal, pairs in self._switched.items():
-            self._switched[literal] = list({(blocks[one], blocks[other]) for one, other in pairs})
-        return blocks
-
-    def _joined_in(self, stand: FullSetting) -> dict[int, int]:
-        """The component of each block that switches, or wires that may be taken off, join to others."""
-        pairs = [pair for literal in stand.items() for pair in self._switched.get(literal, ())]
-        if self._taken_off:
-            gone = self.gone(stand)
-            pairs += [(self._blocks[one], self._blocks[two]) for at, one, two in self._taken_off if at not in gone]
-        parent = {block: block for pair in pairs for block in pair}
-        for one, other in pairs:
-            _join(parent, one, other)
-        return {block: _root(parent, block) for block in parent}
+                always.append(ends)
+        return Blocks(len(self.atom), always, switched, removable)
 
     def effect(self, mistake: Mistake, stand: FullSetting) -> Effect:
         """What a mistake does to the components in a setting."""
@@ -183,19 +168,6 @@ class Continuity:
                 walk = walk.root()
 
 
-class Components:
-    """What hangs together in one setting: the first atom of each atom's component. Most metal hangs together in every
-    setting, and is told by its block."""
-
-    def __init__(self, blocks: list[int], joined: dict[int, int]) -> None:
-        self._blocks = blocks
-        self._joined = joined
-
-    def __getitem__(self, atom: int) -> int:
-        block = self._blocks[atom]
-        return self._joined.get(block, block)
-
-
 class Walk:
     """One walk over metal from a seed; walks that meet become one."""
 
@@ -229,17 +201,5 @@ def _contracted(graph: RailGraph, loose: set[int]) -> list[int]:
     parent = list(range(len(graph.names)))
     for number, bond in enumerate(graph.bonds):
         if bond.when is None and number not in loose:
-            _join(parent, bond.one, bond.other)
-    return [_root(parent, one) for one in range(len(parent))]
-
-
-def _root(parent: list[int] | dict[int, int], one: int) -> int:
-    while parent[one] != one:
-        parent[one] = one = parent[parent[one]]
-    return one
-
-
-def _join(parent: list[int] | dict[int, int], one: int, other: int) -> None:
-    """Each group is named by its first."""
-    one, other = _root(parent, one), _root(parent, other)
-    parent[max(one, other)] = min(one, other)
+            join(parent, bond.one, bond.other)
+    return [root(parent, one) for one in range(len(parent))]

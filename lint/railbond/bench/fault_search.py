@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 
-from .continuity import FullSetting
+from .components import FullSetting
 from .diagnosis import Cause, Diagnosis, contradictions
 from .information import Chooser, Next
 from .likelihood import often

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import log2, sqrt
 from typing import NamedTuple
 
-from .continuity import FullSetting
+from .components import FullSetting
 from .diagnosis import Cause, Diagnosis
 from .effect import Effect
 from .likelihood import COSTS

@@ -11,7 +11,8 @@ from railbond.circuit.power.wires import length_of, size_of
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder
 
-from .continuity import FullSetting, holds
+from .components import FullSetting
+from .continuity import holds
 
 BEEPS = 30.0
 """Ohms below which a cheap meter beeps; some do up to 50 or 70 (common practice, from many meters' leaflets)."""
@@ -26,6 +27,7 @@ class Ohms:
         self.materials = materials(facts.layout)
         self._wires: dict[Span, Bus | Feeder] = {one.statement.at: one.statement for one in facts.layout.runs}
         self._wires |= {one.statement.at: one.statement for one in facts.layout.drops}
+        self._rails: dict[int, float] = {}
         self._ties: dict[int, list[tuple[int, Bond, float]]] = {}
         for bond in facts.graph.bonds:
             cost = self._bond(bond)
@@ -59,6 +61,11 @@ class Ohms:
 
     def _rail(self, conductor: int) -> float:
         """Ohms of a conductor from end to end, where it is plain track."""
+        if conductor not in self._rails:
+            self._rails[conductor] = self._from_end_to_end(conductor)
+        return self._rails[conductor]
+
+    def _from_end_to_end(self, conductor: int) -> float:
         name = self.facts.piece_of(conductor)
         piece = self.facts.layout.pieces[name] if name else None
         if piece is None or not piece.template.is_plain:

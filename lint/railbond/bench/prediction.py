@@ -8,7 +8,8 @@ from functools import cached_property
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Literal, SupplyLeg
 
-from .continuity import Continuity, FullSetting
+from .components import FullSetting
+from .continuity import Continuity
 from .effect import Effect
 from .mistake import Mistake
 from .observation import Observation

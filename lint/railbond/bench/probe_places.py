@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from .continuity import Continuity, FullSetting
+from .components import FullSetting
+from .continuity import Continuity
 from .effect import Effect
 from .removable import Removable, what_is_off
 from .test_points import TestPoints

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from .alike import Alike
-from .continuity import FullSetting
+from .components import FullSetting
 from .effect import Effect
 from .settings import Settings
 from .test_points import TestPoints

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from .continuity import Continuity, FullSetting, holds
+from .components import FullSetting
+from .continuity import Continuity, holds
 from .effect import Effect
 from .mistake import Mistake
 from .removable import off, what_is_off
