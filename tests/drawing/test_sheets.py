@@ -48,9 +48,11 @@ def test_tiles_hold_everything_and_overlap(paper: str) -> None:
     one = drawn(LONG, paper)
     found = laid_out(one, PAPERS[paper])
     assert len(found.frames) > 1
-    for box in one.taken():
+    west, top, width, height = one.frame
+    for box in one.taken():  # squares of the plane: the outermost reach out of the drawing
+        x, y = min(max(box.x, west), west + width), min(max(box.y, top), top + height)
         assert any(
-            frame.west <= box.x <= frame.west + frame.width and frame.top <= box.y <= frame.top + frame.height
+            frame.west <= x <= frame.west + frame.width and frame.top <= y <= frame.top + frame.height
             for frame in found.frames
         )
     for here, there in zip(found.frames, found.frames[1:], strict=False):

@@ -8,9 +8,10 @@ from random import Random
 
 import pytest
 
+from benchmark.railroads import yards
 from drawing.samples import LADDER, POWER, facts
 from oracle.plans import random_wild
-from railbond.faces.drawing.picture import rooms
+from railbond.faces.drawing.picture import draw, rooms
 from railbond.faces.drawing.scale import LANE
 from railbond.faces.drawing.scene import Scene
 from railbond.faces.drawing.staging import laid, stage
@@ -88,3 +89,10 @@ def test_track_bends_back_only_where_the_plan_asks_for_it(text: str) -> None:
         for dart in part.lanes.of:
             west, east = (part.east[net.at[one]] + part.spots[one].east for one in (dart, dart ^ 1))
             assert west <= east, (net.nodes[net.at[dart]].name, net.nodes[net.at[dart ^ 1]].name)
+
+
+def test_names_lie_beside_a_slope_and_need_no_line() -> None:
+    """The names of a ladder's leads: right at their track, on the side on which there is room."""
+    small, large = draw(facts(LADDER)), draw(facts(yards(160)))
+    assert small.count('class="name"') == 11 and 'class="name-line"' not in small
+    assert 40 * large.count('class="name-line"') < large.count('class="name"')

@@ -8,8 +8,9 @@ from itertools import combinations, islice
 from math import inf
 from typing import NamedTuple
 
+from .bars import AIR, Obstacle
 from .label_places import Label, LabelChoices, LabelPlace
-from .label_room import AIR, Box, LabelRoom, Obstacle
+from .label_room import Box, LabelRoom
 from .lately import Lately
 
 Places = tuple[LabelPlace, ...]

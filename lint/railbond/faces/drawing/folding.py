@@ -8,7 +8,7 @@ is tied most to those before it, and branch by branch. A heuristic: other orders
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Mapping
 from heapq import heappop, heappush
@@ -170,16 +170,12 @@ def _places(costs: list[float], done: list[int], each: float) -> list[int]:
     should be. No row has less than half of that."""
     best: list[tuple[float, int, int]] = [(0.0, -1, -1)]
     """What the rows up to a place cost, that place, and which of these was the place before."""
-    behind: dict[int, tuple[float, int]] = {0: (0.0, 0)}
-    """By how many pieces the rows have so far: which of these costs least, the most pieces last."""
+    behind = _Behind(each)
     for place, pieces in enumerate(done):
-        if costs[place] <= MOST:
-            found = _reached(behind, pieces, each)
-            if found is not None:
-                cost = found[0] + costs[place]
-                if pieces not in behind or cost < behind[pieces][0]:
-                    behind[pieces] = cost, len(best)
-                best.append((cost, place, found[1]))
+        if costs[place] <= MOST and (found := behind.reached(pieces)) is not None:
+            cost = found[0] + costs[place]
+            behind.ends(pieces, cost, len(best))
+            best.append((cost, place, found[1]))
     cuts = []
     here = best[-1][2] if best[-1][1] == len(done) - 1 else 0
     while here > 0:
@@ -188,20 +184,42 @@ def _places(costs: list[float], done: list[int], each: float) -> list[int]:
     return cuts[::-1]
 
 
-def _reached(behind: dict[int, tuple[float, int]], pieces: int, each: float) -> tuple[float, int] | None:
-    """The least that it costs to end a row after so many pieces, and where the row before it ended: after at most
-    those of four rows, or the first place before these."""
-    found: tuple[float, int] | None = None
-    for before in reversed(behind):
-        held = pieces - before
-        if held >= each / 2:
-            cost, index = behind[before]
-            cost += UNEVEN * ((held - each) / each) ** 2
-            if found is None or (cost, index) < found:
-                found = cost, index
-        if held > 4 * each:
-            break
-    return found
+class _Behind:
+    """By how many pieces rows can have ended so far: what is the least that it costs, and where that was."""
+
+    def __init__(self, each: float) -> None:
+        self._each = each
+        self._uneven = [UNEVEN * ((held - each) / each) ** 2 for held in range(int(4 * each) + 1)]
+        self._pieces, self._costs, self._index = [0], [0.0], [0]
+        self._last: tuple[int, tuple[float, int] | None] = (-1, None)
+
+    def ends(self, pieces: int, cost: float, index: int) -> None:
+        """Takes up that a row may end after so many pieces, of which there are never fewer than before."""
+        if self._pieces[-1] != pieces:
+            self._pieces.append(pieces)
+            self._costs.append(cost)
+            self._index.append(index)
+        elif cost < self._costs[-1]:
+            self._costs[-1], self._index[-1] = cost, index
+
+    def reached(self, pieces: int) -> tuple[float, int] | None:
+        """The least that it costs to end a row after so many pieces, and where the row before it ended: after at most
+        those of four rows, or the first place before these."""
+        if self._last[0] != pieces:
+            self._last = pieces, self._found(pieces)
+        return self._last[1]
+
+    def _found(self, pieces: int) -> tuple[float, int] | None:
+        ended = self._pieces
+        first, stop = bisect_left(ended, pieces - 4 * self._each), bisect_right(ended, pieces - self._each / 2)
+        rows = zip(ended[first:stop], self._costs[first:stop], self._index[first:stop], strict=True)
+        found = [(cost + self._uneven[pieces - before], index) for before, cost, index in rows]
+        if first:
+            held = pieces - ended[first - 1]
+            found.append(
+                (self._costs[first - 1] + UNEVEN * ((held - self._each) / self._each) ** 2, self._index[first - 1])
+            )
+        return min(found, default=None)
 
 
 def _cut(net: Net, layout: Layout, index: int) -> None:

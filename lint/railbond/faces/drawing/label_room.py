@@ -7,11 +7,10 @@ from collections.abc import Iterator
 from math import floor
 from typing import NamedTuple
 
+from .bars import AIR, Obstacle, round_box, round_line
 from .course import Point
 
 CELL = 48.0
-AIR = 1.5
-"""Between a label and anything else."""
 
 
 class Box(NamedTuple):
@@ -84,9 +83,6 @@ def _cuts(one: Point, other: Point, box: Box, more: float) -> bool:
     return True
 
 
-Obstacle = tuple[float, float, float, float, Line | None]
-"""The rectangle round what lies on the paper, with the air that a label keeps from it: its middle, and half its sizes;
-and the line that fills it only in part, being slanted. Plain tuples: there are hundreds for each piece."""
 LATELY = 6
 """Obstacles that a search remembers: where one label is in the way, it mostly is for the next place too."""
 
@@ -106,8 +102,7 @@ class LabelRoom:
 
     def take(self, box: Box) -> Box:
         """Takes up a box, and gives it."""
-        there = box.x, box.y, box.width / 2 + 2 * AIR, box.height / 2 + 2 * AIR, None
-        own = hash(box)
+        there, own = round_box(*box), hash(box)
         for square in _squares(box):
             self._boxes[square].append(box)
             self._obstacles[square].append(there)
@@ -126,9 +121,7 @@ class LabelRoom:
             return
         wide, tall, more = abs(x - u), abs(y - v), 2 * line.half
         box = (x + u) / 2, (y + v) / 2, wide + more, tall + more
-        more = line.half + AIR + 1e-9
-        there = box[0], box[1], wide / 2 + more, tall / 2 + more, line if wide > 1e-9 and tall > 1e-9 else None
-        own = hash(line)
+        there, own = round_line(line.one, line.other, line.half), hash(line)
         for square in _squares(box):
             self._lines[square].append(line)
             self._obstacles[square].append(there)
@@ -175,17 +168,33 @@ class LabelRoom:
         and what is in the way now joins it."""
         x, y, width, height = box
         half, high = width / 2, height / 2
-        for u, v, wide, tall, slanted in lately or ():
-            if abs(x - u) < half + wide and abs(y - v) < high + tall and (slanted is None or slanted.meets(box)):
+        left, right, up, down = x - half, x + half, y - high, y + high
+        for west, east, top, low, a, b, c, over, across, rim in lately or ():
+            if (
+                left < east
+                and right > west
+                and up < low
+                and down > top
+                and abs(a * x + b * y - c) < half * over + high * across + rim
+            ):
                 return False
-        for square in _squares(box, 2 * AIR):
-            for there in self._obstacles.get(square, ()):
-                u, v, wide, tall, slanted = there
-                if abs(x - u) < half + wide and abs(y - v) < high + tall and (slanted is None or slanted.meets(box)):
-                    if lately is not None:
-                        del lately[: len(lately) + 1 - LATELY]
-                        lately.append(there)
-                    return False
+        get = self._obstacles.get
+        columns = range(int((left - 2 * AIR) // CELL), int((right + 2 * AIR) // CELL) + 1)
+        for row in range(int((up - 2 * AIR) // CELL), int((down + 2 * AIR) // CELL) + 1):
+            for column in columns:
+                for there in get((column, row), ()):
+                    west, east, top, low, a, b, c, over, across, rim = there
+                    if (
+                        left < east
+                        and right > west
+                        and up < low
+                        and down > top
+                        and abs(a * x + b * y - c) < half * over + high * across + rim
+                    ):
+                        if lately is not None:
+                            del lately[: len(lately) + 1 - LATELY]
+                            lately.append(there)
+                        return False
         return True
 
     def is_clear(self, line: Line) -> bool:
@@ -203,11 +212,18 @@ class LabelRoom:
 
     def crossed(self, line: Line) -> Iterator[tuple[float, Line]]:
         """The lines that a line crosses, with the share of its length where it does."""
-        there = {other for square in self._along(line) for other in self._lines.get(square, ())}
-        for other in there:
-            share = line.crossing(other)
-            if share is not None:
-                yield share, other
+        (x, y), (u, v) = line.one, line.other
+        west, east = (x, u) if x < u else (u, x)
+        top, low = (y, v) if y < v else (v, y)
+        found: dict[Line, float] = {}
+        for square in self._along(line):
+            for other in self._lines.get(square, ()):
+                (x, y), (u, v) = other.one, other.other
+                if (x < west and u < west) or (x > east and u > east) or (y < top and v < top) or (y > low and v > low):
+                    continue
+                if (share := line.crossing(other)) is not None:
+                    found[other] = share
+        yield from ((share, other) for other, share in found.items())
 
     def _along(self, line: Line) -> Iterator[tuple[int, int]]:
         """The squares that a line may run through, from its one end to the other, as they are asked for."""

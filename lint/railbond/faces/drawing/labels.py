@@ -11,10 +11,11 @@ from __future__ import annotations
 from collections import defaultdict
 from math import cos, pi, sin
 
+from .bars import Obstacle
 from .course import Point
 from .crowds import FEW, MANY, MOST, Places, Seeker, crowded, groups
 from .label_places import Label, LabelPlace
-from .label_room import Box, LabelRoom, Line, Obstacle
+from .label_room import Box, LabelRoom, Line
 from .lately import Lately, next_picture
 
 WHOLE = 7

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from functools import partial
 from itertools import pairwise
-from math import sin
+from math import cos, sin
 
 from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
@@ -111,18 +111,21 @@ def _middle(stretch: LaidTrack) -> Point:
 def _beside(
     stretch: LaidTrack, width: float, height: float, fars: tuple[float, ...] = (12.6, 18)
 ) -> Iterator[PossiblePlace]:
-    """Places for a label along plain track: above it and below it, from the middle outwards; then past its end."""
+    """Places for a label along plain track: above it and below it, or on either side of a slope, from the middle
+    outwards; then past its end."""
+    course = stretch.course
     for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
         along = stretch.start + (stretch.stop - stretch.start) * share
-        x, y = stretch.course.at(along)
-        level = abs(sin(stretch.course.heading(along))) < LEVEL
+        x, y = course.at(along)
+        rise, run = abs(sin(course.heading(along))), abs(cos(course.heading(along)))
         for far in (HALF + one for one in fars):
-            yield PossiblePlace(Box(x, y - far, width, height))
-            yield PossiblePlace(Box(x, y + far, width, height))
-            if level:  # its own rails lie on either side
+            if rise < LEVEL:
+                yield PossiblePlace(Box(x, y - far, width, height))
+                yield PossiblePlace(Box(x, y + far, width, height))
                 continue
-            yield PossiblePlace(Box(x + width / 2 + far + 3, y, width, height))
-            yield PossiblePlace(Box(x - width / 2 - far - 3, y, width, height))
+            square = far + (rise * width + (run - 1) * height) / 2  # so that its near corner is as far away
+            yield from (PossiblePlace(Box(x + way * square / rise, y, width, height)) for way in (1, -1))
+            yield from (PossiblePlace(Box(*course.at(along, way * square), width, height)) for way in (1, -1))
     for along in (stretch.start, stretch.stop):
         x, y = stretch.course.at(along)
         for way in (1, -1):

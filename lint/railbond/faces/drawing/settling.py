@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from .flow import Flow
 
 Least = tuple[int, int, int]
 """The second place lies at least so far behind the first."""
@@ -70,21 +70,11 @@ def _longest(count: int, least: list[Least]) -> list[int]:
 def _tight(count: int, least: list[Least], pulls: list[Pull], front: list[int]) -> list[Least]:
     """What must not lie further apart than it has to: where the dual of the least cost, a flow of greatest length,
     runs (complementary slackness)."""
-    import networkx as nx
-
-    graph: Any = nx.MultiDiGraph()
-    demand = [0] * count
+    flow = Flow(count)
+    excess = [0] * count
     for one, other, weight in pulls:
-        demand[one] -= weight
-        demand[other] += weight
-    graph.add_nodes_from((place, {"demand": each}) for place, each in enumerate(demand))
+        excess[one] += weight
+        excess[other] -= weight
     for index, (one, other, far) in enumerate(least):
-        graph.add_edge(one, other, key=index, weight=-far)
-    flow = nx.network_simplex(graph)[1]
-    return [
-        (least[index][1], least[index][0], -least[index][2])
-        for there in flow.values()
-        for keys in there.values()
-        for index, amount in keys.items()
-        if amount
-    ]
+        flow.arc(one, other, front[other] - front[one] - far, (index, 1))
+    return [(least[index][1], least[index][0], -least[index][2]) for (index, _), _ in flow.run(excess)[1]]

@@ -1,0 +1,50 @@
+"""Whether a label is free of what lies around it, held against one line and one box after the other."""
+
+from __future__ import annotations
+
+from random import Random
+
+import pytest
+
+from railbond.faces.drawing.bars import AIR, Obstacle
+from railbond.faces.drawing.label_room import Box, LabelRoom, Line
+
+
+def a_box(random: Random) -> Box:
+    return Box(random.uniform(0, 400), random.uniform(0, 400), random.uniform(8, 90), random.uniform(8, 30))
+
+
+def a_line(random: Random) -> Line:
+    x, y = random.uniform(0, 400), random.uniform(0, 400)
+    slope = random.choice([(1, 0), (0, 1), (random.uniform(-1, 1), random.uniform(-1, 1))])
+    long = random.uniform(5, 200)
+    return Line((x, y), (x + slope[0] * long, y + slope[1] * long), random.choice([0.6, 1.5, 3.7]))
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_a_label_is_free_where_it_touches_nothing(seed: int) -> None:
+    random = Random(seed)
+    room, lines, boxes = LabelRoom(), [a_line(random) for _ in range(12)], [a_box(random) for _ in range(8)]
+    for line in lines:
+        room.draw(line)
+    for box in boxes:
+        room.take(box)
+    lately: list[Obstacle] = []
+    answers = set()
+    for _ in range(300):
+        label = a_box(random)
+        free = not any(line.meets(label, AIR) for line in lines) and not any(label.meets(box) for box in boxes)
+        assert room.is_free(label, lately) == room.is_free(label) == free
+        answers.add(free)
+    assert answers == {True, False}
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_a_wire_is_told_every_line_that_it_crosses(seed: int) -> None:
+    random = Random(seed)
+    room, lines = LabelRoom(), [a_line(random) for _ in range(30)]
+    lines = [line for line in lines if min(abs(line.one[0] - line.other[0]), abs(line.one[1] - line.other[1])) < 48]
+    for line in lines:
+        room.draw(line)
+    wire = a_line(random)
+    assert {other for _, other in room.crossed(wire)} == {line for line in lines if wire.crossing(line) is not None}
