@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from benchmark.start import SOUND, spoilt
 from fuzz.texts import SEEDS
 from house.files import ROOTS
 from mend.holding import PLAN, Plans
@@ -186,3 +187,13 @@ def test_what_is_meant_is_offered_whatever_it_uncovers() -> None:
         ("syntax", "write `segment loop T1.through -> T1.diverging 3 m`"),
         ("syntax", "write `turnout T1 left number 4 live-frog`"),
     ]
+
+
+def test_a_mend_that_leaves_nothing_comes_before_one_with_which_more_is_found() -> None:
+    """One gap ends the short of a turnout that lies as it was sold, but its open blade then still carries the other
+    leg; cut and bonded as its neighbor is, it leaves nothing to tell."""
+    as_sold = spoilt(SOUND.read_text())
+    found = enter(PLAN, lambda path: as_sold).proven.findings
+    told = next(one for one in found if one.rule == "frog-rail-gap-missing")
+    assert [bool(fix.then) for fix in told.fixes] == [False, True], [fix.words for fix in told.fixes]
+    assert told.fixes[0].words.startswith("convert T2: cut the rails")

@@ -164,10 +164,10 @@ class _Prover:
             self.together(jobs[len(jobs) // 2 :])
 
     def offered(self, finding: Finding) -> tuple[Fix, ...]:
-        """The finding's fixes as proven or untried, without those that failed."""
+        """The finding's fixes as proven or untried, without those that failed; those with which more is found last."""
         untried = [self._untried(fix) if fix.edits else fix for fix in finding.fixes]
         verdicts = (self.verdicts.get((finding, fix), no) for fix, no in zip(finding.fixes, untried, strict=True))
-        return tuple(dict.fromkeys(fix for fix in verdicts if fix))
+        return tuple(sorted(dict.fromkeys(fix for fix in verdicts if fix), key=lambda fix: bool(fix.then)))
 
     def _untried(self, fix: Fix) -> Fix | None:
         """A fix that no trial reached; None where it changes what is not in the text as it stands."""
