@@ -53,12 +53,13 @@ def settled(draft: Draft, wishes: WiringWishes) -> None:
     what makes no difference."""
     trials = min(BUDGET // max(draft.text.count("\n"), 1), MOST_ADDED)
     budget = Budget(STEPS + A_STATEMENT * len(draft.facts.statements))
-    for _ in range(ROUNDS):
-        told(draft)
-        trials = _added(draft, wishes, trials) if budget.left > 0 else 0
-        if not trials:
-            break
-    thinned(draft, told, ORDER if wishes.drops == "by-distance" else ORDER[:2])
+    told(draft)
+    if budget.left > 0:  # else one look takes more than all may, and no second one is had
+        for _ in range(ROUNDS):
+            trials = _added(draft, wishes, trials) if budget.left > 0 else 0
+            if not trials:
+                break
+        thinned(draft, told, ORDER if wishes.drops == "by-distance" else ORDER[:2])
     without_idle_runs(draft)
 
 

@@ -53,8 +53,6 @@ class _Thinning:
 
     def all(self, kinds: list[str]) -> None:
         large = self.draft.text.count("\n") > MOST_JOINED
-        if self.budget.left < STEPS / 2:  # one look took so much that no second one would be had to its end
-            return
         for kind in kinds:
             if kind == "gap" and large:
                 continue
