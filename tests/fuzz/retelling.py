@@ -30,9 +30,12 @@ def statements(text: str) -> Lines:
 
 
 def shuffled(lines: Lines, dice: Random) -> tuple[Lines, list[int]]:
-    """The lines in another order, and which line each was."""
+    """The lines in another order, and which line each was. Couplings stay in theirs: of two that couple one edge the
+    later is the one too many, and the first counts."""
     order = list(range(len(lines)))
     dice.shuffle(order)
+    couplings = iter(sorted(nth for nth in order if lines[nth].split()[0] == "couple"))
+    order = [next(couplings) if lines[nth].split()[0] == "couple" else nth for nth in order]
     return [lines[nth] for nth in order], order
 
 
@@ -71,10 +74,27 @@ def is_plain(lines: Lines) -> bool:
     return not any(line.split()[0] in odd.split() or " curved " in line or "wye" in line for line in lines)
 
 
+def legs_changed(lines: Lines) -> Lines:
+    """The two legs of every supply named in the other order, so that first and second wire change places.
+
+    Left and right change places at every drop of a plan that is turned or mirrored; with the legs changed, too, no wire
+    has to be said to be crossed that was not, or the other way round. That word must stay where it is: of two wires
+    either of which may be the wrong one, the crossed one is told."""
+    return [_legs_changed(line) for line in lines]
+
+
+def _legs_changed(line: str) -> str:
+    if line.split()[0] != "district":
+        return line
+    if re.search(r" legs +\w+ +\w+", line):
+        return re.sub(r" legs +(\w+) +(\w+)", lambda one: f" legs {one[2]} {one[1]}", line)
+    return f"{line}  legs black red"
+
+
 def turned(lines: Lines) -> Lines:
     """Every segment's arrow turned round; whatever is seen along it changes sides."""
     lengths = {one[1]: float(one[4]) * CENTIMETERS[one[5]] for line in lines if (one := SEGMENT.match(line))}
-    return [_turned(line, lengths) for line in lines]
+    return legs_changed([_turned(line, lengths) for line in lines])
 
 
 def _turned(line: str, lengths: dict[str, float]) -> str:
@@ -89,6 +109,8 @@ def _turned(line: str, lengths: dict[str, float]) -> str:
         target = line.split("->")[1].split()[0]
         line = _from_the_other_end(line, lengths.get(target.partition(".")[0]))
         if target in lengths:
+            return line
+        if "." not in target:
             return crossed_over(line)
         return re.sub(r"(-> *[\w-]+\.)(left|right)\b", lambda one: one[1] + OTHER_SIDE[one[2]], line)
     return line
@@ -115,7 +137,7 @@ def mirrored(lines: Lines) -> Lines:
     for line in lines:
         if one := re.search(r" legs +(\w+) +(\w+)", line):
             legs |= {one[1]: one[2], one[2]: one[1]}
-    return [_mirrored(line, legs) for line in lines]
+    return legs_changed([_mirrored(line, legs) for line in lines])
 
 
 def _mirrored(line: str, legs: dict[str, str]) -> str:
@@ -125,12 +147,7 @@ def _mirrored(line: str, legs: dict[str, str]) -> str:
     if word == "endplate":
         return re.sub(r"\bleft (red|black|\w+)", lambda one: f"left {legs.get(one[1], one[1])}", line)
     if word == "feeder":
-        target = line.split("->")[1].split()[0]
-        return (
-            crossed_over(line)
-            if "." not in target
-            else re.sub(r"(-> *[\w-]+\.)(left|right)\b", lambda one: one[1] + OTHER_SIDE[one[2]], line)
-        )
+        return re.sub(r"(-> *[\w-]+\.)(left|right)\b", lambda one: one[1] + OTHER_SIDE[one[2]], line)
     return line
 
 

@@ -31,6 +31,7 @@ class Vote(NamedTuple):
     stretch: Stretch
     polarity: bool
     cost: float
+    piece: str = ""
 
 
 class BusTree:

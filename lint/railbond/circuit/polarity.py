@@ -24,6 +24,9 @@ EDGE_COST = 0.4
 MOST_TRIED = 10
 """Stretches whose polarities are tried in all combinations; beyond, one after the other is turned if that is better."""
 
+TIE = 1e-9
+"""Wires are of two minds where no side outvotes the other by more: then the first by the names is believed."""
+
 
 class Polarity:
     """The polarity of every stretch, True where its first part's left rail should carry the + leg, and the swaps
@@ -36,13 +39,19 @@ class Polarity:
         balance: dict[Stretch, float] = {}
         for vote in self.votes:
             balance[vote.stretch] = balance.get(vote.stretch, 0.0) + (vote.cost if vote.polarity else -vote.cost)
-        self.wanted = {stretch: outcome > 0 for stretch, outcome in balance.items()}
+        first = {vote.stretch: vote for vote in sorted(self.votes, key=_by_names, reverse=True)}
+        self.wanted = {
+            stretch: first[stretch].polarity if abs(outcome) < TIE else outcome > 0
+            for stretch, outcome in balance.items()
+        }
+        self.order = {stretch: _by_names(vote) for stretch, vote in first.items()}
         self.swaps = self._settle()
 
     def _settle(self) -> list[Swap]:
         """Chooses the polarities that need the fewest swaps."""
         votes = {(vote.stretch, vote.polarity) for vote in self.votes}
-        mixed = sorted(stretch for stretch, polarity in votes if polarity and (stretch, False) in votes)
+        mixed = [stretch for stretch, polarity in votes if polarity and (stretch, False) in votes]
+        mixed.sort(key=lambda stretch: (self.order[stretch], stretch))
         if mixed:
             costs = SwapCosts(self.tree, self.votes, self.wanted)
             self._turn_each(costs, mixed) if len(mixed) > MOST_TRIED else self._turn_some(costs, mixed)
@@ -56,12 +65,12 @@ class Polarity:
             place = (number & -number).bit_length() - 1
             more, turned = more + costs.turn(mixed[place]), turned ^ 1 << place
             found[turned] = more
-        best = min(found, key=lambda turned: (round(found[turned], 6), self._asked(mixed, turned)))
+        best = min(found, key=lambda turned: (round(found[turned], 6), turned))
         if found[best] < -1e-9:
             self.wanted = self.wanted | dict(zip(mixed, self._asked(mixed, best), strict=True))
 
     def _asked(self, mixed: list[Stretch], turned: int) -> list[bool]:
-        """What is wanted of the stretches then; of ways that cost the same, the first by this is taken."""
+        """What is wanted of the stretches then."""
         return [self.wanted[stretch] != bool(turned >> place & 1) for place, stretch in enumerate(mixed)]
 
     def _turn_each(self, costs: SwapCosts, mixed: list[Stretch]) -> None:
@@ -108,7 +117,12 @@ class Polarity:
             number, against = self.turning.forest.signs[part]
             minus = (wire.leg == 1) != self.tree.crossed.get(wire.name, False)
             reverser = self._reverser(wire) if wire.name else ""
-            yield Vote(statement, wire.name, (number, reverser), left ^ against ^ minus, cost)
+            yield Vote(statement, wire.name, (number, reverser), left ^ against ^ minus, cost, piece)
+
+
+def _by_names(vote: Vote) -> tuple[str, str]:
+    """An order of votes that neither the order of lines nor the way in which arrows run has a say in."""
+    return vote.piece, vote.wire
 
 
 def wanting(piece: Piece, feed: FrogFeed) -> list[tuple[Wire, int]]:

@@ -38,13 +38,14 @@ from .words import end_slips, name_slips, unit_slips
 
 
 def slips(facts: Facts, conflict: Conflict, units: bool = False) -> list[HandSlip]:
-    """The slips to be tried, the likeliest first; those with numbers only where `units` are in doubt."""
+    """The slips to be tried, the likeliest first, of equals by what they are about, not by the order of lines; those
+    with numbers only where `units` are in doubt."""
     found: dict[object, HandSlip] = {}
     for slip in _all(facts, conflict, units):
         known = found.setdefault(slip.edits, slip)
         if slip.weight > known.weight:
             found[slip.edits] = slip
-    return sorted(found.values(), key=lambda slip: -slip.weight)
+    return sorted(found.values(), key=lambda slip: (-round(slip.weight, 6), slip.kind, slip.names))
 
 
 def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:

@@ -41,13 +41,14 @@ class Conflict(NamedTuple):
 
 
 def conflicts(facts: Facts) -> list[Conflict]:
-    """The conflicts of everything that is electrically wrong, the smallest first."""
+    """The conflicts of everything that is electrically wrong, the smallest first; of equal ones, by the pieces' names,
+    so that the order of lines has no say."""
     tracer = _Tracer(facts)
     found = [tracer.clash(clash) for clash in (*facts.shorts, *facts.minglings, *facts.aliens)]
     found += [tracer.opposed(number) for number in range(min(len(facts.opposed), MOST_ROLLS))]
     found += list(_turns(facts))
     found += [_dead(facts, region) for region in regions(facts, dead_rails(facts))]
-    return sorted((one for one in found if one), key=lambda one: one.size)
+    return sorted((one for one in found if one), key=lambda one: (one.size, sorted(one.pieces)))
 
 
 def reasons(facts: Facts, findings: Iterable[Finding]) -> list[Conflict]:
@@ -85,10 +86,12 @@ class _Tracer:
 
     def __init__(self, facts: Facts) -> None:
         self.facts = facts
-        self.joints: dict[frozenset[int], int] = {}
+        self.joints: dict[frozenset[int], dict[int, None]] = {}
+        """The joints that are uncut between two rails: of an oval of two pieces there may be two."""
         for number, meeting in enumerate(facts.layout.meetings):
             for side in ("left", "right"):
-                self.joints[frozenset(facts.wiring.across(meeting, side))] = number
+                if side not in meeting.gaps:
+                    self.joints.setdefault(frozenset(facts.wiring.across(meeting, side)), {})[number] = None
 
     def clash(self, clash: Clash) -> Conflict | None:
         sources = self.facts.graph.sources
@@ -130,7 +133,7 @@ class _Tracer:
                 if bond.at:
                     lines.add(bond.at)
                 if bond.kind == "joint":
-                    meetings[self.joints[frozenset((bond.one, bond.other))]] = None
+                    meetings |= self.joints[frozenset((bond.one, bond.other))]
                 pieces |= dict.fromkeys(name for name in map(self.facts.piece_of, (here, there)) if name)
                 here = there
             lines |= set(self._supply_line(here)) | set(self._supply_line(start))

@@ -67,12 +67,10 @@ def _swapped_with(facts: Facts, feeder: Feeder) -> Iterator[HandSlip]:
     beside = f"{name}.{OTHER.get(rail, '')}"
     for other in {one.at: one for one in singles if one.rail == beside and one.at.path == feeder.at.path}.values():
         if is_single(feeder) and other.supply != feeder.supply:
-            edits = (
-                set_word(feeder, feeder.supply, str(other.supply)),
-                set_word(other, other.supply, str(feeder.supply)),
-            )
+            one, two = sorted((feeder, other), key=lambda drop: drop.at)
+            edits = (set_word(one, one.supply, str(two.supply)), set_word(two, two.supply, str(one.supply)))
             said = f"the two wires to {name} are swapped"
-            yield HandSlip("swapped", feeder.at, edits, f"swap the two wires to {name}", said, (_owner(feeder.rail),))
+            yield HandSlip("swapped", one.at, edits, f"swap the two wires to {name}", said, (_owner(feeder.rail),))
 
 
 def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[HandSlip]:

@@ -55,7 +55,7 @@ def _finding(facts: Facts, supply: Supply, likely: list[FedStretch]) -> Found:
         tuple(Step(one.at, f"{one.words} hangs on {one.supply}") for one in both[:2]),
         "",
         tuple(_fixes(facts, supply, likely)) if facts.with_fixes else (),
-        (supply.name, first.supply, *first.pieces[:1]),
+        (supply.name, first.supply, *sorted(piece for one in both[:2] for piece in one.pieces[:1])),
         claims=(Claim("unused", (supply.name,)),),
     )
 
