@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from random import Random
 
 import pytest
+from hypothesis import settings
 
 from benchmark.start import SOUND, spoilt
 from oracle.plans import random_sound, random_wild, seed_faults
@@ -14,21 +16,26 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.questions import opposed
 from railbond.doorway import enter
 from railbond.explaining.catalog import of_line
+from railbond.explaining.slip import HandSlip
+from railbond.explaining.symptoms import symptoms
 from railbond.fixes.fix_edits import rewritten_frog
 from railbond.layout.difference import rewired
 from railbond.layout.model import FrogFeed
-from trackplan.amend import set_statement
+from trackplan.amend import parts_of, set_statement, set_word
 from trackplan.edit import Edit
-from trackplan.statements import Feeder, FrogFromStockRails, FrogSwitched
+from trackplan.quantities import Quantity
+from trackplan.statements import Feeder, FrogFromStockRails, FrogSwitched, Segment, Statement
 
 EXAMPLES = Path(__file__).parents[2] / "example_plans"
+RANDOM = max(9, settings().max_examples // 100)
+"""Random plans of either kind: thirty in the thorough profile."""
 NAMES = ("car_shops", "engine_terminal", "hand_throttle_branch", "station_throat", "quarry_crossing", "mill_branch")
 
 
 def plans() -> Iterator[str]:
     yield spoilt(SOUND.read_text(encoding="utf-8"))
     yield from ((EXAMPLES / f"{name}.trackplan").read_text(encoding="utf-8") for name in NAMES)
-    for number in range(12):
+    for number in range(RANDOM):
         yield random_wild(Random(number), 5)
         yield seed_faults(random_sound(Random(number), 6), 2, Random(number))[0]
 
@@ -42,11 +49,23 @@ def changes(facts: Facts, dice: Random) -> Iterator[Facts]:
     """The plan with some of the slips of each line undone."""
     for statement in facts.statements:
         slips = list(of_line(facts, statement)) if statement.at.end > statement.at.start else []
-        for slip in dice.sample(slips, min(2, len(slips))):
+        slips = dice.sample(slips, min(2, len(slips)))
+        for slip in (*slips, *other_numbers(statement, dice)):
             try:
                 yield facts.revised(slip.edits)
             except ValueError:
                 continue
+
+
+def other_numbers(statement: Statement, dice: Random) -> Iterator[HandSlip]:
+    """A number of a line, such as its length, its place or a size, in another unit or a digit longer."""
+    numbers = [one for one in parts_of(tuple(statement[1:])) if isinstance(one, Quantity) and one.text]
+    if numbers:
+        one = dice.choice(numbers)
+        text = dice.choice(
+            (f"1{one.text}", one.text.replace("cm", "mm"), one.text.replace(" m", " cm"), "3 m", "20 AWG")
+        )
+        yield HandSlip("unit", statement.at, (set_word(statement, one, text),), "", "", ())
 
 
 def test_wires_that_change_make_the_layout_and_the_graph_that_they_would_make_anew() -> None:
@@ -56,12 +75,47 @@ def test_wires_that_change_make_the_layout_and_the_graph_that_they_would_make_an
             seen += 1
             known = changed.before
             assert known
-            told += rewired(known.layout, known.statements, changed.statements) is not None
+            if rewired(known.layout, known.statements, changed.statements) is None:
+                continue
+            told += 1
             anew = Facts(changed.statements, changed.sources, changed.broken, changed.as_read, changed.made)
             assert changed.layout._replace(desk=None) == anew.layout._replace(desk=None)
             assert changed.graph == anew.graph
             assert changed.wiring[2:] == anew.wiring[2:]
+            assert changed.always.component == anew.always.component
+            assert changed.untouched.component == anew.untouched.component
+            assert symptoms(changed) == symptoms(anew)
+            assert changed.turning.seams == anew.turning.seams
     assert told > seen / 4
+
+
+def test_track_of_another_length_has_the_graph_that_it_had() -> None:
+    """And what hangs on that alone is not worked out again; what is soldered in the midst of the track moves along."""
+    facts = facts_of(re.sub(" at +[0-9.]+ c?m", "", SOUND.read_text(encoding="utf-8")))
+    told = 0
+    for one in (one for one in facts.statements if isinstance(one, Segment)):
+        changed = facts.revised((set_word(one, one.length, "1234 mm"),))
+        anew = Facts(changed.statements, changed.sources)
+        assert changed.layout._replace(desk=None) == anew.layout._replace(desk=None)
+        assert changed.graph is facts.graph and changed.graph == anew.graph
+        assert changed.proof is facts.proof and changed.shorts is facts.shorts
+        assert changed.layout.pieces[str(one.name)].template.length == 1.234
+        told += changed.layout.drops != facts.layout.drops
+    assert told
+
+
+def test_what_is_wrong_with_a_wire_itself_goes_with_it_and_nothing_else_does() -> None:
+    text = SOUND.read_text(encoding="utf-8")
+    lines = [line for line in text.splitlines() if line.startswith("feeder")]
+    for line in lines[:2]:
+        text = text.replace(line, f"{line.split(' at ')[0].split('  2')[0]}  at 99 m")
+    facts = facts_of(text)
+    assert len(facts.layout.faults) == 2
+    feeder = next(one for one in facts.statements if isinstance(one, Feeder))
+    assert feeder.place
+    changed = facts.revised((set_word(feeder, feeder.place, "9 cm"),))
+    assert rewired(facts.layout, facts.statements, changed.statements)
+    assert changed.layout.faults == Facts(changed.statements, changed.sources).layout.faults == facts.layout.faults[1:]
 
 
 def test_contacts_that_hang_on_other_wires_are_told_too() -> None:

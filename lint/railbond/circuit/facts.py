@@ -8,15 +8,16 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Self
 
 from railbond.layout.build import build
-from railbond.layout.difference import rewired
+from railbond.layout.difference import REWIRED, has_same_metal, rewired
 from railbond.layout.limits import limit
-from railbond.layout.model import Layout, Piece
+from railbond.layout.model import Layout
 from railbond.trackwork import expand, template_for
 from trackplan.edit import Edit, revise
 from trackplan.read import words_of
 from trackplan.span import Source as Text
 from trackplan.statements import Broken, Statement
 
+from .alike import of_graph
 from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
@@ -31,9 +32,6 @@ from .witness import Witness
 
 if TYPE_CHECKING:
     from .power.solved import SolvedNetwork
-
-REWIRED = 0.2
-"""What the layout takes of which only wires differ from a known one, as a part of what it takes anew."""
 
 
 class Facts:
@@ -116,57 +114,52 @@ class Facts:
     @cached_property
     def wiring(self) -> Wiring:
         known = self.before
-        if known and known.layout.pieces is self.layout.pieces:
+        if known and has_same_metal(known.layout, self.layout):
             return rewire(known.wiring, self.layout)
         return wire_up(self.layout)
+
+    @property
+    def alike(self) -> Facts | None:
+        """The facts that these were revised from, where nothing in the rail graph has changed."""
+        known = self.before
+        return known if known and known.graph is self.graph and known.budget == self.budget else None
 
     @property
     def budget(self) -> int:
         """Steps that the proof may take in one island of turnouts."""
         return int(limit(self.layout, "proof-steps") or 0)
 
-    @cached_property
-    def metals_of(self) -> dict[int, list[tuple[Piece, int]]]:
-        """The metals of each component that hangs together in every setting, but for frogs: piece and number."""
-        found: dict[int, list[tuple[Piece, int]]] = {}
-        for piece in self.layout.pieces.values():
-            for index, metal in enumerate(piece.template.metals):
-                if not metal.frog:
-                    component = self.always.component[self.wiring.metal(piece.name, index)]
-                    found.setdefault(component, []).append((piece, index))
-        return found
-
     @property
     def graph(self) -> RailGraph:
         return self.wiring.graph
 
-    @cached_property
+    @of_graph
     def proof(self) -> Proof:
         return Proof(self.graph, budget=self.budget)
 
-    @cached_property
+    @of_graph
     def untouched(self) -> Proof:
         """The proof with the touch of every blade taken away."""
-        return Proof(self.graph, lambda bond: bond.kind != "touch", self.budget)
+        return Proof(self.graph, lambda bond: bond.kind != "touch", self.budget, self.proof)
 
-    @cached_property
+    @of_graph
     def always(self) -> Proof:
         """The proof with only the bonds that hold in every setting."""
-        return Proof(self.graph, lambda bond: bond.when is None)
+        return Proof(self.graph, lambda bond: bond.when is None, like=self.proof)
 
-    @cached_property
+    @of_graph
     def shorts(self) -> tuple[Clash, ...]:
         return tuple(shorts(self.proof))
 
-    @cached_property
+    @of_graph
     def minglings(self) -> tuple[Clash, ...]:
         return tuple(minglings(self.proof))
 
-    @cached_property
+    @of_graph
     def aliens(self) -> tuple[Clash, ...]:
         return tuple(aliens(self.proof))
 
-    @cached_property
+    @of_graph
     def opposed(self) -> tuple[tuple[Roll, Setting], ...]:
         """Every pass along a route that is set which goes from one phase to the other, in its least setting."""
         return tuple(opposed_passes(self.proof))
@@ -187,7 +180,9 @@ class Facts:
 
     @cached_property
     def turning(self) -> Turning:
-        return Turning(self.wiring, self.proof)
+        known = self.before
+        is_alike = known and known.wiring.first is self.wiring.first and known.layout.meetings is self.layout.meetings
+        return Turning(self.wiring, self.proof, known.turning if known and is_alike else None)
 
     @cached_property
     def power(self) -> SolvedNetwork:
@@ -200,7 +195,7 @@ class Facts:
         """What may be spent in all on looking for the least copper, from the first question for it on."""
         return Budget(COPPER + len(self.statements))
 
-    @cached_property
+    @of_graph
     def witness(self) -> Witness:
         return Witness(self.graph)
 
@@ -238,7 +233,7 @@ class Facts:
         """The same, whatever wire goes to them: of one metal with nothing but frog rails."""
         return MappingProxyType(frogs_alone(self.wiring, self.metal))
 
-    @cached_property
+    @of_graph
     def metal(self) -> Sequence[int]:
         """For each conductor a number that it shares with all that is one metal with it, wires apart."""
         return contract(len(self.graph.names), (bond for bond in self.graph.bonds if bond.kind != "wire"))

@@ -37,13 +37,21 @@ class Reachable(NamedTuple):
 
 
 class Proof:
-    """Components and islands of a rail graph, and what each reaches. `holds` chooses the bonds (all, unless said)."""
+    """Components and islands of a rail graph, and what each reaches. `holds` chooses the bonds (all, unless said), and
+    `like` is the proof of all of them, where that is known."""
 
-    def __init__(self, graph: RailGraph, holds: Callable[[Bond], bool] | None = None, budget: int = BUDGET) -> None:
+    def __init__(
+        self,
+        graph: RailGraph,
+        holds: Callable[[Bond], bool] | None = None,
+        budget: int = BUDGET,
+        like: Proof | None = None,
+    ) -> None:
         self.graph = graph
         self.budget = budget
         bonds = graph.bonds if holds is None else [bond for bond in graph.bonds if holds(bond)]
-        self.component = contract(len(graph.names), bonds)
+        is_alike = like and _always(bonds) == _always(graph.bonds)
+        self.component: list[int] = like.component if like and is_alike else contract(len(graph.names), bonds)
         self.sources: dict[int, dict[SupplyLeg, None]] = {}
         for conductor, source in graph.sources.items():
             self.sources.setdefault(self.component[conductor], {})[source] = None
@@ -129,6 +137,11 @@ class Proof:
 
     def _switches(self, island: list[int]) -> frozenset[str]:
         return frozenset(switch for component in island for _, setting in self.ties[component] for switch, _ in setting)
+
+
+def _always(bonds: Iterable[Bond]) -> int:
+    """How many of some bonds hold in every setting."""
+    return sum(bond.when is None for bond in bonds)
 
 
 def contract(count: int, bonds: Iterable[Bond]) -> list[int]:

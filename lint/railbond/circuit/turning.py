@@ -46,10 +46,12 @@ def _meeting_seam(wiring: Wiring, meeting: Meeting) -> Seam:
 class Turning:
     """The seams of a layout, which of them part a reverser from fixed supply, and what turns all the same."""
 
-    def __init__(self, wiring: Wiring, proof: Proof) -> None:
+    def __init__(self, wiring: Wiring, proof: Proof, before: Turning | None = None) -> None:
+        """`before` is that of a plan with the same track, wired in another way."""
         self.wiring = wiring
         self.proof = proof
-        self.seams = seams(wiring)
+        self.before = before
+        self.seams: list[Seam] = before.seams if before else seams(wiring)
         self._kinds: dict[int, frozenset[str]] = {}
 
     def supplies(self, conductor: int) -> frozenset[tuple[str, str]]:
@@ -107,6 +109,8 @@ class Turning:
     def forest(self) -> SpanningForest:
         """The track as it hangs together where no reverser parts it."""
         parting = {id(seam) for seam in self.parting}
+        if self.before and parting == set(map(id, self.before.parting)):
+            return self.before.forest
         pieces = self.wiring.layout.pieces.values()
         parts = [(piece.name, part) for piece in pieces for part in range(piece.template.parts)]
         return SpanningForest(parts, [seam for seam in self.seams if id(seam) not in parting])

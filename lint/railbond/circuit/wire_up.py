@@ -169,6 +169,12 @@ def rewire(before: Wiring, layout: Layout) -> Wiring:
         new.setdefault(drop.statement.at, []).extend(drop_bonds(wiring, drop))
     for feed in _new(list(before.layout.frogs.values()), list(layout.frogs.values())):
         new.setdefault(feed.statement.at, []).extend(contact_bonds(wiring, feed))
+    old: dict[object, list[Bond]] = {at: [] for at in new}
+    for bond in before.graph.bonds if new else ():
+        if bond.at in old:
+            old[bond.at].append(bond)
+    if old == new:  # what is soldered elsewhere along a metal, or is of another size, bonds the same
+        return wiring
     bonds: list[Bond] = []
     for bond in before.graph.bonds:
         if bond.at not in new:

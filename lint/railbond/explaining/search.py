@@ -79,10 +79,6 @@ class Explanation(NamedTuple):
     left: list[Finding]
 
 
-Undone = tuple[HandSlip, Facts, Symptoms]
-"""A slip, the facts of the plan with it undone, and what is electrically wrong then."""
-
-
 def key(finding: Finding) -> tuple[object, ...]:
     """How a finding is known again in a plan that was changed in the head: places are those of the text as it is."""
     return finding.rule, finding.at, finding.names[:1]
@@ -120,12 +116,15 @@ class _Search:
     def best(self, facts: Facts, found: list[Finding]) -> list[Verdict]:
         """The slips that leave the least, that first which leaves less than others or is likelier."""
         before, seen, self.floor = symptoms(facts), set[object](), -inf
+        on_paper = before.faults if before.is_on_paper else None
         whole: list[tuple[HandSlip, Facts]] = []
         partial: list[tuple[Symptoms, HandSlip, Facts]] = []
         standing = Standing(facts)
         for pool, legs in self._pools(facts, found, before):
-            for slip, revised, now in self._tried(standing, legs, pool, seen):
-                if now.none:
+            for slip, revised in self._tried(standing, legs, pool, seen):
+                if on_paper is not None and len(revised.layout.faults) >= on_paper:
+                    pass  # it takes none of what is wrong away, whatever it does to the metal
+                elif symptoms(revised).none:
                     whole.append((slip, revised))
                     self.floor = max(self.floor, self._floor(slip, revised, found))
                 elif (less := beside_shorts(revised)).is_less(beside_shorts(facts)):
@@ -160,7 +159,9 @@ class _Search:
             return reasons(facts, [one for one in found if one.happens == "on paper"])
         return reasons(facts, found) if before.none else conflicts(facts)
 
-    def _tried(self, standing: Standing, legs: Legs, tried: list[HandSlip], seen: set[object]) -> Iterator[Undone]:
+    def _tried(
+        self, standing: Standing, legs: Legs, tried: list[HandSlip], seen: set[object]
+    ) -> Iterator[tuple[HandSlip, Facts]]:
         """Slips undone, each once, as far as the budget goes; but for those with which what they are to explain still
         stands, as can be told at once."""
         for slip in tried:
@@ -175,7 +176,7 @@ class _Search:
             except ValueError:
                 continue
             if not standing.stands(legs, revised):
-                yield slip, revised, symptoms(revised)
+                yield slip, revised
 
     def _floor(self, slip: HandSlip, revised: Facts, found: list[Finding]) -> float:
         """The weight up to which no other slip would be told, whatever it leaves, beside one that leaves nothing."""

@@ -25,6 +25,11 @@ class Symptoms(NamedTuple):
     def none(self) -> bool:
         return not any(self)
 
+    @property
+    def is_on_paper(self) -> bool:
+        """Whether names and numbers are wrong, and no metal."""
+        return self.faults > 0 and not any(self[1:])
+
     def is_no_worse(self, than: Symptoms) -> bool:
         """Whether nothing is more wrong than before."""
         return all(now <= then for now, then in zip(self, than, strict=True))

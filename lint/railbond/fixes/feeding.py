@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from functools import cached_property
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from railbond.circuit.polarity import Polarity, part_side
 from railbond.findings import Fix
 from railbond.layout.model import Piece
@@ -61,6 +62,18 @@ MANY = 1_000_000
 """More passes than there are."""
 
 
+@once
+def _metals_of(facts: Facts) -> dict[int, list[tuple[Piece, int]]]:
+    """The metals of each component that hangs together in every setting, but for frogs: piece and number."""
+    found: dict[int, list[tuple[Piece, int]]] = {}
+    for piece in facts.layout.pieces.values():
+        for index, metal in enumerate(piece.template.metals):
+            if not metal.frog:
+                component = facts.always.component[facts.wiring.metal(piece.name, index)]
+                found.setdefault(component, []).append((piece, index))
+    return found
+
+
 class _Feeding:
     def __init__(self, facts: Facts, conductors: list[int], wire: str, turned: bool = False) -> None:
         self.turned = turned
@@ -87,7 +100,7 @@ class _Feeding:
 
     def _by_length(self) -> list[tuple[Piece, int]]:
         """Every metal of the wanted components, in the order in which a wire is best soldered to them."""
-        metals = self.facts.metals_of
+        metals = _metals_of(self.facts)
         order = {name: number for number, name in enumerate(self.facts.layout.pieces)} if len(self.wanted) > 1 else {}
         found = [one for component in self.wanted for one in metals.get(component, ())]
         found.sort(key=lambda one: (order.get(one[0].name, 0), one[1]))

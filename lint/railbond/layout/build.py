@@ -85,7 +85,7 @@ def build(
         soldered=soldered,
         commons=commons,
         lamps=lamps,
-        desk=Desk(names, track.ends, power),
+        desk=Desk(names, track.ends, power, templates),
         acceptable=accepted_at,
     )
 

@@ -1,7 +1,7 @@
-"""The layout of a plan of which only wires differ from one whose layout is known.
+"""The layout of a plan of which only wires, or lengths of track, differ from one whose layout is known.
 
-Most of what is tried on a plan in the head is a wire turned round, moved or taken from elsewhere. Track, joints and
-supplies are then as they were, and so is every other wire.
+Most of what is tried on a plan in the head is a wire turned round, moved or taken from elsewhere, or another number.
+Track, joints and supplies are then as they were, and so is every other wire.
 """
 
 from __future__ import annotations
@@ -9,16 +9,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from trackplan.record import NamedTuple
-from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, Statement
+from trackplan.span import Span
+from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, Segment, Statement
 
 from .contacts import contacts_of
-from .doubts import is_long_for_a_drop
+from .doubts import LONGEST, SHORTEST, is_long_for_a_drop
 from .drops import Dropper
 from .ends import Ends
 from .frogs import fed_by
-from .model import Layout
+from .model import Fault, Layout, Piece
 from .names import Names
+from .pieces import TemplateMaker
+from .shape import Shape
+from .template import Impossible, Template
 from .terminals import Terminals
+
+REWIRED = 0.2
+"""What such a layout takes, as a part of what it takes anew."""
 
 Contacts = FrogSwitched | FrogFromStockRails
 
@@ -29,30 +36,58 @@ class Desk(NamedTuple):
     names: Names
     ends: Ends
     power: Terminals
+    templates: TemplateMaker
 
 
 def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) -> Layout | None:
-    """The layout of the `new` statements, where that `before` is of the `old` ones; None where more than wires differs,
-    or where a name is not known: what it may be taken for hangs on the whole plan."""
+    """The layout of the `new` statements, where that `before` is of the `old` ones; None where more than wires and
+    lengths differs, or where a name is not known: what it may be taken for hangs on the whole plan."""
     changed = [(one, other) for one, other in zip(old, new, strict=False) if one is not other]
-    if len(old) != len(new) or before.faults or not isinstance(before.desk, Desk) or before.desk.names.missing:
+    if len(old) != len(new) or not isinstance(before.desk, Desk) or before.desk.names.missing:
         return None
     if any(supply.kind == "plug" for supply in before.supplies.values()):  # what a module's wires call it is its name
         return None
+    faults = before.faults
+    for one, _ in changed:
+        if isinstance(one, Feeder):
+            faults = [fault for fault in faults if not _is_own(fault, one.at)]
+        elif faults:  # which may have to do with it
+            return None
     wires = _Wires(before, before.desk)
     for one, other in changed:
         if one.at.start == one.at.end or not wires.change(one, other):  # several that are added may be at one place
             return None
-    return None if wires.names.faults else wires.layout
+    return None if wires.names.faults else wires.layout._replace(faults=faults)
+
+
+def _is_own(fault: Fault, at: Span) -> bool:
+    """Whether it is a fault of the wire of that line, and goes with it."""
+    own = fault.at
+    return fault.rule == "impossible" and own.path == at.path and at.start <= own.start and own.end <= at.end
+
+
+def has_same_metal(before: Layout, after: Layout) -> bool:
+    """Whether a layout that was told from another one has its metals, however long these are."""
+    if before.meetings is not after.meetings:  # it was laid out anew
+        return False
+    pairs = zip(before.pieces.values(), after.pieces.values(), strict=True)
+    return all(one is other or _bare(one.template) == _bare(other.template) for one, other in pairs)
+
+
+def _bare(template: Template) -> Template:
+    """A template without its lengths, and without what its rail is made of."""
+    metals = tuple(metal._replace(stop=0.0) for metal in template.metals)
+    return template._replace(metals=metals, shape=Shape())
 
 
 class _Wires:
-    """Changes wires of a layout one by one. Names are looked up in a copy: a fault told is none of the layout's."""
+    """Changes wires and lengths of a layout one by one. Names are looked up in a copy: a fault told is none of the
+    layout's."""
 
     def __init__(self, layout: Layout, desk: Desk) -> None:
         from copy import copy
 
-        self.layout, self.ends = layout, desk.ends
+        self.layout, self.ends, self.templates = layout, desk.ends, desk.templates
         self.names: Names = copy(desk.names)
         self.names.faults = []
         self.power: Terminals = copy(desk.power)
@@ -66,6 +101,8 @@ class _Wires:
             return self._run(old, new)
         if isinstance(old, Contacts) and isinstance(new, Contacts):
             return self._contacts(old, new)
+        if isinstance(old, Segment) and isinstance(new, Segment):
+            return self._segment(old, new)
         return False
 
     def _is_known(self, word: str) -> bool:
@@ -73,16 +110,47 @@ class _Wires:
         return name in self.power.legs or name.rpartition(".")[0] in self.power.legs
 
     def _feeder(self, old: Feeder, new: Feeder) -> bool:
-        places = [place for place, drop in enumerate(self.layout.drops) if drop.statement is old]
+        places = self._places(old)
         if not places or not self._is_known(new.supply) or is_long_for_a_drop(new):
             return False
-        dropper = Dropper(self.names, self.ends, self.power)
-        dropper.when = contacts_of(new, self.names, self.ends.pieces)
-        dropper.solder(new, self.names.whole(new.rail))
-        drops = list(self.layout.drops)
-        drops[places[0] : places[-1] + 1] = dropper.drops
-        self.layout = self.layout._replace(drops=drops)
+        self._solder(new, places[0], places[-1])
         return True
+
+    def _solder(self, feeder: Feeder, first: int, last: int) -> None:
+        """A feeder's drops in the place of those from `first` to `last`."""
+        dropper = Dropper(self.names, self.ends, self.power)
+        dropper.when = contacts_of(feeder, self.names, self.ends.pieces)
+        dropper.solder(feeder, self.names.whole(feeder.rail))
+        drops = list(self.layout.drops)
+        drops[first : last + 1] = dropper.drops
+        self.layout = self.layout._replace(drops=drops)
+
+    def _segment(self, old: Segment, new: Segment) -> bool:
+        """Another length, or rail of another size, of track that is not cut between its ends; what is soldered in its
+        midst is then soldered elsewhere."""
+        from copy import copy
+
+        piece = self.layout.pieces.get(self.names.whole(old.name))
+        is_long = not SHORTEST <= new.length <= LONGEST
+        if not piece or piece.statement is not old or piece.work or is_long or tuple(old[1:4]) != tuple(new[1:4]):
+            return False
+        try:
+            made = Piece(piece.name, new, self.templates(new, (), ()))
+        except Impossible:
+            return False
+        self.ends = copy(self.ends)
+        self.ends.pieces = self.layout.pieces | {piece.name: made}
+        self.layout = self.layout._replace(pieces=self.ends.pieces)
+        for feeder in {
+            id(one.statement): one.statement for one in self.layout.drops if one.piece == piece.name
+        }.values():
+            places = self._places(feeder)
+            self._solder(feeder, places[0], places[-1])
+        return True
+
+    def _places(self, feeder: Feeder) -> list[int]:
+        """Which drops are those of a feeder."""
+        return [place for place, drop in enumerate(self.layout.drops) if drop.statement is feeder]
 
     def _run(self, old: Bus, new: Bus) -> bool:
         if (old.supply, old.terminal) != (new.supply, new.terminal):
