@@ -22,13 +22,15 @@ class Vertex(NamedTuple):
 
 
 class Straight(NamedTuple):
+    """A straight line; `step` is one unit along it."""
+
     start: Point
     heading: float
     length: float
+    step: Point
 
     def at(self, along: float, aside: float) -> Point:
-        x, y = self.start
-        dx, dy = cos(self.heading), sin(self.heading)
+        (x, y), (dx, dy) = self.start, self.step
         return x + dx * along + dy * aside, y + dy * along - dx * aside
 
     def turned(self, along: float) -> float:
@@ -40,7 +42,7 @@ class Straight(NamedTuple):
 
 
 class Bend(NamedTuple):
-    """LaidPart of a circle; `radius` is negative where it bends to the left."""
+    """Part of a circle; `radius` is negative where it bends to the left."""
 
     middle: Point
     heading: float
@@ -110,14 +112,15 @@ class Course:
         """A straight stretch to the bend at a corner, and the bend; gives where that ends."""
         corner = to.at
         heading = atan2(corner[1] - before[1], corner[0] - before[0])
+        step = cos(heading), sin(heading)
         angle = 0.0 if after is None else _angle(heading, atan2(after[1] - corner[1], after[0] - corner[0]))
         room = hypot(corner[0] - here[0], corner[1] - here[1])
         if after is None or abs(angle) < 1e-6:
-            self.parts.append(Straight(here, heading, room))
+            self.parts.append(Straight(here, heading, room, step))
             return corner
         beyond = hypot(after[0] - corner[0], after[1] - corner[1])
         cut = min(to.radius * tan(abs(angle) / 2), room, beyond / 2)
-        self.parts.append(Straight(here, heading, room - cut))
+        self.parts.append(Straight(here, heading, room - cut, step))
         start = self.parts[-1].at(room - cut, 0)
         bend = copysign(cut / tan(abs(angle) / 2), angle)
         middle = start[0] - sin(heading) * bend, start[1] + cos(heading) * bend

@@ -38,8 +38,8 @@ BESIDE: Lately[tuple[Places, Places], bool] = Lately(20000, ages=True)
 class Seeker:
     """The free places of a label: the best one, and the others once they are needed."""
 
-    def __init__(self, label: Label, room: LabelRoom, most: int) -> None:
-        self._places, self._room, self._most = label.places, room, most
+    def __init__(self, label: Label, room: LabelRoom, most: int, is_kept: bool = True) -> None:
+        self._places, self._room, self._most, self._is_kept = label.places, room, most, is_kept
         self._search: _Search | None = None
         self.found: Places = self._free(1)
 
@@ -49,10 +49,14 @@ class Seeker:
 
     def _free(self, most: int) -> Places:
         """As many free places; those of before where nothing has changed on the paper round them."""
+        if not self._is_kept:
+            self._search = self._search or _Search(self._places, self._room)
+            return self._search.first(most)
         known = KNOWN.get((self._places, most))
         if not known or known.mark != self._room.mark(known.around):
             self._search = self._search or _Search(self._places, self._room)
-            known = KNOWN.put((self._places, most), self._search.first(most))
+            found, around = self._search.first(most), self._search.around
+            known = KNOWN.put((self._places, most), FreePlaces(found, around, self._room.mark(around)))
         return known.found
 
 
@@ -65,7 +69,7 @@ class _Search:
         self._in_the_way: list[Obstacle] = []
         self._around = inf, -inf, inf, -inf
 
-    def first(self, most: int) -> FreePlaces:
+    def first(self, most: int) -> Places:
         room, found = self._room, self._found
         west, east, top, low = self._around
         while len(found) < most and (place := next(self._rest, None)):
@@ -81,8 +85,13 @@ class _Search:
             top = up if up < top else top
             low = down if down > low else low
         self._around = west, east, top, low
-        around = Box((west + east) / 2, (top + low) / 2, east - west + 2 * AIR, low - top + 2 * AIR)
-        return FreePlaces(tuple(found), around, room.mark(around))
+        return tuple(found)
+
+    @property
+    def around(self) -> Box:
+        """The stretch of paper that was looked at so far."""
+        west, east, top, low = self._around
+        return Box((west + east) / 2, (top + low) / 2, east - west + 2 * AIR, low - top + 2 * AIR)
 
 
 def crowded(seekers: list[Seeker]) -> set[int]:

@@ -20,9 +20,9 @@ class Flow:
         self.cost: list[int] = []
         self.keys: list[tuple[int, int]] = []
 
-    def arc(self, one: int, other: int, cost: int, key: tuple[int, int], room: int = ENDLESS) -> None:
-        """An arc that takes up to `room`, each unit at `cost`."""
-        for here, there, price, free in ((one, other, cost, room), (other, one, -cost, 0)):
+    def arc(self, one: int, other: int, cost: int, key: tuple[int, int], room: int = ENDLESS, runs: int = 0) -> None:
+        """An arc that takes up to `room`, each unit at `cost`; of what costs nothing so much may run already."""
+        for here, there, price, free in ((one, other, cost, room - runs), (other, one, -cost, runs)):
             self.out[here].append(len(self.to))
             self.to.append(there)
             self.cost.append(price)

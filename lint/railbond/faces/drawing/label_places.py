@@ -30,8 +30,7 @@ class LabelPlace:
         self.box, self.lines, self.data = box, lines, data
         x, y, width, height = box
         west, east, top, low = x - width / 2, x + width / 2, y - height / 2, y + height / 2
-        for line in lines:
-            (one, up), (other, down) = line.one, line.other
+        for (one, up), (other, down), _, _ in lines:
             west, east = min(west, one, other), max(east, one, other)
             top, low = min(top, up, down), max(low, up, down)
         self.bounds = west - 4, east + 4, top - 4, low + 4
@@ -41,7 +40,8 @@ class LabelPlace:
     def squares(self) -> tuple[tuple[int, int], ...]:
         """The large squares of the plane that it reaches into."""
         if not self._squares:
-            west, east, top, low = (int(one // SQUARE) for one in self.bounds)
+            left, right, up, down = self.bounds
+            west, east, top, low = int(left // SQUARE), int(right // SQUARE), int(up // SQUARE), int(down // SQUARE)
             self._squares = tuple(product(range(west, east + 1), range(top, low + 1)))
         return self._squares
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from math import floor
 from typing import NamedTuple
 
 from .bars import AIR, Obstacle, round_box, round_line
@@ -238,8 +237,8 @@ class LabelRoom:
 def _squares(box: tuple[float, float, float, float], more: float = 0.0) -> list[tuple[int, int]]:
     x, y, width, height = box
     half, tall = width / 2 + more, height / 2 + more
-    west, east = floor((x - half) / CELL), floor((x + half) / CELL)
-    top, low = floor((y - tall) / CELL), floor((y + tall) / CELL)
+    west, east = int((x - half) // CELL), int((x + half) // CELL)
+    top, low = int((y - tall) // CELL), int((y + tall) // CELL)
     if top == low:
         return [(west, top)] if west == east else [(column, top) for column in range(west, east + 1)]
     return [(column, row) for column in range(west, east + 1) for row in range(top, low + 1)]

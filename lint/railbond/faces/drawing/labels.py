@@ -54,7 +54,8 @@ def placed(labels: list[Label], room: LabelRoom) -> list[str]:
 def _placed(labels: list[Label], room: LabelRoom) -> dict[int, LabelPlace]:
     """The place of each label by its number, in the order in which they are taken up."""
     next_picture()
-    seekers = [Seeker(label, room, MOST if len(labels) < MANY else FEW) for label in labels]
+    most = MOST if len(labels) < MANY else FEW
+    seekers = [Seeker(label, room, most, len(labels) <= KEPT) for label in labels]
     crowd = crowded(seekers)
     free = [seeker.found for seeker in seekers]
     chosen = {index: places[0] for index, places in enumerate(free) if places and index not in crowd}

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+
 from .flow import Flow
 
 Least = tuple[int, int, int]
@@ -71,10 +73,14 @@ def _tight(count: int, least: list[Least], pulls: list[Pull], front: list[int]) 
     """What must not lie further apart than it has to: where the dual of the least cost, a flow of greatest length,
     runs (complementary slackness)."""
     flow = Flow(count)
-    excess = [0] * count
+    waiting: defaultdict[tuple[int, int], int] = defaultdict(int)
     for one, other, weight in pulls:
+        waiting[one, other] += weight
+    for index, (one, other, far) in enumerate(least):
+        slack = front[other] - front[one] - far
+        flow.arc(one, other, slack, (index, 1), runs=0 if slack else waiting.pop((one, other), 0))
+    excess = [0] * count
+    for (one, other), weight in waiting.items():
         excess[one] += weight
         excess[other] -= weight
-    for index, (one, other, far) in enumerate(least):
-        flow.arc(one, other, front[other] - front[one] - far, (index, 1))
     return [(least[index][1], least[index][0], -least[index][2]) for (index, _), _ in flow.run(excess)[1]]
