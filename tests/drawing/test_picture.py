@@ -169,3 +169,21 @@ def test_track_between_pieces_of_several_frogs_has_room_for_what_is_said_of_them
 def test_a_supply_that_is_called_what_it_is_is_said_once() -> None:
     root = picture("bus plug -> P1\nsegment line W -> E 1 m\nendplate W left red\nendplate E\nfeeder P1 -> line\n")
     assert "plug" in words(root) and "plug plug" not in words(root)
+
+
+def test_a_block_on_a_toggle_is_named_with_what_it_is_thrown_between() -> None:
+    """Not as the cab that its toggle stands at first; of a rail that two blocks have in common each has its own."""
+    picture = draw(
+        facts(
+            "cab north 12 V 1 A\ncab south 12 V 1 A\ncommon black of north south\n"
+            "block mill in north or south\nblock quarry in north or south\n"
+            "segment up stop -> C 1.5 m\nsegment down C -> stop 1.5 m\ngap C left rail\n"
+            "feeder mill -> up at 75 cm\nfeeder quarry -> down at 75 cm\n"
+        )
+    )
+    named = re.findall(r'<text class="district name(\d)"[^>]*>([^<]*)<', picture)
+    assert [words for _, words in named] == [
+        "block mill (toggle: north or south)",
+        "block quarry (toggle: north or south)",
+    ]
+    assert len({tint for tint, _ in named}) == len(set(re.findall(r'class="band (tint\d)"', picture))) == 2

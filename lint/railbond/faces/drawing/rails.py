@@ -8,6 +8,7 @@ from html import escape
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
+from railbond.layout.model import Wire
 
 from .metalwork import Metalwork
 from .pits import PitWork
@@ -94,7 +95,8 @@ def bands(facts: Facts, scene: Scene, tint: Mapping[str, int]) -> Iterator[str]:
 
 
 def supply_of(facts: Facts, piece: str, end: str | None = None) -> str:
-    """The supply that feeds most of a piece's rails, or of those at one of its ends; empty where none does."""
+    """The supply that feeds most of a piece's rails, or of those at one of its ends, be it a block on a
+    toggle; empty where none does."""
     if end is None:
         return supplies(facts)[piece]
     own = facts.layout.pieces[piece].template.ends[end]
@@ -108,9 +110,22 @@ def supplies(facts: Facts) -> dict[str, str]:
     return {name: _most(facts, name, range(len(one.template.metals))) for name, one in pieces}
 
 
+@once
+def toggled_blocks(facts: Facts) -> dict[int, list[str]]:
+    """The blocks to which a toggle brings power, by the metal that hangs together with their wires."""
+    found: dict[int, list[str]] = {}
+    for name, supply in facts.layout.supplies.items():
+        for leg in (0, 1) if supply.choices else ():
+            found.setdefault(facts.turning.proof.component[facts.wiring.wire(Wire(name, leg))], []).append(name)
+    return found
+
+
 def _most(facts: Facts, piece: str, metals: Iterable[int]) -> str:
-    first = facts.wiring.first[piece]
-    found = Counter(name for metal in metals for name, _ in sorted(facts.turning.supplies(first + metal)))
+    first, toggled, proof = facts.wiring.first[piece], toggled_blocks(facts), facts.turning.proof
+    found: Counter[str] = Counter()
+    for metal in metals:
+        own = toggled.get(proof.component[first + metal])
+        found.update(own or (name for name, _ in sorted(facts.turning.supplies(first + metal))))
     return max(found, key=lambda name: found[name], default="")
 
 
