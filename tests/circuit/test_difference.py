@@ -116,6 +116,17 @@ def test_what_is_wrong_with_a_wire_itself_goes_with_it_and_nothing_else_does() -
     changed = facts.revised((set_word(feeder, feeder.place, "9 cm"),))
     assert rewired(facts.layout, facts.statements, changed.statements)
     assert changed.layout.faults == Facts(changed.statements, changed.sources).layout.faults == facts.layout.faults[1:]
+    still = facts.revised((set_word(feeder, feeder.place, "98 m"),))
+    assert rewired(facts.layout, facts.statements, still.statements)
+    assert still.layout.faults == Facts(still.statements, still.sources).layout.faults
+
+
+def test_a_drop_whose_length_was_in_doubt_is_laid_out_anew() -> None:
+    facts = facts_of(SOUND.read_text(encoding="utf-8").replace("22 AWG  20 cm", "22 AWG  20 m", 1))
+    feeder = next(one for one in facts.statements if isinstance(one, Feeder))
+    assert feeder.length and len(facts.layout.faults) == 1
+    changed = facts.revised((set_word(feeder, feeder.length, "20 cm"),))
+    assert rewired(facts.layout, facts.statements, changed.statements) is None and not changed.layout.faults
 
 
 def test_contacts_that_hang_on_other_wires_are_told_too() -> None:

@@ -47,23 +47,35 @@ def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) 
         return None
     if any(supply.kind == "plug" for supply in before.supplies.values()):  # what a module's wires call it is its name
         return None
-    faults = before.faults
-    for one, _ in changed:
-        if isinstance(one, Feeder):
-            faults = [fault for fault in faults if not _is_own(fault, one.at)]
-        elif faults:  # which may have to do with it
-            return None
     wires = _Wires(before, before.desk)
     for one, other in changed:
         if one.at.start == one.at.end or not wires.change(one, other):  # several that are added may be at one place
             return None
-    return None if wires.names.faults else wires.layout._replace(faults=faults)
+    faults = _with_own(before.faults, changed, wires.names.faults)
+    return None if faults is None else wires.layout._replace(faults=faults)
 
 
-def _is_own(fault: Fault, at: Span) -> bool:
-    """Whether it is a fault of the wire of that line, and goes with it."""
-    own = fault.at
-    return fault.rule == "impossible" and own.path == at.path and at.start <= own.start and own.end <= at.end
+def _with_own(
+    faults: list[Fault], changed: Sequence[tuple[Statement, Statement]], new: list[Fault]
+) -> list[Fault] | None:
+    """The faults of the layout, in the place of those of a wire that was changed what is wrong with it now; None where
+    that cannot be told."""
+    if not faults and not new:
+        return faults
+    own = [place for place, fault in enumerate(faults) if any(_is_within(fault.at, one.at) for one, _ in changed)]
+    is_of_wires = all(isinstance(one, Feeder) for one, _ in changed) and (len(changed) == 1 or not new)
+    if (
+        not is_of_wires
+        or (new and not own)
+        or any(fault.rule != "impossible" for fault in (*new, *map(faults.__getitem__, own)))
+    ):
+        return None
+    left = [fault for place, fault in enumerate(faults) if place not in own]
+    return left[: own[0]] + new + left[own[0] :] if own else left
+
+
+def _is_within(at: Span, line: Span) -> bool:
+    return at.path == line.path and line.start <= at.start and at.end <= line.end
 
 
 def has_same_metal(before: Layout, after: Layout) -> bool:
