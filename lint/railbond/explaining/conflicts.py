@@ -51,17 +51,15 @@ def conflicts(facts: Facts) -> list[Conflict]:
     return sorted((one for one in found if one), key=lambda one: (one.size, sorted(one.pieces)))
 
 
-def reasons(facts: Facts, findings: Iterable[Finding]) -> list[Conflict]:
+def reasons(facts: Facts, findings: Iterable[Finding]) -> Iterator[Conflict]:
     """The same by what findings say themselves: the lines of their steps, and all that they name."""
-    found = []
     for finding in findings:
         places = [finding.at, *(step.at for step in finding.why if step.at)]
         lines = frozenset(one.at for one in facts.statements if any(_holds(one.at, place) for place in places))
         pieces = tuple(name for name in finding.names if name in facts.layout.pieces)
         lines |= {facts.layout.pieces[name].statement.at for name in pieces}
         lines |= set(_hanging(facts, finding.names))
-        found.append(Conflict(lines, _meetings_of(facts, pieces[:2]), pieces))
-    return found
+        yield Conflict(lines, _meetings_of(facts, pieces[:2]), pieces)
 
 
 def _hanging(facts: Facts, names: Iterable[str]) -> Iterator[Span]:

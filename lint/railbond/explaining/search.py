@@ -8,7 +8,8 @@ bounded in lines read, and so the same everywhere.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import islice
 from math import inf
 
 from railbond.circuit.effort import Budget, ration
@@ -148,13 +149,13 @@ class _Search:
         """What is to be tried, one after the other: the slips of each conflict, and the legs that it joins, then what
         the rules propose; where no metal is at fault, only slips that change none."""
         admitted = WITHOUT_METAL.union(*(MEANT_FOR_ANOTHER.get(one.rule, ()) for one in found))
-        for conflict in self._conflicts(facts, found, before)[:MOST_CONFLICTS]:
+        for conflict in islice(self._conflicts(facts, found, before), MOST_CONFLICTS):
             known = slips(facts, conflict, units=before.none or before.faults > 0)
             yield [one for one in known if one.kind in admitted] if before.none else known, conflict.legs
         if not before.none:
             yield list(proposed(found)), None
 
-    def _conflicts(self, facts: Facts, found: list[Finding], before: Symptoms) -> list[Conflict]:
+    def _conflicts(self, facts: Facts, found: list[Finding], before: Symptoms) -> Iterable[Conflict]:
         if before.faults:
             return reasons(facts, [one for one in found if one.happens == "on paper"])
         return reasons(facts, found) if before.none else conflicts(facts)

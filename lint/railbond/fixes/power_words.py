@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from railbond.findings import Step
 from railbond.layout.model import Piece
 from trackplan.span import Span
@@ -65,10 +66,16 @@ def loss_steps(facts: Facts, spot: Spot, current: float) -> Iterator[Step]:
     """Where the volts are lost, from the supply to the spot and back, each line with its share."""
     from railbond.circuit.power.chain import chain
 
-    names = {piece.statement.at: name for name, piece in facts.layout.pieces.items()}
+    names = _names(facts)
     for loss in chain(facts.power.frame, facts.power.islands, spot):
         share = loss.ohms / spot.ohms
         yield Step(loss.at, f"{_what(facts, loss, names)}: {volts(loss.ohms * current)}, {percent(share)}")
+
+
+@once
+def _names(facts: Facts) -> dict[Span, str]:
+    """The piece of each line that lays one."""
+    return {piece.statement.at: name for name, piece in facts.layout.pieces.items()}
 
 
 def _what(facts: Facts, loss: Loss, names: dict[Span, str]) -> str:

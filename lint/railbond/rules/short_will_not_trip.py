@@ -44,7 +44,7 @@ def _finding(facts: Facts, guard: Guard, spot: Spot) -> Found:
 
 def _elsewhere(facts: Facts, guard: Guard, worst: Spot) -> str:
     needed = guard.needed(facts.layout)
-    bad = {spot.piece for spot in facts.power.spots if spot.supply == worst.supply and guard.short(spot.ohms) < needed}
+    bad = {spot.piece for spot in facts.power.spots_of[worst.supply] if guard.short(spot.ohms) < needed}
     others = len(bad) - 1
     return f"; so may one on {others} more {'piece' if others == 1 else 'pieces'}" if others else ""
 

@@ -43,11 +43,13 @@ class Frame:
         self.grounds = frozenset(network.roots.values())
         self.number: dict[int, int] = {}
         """The place of each live node in the solution of its group."""
+        self.members: dict[int, list[int]] = {}
+        """The live nodes of each group, in the order of their places."""
         self.solutions = self._solve()
 
     def _solve(self) -> dict[int, Elimination]:
         """Each group by itself, from the node that it begins with: what was solved before is not solved again."""
-        members: dict[int, list[int]] = {}
+        members = self.members
         for node in range(self.network.size):
             if self.group[node] in self.sources and node not in self.grounds:
                 members.setdefault(self.group[node], []).append(node)
@@ -94,16 +96,15 @@ class Frame:
         return self.solutions[self.group[one]].transfer(self.number[one], self.number[other])
 
     def voltages(self, amperes: dict[int, float]) -> dict[int, float]:
-        """Volts lost at every live node while these currents are drawn."""
+        """Volts lost while these currents are drawn at every live node of their groups; elsewhere none are."""
         drawn: dict[int, dict[int, float]] = {}
         for node, flow in amperes.items():
             if node in self.number:
                 drawn.setdefault(self.group[node], {})[self.number[node]] = flow
-        volts = {group: self.solutions[group].voltages(flows) for group, flows in drawn.items()}
-        return {
-            node: volts[self.group[node]][place] if self.group[node] in volts else 0.0
-            for node, place in self.number.items()
-        }
+        found: dict[int, float] = {}
+        for group, flows in drawn.items():
+            found.update(zip(self.members[group], self.solutions[group].voltages(flows), strict=True))
+        return found
 
     def reaches(self, rail: Rail) -> Iterator[Reach]:
         """The rail's reach, where the frame feeds it."""

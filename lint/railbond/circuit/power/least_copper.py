@@ -64,7 +64,7 @@ def least_copper(
 
 def _excess(power: SolvedNetwork, supply: str, most: float) -> float:
     """By how much all spots together have more than `most`."""
-    return sum(max(spot.ohms - most, 0.0) for spot in power.spots if spot.supply == supply)
+    return sum(max(spot.ohms - most, 0.0) for spot in power.spots_of[supply])
 
 
 def _both(one: Changes, other: Changes) -> Changes:
@@ -110,10 +110,7 @@ class _Spot:
 
     def _gain(self, wire: Statement, size: WireSize) -> float:
         """Ohms that a wire of another size takes off the spot."""
-        return sum(self._gain_at(one, self._size(wire)[0] / size) for one in self._resistors(wire))
-
-    def _resistors(self, wire: Statement) -> list[Resistor]:
-        return [one for one in self.power.network.resistors if one.wire is wire]
+        return sum(self._gain_at(one, self._size(wire)[0] / size) for one in self.power.resistors_of.get(wire, ()))
 
     def _gain_at(self, one: Resistor, ratio: float) -> float:
         """Ohms taken off the spot when a resistor falls to that share of what it is."""

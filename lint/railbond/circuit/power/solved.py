@@ -20,7 +20,7 @@ if TYPE_CHECKING:  # loaded only where something is worked out
     from .field import Frame
     from .islands import Islands
     from .materials import Materials
-    from .network import Network
+    from .network import Network, Resistor
     from .spots import Spot
 
 SPOTS = 4
@@ -110,6 +110,23 @@ class SolvedNetwork:
 
         spend(self.network.size / SPOTS)
         return list(spots(self.frame, self.islands))
+
+    @cached_property
+    def spots_of(self) -> dict[str, list[Spot]]:
+        """The worst spots of each supply."""
+        found: dict[str, list[Spot]] = {}
+        for spot in self.spots:
+            found.setdefault(spot.supply, []).append(spot)
+        return found
+
+    @cached_property
+    def resistors_of(self) -> dict[Statement, list[Resistor]]:
+        """The resistors of each wire."""
+        found: dict[Statement, list[Resistor]] = {}
+        for one in self.network.resistors:
+            if one.wire is not None:
+                found.setdefault(one.wire, []).append(one)
+        return found
 
     @cached_property
     def far_apart(self) -> list[Piece]:
