@@ -247,7 +247,7 @@ def test_a_mend_does_what_was_worked_out_for_it(seed: int) -> None:
         changes = least_copper(power, supply, power.guards[supply].most_ohms(power.layout))
         if changes:
             told = facts_of(mended(text, finding)).power.worst[supply]
-            assert told.ohms == pytest.approx(power.changed(changes).worst[supply].ohms, rel=1e-9)
+            assert told.ohms == pytest.approx(power.changed(changes, supply).worst[supply].ohms, rel=1e-9)
 
 
 def test_nearly_every_one_has_a_plain_mend() -> None:

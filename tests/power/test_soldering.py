@@ -78,7 +78,7 @@ def steps(monkeypatch: pytest.MonkeyPatch, large: int) -> int:
     power = facts_of(FAR).power
     changed = type(power).changed
     monkeypatch.setattr(least, "LARGE", large)
-    monkeypatch.setattr(type(power), "changed", lambda self, to: solved.append(to) or changed(self, to))
+    monkeypatch.setattr(type(power), "changed", lambda self, to, of: solved.append(to) or changed(self, to, of))
     least.least_copper(power, "main", 0.05)
     return len(solved)
 

@@ -190,7 +190,7 @@ class _Search:
         """Those of the slips that bring nothing, the best first; that one by every rule."""
         ranked = sorted(self._verdicts(tried, found), key=lambda one: one.order)
         for place, one in enumerate(ranked):
-            last = self._verdict(one.slip, one.facts, found, power=True)
+            last = self._verdict(one.slip, one.facts, found, power=True, told=True)
             if last:
                 return [last, *ranked[place + 1 :]]
         return []
@@ -207,9 +207,12 @@ class _Search:
                 enough += not verdict.left
                 yield verdict
 
-    def _verdict(self, slip: HandSlip, revised: Facts, found: list[Finding], power: bool) -> Verdict | None:
-        """What is left with a slip undone; None where that takes nothing away, or brings something as bad."""
-        now = self.ask(revised, power)
+    def _verdict(
+        self, slip: HandSlip, revised: Facts, found: list[Finding], power: bool, told: bool = False
+    ) -> Verdict | None:
+        """What is left with a slip undone; None where that takes nothing away, or brings something as bad. Mends are
+        looked for only where what is left is `told`."""
+        now = self.ask(revised if told else revised.in_trial(), power)
         known = {key(one) for one in found}
         bad = _explainable(now)
         left = [one for one in bad if key(one) in known]

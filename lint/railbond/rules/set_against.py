@@ -83,7 +83,8 @@ def _finding(facts: Facts, told: dict[str, Meets]) -> Found:
         facts.layout.pieces[name].statement.at,
         f"a train that runs into {what} from the frog end, with the points set against it, shorts the supply well "
         f"before it comes to the blades: with {setting_words(setting)}, {_clash(facts, roll)}.",
-        tuple(_steps(facts, told)), setting_words(setting), _fixes(facts, names), tuple(names),
+        tuple(_steps(facts, told)), setting_words(setting), _fixes(facts, names) if facts.with_fixes else (),
+        tuple(names),
         claims=tuple(claim for one in told.values() for claim in _claims(facts, one)),
     )  # fmt: skip
 

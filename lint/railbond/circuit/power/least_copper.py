@@ -53,11 +53,12 @@ def least_copper(
         enough = sorted((one for one in options if spot.ohms - one.gain <= most), key=lambda one: one.copper)
         if not options:
             return None
-        tried = [power.changed(_both(power.changes, one.changes)) for one in enough[:tries]]
+        tried = [power.changed(_both(power.changes, one.changes), supply) for one in enough[:tries]]
         whole = (one for one in tried if one.worst[supply].ohms <= most)
         best = max(options, key=lambda one: one.gain)
         power = next(whole, None) or min(
-            tried or [power.changed(_both(power.changes, best.changes))], key=lambda one: _excess(one, supply, most)
+            tried or [power.changed(_both(power.changes, best.changes), supply)],
+            key=lambda one: _excess(one, supply, most),
         )
     return power.changes if power.worst[supply].ohms <= most else None
 

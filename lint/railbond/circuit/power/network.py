@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Literal
 
 from railbond.circuit.graph import Literal as Position
 from railbond.circuit.wiring import Wiring
-from railbond.layout.model import Wire
+from railbond.layout.model import Layout, Wire
 from railbond.layout.template import Metal
+from trackplan.quantities import WireSize
 from trackplan.record import NamedTuple
 from trackplan.span import Span
 
 from .materials import Materials
 from .nodes import Place
-from .wires import Statement
+from .wires import Statement, length_of
 
 Kind = Literal["wire", "rail", "joiner"]
 
@@ -67,6 +69,13 @@ class Network(NamedTuple):
     def wire(self, wire: Wire) -> int:
         """The node of one leg of a supply or terminal."""
         return self.nodes[self.wiring.wire(wire), None]
+
+    def resized(self, layout: Layout, sizes: Mapping[Statement, WireSize]) -> Network:
+        """The same with these wires in these sizes; of what has no length nothing changes."""
+        known = ((wire, size, length_of(layout, wire)) for wire, size in sizes.items())
+        ohms = {wire: self.materials.wire(size, float(length)) for wire, size, length in known if length}
+        resistors = [one._replace(ohms=ohms[one.wire]) if one.wire in ohms else one for one in self.resistors]
+        return self._replace(resistors=resistors)
 
     def middle(self, conductor: int) -> int:
         """The node at the middle of a metal without a length; of a segment's rail, where it begins."""

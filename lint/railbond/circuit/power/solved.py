@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -23,6 +23,8 @@ if TYPE_CHECKING:  # loaded only where something is worked out
     from .network import Network, Resistor
     from .spots import Spot
 
+RESIZED = 16
+"""Nodes of a network of which only wires' sizes are changed, in a step of effort."""
 SPOTS = 4
 """Nodes of a network that is searched for its worst spots, in a step of effort."""
 
@@ -33,15 +35,26 @@ class SolvedNetwork:
     What the plan does not tell enough of is not worked out: `unknown` are the supplies with such wires.
     """
 
-    def __init__(self, wiring: Wiring, proof: Proof, changes: Changes = NO_CHANGES) -> None:
+    def __init__(
+        self, wiring: Wiring, proof: Proof, changes: Changes = NO_CHANGES, pieces: Sequence[Piece] | None = None
+    ) -> None:
+        """`pieces` are those whose spots are worked out: all, unless said."""
         self.wiring = wiring
         self.layout = wiring.layout
         self.proof = proof
         self.changes = changes
+        self.pieces = list(wiring.layout.pieces.values()) if pieces is None else pieces
+        self._laid: Network | None = None
+        """A network that differs from this plan's in the sizes of wires alone."""
 
-    def changed(self, changes: Changes) -> SolvedNetwork:
-        """The same plan with wires changed or added in the head."""
-        return SolvedNetwork(self.wiring, self.proof, changes)
+    def changed(self, changes: Changes, supply: str) -> SolvedNetwork:
+        """The same plan with wires changed in the head, or added between what they join already: for what that does to
+        one supply, which feeds the same pieces then."""
+        own = dict.fromkeys(spot.piece for spot in self.spots_of.get(supply, ()))
+        new = SolvedNetwork(self.wiring, self.proof, changes, [self.layout.pieces[name] for name in own])
+        if changes.drops == self.changes.drops:
+            new._laid = self.network
+        return new
 
     @cached_property
     def sized(self) -> Sized:
@@ -85,6 +98,9 @@ class SolvedNetwork:
 
     @cached_property
     def network(self) -> Network:
+        if self._laid is not None:
+            spend(self._laid.size / RESIZED)
+            return self._laid.resized(self.layout, self.changes.sizes)
         from .lay import lay
 
         return lay(self.wiring, self.changes)
@@ -108,8 +124,8 @@ class SolvedNetwork:
             return []
         from .spots import spots
 
-        spend(self.network.size / SPOTS)
-        return list(spots(self.frame, self.islands))
+        spend(self.network.size / SPOTS * len(self.pieces) / max(len(self.layout.pieces), 1))
+        return list(spots(self.frame, self.islands, self.pieces))
 
     @cached_property
     def spots_of(self) -> dict[str, list[Spot]]:

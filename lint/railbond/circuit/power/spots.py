@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from railbond.circuit.graph import Setting, agree
 from railbond.layout.model import Piece
@@ -47,12 +47,11 @@ class Pair(NamedTuple):
     end: str = ""
 
 
-def spots(frame: Frame, islands: Islands) -> Iterator[Spot]:
-    """The worst spot of each piece for each supply that feeds both rails there, in the worst setting."""
-    network = frame.network
-    for piece in network.wiring.layout.pieces.values():
+def spots(frame: Frame, islands: Islands, pieces: Iterable[Piece]) -> Iterator[Spot]:
+    """The worst spot of each of these pieces for each supply that feeds both rails there, in the worst setting."""
+    for piece in pieces:
         worst: dict[str, Spot] = {}
-        for pair in _pairs(network, piece):
+        for pair in _pairs(frame.network, piece):
             for spot in _tried(frame, islands, piece.name, pair):
                 if spot.supply not in worst or spot.ohms > worst[spot.supply].ohms:
                     worst[spot.supply] = spot
