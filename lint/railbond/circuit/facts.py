@@ -135,7 +135,8 @@ class Facts:
 
     @of_graph
     def proof(self) -> Proof:
-        return Proof(self.graph, budget=self.budget)
+        known = self.before
+        return Proof(self.graph, budget=self.budget, before=known.proof if known else None)
 
     @of_graph
     def untouched(self) -> Proof:

@@ -38,7 +38,7 @@ class Reachable(NamedTuple):
 
 class Proof:
     """Components and islands of a rail graph, and what each reaches. `holds` chooses the bonds (all, unless said), and
-    `like` is the proof of all of them, where that is known."""
+    `like` is the proof of all of them, where that is known. `before` is the proof of a graph that differs in a few."""
 
     def __init__(
         self,
@@ -46,7 +46,9 @@ class Proof:
         holds: Callable[[Bond], bool] | None = None,
         budget: int = BUDGET,
         like: Proof | None = None,
+        before: Proof | None = None,
     ) -> None:
+        self.before = before
         self.graph = graph
         self.budget = budget
         bonds = graph.bonds if holds is None else [bond for bond in graph.bonds if holds(bond)]

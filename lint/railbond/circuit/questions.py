@@ -62,7 +62,12 @@ def across(
     every setting carries the same, so that of each two such lumps it is worked out once."""
     key = proof.component[one], proof.component[other], asked, needs
     if key not in proof.answers:
-        proof.answers[key] = _across(proof.reachable(one), proof.reachable(other), asked, needs)
+        ways, there, known = proof.reachable(one), proof.reachable(other), proof.before
+        is_known = known and key in known.answers
+        if known and is_known and known.reachable_of(key[0]) == ways and known.reachable_of(key[1]) == there:
+            proof.answers[key] = known.answers[key]
+        else:
+            proof.answers[key] = _across(ways, there, asked, needs)
     return proof.answers[key]
 
 

@@ -22,6 +22,10 @@ from trackplan.span import Span
 MOST_ROLLS = 6
 """Opposed passes whose paths are looked at."""
 
+MOST_CLASHES = 12
+"""Shorts, and as many supplies that mingle and systems that meet, whose paths are looked at: those first that are there
+however the points stand. One wire that is wrong for good has an effect at every turnout."""
+
 
 class Conflict(NamedTuple):
     """The lines on which a fault rests, the joints that its path passes, the pieces it runs over, and, where the fault
@@ -44,7 +48,8 @@ def conflicts(facts: Facts) -> list[Conflict]:
     """The conflicts of everything that is electrically wrong, the smallest first; of equal ones, by the pieces' names,
     so that the order of lines has no say."""
     tracer = _Tracer(facts)
-    found = [tracer.clash(clash) for clash in (*facts.shorts, *facts.minglings, *facts.aliens)]
+    clashes = (clash for kind in (facts.shorts, facts.minglings, facts.aliens) for clash in kind[:MOST_CLASHES])
+    found = [tracer.clash(clash) for clash in clashes]
     found += [tracer.opposed(number) for number in range(min(len(facts.opposed), MOST_ROLLS))]
     found += list(_turns(facts))
     found += [_dead(facts, region) for region in regions(facts, dead_rails(facts))]
@@ -94,7 +99,8 @@ class _Tracer:
     def clash(self, clash: Clash) -> Conflict | None:
         sources = self.facts.graph.sources
         start = next(c for c, source in sources.items() if source == clash.one)
-        path = self.facts.witness.path(start, lambda c: sources.get(c) == clash.other, clash.setting)
+        goals = {c for c, source in sources.items() if source == clash.other}
+        path = self.facts.witness.path(start, goals.__contains__, clash.setting)
         if not path:
             return None
         legs = None if clash.setting else (start, path[-1][1])
