@@ -84,6 +84,19 @@ def test_it_shows_where_to_probe(running: Any, tmp_path: Path) -> None:
     tab.close()
 
 
+def test_the_schedule_shows_where_a_piece_has_the_metals_that_its_jobs_name(running: Any, tmp_path: Path) -> None:
+    """In a picture from the piece's own template, for a slip and a three-way as for turnouts."""
+    tab = opened(running, tmp_path, "schedule")
+    shown = tab.page.locator(".drawn", has_text="Where to find the metals of")
+    heads = [one.locator("h2, h3").first.inner_text() for one in shown.all()]
+    assert heads == ["Where to find the metals of D", "Where to find the metals of W1"]
+    words = [set(one.locator("svg text").all_text_contents()) for one in shown.all()]
+    assert words == [{"frog 1", "frog 2"}, {"frog C0", "frog C1", "frog C2"}]
+    covered = (Path(__file__).parents[1] / "drawing" / "covered.js").read_text(encoding="utf-8")
+    assert all(svg.evaluate(covered) == [] for svg in shown.locator("svg").all())
+    tab.close()
+
+
 def test_on_paper_nothing_is_folded(running: Any, tmp_path: Path) -> None:
     tab = opened(running, tmp_path, "meter")
     assert tab.page.locator("details:not([open])").count() == 2

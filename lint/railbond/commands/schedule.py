@@ -55,7 +55,7 @@ def _whole(options: Namespace, facts: Facts) -> str:
     if options.face == "page":
         from railbond.faces.schedule_page import page
 
-        return page(title_of(facts, options.path), work, bought, allowance, facts.sources, tried, options.path)
+        return page(title_of(facts, options.path), facts, work, bought, allowance, tried, options.path)
     from railbond.faces.schedule import told
 
     return told(title_of(facts, options.path), work, bought, allowance, facts.sources, tried)

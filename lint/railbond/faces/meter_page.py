@@ -6,10 +6,7 @@ from railbond.bench.ohms import Ohms
 from railbond.bench.sheet import ProbeGroup, Sheet
 
 from .cautions import METER
-from .drawing.picture import rooms
-from .drawing.piece_picture import piece_picture
-from .drawing.scene import Scene
-from .drawing.staging import stage
+from .drawing.piece_picture import piece_pictures
 from .meter_words import by_hand, legend, lying, reading, summary, thing, throws, tried_before, unseen_words
 from .paper import PaperSection, paper
 from .places import counted
@@ -47,9 +44,7 @@ def probed(sheet: Sheet) -> list[tuple[str, str]]:
         piece = facts.piece_of(end)
         if piece and not facts.layout.pieces[piece].template.is_plain:
             marked.setdefault(piece, {})[end - facts.wiring.first[piece]] = name[end]
-    scene = stage(facts.layout, rooms(facts)) if marked else Scene()
-    drawn = ((piece, piece_picture(facts, scene, piece, metals)) for piece, metals in marked.items())
-    return [(f"Where to probe {piece}", svg) for piece, svg in drawn if svg]
+    return [(f"Where to probe {piece}", svg) for piece, svg in piece_pictures(facts, marked)]
 
 
 def _stand(sheet: Sheet, stand: ProbeGroup, number: int, ohms: Ohms) -> PaperSection:

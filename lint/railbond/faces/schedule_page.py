@@ -7,9 +7,11 @@ from collections.abc import Iterator, Sequence
 from railbond.bench.changes import JobChange
 from railbond.bench.job import KINDS, STAGES, Job
 from railbond.bench.parts import PartsLine
+from railbond.circuit.facts import Facts
 from railbond.trackwork import lessons
 
 from .cautions import SOLDERING
+from .drawing.piece_picture import piece_pictures
 from .paper import PaperSection, paper
 from .places import Sources, counted, line_at
 from .schedule import DEEDS, HOW, LINES, Checks, both_rails, deed, where, wire, words
@@ -22,14 +24,16 @@ PLAIN = ("segment", "approach-track", "construction", "turnout")
 
 def page(
     title: str,
+    facts: Facts,
     jobs: Sequence[Job],
     parts: Sequence[PartsLine],
     allowance: float,
-    sources: Sources,
     checks: Checks | None = None,
     plan: str = "",
 ) -> str:
-    """The whole schedule, module by module, and the parts, with a drawing of each kind of trackwork."""
+    """The whole schedule, module by module, and the parts, with a picture of each turnout and special piece, and a
+    drawing of each kind of trackwork."""
+    sources = facts.sources
     modules = dict.fromkeys(job.module for job in jobs)
     sections = [one for module in modules for one in _module(module, jobs, sources, checks or {})]
     bought = [(f"{part.number:g} {part.unit}".strip(), part.what) for part in parts if part.number]
@@ -37,7 +41,9 @@ def page(
     sections.append(PaperSection("Parts", ("number", "what"), bought, lead))
     intro = LINES.replace("in brackets", "in the last column")
     said = {"verdict": verdict(jobs), "plan": plan}
-    return paper(title, "Schedule", SOLDERING, sections, intro, rails(jobs), pictures(jobs), **said)
+    return paper(
+        title, "Schedule", SOLDERING, sections, intro, rails(jobs), [*pictures(jobs), *soldered(facts, jobs)], **said
+    )
 
 
 def verdict(jobs: Sequence[Job]) -> str:
@@ -76,6 +82,18 @@ def rails(jobs: Sequence[Job]) -> list[tuple[str, str]]:
     laid = dict.fromkeys(job.note.split()[0] for job in jobs if job.kind == "lay")
     known = lessons()
     return [(f"The rails of a {kind}", drawing(known[kind])) for kind in laid if kind in known and kind not in PLAIN]
+
+
+def soldered(facts: Facts, jobs: Sequence[Job]) -> list[tuple[str, str]]:
+    """A picture of each piece but turnouts, which have theirs, with the names of the metals that a job is about."""
+    laid = {job.name for job in jobs if job.kind == "lay" and job.note.split()[0] != "turnout"}
+    marked: dict[str, dict[int, str]] = {}
+    for job in jobs:
+        if job.name in laid and job.rail:
+            for metal, one in enumerate(facts.layout.pieces[job.name].template.metals):
+                if one.words == job.rail:
+                    marked.setdefault(job.name, {})[metal] = one.words
+    return [(f"Where to find the metals of {name}", svg) for name, svg in piece_pictures(facts, marked)]
 
 
 def drawing(lesson: str) -> str:

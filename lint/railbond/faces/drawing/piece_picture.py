@@ -16,14 +16,23 @@ from .letters import wide
 from .markup import dot, line, text
 from .metalwork import Metalwork
 from .obstacles import take_work
+from .picture import rooms
 from .pits import PitWork
 from .scale import NAME
 from .scene import Scene
+from .staging import stage
 from .strokes import Cuts, Stroke
 
 MARGIN = 12.0
 SIZE = 1.6
 """How much larger it is shown than the piece in a drawing of the whole."""
+
+
+def piece_pictures(facts: Facts, marked: Mapping[str, Mapping[int, str]]) -> list[tuple[str, str]]:
+    """A picture of each piece that has metals to find, by their words, and is special enough to have one."""
+    scene = stage(facts.layout, rooms(facts)) if marked else Scene()
+    drawn = ((piece, piece_picture(facts, scene, piece, metals)) for piece, metals in marked.items())
+    return [(piece, svg) for piece, svg in drawn if svg]
 
 
 def piece_picture(facts: Facts, scene: Scene, name: str, marked: Mapping[int, str]) -> str:
