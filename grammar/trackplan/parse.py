@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import cache
 from typing import Any, cast
 
 from .former import FORMER
@@ -25,7 +26,14 @@ STRAY = (
     r"|(?P<figure>[+−-]?\.?[0-9][\w.,/%+-]*)"
     r"|(?P<stray>\S)"
 )
-TOKEN = re.compile(rf"\s*(?:{PATTERN}{STRAY})")
+WORDS = re.compile(rf"\s*(?:{PATTERN}|(?P<other>\S))")
+"""The words of the language, and where something else begins."""
+
+
+@cache
+def any_word() -> re.Pattern[str]:
+    """The same, and what is no word: most processes never meet one, and need not wait for it."""
+    return re.compile(rf"\s*(?:{PATTERN}{STRAY})")
 
 
 class Token(NamedTuple):
@@ -95,10 +103,12 @@ worked out for the first of each shape."""
 
 def parse(text: str) -> Statement:
     """The statement that a line holds, placed as if it began its file. Raises Unexpected or Senseless."""
-    found = _words(text)
+    found = _words(text, WORDS)
     key = tuple([word if word in FORMER else kind for kind, word, _ in found])
     shape = _shapes.get(key)
     if shape is None:
+        if "other" in key:
+            found = _words(text, any_word())
         shape = shape_of(found)
         if shape.wrong is None and len(_shapes) < MOST_SHAPES:
             _shapes[key] = shape
@@ -112,7 +122,7 @@ def reads(text: str) -> bool:
     """Whether a line is a whole statement. Of one that is not, no more is looked at than its first word that cannot
     stand where it does: many guesses at what was meant are asked of a line."""
     states = [0]
-    for match in TOKEN.finditer(text):
+    for match in any_word().finditer(text):
         word = match[match.lastindex or 0]
         token = Token(word if word in SPELLED else match.lastgroup or "", word, match.end() - len(word))
         if not (states := advance(states, in_place(token, states).kind)):
@@ -220,13 +230,13 @@ def tokens(text: str) -> list[Token]:
 
 def words(text: str) -> Iterator[Token]:
     """The words of a line, all that are spelled like a keyword as that, and last its end."""
-    return map(Token._make, _words(text))
+    return map(Token._make, _words(text, any_word()))
 
 
-def _words(text: str) -> list[tuple[str, str, int]]:
+def _words(text: str, pattern: re.Pattern[str]) -> list[tuple[str, str, int]]:
     """Kind, text and place of each word. It is what reading a plan takes longest for, so no more is made of them."""
     found = []
-    for match in TOKEN.finditer(text):
+    for match in pattern.finditer(text):
         word = match[match.lastindex or 0]
         found.append((word if word in SPELLED else match.lastgroup or "", word, match.end() - len(word)))
     found.append((END, "", len(text)))

@@ -24,7 +24,7 @@ from railbond.doorway import enter
 from railbond.faces.drawing.picture import draw
 from railbond.mend.overlay import Overlay
 from railbond.mend.rounds import mend
-from trackplan.parse import TOKEN
+from trackplan.parse import WORDS
 from trackplan.read import forget, read
 from trackplan.span import Source
 
@@ -86,7 +86,7 @@ def faulty(text: str) -> Overlay:
 
 
 ROOMS = {
-    "cut into words": Growth(timed(str, lambda text: TOKEN.findall(text)), (1_000, 10_000), (16, 64)),
+    "cut into words": Growth(timed(str, lambda text: WORDS.findall(text)), (1_000, 10_000), (16, 64)),
     "parse": Growth(timed(unread, read), (1_000, 10_000), (16, 64)),
     "layout": Growth(timed(facts_of, lambda facts: facts.layout), (1_000, 10_000), (16, 64)),
     "proof": Growth(timed(wired, proven), (1_000, 10_000), (16, 64)),

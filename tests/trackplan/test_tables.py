@@ -19,7 +19,7 @@ from plan_texts import statement_lines
 from trackplan.generate import HERE, MADE, build_parser, write_tables
 from trackplan.make import Senseless
 from trackplan.mistakes.phrases import PHRASES
-from trackplan.parse import END, TOKEN, Unexpected, parse
+from trackplan.parse import END, Unexpected, any_word, parse
 from trackplan.read import without_comments
 from trackplan.tables import KEYWORDS, RULES
 from trackplan.words import STATEMENTS, begins, expected
@@ -145,7 +145,7 @@ def test_every_keyword_is_expected_somewhere() -> None:
 
 
 def test_what_is_no_word_is_never_taken_for_a_keyword() -> None:
-    assert not KEYWORDS & set(TOKEN.groupindex)
+    assert not KEYWORDS & set(any_word().groupindex)
     assert by_us('scale"') == 5
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
-from decimal import Decimal
 from math import isclose
 
 from railbond.circuit.facts import Facts
@@ -144,6 +143,8 @@ def _with_other_digits(
         size = float(part) * 10.0**shift
         as_another = any(isclose(size, one) for one in sizes)
         if as_another or (is_usual(statement, type(part)(size)) and not is_usual(statement, part)):
+            from decimal import Decimal  # loaded where a number may be a slip only
+
             text = f"{Decimal(number).scaleb(shift).normalize():f}{blank or ' '}{unit}"
             words, said = f"write `{text}` for `{part.text}`", f"{part.text} is a slip for {text}"
             name = str(getattr(statement, "name", "") or statement[1])
