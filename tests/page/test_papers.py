@@ -97,6 +97,18 @@ def test_the_schedule_shows_where_a_piece_has_the_metals_that_its_jobs_name(runn
     tab.close()
 
 
+def test_on_a_phone_the_names_of_a_turnouts_rails_can_be_read(running: Any, tmp_path: Path) -> None:
+    """As large as letters of 8 points; the picture is moved sideways, and on paper it is as wide as the page."""
+    tab = opened(running, tmp_path, "schedule")
+    words = tab.page.locator(".drawn", has_text="The rails of T1").locator("svg text").first
+    high = words.evaluate("one => one.getScreenCTM().a * parseFloat(getComputedStyle(one).fontSize)")
+    assert high >= 8 * 96 / 72
+    tab.page.emulate_media(media="print")
+    box = tab.page.locator(".drawn", has_text="The rails of T1").locator("svg").bounding_box()
+    assert box and box["x"] + box["width"] <= 360
+    tab.close()
+
+
 def test_on_paper_nothing_is_folded(running: Any, tmp_path: Path) -> None:
     tab = opened(running, tmp_path, "meter")
     assert tab.page.locator("details:not([open])").count() == 2

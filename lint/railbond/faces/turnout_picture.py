@@ -8,6 +8,8 @@ from typing import NamedTuple
 from railbond.bench.job import Job
 
 WIDTH, HEIGHT = 820, 260
+LEAST = 680
+"""No narrower is it shown, as its letters would be too small to read: on a phone it is moved sideways."""
 
 
 class NamedRail(NamedTuple):
@@ -52,7 +54,8 @@ def svg(hand: str, build: str) -> str:
     words = f"a {hand if hand == 'wye' else f'{hand}-hand'} turnout with the names of its rails"
     return (
         f'<svg viewBox="0 0 {WIDTH} {HEIGHT}" role="img" aria-label="{words}" width="100%" '
-        f'style="max-width:{WIDTH}px" font-family="sans-serif" font-size="13" fill="currentColor">{parts}</svg>'
+        f'style="max-width:{WIDTH}px;min-width:{LEAST}px" font-family="sans-serif" font-size="13" '
+        f'fill="currentColor">{parts}</svg>'
     )
 
 
