@@ -13,21 +13,23 @@ from railbond.circuit.graph import Literal
 FullSetting = Mapping[str, str]
 """How every switch stands."""
 Ends = tuple[int, int]
+NONE: Mapping[int, int] = {}
 NEAR = 4
 """Where no more than one in so many switches differs, the difference is told."""
 
 
 class Components:
     """What hangs together in one setting: the first atom of each atom's component. Most metal hangs together in every
-    setting, and is told by its block."""
+    setting, and is told by its block; `changed` are the blocks of which `joined` does not tell what they hang
+    together with."""
 
-    def __init__(self, blocks: list[int], joined: dict[int, int]) -> None:
-        self._blocks = blocks
-        self._joined = joined
+    def __init__(self, blocks: list[int], joined: dict[int, int], changed: Mapping[int, int] = NONE) -> None:
+        self._blocks, self._joined, self._changed = blocks, joined, changed
 
     def __getitem__(self, atom: int) -> int:
         block = self._blocks[atom]
-        return self._joined.get(block, block)
+        home = self._changed.get(block)
+        return self._joined.get(block, block) if home is None else home
 
 
 class Blocks:
@@ -61,7 +63,9 @@ class Blocks:
         if len(differing) * NEAR > len(self._known):
             self._know(stand)
             return Components(self._block, self._joined)
-        return Components(self._block, self._joined | self._anew(stand, differing))
+        anew, joined = self._anew(stand, differing), self._joined
+        changed = {block: home for block, home in anew.items() if joined.get(block, block) != home}
+        return Components(self._block, joined, changed)
 
     def _closed(self, stand: FullSetting) -> list[Ends]:
         return [pair for literal in stand.items() for pair in self._switched.get(literal, ())]

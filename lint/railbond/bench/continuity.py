@@ -19,8 +19,10 @@ from .mistake import Mistake
 
 NOTHING_SET: FullSetting = {}
 """In which only what holds in every setting does."""
-KEPT = 128
-"""Settings whose components are remembered."""
+MOST_KEYS = 128
+"""Settings of which it is remembered what stands for them."""
+KEPT = 250_000
+"""Switches in all the settings whose components are remembered."""
 
 
 class Continuity:
@@ -60,7 +62,7 @@ class Continuity:
     def _components(self, stand: FullSetting) -> Components:
         key = self.key(stand)
         if key not in self._labels:
-            if len(self._labels) >= KEPT:
+            if len(self._labels) * len(key) > KEPT:
                 del self._labels[next(iter(self._labels))]
             self._labels[key] = self._blocks.components(stand, self.gone(stand))
         return self._labels[key]
@@ -69,7 +71,7 @@ class Continuity:
         """What stands for a setting, which is not changed once it was asked about."""
         known = self._keys.get(id(stand))
         if known is None or known[0] is not stand:
-            if len(self._keys) > KEPT:
+            if len(self._keys) > MOST_KEYS:
                 self._keys.clear()
             known = self._keys[id(stand)] = stand, frozenset(stand.items())
         return known[1]
