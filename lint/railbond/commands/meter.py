@@ -12,8 +12,6 @@ from __future__ import annotations
 from argparse import ArgumentParser, Namespace
 from typing import TYPE_CHECKING
 
-from railbond.saying import complain
-
 from ._paper import needs_pages, paper_arguments, written
 from ._plan import facts_of, files_for, plan_argument, tell_shorts, title_of
 from ._working import Working
@@ -21,9 +19,6 @@ from ._working import Working
 if TYPE_CHECKING:
     from railbond.bench.ohms import Ohms
     from railbond.bench.sheet import Sheet
-
-MANY = 12
-"""Sets of points up to which a plan that has shorts of its own gets a sheet: beyond, it would take minutes."""
 
 
 def arguments(parser: ArgumentParser) -> None:
@@ -41,9 +36,6 @@ def run(options: Namespace) -> int:
     if facts is None:
         return 2
     tell_shorts(facts, options.path)
-    if facts.shorts and len(facts.graph.positions) > MANY:
-        complain(f"{options.path}: no sheet for so many turnouts while the plan itself has shorts: mend it first")
-        return 2
     from railbond.bench.ohms import Ohms
     from railbond.bench.sheet import sheet_of
 
