@@ -171,6 +171,15 @@ def test_a_supply_that_is_called_what_it_is_is_said_once() -> None:
     assert "plug" in words(root) and "plug plug" not in words(root)
 
 
+@pytest.mark.parametrize(
+    ("end", "kind", "said"),
+    [("stop", "buffer", "end of track"), ("W", "edge", "a module's edge"), ("T9.points", "loose", "nothing is joined")],
+)
+def test_how_track_ends_is_marked_and_told_below(end: str, kind: str, said: str) -> None:
+    root = picture(f"segment b {end} -> stop 1 m\n" + ("endplate W left red\n" if end == "W" else ""))
+    assert of(root, kind) and any(said in one for one in words(root))
+
+
 def test_a_block_on_a_toggle_is_named_with_what_it_is_thrown_between() -> None:
     """Not as the cab that its toggle stands at first; of a rail that two blocks have in common each has its own."""
     picture = draw(

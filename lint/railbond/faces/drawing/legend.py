@@ -57,6 +57,7 @@ MARKS = {
     "supply": "wires to the rails, and where they come from",
     "frog-feed": "how a frog is fed",
     "buffer": "end of track",
+    "loose": "an end that nothing is joined to",
     "plate": "a module's edge",
     "fold": "track goes on at the same letter",
     "coupling": "two modules are coupled",
@@ -74,7 +75,7 @@ def used_marks(facts: Facts, scene: Scene) -> list[str]:
         "cut": any(m.gaps for m in layout.meetings) or any(p.template.links for p in layout.pieces.values()),
         "plastic": any(not one.frogs and not one.bridge for one in cells),
         "supply": bool(layout.drops), "frog-feed": any(one.frogs for one in cells),
-        "buffer": "stop" in kinds, "plate": "edge" in kinds, "fold": "fold" in kinds,
+        "buffer": "stop" in kinds, "loose": "loose" in kinds, "plate": "edge" in kinds, "fold": "fold" in kinds,
         "bridge": bool(scene.bridges),
         "lamp": bool(layout.lamps), "ring": any(one.statement.split is not None for one in layout.drops),
         "coupling": any(isinstance(one, Couple) for one in facts.statements),
@@ -102,8 +103,8 @@ def _sample(key: str, x: float, y: float) -> Iterator[str]:
             yield line((x + KEY / 2 + step, y - 5), (x + KEY / 2 + step, y + 5), "cut")
     elif key == "plastic":
         yield line((x + 12, y), (x + KEY - 12, y), "plastic")
-    elif key == "buffer":
-        yield line((x + KEY / 2, y - 9), (x + KEY / 2, y + 9), "buffer")
+    elif key in ("buffer", "loose"):
+        yield line((x + KEY / 2, y - 9), (x + KEY / 2, y + 9), key)
     elif key == "fold":
         yield fold_mark(x + KEY / 2 - 14, y, 1, "A")
     elif key == "coupling":
