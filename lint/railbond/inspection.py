@@ -89,9 +89,9 @@ def _inspected(gathered: GatheredPlan, rules: Sequence[Askable], facts: Facts, f
     if any(one.level != "note" for one in written):
         if first:
             first(written)
-        from railbond.explaining.explained import explained
+        from railbond.explaining.railroads import each_explained
 
-        after = explained(facts, written, partial(as_written, rules=rules), partial(examined, rules=rules))
+        after = each_explained(facts, written, partial(as_written, rules=rules), partial(examined, rules=rules))
         known = tuple(written)
     else:
         after, known = examined(facts, rules), ()

@@ -50,7 +50,7 @@ def renamed(lines: Lines, names: set[str], new: Callable[[str], str]) -> Lines:
 def names_of(lines: Lines) -> set[str]:
     """The names that the statements give: their second word, unless it is a joint's end."""
     givers = "segment turnout booster district block reverser endplate engine stub three-way crossing slip scissors "
-    givers += "turntable transfer-table construction cab"
+    givers += "turntable transfer-table construction gauntlet movable-bridge cab"
     found = {words[1] for line in lines if (words := line.split())[0] in givers.split() and len(words) > 1}
     found |= {word for line in lines if (one := SEGMENT.match(line)) for word in (one[2], one[3]) if word != "stop"}
     buses = {words[3] for line in lines if (words := line.split())[0] == "bus" and len(words) > 3}

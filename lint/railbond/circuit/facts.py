@@ -39,10 +39,10 @@ class Facts:
     gets the same answers. `sources` are the texts that the plan's places refer to.
 
     `made` are the edits that made the statements of those `as_read`. `live` names pieces whose dead metal somebody has
-    told already, so that engines are taken to find power there. Where nobody asks how to mend what is found, as in a
-    trial, `with_fixes` is false: rules then leave out fixes that take long, but for those of causes, which are mended
-    in the head. `before` are the facts that these were revised from; `kept` is what others found out: see `keeping`.
-    """
+    told already, so that engines find power there. Where nobody asks for mends, as in a trial, `with_fixes` is false:
+    rules then leave out fixes that take long, but for those of causes, which are mended in the head. `before` are the
+    facts that these were revised from; `kept` is what others found out (see `keeping`); `reserved` are names that
+    nothing here bears and no mend may give."""
 
     def __init__(
         self,
@@ -53,7 +53,9 @@ class Facts:
         made: tuple[Edit, ...] = (),
         with_fixes: bool = True,
         before: Facts | None = None,
+        reserved: frozenset[str] = frozenset(),
     ) -> None:
+        self.reserved = reserved
         self.with_fixes = with_fixes
         self.statements = tuple(statements)
         self.as_read = self.statements if as_read is None else as_read
@@ -76,7 +78,7 @@ class Facts:
         """
         made = (*self.made, *edits)
         statements = revise(self.as_read, made, self.sources)
-        return Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes, self)
+        return Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes, self, self.reserved)
 
     def with_more(self, statements: Iterable[Statement], broken: Iterable[Broken]) -> Facts:
         """The facts of the plan with more statements read, and only those lines left that could not be."""

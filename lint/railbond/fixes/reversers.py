@@ -156,5 +156,5 @@ def _district(facts: Facts, section: Section) -> tuple[str, Span]:
 
 def new_name(facts: Facts, others: Collection[str] = ()) -> str:
     """A free name for a reverser: R1, R2 and so on."""
-    taken = {str(getattr(one, "name", "")) for one in facts.statements} | set(others)
+    taken = {str(getattr(one, "name", "")) for one in facts.statements} | facts.reserved.union(others)
     return next(f"R{number}" for number in range(1, len(taken) + 2) if f"R{number}" not in taken)

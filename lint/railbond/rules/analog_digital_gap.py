@@ -130,7 +130,7 @@ def _own_block(facts: Facts, feeder: Feeder) -> Block | None:
 
 
 def _free_name(facts: Facts) -> str:
-    taken = {str(getattr(one, "name", "")) for one in facts.statements}
+    taken = {str(getattr(one, "name", "")) for one in facts.statements} | facts.reserved
     return next(name for number in range(1, len(taken) + 2) if (name := f"lent{number}") not in taken)
 
 

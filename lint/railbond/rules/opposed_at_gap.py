@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 from railbond.circuit.bus_tree import Swap
 from railbond.circuit.claims import carries, rolls
@@ -31,7 +32,7 @@ def find(facts: Facts) -> Iterator[Found]:
     candidates = candidates or [(candidate,) for candidate in _curing(facts, _conversions(facts))]
     candidates = candidates or [(candidate,) for candidate in _curing(facts, plastic_frogs(facts))]
     found = [_finding(facts, *_explained(facts, one[0]), one) for one in candidates]
-    yield from found or [_finding(facts, *facts.opposed[0], ())]
+    yield from found or [_finding(facts, *min(facts.opposed, key=partial(_by_names, facts)), ())]
 
 
 def _curing(facts: Facts, candidates: Iterator[CandidateFix]) -> list[CandidateFix]:
@@ -99,7 +100,13 @@ def _at_frogs(facts: Facts) -> list[str]:
 def _explained(facts: Facts, candidate: CandidateFix) -> tuple[Roll, Setting]:
     """A pass that the cure makes good."""
     left = {(roll.one, roll.other) for roll, _ in facts.revised(candidate.fix.edits).opposed}
-    return next(one for one in facts.opposed if (one[0].one, one[0].other) not in left)
+    cured = (one for one in facts.opposed if (one[0].one, one[0].other) not in left)
+    return min(cured, key=partial(_by_names, facts))
+
+
+def _by_names(facts: Facts, opposed: tuple[Roll, Setting]) -> list[str]:
+    """An order of passes in which the order of lines has no say."""
+    return sorted(map(facts.piece_of, (opposed[0].one, opposed[0].other)))
 
 
 def _finding(facts: Facts, roll: Roll, setting: Setting, candidates: tuple[CandidateFix, ...]) -> Found:

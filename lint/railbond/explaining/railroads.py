@@ -1,0 +1,92 @@
+"""Railroads that have nothing to do with one another in one plan: what is wrong with each is explained by itself.
+
+A shelf layout beside the club's, or two decks that share a file and no wire. Slips are looked for in each as if the
+other were not there, so that a fault which nothing explains keeps none of the other's from being explained.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding
+from trackplan.span import Span
+from trackplan.statements import Couple, Engine, Include, Limit, Module, Plan, Rails, Scale, Train
+
+from .explained import After, explained
+from .slip import Ask
+
+WORD = re.compile(r"[\w-]+")
+
+OF_ALL = (Engine, Include, Limit, Plan, Rails, Scale, Train)
+"""Lines that are about every railroad."""
+
+OF_THE_PLAN = frozenset({"wires-unknown", "set-against"})
+"""Rules that tell once of a whole plan what may be so at many places."""
+
+
+def each_explained(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Callable[[Facts], After]) -> After:
+    """What `explained` tells of each railroad of a plan; what is told of more than one stays as it is."""
+    several = list(_railroads(facts))
+    if len(several) < 2:
+        return explained(facts, written, ask, in_turn)
+    after: After = {}
+    rest = dict.fromkeys(written)
+    for one in several:
+        places = [statement.at for statement in one.statements if not isinstance(statement, OF_ALL)]
+        own = ask(one, True)
+        told = (
+            explained(one, own, ask, in_turn) if any(found.level != "note" for found in own) else dict.fromkeys(own, ())
+        )
+        after |= {found: made for found, made in told.items() if _is_at_one_of(found, places)}
+        rest = {found: None for found in rest if not _is_at_one_of(found, places)}
+    return after | dict.fromkeys(rest, ())
+
+
+def _is_at_one_of(found: Finding, places: Sequence[Span]) -> bool:
+    """Whether it is told at a line of one railroad, by a rule that tells of each place."""
+    lies = any(at.path == found.at.path and at.start <= found.at.start <= at.end for at in places)
+    return lies and found.rule not in OF_THE_PLAN
+
+
+def _railroads(facts: Facts) -> Iterator[Facts]:
+    """The facts of each: of its lines, and of those that are about all."""
+    lines = {} if facts.broken or facts.layout.faults else _names_by_line(facts)
+    groups = _joined(lines.values())
+    if len(groups) < 2 or any(names.isdisjoint(facts.layout.pieces) for names in groups):
+        return  # whose a supply is that feeds nothing, nobody knows
+    known = frozenset[str]().union(*groups)
+    for names in groups:
+        own = (one for one in facts.statements if one.at not in lines or lines[one.at] & names)
+        yield Facts(own, facts.sources, with_fixes=facts.with_fixes, reserved=known - names)
+
+
+def _names_by_line(facts: Facts) -> dict[Span, frozenset[str]]:
+    """The names of track, wires and supplies in each line that is about some; nothing of plans that couple others."""
+    if any(isinstance(one, Module | Couple) for one in facts.statements):
+        return {}
+    layout = facts.layout
+    known = {*layout.supplies, *layout.terminals, *layout.pieces, *layout.edges, *layout.boosters}
+    known |= {meeting.name for meeting in layout.meetings if meeting.name}
+    asked = [one for one in facts.statements if not isinstance(one, OF_ALL)]
+    known |= {str(getattr(one, "name", "")) for one in asked}
+    found = {one.at: _words(facts, one.at) & known for one in asked}
+    begins = {(at.path, at.start): at for at in found}
+    for piece in layout.pieces.values():  # several are laid by one line of a scissors crossing
+        at = piece.statement.at
+        found.setdefault(begins.get((at.path, at.start), at), set()).add(piece.name)
+    return {at: frozenset(names) for at, names in found.items() if names}
+
+
+def _words(facts: Facts, at: Span) -> set[str]:
+    return set(WORD.findall(facts.sources[at.path].text[at.start : at.end]))
+
+
+def _joined(lines: Iterable[frozenset[str]]) -> list[frozenset[str]]:
+    """The names by what is named together in some line."""
+    groups: list[frozenset[str]] = []
+    for words in lines:
+        near = [one for one in groups if one & words]
+        groups = [one for one in groups if not one & words] + [words.union(*near)]
+    return groups
