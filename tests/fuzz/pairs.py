@@ -35,11 +35,11 @@ LONGEST = 60.0
 
 MEASURED = frozenset(
     [
-        "feeder-spacing",
+        "feeders-too-far-apart",
         "wires-unknown",
         "voltage-drop",
         "short-will-not-trip",
-        "long-bus",
+        "bus-too-long",
         "wire-too-thin",
         "stalls",
         "single-wheel",

@@ -90,8 +90,7 @@ class Facts:
 
     def taking_as_live(self, pieces: Iterable[str]) -> Self:
         """The same facts, but engines find power on the dead metal of these pieces."""
-        live = self.live.union(pieces)
-        return self if live == self.live else self._with(live=live)
+        return self if self.live.issuperset(named := frozenset(pieces)) else self._with(live=self.live | named)
 
     def _with(self, **changed: object) -> Self:
         """The same facts but for that. What is known already is shared."""
