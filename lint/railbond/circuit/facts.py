@@ -84,6 +84,10 @@ class Facts:
         """The facts of the plan with more statements read, and only those lines left that could not be."""
         return Facts((*self.statements, *statements), self.sources, broken, with_fixes=self.with_fixes)
 
+    def of_lines(self, own: Iterable[Statement], reserved: frozenset[str]) -> Facts:
+        """The facts of some lines of the plan, none of which is broken."""
+        return Facts(own, self.sources, with_fixes=self.with_fixes, reserved=reserved)
+
     def in_trial(self) -> Self:
         """The same facts, of which nobody asks for fixes."""
         return self._with(with_fixes=False)

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from trackplan.span import Span
-from trackplan.statements import Couple, Engine, Include, Limit, Module, Plan, Rails, Scale, Train
+from trackplan.statements import Couple, Engine, Include, Limit, Plan, Rails, Scale, Train
 
 from .explained import After, explained
 from .slip import Ask
@@ -51,20 +51,22 @@ def _is_at_one_of(found: Finding, places: Sequence[Span]) -> bool:
 
 
 def _railroads(facts: Facts) -> Iterator[Facts]:
-    """The facts of each: of its lines, and of those that are about all."""
+    """The facts of each: of its lines, and of those that are about all. None where some track has no supply, or a
+    supply no track: nobody knows whose that is."""
     lines = {} if facts.broken or facts.layout.faults else _names_by_line(facts)
     groups = _joined(lines.values())
-    if len(groups) < 2 or any(names.isdisjoint(facts.layout.pieces) for names in groups):
-        return  # whose a supply is that feeds nothing, nobody knows
+    kinds = (facts.layout.pieces, facts.layout.supplies)
+    if len(groups) < 2 or any(names.isdisjoint(own) for names in groups for own in kinds):
+        return
     known = frozenset[str]().union(*groups)
     for names in groups:
         own = (one for one in facts.statements if one.at not in lines or lines[one.at] & names)
-        yield Facts(own, facts.sources, with_fixes=facts.with_fixes, reserved=known - names)
+        yield facts.of_lines(own, known - names)
 
 
 def _names_by_line(facts: Facts) -> dict[Span, frozenset[str]]:
     """The names of track, wires and supplies in each line that is about some; nothing of plans that couple others."""
-    if any(isinstance(one, Module | Couple) for one in facts.statements):
+    if any(isinstance(one, Couple) for one in facts.statements):
         return {}
     layout = facts.layout
     known = {*layout.supplies, *layout.terminals, *layout.pieces, *layout.edges, *layout.boosters}
