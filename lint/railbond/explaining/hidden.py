@@ -5,6 +5,8 @@ Such a finding is not so of the plan as it stands. It is looked for all the same
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Literal
 from railbond.circuit.keeping import once
@@ -48,17 +50,24 @@ def _joined(facts: Facts, one: int, other: int, stands: dict[str, str], left: in
 def _way(facts: Facts, one: int, other: int, stands: dict[str, str], freely: bool) -> list[Literal] | None:
     """The switches, as they stand, on a shortest way from one component to another; those of which it is not said how
     they stand are passed only `freely`."""
-    ties = _literals(facts)
     if one == other:
         return []
+
+    def ties(here: int) -> Iterator[tuple[int, Literal]]:
+        for there, literal in _literals(facts).get(here, ()):
+            if stands.get(literal[0], literal[1] if freely else None) == literal[1]:
+                yield there, literal
+
+    last = dict(reversed(list(ties(other))))  # so that nothing is followed beyond what is tied to thousands
     came: dict[int, tuple[int, Literal]] = {one: (one, ("", ""))}
-    queue = [one] if other in ties else []
+    queue = [one] if last else []
     for here in queue:
-        for there, literal in ties.get(here, ()):
-            if there not in came and stands.get(literal[0], literal[1] if freely else None) == literal[1]:
+        if here in last:
+            came[other] = here, last[here]
+            return _switches(came, other)
+        for there, literal in ties(here):
+            if there not in came:
                 came[there] = here, literal
-                if there == other:
-                    return _switches(came, other)
                 queue.append(there)
     return None
 
