@@ -8,6 +8,7 @@ import tracemalloc
 from itertools import pairwise
 from random import Random
 from types import SimpleNamespace
+from weakref import ref
 
 import pytest
 
@@ -40,6 +41,24 @@ def test_typing_leaves_nothing_behind() -> None:
     alive = [objects_after(documents, range(start * KEYS, (start + 2) * KEYS)) for start in range(0, 8, 2)]
     grown = [later - before for before, later in pairwise(alive)]
     assert min(grown) < KEYS, f"less than one thing for every other key: {grown}"
+
+
+@pytest.mark.parametrize("typed", ["4 m", "4", "9000 m"])
+def test_a_plan_that_was_typed_over_goes_at_once(typed: str) -> None:
+    """With all that was worked out of it, sound or faulty: while somebody types nobody looks for waste."""
+    documents = Documents(yard=YARD.replace("3 m", typed))
+    plan = documents.view.plan
+    assert plan.inspection.sources and plan.facts.proof
+    gone = [ref(one) for one in (plan, plan.opened, plan.facts, plan.facts.proof)]
+    del plan
+    gc.collect()
+    gc.disable()
+    try:
+        documents.put("yard", YARD)
+        assert documents.view.plan.inspection.sources
+        assert [one() for one in gone] == [None] * len(gone)
+    finally:
+        gc.enable()
 
 
 @pytest.mark.skipif(not THOROUGH, reason="a day of typing takes minutes: it is part of the thorough profile")

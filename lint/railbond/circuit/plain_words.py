@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from railbond.findings import Finding, Fix
 from railbond.layout.model import EndAt, Piece
 
 from .graph import Literal
+from .keeping import once
 
 if TYPE_CHECKING:
     from .facts import Facts
@@ -149,7 +149,7 @@ def _met(facts: Facts, end: EndAt) -> str:
     return _beyond_ends(facts).get(end, "")
 
 
-@lru_cache(maxsize=2)
+@once
 def _beyond_ends(facts: Facts) -> dict[EndAt, str]:
     """The piece that each end meets."""
     found = {meeting.one: meeting.other.piece for meeting in facts.layout.meetings}

@@ -150,7 +150,8 @@ class PlanServer(LanguageServer):
 
     def _found(self, root: str, loop: asyncio.AbstractEventLoop) -> tuple[OpenPlan, Inspected]:
         plan = self.store.plan(root)
-        plan.opened.on_first = lambda: self.first.give_way(loop) if plan.is_current() else None
+        is_current = plan.is_current
+        plan.opened.on_first = lambda: self.first.give_way(loop) if is_current() else None
         texts = {path: source.text for path, source in plan.inspection.sources.items()}
         return plan, Inspected(diagnostics(plan, self.places), texts)
 

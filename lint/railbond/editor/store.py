@@ -20,21 +20,19 @@ from .names import Scope, scope_of
 from .texts import Texts
 
 
-class OpenPlan:
-    """One plan with what it includes. What is asked of it is worked out once."""
+class TextsRead:
+    """The texts that a plan has read, as they were then. It knows nothing of the plan, which so goes when nobody has it
+    any more, with all that was worked out of it: while somebody types there is no time to look for waste."""
 
-    def __init__(self, root: str, texts: Texts, recent: RecentInspections) -> None:
+    def __init__(self, root: str, texts: Texts) -> None:
         self.root = root
         self._texts = texts
         self._asked: dict[str, str | None] = {}
         self._bounds = texts.bounds(root)
         self.settings = texts.settings(root)
-        self.opened = enter(root, self.open_text, settings=self.settings, recent=recent)
-        self.gathered = self.opened.gathered
-        self._proven: dict[Finding, tuple[Fix, ...]] = {}
 
     def open_text(self, path: str) -> str:
-        """A file's text as this plan read it."""
+        """A file's text as the plan read it."""
         if path not in self._asked:
             try:
                 self._bounds.require(path)
@@ -47,8 +45,8 @@ class OpenPlan:
             raise FileNotFoundError(path)
         return text
 
-    def is_current(self) -> bool:
-        """Whether every file still says what it said when this plan was read."""
+    def are_current(self) -> bool:
+        """Whether every file still says what it said when the plan was read."""
         is_settled = self._texts.settings(self.root) is self.settings
         return is_settled and all(self._now(path) == text for path, text in self._asked.items())
 
@@ -58,6 +56,18 @@ class OpenPlan:
             return self._texts.open_text(path)
         except OSError:
             return None
+
+
+class OpenPlan:
+    """One plan with what it includes. What is asked of it is worked out once."""
+
+    def __init__(self, root: str, texts: Texts, recent: RecentInspections) -> None:
+        self.root = root
+        read = TextsRead(root, texts)
+        self.open_text, self.is_current, self.settings = read.open_text, read.are_current, read.settings
+        self.opened = enter(root, self.open_text, settings=self.settings, recent=recent)
+        self.gathered = self.opened.gathered
+        self._proven: dict[Finding, tuple[Fix, ...]] = {}
 
     def source(self, path: str) -> Source:
         """A file's text; that of a meet's module too."""
