@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from bench.readings import facts_at
+from oracle.plans import big_layout
 from railbond.bench.fault_search import FaultSearch
 from railbond.bench.mistake import Mistake
 from railbond.bench.observation import Observation
@@ -55,6 +56,19 @@ def test_the_sheet_fits_its_columns_and_has_a_box_for_each_probe(
     assert main(["meter", str(path), "--all"]) == 0
     assert capsys.readouterr().out.count("[ ] ") == len(sheet.probes) + len(sheet.unseen) + len(sheet.unproven)
     assert len(re.findall(r"must (?:beep|be SILENT)", text)) >= len(sheet.probes)
+
+
+def test_a_large_plan_with_a_short_of_its_own_gets_a_sheet_too(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Whoever hunts a short on a club's layout needs the sheet most."""
+    text, plan = big_layout(30), tmp_path / "club.trackplan"
+    feeder = next(line for line in text.splitlines() if line.startswith("feeder"))
+    plan.write_text(text.replace(feeder, f"{feeder} crossed"))
+    assert main(["meter", str(plan)]) == 0
+    told = capsys.readouterr()
+    assert "the plan itself has shorts" in told.err
+    assert re.search(r"must beep", told.out) and re.search(r"must be SILENT", told.out)
 
 
 @pytest.mark.parametrize("command", ["meter", "schedule"])

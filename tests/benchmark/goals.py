@@ -52,8 +52,19 @@ def rows() -> Iterator[Row]:
     yield Row("draw, 1,000 turnouts", "draw -o out.svg", big_layout(1_000), 3)
     yield Row("meter, 250 turnouts", "meter", big_layout(250), 10)
     yield Row("meter, 60 turnouts with faults", "meter", big_layout(60), 2, faults=6)
+    yield Row("meter, 60 turnouts with shorts", "meter", crossed(big_layout(60)), 2)
+    yield Row("meter, 250 turnouts with shorts", "meter", crossed(big_layout(250)), 10)
     yield Row("mend, 60 turnouts, 5 faults", "mend --show", big_layout(60), 1, faults=5)
     yield Row("mend, 1,000 turnouts, 50 faults", "mend --show", big_layout(1_000), 10, faults=50)
+
+
+def crossed(text: str) -> str:
+    """A plan two of whose feeders have their wires swapped."""
+    lines = text.splitlines()
+    feeders = [number for number, line in enumerate(lines) if line.startswith("feeder")]
+    for number in (feeders[3], feeders[len(feeders) // 2]):
+        lines[number] += " crossed"
+    return "\n".join(lines) + "\n"
 
 
 def measures() -> Iterator[Measure]:
