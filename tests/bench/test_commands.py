@@ -63,7 +63,7 @@ def test_a_large_plan_with_a_short_of_its_own_gets_a_sheet_too(
 ) -> None:
     """Whoever hunts a short on a club's layout needs the sheet most."""
     text, plan = big_layout(30), tmp_path / "club.trackplan"
-    feeder = next(line for line in text.splitlines() if line.startswith("feeder"))
+    feeder = next(line for line in text.splitlines() if re.match(r"feeder +\w+ (?!.*crossed)", line))
     plan.write_text(text.replace(feeder, f"{feeder} crossed"))
     assert main(["meter", str(plan)]) == 0
     told = capsys.readouterr()

@@ -14,6 +14,7 @@ from contextlib import redirect_stderr, redirect_stdout
 from io import StringIO
 from pathlib import Path
 from random import Random
+from re import fullmatch
 from time import perf_counter, process_time
 from typing import NamedTuple
 
@@ -61,7 +62,7 @@ def rows() -> Iterator[Row]:
 def crossed(text: str) -> str:
     """A plan two of whose feeders have their wires swapped."""
     lines = text.splitlines()
-    feeders = [number for number, line in enumerate(lines) if line.startswith("feeder")]
+    feeders = [number for number, line in enumerate(lines) if fullmatch(r"feeder +\w+ ((?!crossed).)*", line)]
     for number in (feeders[3], feeders[len(feeders) // 2]):
         lines[number] += " crossed"
     return "\n".join(lines) + "\n"

@@ -19,6 +19,9 @@ from .vicinity import Vicinity
 
 MOST_TRIES = 400
 """Settings in which one mistake is tried before it is called not proven."""
+IN_ALL, FOR_EACH = 12_000, 10
+"""Settings in which all mistakes together are tried, and how many more for each: what goes beyond is not proven either.
+Sound plans ask for hardly more than one setting for each; where supplies are joined, every switch may matter."""
 
 
 class Wish(NamedTuple):
@@ -41,6 +44,7 @@ class Settings:
         self.unproven: list[int] = []
         self.stands: list[dict[str, str]] = [self.first]
         self._vicinity = Vicinity(metal, sound)
+        self._tries = IN_ALL
         at_first = self._effects(mistakes, self.first)
         self._lay_together(self._wishes(mistakes, at_first))
         self.effects: list[dict[int, Effect]] = [at_first]
@@ -70,7 +74,8 @@ class Settings:
         for tries, thrown in enumerate(self._throws(self._vicinity.switches(mistake))):
             if self.metal.effect(mistake, self.first | thrown):
                 return thrown
-            if tries == MOST_TRIES:
+            self._tries -= 1
+            if tries == MOST_TRIES or (self._tries < 0 and tries >= FOR_EACH):
                 self.unproven.append(number)
                 return None
         self.unseen.append(number)
