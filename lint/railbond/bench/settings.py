@@ -60,20 +60,20 @@ class Settings:
         """What the mistakes that the first setting does not show ask for."""
         found = []
         for number, mistake in enumerate(mistakes):
-            thrown = None if number in shown else self._shown_by(number, mistake)
-            if thrown is not None:
-                switches = {name: self.first[name] for name in self._vicinity.switches(mistake)}
-                found.append(Wish(mistake, thrown, switches | thrown))
+            wish = None if number in shown else self._shown_by(number, mistake)
+            if wish is not None:
+                found.append(wish)
         return found
 
-    def _shown_by(self, number: int, mistake: Mistake) -> dict[str, str] | None:
+    def _shown_by(self, number: int, mistake: Mistake) -> Wish | None:
         """The fewest switches to throw that make a mistake show; None, and noted, where there are none."""
         if not mistake.made and self.metal.held_otherwise(mistake.lost):
             self.unseen.append(number)
             return None
-        for tries, thrown in enumerate(self._throws(self._vicinity.switches(mistake))):
+        switches = self._vicinity.switches(mistake)
+        for tries, thrown in enumerate(self._throws(switches)):
             if self.metal.effect(mistake, self.first | thrown):
-                return thrown
+                return Wish(mistake, thrown, {name: self.first[name] for name in switches} | thrown)
             self._tries -= 1
             if tries == MOST_TRIES or (self._tries < 0 and tries >= FOR_EACH):
                 self.unproven.append(number)

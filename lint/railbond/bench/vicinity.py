@@ -6,13 +6,16 @@ cuts off from its supply is metal without one, and the switches at it matter.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from .continuity import Continuity
 from .mistake import Mistake
 
 Part = tuple[str, int]
 """Metal that always hangs together: `cut` off by the mistake, or the `rest` of what hung together without it."""
+
+Around = tuple[dict[str, None], list[int]]
+"""The switches at a part, and the atoms beyond them."""
 
 
 class Vicinity:
@@ -22,6 +25,7 @@ class Vicinity:
         self.metal = metal
         self._label = metal.components({})
         self._members: dict[int, list[int]] = {}
+        self._whole: dict[int, Around] = {}
         for atom in metal.atoms:
             self._members.setdefault(self._label[atom], []).append(atom)
         self._toggle = self._toggles()
@@ -51,19 +55,30 @@ class Vicinity:
             part = place.get(atom, ("rest", self._label[atom]))
             if part not in seen:
                 seen.add(part)
-                atoms = cut[part[1]] if part[0] == "cut" else [a for a in self._members[part[1]] if a not in place]
-                queue += self._beyond(atoms, found)
+                switches, beyond = self._at(part, cut, place)
+                found |= switches
+                queue += beyond
         return [one for one in found if len(self.metal.graph.positions.get(one, ())) > 1]
 
-    def _beyond(self, atoms: Iterable[int], found: dict[str, None]) -> list[int]:
-        """Notes the switches at some metal and gives what lies beyond them; of fed metal, its toggle alone."""
+    def _at(self, part: Part, cut: list[set[int]], place: Mapping[int, Part]) -> Around:
+        """What is around a part. Of metal that the mistake leaves whole it is the same for every mistake."""
+        kind, number = part
+        if kind == "cut":
+            return self._around(cut[number])
+        members = self._members[number]
+        if any(self._label[next(iter(one))] == number for one in cut):
+            return self._around([atom for atom in members if atom not in place])
+        if number not in self._whole:
+            self._whole[number] = self._around(members)
+        return self._whole[number]
+
+    def _around(self, atoms: Iterable[int]) -> Around:
+        """The switches at some metal, and what lies beyond them; of fed metal, its toggle alone."""
         fed = self._fed.intersection(atoms)
         if fed:
-            found |= {self._toggle[atom]: None for atom in fed if atom in self._toggle}
-            return []
+            return {self._toggle[atom]: None for atom in fed if atom in self._toggle}, []
         ties = [(there, when) for atom in atoms for _, there, when in self.metal.ties.get(atom, ()) if when]
-        found |= {when[0]: None for _, when in ties}
-        return [there for there, _ in ties]
+        return {when[0]: None for _, when in ties}, [there for there, _ in ties]
 
 
 def wires_of(metal: Continuity) -> set[int]:
