@@ -80,6 +80,15 @@ def test_wiring_that_could_not_be_written_is_not_told_as_written(
     assert held() == before
 
 
+@pytest.mark.parametrize("text", [b'plan "\xff"\n', b'include "part.trackplan"\n'])
+def test_of_what_cannot_be_read_nothing_is_said_to_be_there(text: bytes, capsys: pytest.CaptureFixture[str]) -> None:
+    Path("odd.trackplan").write_bytes(text)
+    Path("part.trackplan").write_bytes(b"\xff\n")
+    assert main(["wire", "odd.trackplan"]) == 2
+    said = capsys.readouterr()
+    assert "nothing is missing" not in said.out and "0xff" in said.err
+
+
 def test_what_an_earlier_run_left_is_in_nobodys_way() -> None:
     left = Path(f".railbond-{os.getpid()}-0.new")
     left.write_text("half of it")

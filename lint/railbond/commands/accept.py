@@ -98,8 +98,10 @@ def _close(options: Namespace, files: Files, overlay: Overlay, accepted: int, ch
                 say(told(finding._replace(fixes=()), inspection.sources, look_for(to)), end="\n\n", to=to, painted=True)
     if not options.show:
         tell_changed(changed)
-    what = counted(accepted, "line") if changed or not files.troubles else "nothing"
-    say(f"Accepted by {what}; {counted(len(left), 'finding')} left.", to=to)
+    if changed or not files.troubles:
+        say(f"Accepted by {counted(accepted, 'line')}; {counted(len(left), 'finding')} left.", to=to)
+    else:  # what is left is that of texts which were not written
+        say("Accepted by nothing: no file was changed.", to=to)
     tell_troubles(files)
     if files.troubles:
         return 2

@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 from railbond.files import Files
 from railbond.saying import printable, say
 
-from ._plan import files_for, tell_troubles
+from ._plan import files_for, readable, tell_troubles
 from ._rewrite import arguments as rewriting_arguments
 from ._rewrite import rewritten, tell_changed
 
@@ -59,7 +59,7 @@ def run(options: Namespace) -> int:
 
     files = files_for(options)
     to = sys.stderr if options.show else sys.stdout
-    paths = list(files.plans(options.paths))
+    paths = readable(files, options.paths)
     part_of = _included(files, paths)
     wired = {path: plan for path in paths if path not in part_of and (plan := _wired(files, path, options))}
     changed = rewritten(files, {path: plan.text for path, plan in wired.items()}, options.show)

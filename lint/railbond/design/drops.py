@@ -24,6 +24,9 @@ SPARE = 0.01
 MOST_PAIRS = 2_000
 """Pairs of drops that are written to one plan. Who asks for more means another unit."""
 
+FAR_TOO_MANY = 10
+"""How often as many as that the track by its length alone asks for where they are not counted."""
+
 
 class TooManyDrops(ValueError):
     """Nobody solders so many; its text says what asks for them."""
@@ -84,6 +87,9 @@ def _others_in_reach(spread: Spread) -> Iterator[bool]:
 
 def fewest_pairs(facts: Facts) -> int:
     """Pairs of drops that the spacing limit asks for, however they are placed."""
+    whole = sum(piece.template.length for piece in facts.layout.pieces.values())
+    if whole > 2 * spacing(facts) * MOST_PAIRS * FAR_TOO_MANY:  # told at once: to count them takes long
+        raise _too_many(facts, f"more than {MOST_PAIRS:,}")
     marks: dict[str, list[float]] = {}
     for drop in facts.layout.drops:
         if drop.place is not None:
@@ -94,9 +100,13 @@ def fewest_pairs(facts: Facts) -> int:
     soldered |= {node for stretch in track.stretches for node in (stretch.other,) if stretch.piece in bare}
     least = covering(track, spacing(facts), soldered).least
     if least > MOST_PAIRS:
-        said = f"{spacing(facts):g} m"
-        raise TooManyDrops(f"the limit feeder-spacing of {said} asks for {least} pairs of drops: is the unit right?")
+        raise _too_many(facts, f"{least}")
     return least
+
+
+def _too_many(facts: Facts, pairs: str) -> TooManyDrops:
+    said = f"the limit feeder-spacing of {spacing(facts):g} m asks for {pairs} pairs of drops"
+    return TooManyDrops(f"{said}: is the unit right?")
 
 
 def _supply(territory: Territory, facts: Facts, site: DropSite) -> str:
