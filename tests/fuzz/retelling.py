@@ -158,8 +158,8 @@ def joined(one: Lines, other: Lines) -> Lines:
 
 
 def without_heads(lines: Lines) -> Lines:
-    """A plan without what two plans in one would share."""
-    heads = {"scale", "rails", "limit", "train", "accept", "include", "module", "couple"}
+    """A plan without what two plans in one would share: every engine runs on both, and draws from both."""
+    heads = {"scale", "rails", "limit", "train", "engine", "accept", "include", "module", "couple"}
     return [line for line in lines if line.split()[0] not in heads]
 
 
