@@ -43,11 +43,11 @@ class Witness:
         The path uses no bond of the `barred` statement.
         """
         before: dict[int, tuple[Bond, int] | None] = {start: None}
-        queue = [start]
+        queue, bonds = [start], self.bonds
         for here in queue:
             if is_goal(here):
                 return _trace(before, here)
-            for bond in self.bonds[here]:
+            for bond in bonds[here]:
                 there = bond.other if bond.one == here else bond.one
                 if there in before or (barred and bond.at == barred):
                     continue

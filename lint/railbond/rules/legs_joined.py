@@ -59,18 +59,15 @@ def _ends(facts: Facts, statement: Feeder | Bus) -> Iterator[tuple[int, int]]:
 
 def _other_leg(facts: Facts, own: int, rail: int, barred: Span, setting: Setting) -> list[tuple[Bond, int]] | None:
     """A path from the rail to a source that opposes the wire's own, without the statement itself."""
-    wires = [facts.graph.sources[one] for one in _sources(facts, own, barred)]
-
-    def opposes(conductor: int) -> bool:
-        source = facts.graph.sources.get(conductor)
-        return source is not None and any(source.opposes(one) for one in wires)
-
-    return facts.witness.path(rail, opposes, setting, barred)
+    sources = facts.graph.sources
+    wires = [sources[one] for one in _sources(facts, own, barred)]
+    opposed = {conductor for conductor, source in sources.items() if any(source.opposes(one) for one in wires)}
+    return facts.witness.path(rail, opposed.__contains__, setting, barred) if opposed else None
 
 
 def _sources(facts: Facts, wire: int, barred: Span) -> list[int]:
     """The source that a wire comes from by the shortest way, its own statement left out."""
-    path = facts.witness.path(wire, lambda here: here in facts.graph.sources, frozenset(), barred)
+    path = facts.witness.path(wire, facts.graph.sources.__contains__, frozenset(), barred)
     if path is None:
         return []
     return [path[-1][1] if path else wire]
