@@ -12,7 +12,8 @@ from __future__ import annotations
 import os
 from argparse import ArgumentParser, Namespace
 
-from railbond.doorway import Opened
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding
 from railbond.saying import say
 from railbond.usage import UsageError, near
 from railbond.versions import today, version
@@ -46,8 +47,11 @@ def run(options: Namespace) -> int:
         found = opened(options.path, files)
         if found is None:
             return 2
+        placed = (
+            found.placed
+        )  # first: the facts are then those by which it was inspected, and nothing is worked out again
         setting = None if options.setting is None else _setting(options, found.facts.graph.positions)
-        texts = _drawn(options, found, setting)
+        texts = _drawn(options, found.facts, placed, setting)
     if len(texts) == 1:
         return written(options.out, texts[0], files.read)
     if options.out is None:
@@ -59,7 +63,7 @@ def run(options: Namespace) -> int:
     return max(states)
 
 
-def _drawn(options: Namespace, found: Opened, setting: dict[str, str] | None) -> list[str]:
+def _drawn(options: Namespace, facts: Facts, placed: list[Finding], setting: dict[str, str] | None) -> list[str]:
     """The text of each file."""
     from railbond.faces.drawing.picture import PictureChoice, draw, drawing, title_of
     from railbond.faces.drawing.sheets import PAPERS, TitleBlock, column, sheets
@@ -69,12 +73,12 @@ def _drawn(options: Namespace, found: Opened, setting: dict[str, str] | None) ->
         from railbond.faces.live.page import page, railroad
 
         paper = PAPERS[options.paper or "a4"]
-        return [page(railroad(found.facts, found.placed, setting=setting, printed=(block, paper)))]
+        return [page(railroad(facts, placed, setting=setting, printed=(block, paper)))]
     if options.paper is None:
-        return [draw(found.facts, found.placed, setting)]
+        return [draw(facts, placed, setting)]
     paper = PAPERS[options.paper]
-    look = PictureChoice(title_of(found.facts), column=column(paper))
-    return sheets(drawing(found.facts, found.placed, setting, look), block, paper)
+    look = PictureChoice(title_of(facts), column=column(paper))
+    return sheets(drawing(facts, placed, setting, look), block, paper)
 
 
 def _setting(options: Namespace, positions: dict[str, tuple[str, ...]]) -> dict[str, str]:
