@@ -7,7 +7,8 @@ other were not there, so that a fault which nothing explains keeps none of the o
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections import defaultdict
+from collections.abc import Callable, Collection, Iterator, Sequence
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
@@ -85,10 +86,18 @@ def _words(facts: Facts, at: Span) -> set[str]:
     return set(WORD.findall(facts.sources[at.path].text[at.start : at.end]))
 
 
-def _joined(lines: Iterable[frozenset[str]]) -> list[frozenset[str]]:
+def _joined(lines: Collection[frozenset[str]]) -> list[frozenset[str]]:
     """The names by what is named together in some line."""
-    groups: list[frozenset[str]] = []
+    lines_of = defaultdict[str, list[frozenset[str]]](list)
     for words in lines:
-        near = [one for one in groups if one & words]
-        groups = [one for one in groups if not one & words] + [words.union(*near)]
+        for word in words:
+            lines_of[word].append(words)
+    groups: list[frozenset[str]] = []
+    while lines_of:
+        group, queue = set[str](), [next(iter(lines_of))]
+        while queue:
+            for words in lines_of.pop(queue.pop(), ()):
+                queue += words - group
+                group |= words
+        groups.append(frozenset(group))
     return groups
