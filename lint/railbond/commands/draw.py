@@ -47,9 +47,7 @@ def run(options: Namespace) -> int:
         found = opened(options.path, files)
         if found is None:
             return 2
-        placed = (
-            found.placed
-        )  # first: the facts are then those by which it was inspected, and nothing is worked out again
+        placed = found.placed  # first, so that the facts are those by which it was inspected
         setting = None if options.setting is None else _setting(options, found.facts.graph.positions)
         texts = _drawn(options, found.facts, placed, setting)
     if len(texts) == 1:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from .bars import AIR, Obstacle, round_box, round_line
@@ -168,33 +168,31 @@ class LabelRoom:
         x, y, width, height = box
         half, high = width / 2, height / 2
         left, right, up, down = x - half, x + half, y - high, y + high
-        for west, east, top, low, a, b, c, over, across, rim in lately or ():
-            if (
-                left < east
-                and right > west
-                and up < low
-                and down > top
-                and abs(a * x + b * y - c) < half * over + high * across + rim
-            ):
-                return False
-        get = self._obstacles.get
+        for held in self._held(left, right, up, down, lately or ()):
+            for there in held:
+                west, east, top, low, a, b, c, over, across, rim = there
+                if (
+                    left < east
+                    and right > west
+                    and up < low
+                    and down > top
+                    and abs(a * x + b * y - c) < half * over + high * across + rim
+                ):
+                    if lately is not None and held is not lately:
+                        del lately[: len(lately) + 1 - LATELY]
+                        lately.append(there)
+                    return False
+        return True
+
+    def _held(
+        self, left: float, right: float, up: float, down: float, lately: Sequence[Obstacle]
+    ) -> Iterator[Sequence[Obstacle]]:
+        """What was in the way lately, and then what lies in each square at a rectangle."""
+        yield lately
         columns = range(int((left - 2 * AIR) // CELL), int((right + 2 * AIR) // CELL) + 1)
         for row in range(int((up - 2 * AIR) // CELL), int((down + 2 * AIR) // CELL) + 1):
             for column in columns:
-                for there in get((column, row), ()):
-                    west, east, top, low, a, b, c, over, across, rim = there
-                    if (
-                        left < east
-                        and right > west
-                        and up < low
-                        and down > top
-                        and abs(a * x + b * y - c) < half * over + high * across + rim
-                    ):
-                        if lately is not None:
-                            del lately[: len(lately) + 1 - LATELY]
-                            lately.append(there)
-                        return False
-        return True
+                yield self._obstacles.get((column, row), ())
 
     def is_clear(self, line: Line) -> bool:
         """Whether a line runs past all boxes."""
