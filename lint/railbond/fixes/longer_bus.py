@@ -15,7 +15,7 @@ from trackplan.statements import Bus, Feeder
 USUAL_DROP = 0.3
 """Meters from a terminal under the benchwork up to the rail (common practice: a foot at most)."""
 USUAL_BUS = {True: "14 AWG", False: "2.5 mm2"}
-"""What a bus run is at least, by whether sizes are told in AWG."""
+"""What a bus run is at least, by whether sizes are told in AWG (common practice)."""
 
 
 class SolderedDrop(NamedTuple):
