@@ -17,11 +17,11 @@ from trackplan.read import words_of
 from trackplan.span import Source as Text
 from trackplan.statements import Broken, Statement
 
-from .alike import of_graph
 from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
 from .graph import RailGraph, Roll, Setting, SupplyLeg
+from .of_graph import of_graph
 from .polarity import Polarity
 from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed_passes, shorts
