@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
+from math import hypot
 from random import Random
 
 import pytest
@@ -11,7 +12,9 @@ import pytest
 from drawing.samples import BALLOON, LEFT, OVER, PLANE, POWER, SIDING, facts
 from oracle.plans import random_wild
 from railbond.faces.drawing.ink import INKS, inks
-from railbond.faces.drawing.picture import draw
+from railbond.faces.drawing.picture import draw, rooms
+from railbond.faces.drawing.rails import strokes
+from railbond.faces.drawing.staging import stage
 from railbond.faces.drawing.style import DARK, LIGHT, RULES, style
 from railbond.inspection import examine
 from railbond.rules import all_rules
@@ -178,6 +181,26 @@ def test_a_supply_that_is_called_what_it_is_is_said_once() -> None:
 def test_how_track_ends_is_marked_and_told_below(end: str, kind: str, said: str) -> None:
     root = picture(f"segment b {end} -> stop 1 m\n" + ("endplate W left red\n" if end == "W" else ""))
     assert of(root, kind) and any(said in one for one in words(root))
+
+
+def test_track_that_stops_at_a_turnouts_end_is_drawn_up_to_its_buffer() -> None:
+    """No piece of track lies there: the turnout's own rails go on to where the buffer is drawn."""
+    plan = facts(
+        POWER
+        + """\
+bus main -> P 1 m 14 AWG
+turnout T left number 6 dead-frog
+segment a stop -> T.points 2 m
+segment b T.through -> stop 2 m
+joint T.diverging -> stop
+feeder P -> a
+"""
+    )
+    scene = stage(plan.layout, rooms(plan))
+    buffer = next(one for one in scene.terminals if one.name == "T.diverging")
+    drawn = [one for one in strokes(plan, scene, {}) if one.piece == "T" and one.kind == "rail"]
+    ends = [tuple(map(float, re.findall(r"[-\d.]+", one.path)[-2:])) for one in drawn]
+    assert sum(hypot(x - buffer.at[0], y - buffer.at[1]) < 8 for x, y in ends) == 2
 
 
 def test_a_block_on_a_toggle_is_named_with_what_it_is_thrown_between() -> None:

@@ -29,8 +29,8 @@ def put_chain(scene: Scene, layout: Layout, rooms: Mapping[str, float], halves: 
         scene.joints[EndAt(entered.piece, far)] = LaidEnd(course, stop, True)
     if strand.last != strand.start:
         scene.joints[strand.last] = LaidEnd(course, course.length if whole else course.length / 2, False)
-        if not whole:
-            scene.links.append((strand.start, strand.last, course))
+    if not whole:
+        scene.links.append((strand.start, strand.last, course))
 
 
 def _shared(rooms: Mapping[str, float], halves: Sequence[Half]) -> dict[EndAt, tuple[float, float]]:

@@ -73,8 +73,10 @@ def on_stretch(piece: Piece, stretch: LaidTrack, cuts: Cuts) -> Iterator[Stroke]
 
 
 def on_link(layout: Layout, one: EndAt, other: EndAt, course: Course, cuts: Cuts) -> Iterator[Stroke]:
-    """The rails between two pieces that meet but are drawn apart: half the way each piece's own."""
-    for at, start, stop, out in ((one, 0.0, 0.5, True), (other, 0.5, 1.0, False)):
+    """The rails between two pieces that meet but are drawn apart: half the way each piece's own; of a piece at whose
+    end track stops (both are that end), all the way to the stop."""
+    halves = ((one, 0.0, 1.0, True),) if one == other else ((one, 0.0, 0.5, True), (other, 0.5, 1.0, False))
+    for at, start, stop, out in halves:
         end = layout.pieces[at.piece].template.ends[at.end]
         for side in ("left", "right"):
             first, last = (0, cuts.trim(at, side)) if out else (cuts.trim(at, side), 0)
