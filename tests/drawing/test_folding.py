@@ -17,9 +17,10 @@ from oracle.plans import big_layout, random_wild
 from railbond.faces.drawing.course import Course, Vertex
 from railbond.faces.drawing.folding import letters
 from railbond.faces.drawing.picture import PictureChoice, draw, rooms
+from railbond.faces.drawing.row_ends import LONGEST
 from railbond.faces.drawing.scene import Scene
 from railbond.faces.drawing.shelves import shelved
-from railbond.faces.drawing.staging import stage
+from railbond.faces.drawing.staging import ROW, laid, stage
 
 LONG = {
     "sidings": sidings(15), "main line": main_line(30), "big layout": big_layout(200, 4), "yards": yards(160),
@@ -59,6 +60,18 @@ def test_nothing_is_lost_in_a_fold(name: str) -> None:
         one, other = (scene.joints[end] for end in (meeting.one, meeting.other))
         (x, y), (u, v) = one.course.at(one.along), other.course.at(other.along)
         assert hypot(u - x, v - y) < 1
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_railroad_that_no_plane_holds_is_folded_before_it_is_seen_what_crosses(seed: int) -> None:
+    """Of 400 turnouts that hang together every which way: rows of at most two and a half times the length, rather
+    than one in which everything hops over everything."""
+    plan = facts(big_layout(400, seed))
+    net, parts = laid(plan.layout, rooms(plan))
+    pieces = [sum(net.nodes[node].kind == "piece" for node in part.nodes) for part in parts]
+    assert sum(pieces) > 300
+    assert max(pieces) <= LONGEST * ROW
+    assert sum(node.kind == "bridge" for node in net.nodes) < 300
 
 
 def test_rows_run_on_from_west_to_east() -> None:

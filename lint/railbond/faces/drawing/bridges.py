@@ -25,7 +25,7 @@ def _lay(net: Net, strands: list[int]) -> None:
     reached: dict[int, int] = {}
     later = []
     for index in sorted(strands, key=lambda index: len(net.strands[index].chain)):
-        one, other = (_root(reached, net.at[dart]) for dart in _ends(net, index))
+        one, other = (root(reached, net.at[dart]) for dart in _ends(net, index))
         if one == other:
             later.append(index)
         else:
@@ -37,7 +37,8 @@ def _lay(net: Net, strands: list[int]) -> None:
         laid.append(index)
 
 
-def _root(above: dict[int, int], node: int) -> int:
+def root(above: dict[int, int], node: int) -> int:
+    """The node that stands for another; `above` leads to it."""
     while node in above:
         node = above[node]
     return node

@@ -8,41 +8,29 @@ is tied most to those before it, and branch by branch. A heuristic: other orders
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Mapping
 from heapq import heappop, heappush
-from itertools import accumulate
-from typing import NamedTuple
 
 from railbond.layout.model import Layout
 
-from .bridges import split
+from .bridges import root, split
 from .facing import is_straight, length
 from .net import Fold, Net, Node, Strand
+from .row_ends import rows_of
 
-MOST = 7.0
-"""What a cut may cost: three tracks that go straight on."""
-UNEVEN = 16.0
-"""What it costs that a row has twice the pieces that it should have."""
 SHORT = 0.6
 """Meters of track that is rather not cut."""
 
 
-class FoldedOrder(NamedTuple):
-    """The row of each node, and what the cuts between rows cost."""
-
-    row: dict[int, int]
-    cost: float
-
-
 def fold(net: Net, layout: Layout, rows: Mapping[int, int]) -> None:
-    """Cuts parts of the net into rows; `rows` says how many by the first node of a part."""
+    """Cuts parts of the net into rows; `rows` says how many by some node of a part."""
     for nodes, strands in list(net.components()):
-        if rows.get(nodes[0], 1) > 1 and (row := _rows(net, layout, nodes, strands, rows[nodes[0]])):
+        count = max(rows.get(node, 1) for node in nodes)
+        if count > 1 and (row := _rows(net, layout, nodes, strands, count)):
             net.rows |= {node: (nodes[0], one) for node, one in row.items()}
             for index in strands:
-                if len({row[node] for node in _ends(net, index)}) > 1:  # never a bare joint: it costs too much
+                if len({row[node] for node in _ends(net, index)}) > 1:
                     _cut(net, layout, index)
 
 
@@ -59,30 +47,42 @@ def _ends(net: Net, index: int) -> tuple[int, int]:
 
 def _rows(net: Net, layout: Layout, nodes: list[int], strands: list[int], count: int) -> dict[int, int] | None:
     """The row of each node, from 0 for the one in which track begins to the east."""
-    ties = [(*_ends(net, index), _cost(net, layout, index)) for index in strands]
+    whole = _uncut(net, strands)
+    ties = [(*(whole.get(end, end) for end in _ends(net, index)), _cost(net, layout, index)) for index in strands]
     ties = [one for one in ties if one[0] != one[1]]
-    beside: dict[int, list[int]] = {node: [] for node in nodes}
+    pieces: Counter[int] = Counter()
+    for node in nodes:
+        pieces[whole.get(node, node)] += net.nodes[node].kind == "piece"
+    beside: dict[int, list[int]] = {node: [] for node in pieces}
     for one, other, _ in ties:
         beside[one].append(other)
         beside[other].append(one)
-    start = _farthest(beside, _farthest(beside, nodes[0]))
-    orders = _closest(ties, beside, start), _depth(beside, start)
-    found = [_cut_up(net, order, ties, beside, count) for order in orders]
-    best = min((one for one in found if max(one.row.values())), key=lambda one: one.cost, default=None)
-    if best is None:
+    start = _farthest(beside, _farthest(beside, next(iter(pieces))))
+    found = rows_of([_closest(ties, beside, start), _depth(beside, start)], pieces, ties, beside, count)
+    if found is None:
         return None
-    last, east = max(best.row.values()), 0
+    row = {node: found[whole.get(node, node)] for node in nodes}
+    last, east = max(row.values()), 0
     for index in strands:
-        one, other = (best.row[node] for node in _ends(net, index))
+        one, other = (row[node] for node in _ends(net, index))
         if one != other:
             east += 1 if net.goes_east(net.strands[index].darts[0]) == (one < other) else -1
-    return best.row if east >= 0 else {node: last - row for node, row in best.row.items()}
+    return row if east >= 0 else {node: last - one for node, one in row.items()}
+
+
+def _uncut(net: Net, strands: list[int]) -> dict[int, int]:
+    """Of nodes that bare joints hold together, the one that stands for all: no joint is ever cut in the picture."""
+    above: dict[int, int] = {}
+    for index in strands:
+        if not net.strands[index].chain:
+            one, other = (root(above, end) for end in _ends(net, index))
+            if one != other:
+                above[other] = one
+    return {node: root(above, node) for node in above}
 
 
 def _cost(net: Net, layout: Layout, index: int) -> float:
     strand = net.strands[index]
-    if not strand.chain:
-        return 100.0
     aside = sum(not is_straight(net, dart) for dart in (strand.darts[0], strand.darts[-1] ^ 1))
     return 2.0 + 1.5 * aside + (length(layout, strand) < SHORT)
 
@@ -142,84 +142,6 @@ def _depth(beside: Mapping[int, list[int]], start: int) -> list[int]:
         below = dict.fromkeys(there for there in beside[here] if above[there] == here)
         stack += sorted(below, key=lambda node: -size[node])
     return order
-
-
-def _cut_up(
-    net: Net, order: list[int], ties: list[tuple[int, int, float]], beside: Mapping[int, list[int]], count: int
-) -> FoldedOrder:
-    """Cuts an order of nodes about every so many pieces, each time where it costs least."""
-    rank = {node: place for place, node in enumerate(order)}
-    steps = [0.0] * len(order)
-    for one, other, cost in ties:
-        if min(len(beside[one]), len(beside[other])) > 1:  # an end of track goes with what it ends
-            first, last = sorted((rank[one], rank[other]))
-            steps[first] += cost
-            steps[last] -= cost
-    costs = list(accumulate(steps))
-    done = list(accumulate(int(net.nodes[node].kind == "piece") for node in order))
-    cuts = _places(costs, done, done[-1] / count)
-    row = {node: bisect_left(cuts, place) for place, node in enumerate(order)}
-    for node, there in beside.items():
-        if len(there) == 1 and len(order) > 2:
-            row[node] = row[there[0]]
-    return FoldedOrder(row, sum(costs[cut] for cut in cuts) / max(len(cuts), 1))
-
-
-def _places(costs: list[float], done: list[int], each: float) -> list[int]:
-    """The places after which a row ends: together they cost least, with what rows are longer or shorter than each
-    should be. No row has less than half of that."""
-    best: list[tuple[float, int, int]] = [(0.0, -1, -1)]
-    """What the rows up to a place cost, that place, and which of these was the place before."""
-    behind = _Behind(each)
-    for place, pieces in enumerate(done):
-        if costs[place] <= MOST and (found := behind.reached(pieces)) is not None:
-            cost = found[0] + costs[place]
-            behind.ends(pieces, cost, len(best))
-            best.append((cost, place, found[1]))
-    cuts = []
-    here = best[-1][2] if best[-1][1] == len(done) - 1 else 0
-    while here > 0:
-        cuts.append(best[here][1])
-        here = best[here][2]
-    return cuts[::-1]
-
-
-class _Behind:
-    """By how many pieces rows can have ended so far: what is the least that it costs, and where that was."""
-
-    def __init__(self, each: float) -> None:
-        self._each = each
-        self._uneven = [UNEVEN * ((held - each) / each) ** 2 for held in range(int(4 * each) + 1)]
-        self._pieces, self._costs, self._index = [0], [0.0], [0]
-        self._last: tuple[int, tuple[float, int] | None] = (-1, None)
-
-    def ends(self, pieces: int, cost: float, index: int) -> None:
-        """Takes up that a row may end after so many pieces, of which there are never fewer than before."""
-        if self._pieces[-1] != pieces:
-            self._pieces.append(pieces)
-            self._costs.append(cost)
-            self._index.append(index)
-        elif cost < self._costs[-1]:
-            self._costs[-1], self._index[-1] = cost, index
-
-    def reached(self, pieces: int) -> tuple[float, int] | None:
-        """The least that it costs to end a row after so many pieces, and where the row before it ended: after at most
-        those of four rows, or the first place before these."""
-        if self._last[0] != pieces:
-            self._last = pieces, self._found(pieces)
-        return self._last[1]
-
-    def _found(self, pieces: int) -> tuple[float, int] | None:
-        ended = self._pieces
-        first, stop = bisect_left(ended, pieces - 4 * self._each), bisect_right(ended, pieces - self._each / 2)
-        rows = zip(ended[first:stop], self._costs[first:stop], self._index[first:stop], strict=True)
-        found = [(cost + self._uneven[pieces - before], index) for before, cost, index in rows]
-        if first:
-            held = pieces - ended[first - 1]
-            found.append(
-                (self._costs[first - 1] + UNEVEN * ((held - self._each) / self._each) ** 2, self._index[first - 1])
-            )
-        return min(found, default=None)
 
 
 def _cut(net: Net, layout: Layout, index: int) -> None:

@@ -90,10 +90,8 @@ def _work(piece: Piece, cell: Cell, known: dict[Shape, list[BrokenRail]]) -> Met
 
 def laid(layout: Layout, rooms: dict[str, float]) -> tuple[Net, list[LaidPart]]:
     """The net, and its parts in the order of their rows: those that would be too wide are folded."""
-    net = prepared(layout)
-    many = {nodes[0]: ceil(len(nodes) / ROW) for nodes, _ in net.components() if len(nodes) > MANY}
-    if many:
-        net = prepared(layout, many)
+    many = _many(layout)
+    net = prepared(layout, many)
     parts = _parts(net, rooms)
     flat = {
         part.nodes[0]: rows for part in parts if part.nodes[0] not in net.rows and (rows := _rows_of(part.size)) > 1
@@ -117,9 +115,21 @@ def _rows_of(size: tuple[int, int]) -> int:
     return ceil(sqrt(width / (BROAD * (height + 2 * LANE))))
 
 
+def _many(layout: Layout) -> dict[int, int]:
+    """Into how many rows parts of many nodes are folded, by a node of each. What must cross in them is not
+    known yet: it is worked out within the rows."""
+    net = skeleton(layout)
+    if len(net.nodes) <= MANY:
+        return {}
+    face(net, layout)
+    join_ladders(net, layout)
+    join_crossovers(net)
+    return {nodes[0]: ceil(len(nodes) / ROW) for nodes, _ in net.components() if len(nodes) > MANY}
+
+
 def prepared(layout: Layout, rows: Mapping[int, int] | None = None) -> Net:
     """The net of a layout, with each dart pair running from west to east. `rows` says into how many rows a part is
-    folded, by its first node."""
+    folded, by some node of it."""
     net = skeleton(layout)
     face(net, layout)
     if rows:
