@@ -48,8 +48,11 @@ def _ends(net: Net, index: int) -> tuple[int, int]:
 def _rows(net: Net, layout: Layout, nodes: list[int], strands: list[int], count: int) -> dict[int, int] | None:
     """The row of each node, from 0 for the one in which track begins to the east."""
     whole = _uncut(net, strands)
-    ties = [(*(whole.get(end, end) for end in _ends(net, index)), _cost(net, layout, index)) for index in strands]
-    ties = [one for one in ties if one[0] != one[1]]
+    ties = []
+    for index in strands:
+        one, other = (whole.get(end, end) for end in _ends(net, index))
+        if one != other:
+            ties.append((one, other, _cost(net, layout, index)))
     pieces: Counter[int] = Counter()
     for node in nodes:
         pieces[whole.get(node, node)] += net.nodes[node].kind == "piece"
