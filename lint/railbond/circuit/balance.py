@@ -10,7 +10,6 @@ the budget gets the cheapest choice for one odd cycle after the other, which may
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from trackplan.record import NamedTuple
@@ -82,38 +81,46 @@ def blocks(found: Sequence[Chain]) -> list[list[int]]:
     for index, chain in enumerate(found):
         loop = chain.ends[0] == chain.ends[1]
         by_block.setdefault((index,) if loop else block_of[frozenset(chain.ends)], []).append(index)
-    return [block for block in by_block.values() if odd_cycle(found, block)]
+    return [block for block in by_block.values() if Ties(found, block).odd_cycle()]
 
 
-def odd_cycle(found: Sequence[Chain], block: Sequence[int], without: frozenset[int] = frozenset()) -> list[int]:
-    """The chains of an odd cycle in the order in which one walks round it; empty when there is none."""
-    ties: dict[Part, list[int]] = {}
-    for index in block:
-        if index not in without:
-            for part in dict.fromkeys(found[index].ends):
-                ties.setdefault(part, []).append(index)
-    tree: Tree = {}
-    for root in ties:
-        if root not in tree and (closing := _grow(found, ties, root, tree)) is not None:
-            return _closed(found, tree, closing)
-    return []
+class Ties:
+    """The chains of a block by the parts at which they end, to be asked for an odd cycle again and again."""
 
+    def __init__(self, found: Sequence[Chain], block: Sequence[int]) -> None:
+        self.found, self.block = found, block
+        self.at: dict[Part, list[tuple[int, Part, bool]]] = {}
+        for index in block:
+            one, other = found[index].ends
+            self.at.setdefault(one, []).append((index, other, found[index].turns))
+            if other != one:
+                self.at.setdefault(other, []).append((index, one, found[index].turns))
 
-def _grow(found: Sequence[Chain], ties: dict[Part, list[int]], root: Part, tree: Tree) -> int | None:
-    """Spreads from a root; stops at the first chain that closes an odd cycle with the tree."""
-    tree[root] = False, None
-    queue = deque([root])
-    while queue:
-        here = queue.popleft()
-        for index in ties[here]:
-            there = _far_end(found[index], here)
-            against = tree[here][0] != found[index].turns
-            if there not in tree:
-                tree[there] = against, index
-                queue.append(there)
-            elif tree[there][0] != against:
-                return index
-    return None
+    def odd_cycle(self, without: frozenset[int] = frozenset()) -> list[int]:
+        """The chains of an odd cycle that has none of those, in the order in which one walks round it; empty when there
+        is none."""
+        tree: Tree = {}
+        for index in self.block:
+            for root in self.found[index].ends if index not in without else ():
+                if root not in tree and (closing := self._grow(root, tree, without)) is not None:
+                    return _closed(self.found, tree, closing)
+        return []
+
+    def _grow(self, root: Part, tree: Tree, without: frozenset[int]) -> int | None:
+        """Spreads from a root; stops at the first chain that closes an odd cycle with the tree."""
+        tree[root] = False, None
+        queue = [root]
+        for here in queue:
+            lies = tree[here][0]
+            for index, there, turns in self.at[here]:
+                if index in without:
+                    continue
+                if there not in tree:
+                    tree[there] = lies != turns, index
+                    queue.append(there)
+                elif tree[there][0] != (lies != turns):
+                    return index
+        return None
 
 
 def _closed(found: Sequence[Chain], tree: Tree, closing: int) -> list[int]:
@@ -156,7 +163,7 @@ def total(chosen: Iterable[Choice]) -> tuple[float, ...]:
 
 class _Search:
     def __init__(self, found: Sequence[Chain], block: Sequence[int], choices: Sequence[Choice]) -> None:
-        self.found, self.block = found, block
+        self.ties, self.block = Ties(found, block), block
         self.choices = sorted(choices, key=lambda one: one.cost)
         self.steps = 0
 
@@ -184,7 +191,7 @@ class _Search:
         return list(chosen)
 
     def _cycle(self, chosen: Sequence[Choice]) -> list[int]:
-        return odd_cycle(self.found, self.block, frozenset[int]().union(*(one.chains for one in chosen)))
+        return self.ties.odd_cycle(frozenset[int]().union(*(one.chains for one in chosen)))
 
     def _touching(self, cycle: set[int], chosen: Sequence[Choice]) -> Iterator[Choice]:
         taken = frozenset[int]().union(*(one.chains for one in chosen))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from heapq import heapify, heappop, heappush
+from functools import cached_property
 
 from railbond.layout.model import Run
 from trackplan.record import NamedTuple
@@ -50,6 +50,11 @@ class BusTree:
                     self.crossed[run.terminal] = self.crossed[name] != run.crossed
                     self.above[run.terminal] = run
                     self.order.append(run.terminal)
+
+    @cached_property
+    def place(self) -> dict[str, int]:
+        """For each supply and terminal its place from above."""
+        return {name: place for place, name in enumerate(self.order)}
 
     def costs(self, behind: dict[str, list[Vote]], wanted: dict[Stretch, bool]) -> dict[str, list[float]]:
         """What the swaps behind each supply and terminal cost, as its legs arrive, and arrive crossed."""
@@ -101,36 +106,50 @@ class SwapCosts:
     def __init__(self, tree: BusTree, votes: list[Vote], wanted: dict[Stretch, bool]) -> None:
         self.tree, self.wanted = tree, dict(wanted)
         self.cost = tree.costs(by_wire(votes), wanted)
-        self.place = {name: place for place, name in enumerate(tree.order)}
+        self.run = {name: run_cost(run) for name, run in tree.above.items()}
         self.of: dict[Stretch, list[Vote]] = {}
         for vote in votes:
             self.of.setdefault(vote.stretch, []).append(vote)
+        self._ways: dict[Stretch, tuple[dict[str, float], list[str]]] = {}
 
     def turn(self, stretch: Stretch) -> float:
         """Turns a stretch, and tells how much more it costs then."""
-        total, more = 0.0, dict[str, list[float]]()
-        for vote in self.of[stretch]:
-            own, agrees = more.setdefault(vote.wire, [0.0, 0.0]), vote.polarity == self.wanted[stretch]
-            own[agrees] -= vote.cost
-            own[not agrees] += vote.cost
+        if stretch not in self._ways:
+            self._ways[stretch] = self._way(stretch)
+        own, names = self._ways[stretch]
+        sign = 1.0 if self.wanted[stretch] else -1.0
         self.wanted[stretch] = not self.wanted[stretch]
-        edges = more.pop("", [0.0, 0.0])
-        queue = [-self.place[name] for name in more]
-        heapify(queue)
-        while queue:
-            name = self.tree.order[-heappop(queue)]
-            old = self.cost[name]
-            new = self.cost[name] = [one + other for one, other in zip(old, more[name], strict=True)]
-            if name not in self.tree.above:
-                total += new[False] - old[False]
+        more = {name: [sign * votes, -sign * votes] for name, votes in own.items()}
+        total = 0.0
+        for name in names:
+            straight, turned = more.get(name, (0.0, 0.0))
+            if not straight and not turned:
                 continue
-            source = self.tree.above[name].source
-            if source not in more:
-                more[source] = [0.0, 0.0]
-                heappush(queue, -self.place[source])
-            for way in (False, True):
-                more[source][way] += self.tree.least(name, new, way) - self.tree.least(name, old, way)
-        return total + edges[False]
+            old, run = self.cost[name], self.run.get(name)
+            new = self.cost[name] = [old[0] + straight, old[1] + turned]
+            if run is None:
+                total += new[0] - old[0]
+                continue
+            above = more.setdefault(self.tree.above[name].source, [0.0, 0.0])
+            above[0] += min(new[0], new[1] + run) - min(old[0], old[1] + run)
+            above[1] += min(new[1], new[0] + run) - min(old[1], old[0] + run)
+        return total + sign * own.get("", 0.0)
+
+    def _way(self, stretch: Stretch) -> tuple[dict[str, float], list[str]]:
+        """By wire how many more of a stretch's votes, by what their swaps cost, are for its left rail on the + leg than
+        against it; and the wires and all that is above them, from below."""
+        own: dict[str, float] = {}
+        for vote in self.of[stretch]:
+            own[vote.wire] = own.get(vote.wire, 0.0) + (vote.cost if vote.polarity else -vote.cost)
+        place = self.tree.place
+        queue = [name for name in own if name]
+        names = set(queue)
+        for name in queue:
+            run = self.tree.above.get(name)
+            if run and run.source not in names:
+                names.add(run.source)
+                queue.append(run.source)
+        return own, sorted(names, key=place.__getitem__, reverse=True)
 
 
 def run_cost(run: Run) -> float:

@@ -7,13 +7,15 @@ explains the fault touches that path. So the slips to be tried are those of one 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond, Setting
 from railbond.circuit.polarity import part_of
 from railbond.circuit.questions import Clash
 from railbond.circuit.regions import regions
+from railbond.circuit.signed_graph import Part
 from railbond.findings import Finding
 from railbond.layout.model import Meeting
 from trackplan.record import NamedTuple
@@ -153,20 +155,34 @@ class _Tracer:
 
 def _turns(facts: Facts) -> Iterator[Conflict]:
     """Track that turns back on itself: its joints, and all wires that are soldered to it."""
+    if not facts.turning.forest.odd:
+        return
+    numbers = {id(meeting): number for number, meeting in enumerate(facts.layout.meetings)}
+    soldered, contacts = _wires_by_part(facts), _contacts_by_piece(facts)
     for cycle in facts.turning.forest.disjoint_odd_cycles():
         parts = {part for seam in cycle for part in (seam.one, seam.other)}
         pieces = tuple(dict.fromkeys(name for name, _ in sorted(parts)))
-        lines = {drop.statement.at for drop in facts.layout.drops if part_of(facts.wiring, drop) in parts}
-        lines |= {run.statement.at for run in facts.layout.runs if _feeds(facts, run.terminal, parts)}
-        lines |= {feed.statement.at for feed in facts.layout.frogs.values() if feed.piece in pieces}
-        numbers = {id(meeting): number for number, meeting in enumerate(facts.layout.meetings)}
+        lines = {line for part in parts for line in soldered.get(part, ())}
+        lines |= {line for name in pieces for line in contacts.get(name, ())}
         meetings = tuple(numbers[id(seam.meeting)] for seam in cycle if seam.meeting)
         yield Conflict(frozenset(lines), meetings, pieces)
 
 
-def _feeds(facts: Facts, terminal: str, parts: set[tuple[str, int]]) -> bool:
-    here = (drop for drop in facts.layout.drops if drop.wire.name == terminal)
-    return any(part_of(facts.wiring, drop) in parts for drop in here)
+def _wires_by_part(facts: Facts) -> Mapping[Part, set[Span]]:
+    """For each part of track the lines of the drops that are soldered to it, and of the runs to these."""
+    runs, found = defaultdict[str, list[Span]](list), defaultdict[Part, set[Span]](set)
+    for run in facts.layout.runs:
+        runs[run.terminal].append(run.statement.at)
+    for drop in facts.layout.drops:
+        found[part_of(facts.wiring, drop)].update((drop.statement.at, *runs.get(drop.wire.name, ())))
+    return found
+
+
+def _contacts_by_piece(facts: Facts) -> Mapping[str, list[Span]]:
+    found = defaultdict[str, list[Span]](list)
+    for feed in facts.layout.frogs.values():
+        found[feed.piece].append(feed.statement.at)
+    return found
 
 
 def _dead(facts: Facts, region: list[int]) -> Conflict:

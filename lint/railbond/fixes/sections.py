@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from railbond.circuit.balance import Chain, Choice, beyond, blocks, chains, fewest, odd_cycle
+from railbond.circuit.balance import Chain, Choice, Ties, beyond, blocks, chains, fewest
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
 from railbond.circuit.polarity import part_of
@@ -47,7 +47,7 @@ class _Block:
     """The sections of one block of chains, by the set of chains that they take out, each with its cost."""
 
     def __init__(self, facts: Facts, found: list[Chain], block: list[int]) -> None:
-        self.facts, self.found, self.block = facts, found, block
+        self.facts, self.found, self.block, self.ties = facts, found, block, Ties(found, block)
         self.sections: dict[frozenset[int], list[tuple[tuple[float, ...], Section]]] = {}
         for index in block:
             for section in self._stretches(found[index]):
@@ -72,19 +72,20 @@ class _Block:
             chosen = long_enough if self._is_cured(long_enough) else chosen
         for choice in chosen:
             others = frozenset[int]().union(*(one.chains for one in chosen if one is not choice))
+            cycle = self.ties.odd_cycle(others)
             instead = [one for one in choices if one != choice and not one.chains & others]
-            candidates = [one for one in instead if not odd_cycle(self.found, self.block, others | one.chains)]
+            touching = [one for one in instead if not one.chains.isdisjoint(cycle)] if cycle else instead
+            candidates = [one for one in touching if not self.ties.odd_cycle(others | one.chains)]
             best = [choice, *sorted(candidates, key=lambda one: one.cost)]
-            cycle = odd_cycle(self.found, self.block, others)
             named = [section for one in best for _, section in self.sections[one.chains]]
             yield Turn(self._walk(cycle), named[:MOST_NAMED])
         if not chosen:
-            yield Turn(self._walk(odd_cycle(self.found, self.block)), [])
+            yield Turn(self._walk(self.ties.odd_cycle()), [])
 
     def _is_cured(self, chosen: list[Choice]) -> bool:
         """Whether nothing turns any more with these sections set apart."""
         taken = frozenset[int]().union(*(one.chains for one in chosen))
-        return bool(chosen) and not odd_cycle(self.found, self.block, taken)
+        return bool(chosen) and not self.ties.odd_cycle(taken)
 
     def _fewest(self) -> tuple[list[Choice], list[Choice]]:
         """What may be set apart, by its best section; and the fewest of it that leave nothing that turns back."""

@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from railbond.circuit.claims import joined
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Bond, Setting
+from railbond.circuit.graph import Setting, SupplyLeg
+from railbond.circuit.keeping import once
 from railbond.circuit.questions import Clash
+from railbond.circuit.reach_without import ReachWithout
 from railbond.circuit.witness import setting_words
 from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.candidates import CandidateFix, curing, on_path
 from railbond.fixes.fix_edits import uncrossed
 from railbond.layout.model import Wire
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, FrogSwitched
 
 from .rule import Rule
+
+Ends = dict[Span, list[tuple[int, int]]]
 
 
 def find(facts: Facts) -> Iterator[Found]:
@@ -30,47 +35,64 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def crossed_over(facts: Facts, statement: Feeder | Bus) -> Found | None:
     """The finding for a feeder or run that brings one leg where the other one already is; None if it does not."""
+    wires = [wire for ends in _ends(facts, statement) if (wire := _wired(facts, *ends, statement.at))]
     for setting in dict.fromkeys([frozenset[tuple[str, str]](), *(clash.setting for clash in facts.shorts)]):
-        for own, rail in _ends(facts, statement):
-            path = _other_leg(facts, own, rail, statement.at, setting)
-            if path:
-                ends = facts.graph.names[own], facts.graph.names[rail]
+        for one in wires:
+            if one.reach.is_to_any(one.opposed, setting):
+                path = facts.witness.path(one.rail, one.opposed, setting, statement.at) or []
+                ends = facts.graph.names[one.own], facts.graph.names[one.rail]
                 steps = [Step(statement.at, f"{ends[0]} goes to {ends[1]}", (Claim("tied", ends),))]
-                met = facts.graph.sources[path[-1][1] if path else rail]
-                sources = (facts.graph.sources[one] for one in _sources(facts, own, statement.at))
-                claim = next(joined(facts, one, met, setting) for one in sources if met.opposes(one))
-                return _finding(facts, statement, setting, steps + facts.witness.steps(rail, path), claim)
+                met = facts.graph.sources[path[-1][1] if path else one.rail]
+                claim = joined(facts, one.source, met, setting)
+                return _finding(facts, statement, setting, steps + facts.witness.steps(one.rail, path), claim)
     return None
 
 
-def _ends(facts: Facts, statement: Feeder | Bus) -> Iterator[tuple[int, int]]:
-    """For each wire of the statement, the conductor it comes from and the one it goes to."""
-    wiring = facts.wiring
-    if isinstance(statement, Feeder):
-        for drop in facts.layout.drops:
-            if drop.statement.at == statement.at:
-                yield wiring.wire(drop.wire), wiring.metal(drop.piece, drop.metal)
-    for run in facts.layout.runs:
-        if run.statement.at == statement.at:
-            for leg in (0, 1):
-                far = Wire(run.terminal, 1 - leg if run.crossed else leg)
-                yield wiring.wire(Wire(run.source, leg)), wiring.wire(far)
+class _Wired(NamedTuple):
+    """A wire of a statement: the conductor it comes from and that it goes to; and, without the statement, its source,
+    what opposes that, and what it reaches."""
+
+    own: int
+    rail: int
+    source: SupplyLeg
+    opposed: Callable[[int], bool]
+    reach: ReachWithout
 
 
-def _other_leg(facts: Facts, own: int, rail: int, barred: Span, setting: Setting) -> list[tuple[Bond, int]] | None:
-    """A path from the rail to a source that opposes the wire's own, without the statement itself."""
+def _wired(facts: Facts, own: int, rail: int, barred: Span) -> _Wired | None:
+    """None for a wire without a source, which it is that it comes from by the shortest way."""
     sources = facts.graph.sources
-    wires = [sources[one] for one in _sources(facts, own, barred)]
-    opposed = {conductor for conductor, source in sources.items() if any(source.opposes(one) for one in wires)}
-    return facts.witness.path(rail, opposed.__contains__, setting, barred) if opposed else None
-
-
-def _sources(facts: Facts, wire: int, barred: Span) -> list[int]:
-    """The source that a wire comes from by the shortest way, its own statement left out."""
-    path = facts.witness.path(wire, facts.graph.sources.__contains__, frozenset(), barred)
+    path = facts.witness.path(own, sources.__contains__, frozenset(), barred)
     if path is None:
-        return []
-    return [path[-1][1] if path else wire]
+        return None
+    source = sources[path[-1][1] if path else own]
+
+    def is_opposed(conductor: int) -> bool:
+        return conductor in sources and sources[conductor].opposes(source)
+
+    return _Wired(own, rail, source, is_opposed, ReachWithout(facts.witness, rail, barred))
+
+
+def _ends(facts: Facts, statement: Feeder | Bus) -> list[tuple[int, int]]:
+    """For each wire of the statement, the conductor it comes from and the one it goes to."""
+    drops, runs = _ends_by_line(facts)
+    return (drops.get(statement.at, []) if isinstance(statement, Feeder) else []) + runs.get(statement.at, [])
+
+
+@once
+def _ends_by_line(facts: Facts) -> tuple[Ends, Ends]:
+    """The same for all drops, and for all runs."""
+    wiring = facts.wiring
+    drops: Ends = {}
+    runs: Ends = {}
+    for drop in facts.layout.drops:
+        ends = wiring.wire(drop.wire), wiring.metal(drop.piece, drop.metal)
+        drops.setdefault(drop.statement.at, []).append(ends)
+    for run in facts.layout.runs:
+        for leg in (0, 1):
+            far = Wire(run.terminal, 1 - leg if run.crossed else leg)
+            runs.setdefault(run.statement.at, []).append((wiring.wire(Wire(run.source, leg)), wiring.wire(far)))
+    return drops, runs
 
 
 def _finding(facts: Facts, statement: Feeder | Bus, setting: Setting, steps: list[Step], claim: Claim) -> Found:

@@ -30,7 +30,7 @@ def find(facts: Facts) -> Iterator[Found]:
 def _finding(facts: Facts, seam: Seam, whole: int) -> Found:
     edits = (seam.meeting and widened(seam.meeting)) or seam_edits(facts, seam, (whole,))
     one, other = (facts.graph.names[conductor] for conductor in seam.rails[whole])
-    reverser = next(n for n, kind in facts.turning.supplies(seam.rails[whole][0]) if kind == "reverser")
+    reverser = min(n for n, kind in facts.turning.supplies(seam.rails[whole][0]) if kind == "reverser")
     at = seam.meeting.at if seam.meeting else facts.layout.pieces[seam.one[0]].statement.at
     cut = next((gap.at for gap in seam.meeting.gaps.values()), at) if seam.meeting else at
     place = f"{one} runs on into {other}" if one != other else f"{one} runs through"
