@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from power.wired import facts_of
 from railbond import command
 
 PLAN = """\
@@ -73,3 +74,16 @@ def test_without_sizes_no_number_is_invented(told) -> None:
 
 def test_a_plan_that_is_not_there() -> None:
     assert command.main(["power", "nowhere.trackplan"]) == 2
+
+
+@pytest.mark.parametrize("inches", [3, 6, 7, 12, 14, 17, 23, 120])
+def test_a_wire_at_the_very_end_of_track_told_in_inches(told, inches: int) -> None:
+    """An inch is no whole number in binary: the end and the wire on it must still be one place, with no sliver of rail
+    between them, on which a way back to the supply would go to and fro for ever."""
+    text = PLAN.replace("stop -> stop 3 m", f"stop -> J {inches} in").replace("at 0 cm", f"at {inches} in")
+    status, words = told(f"{text}segment mine J -> stop 6 m\n")
+    assert status == 0
+    assert "worst at mine.finish" in words
+    assert {metal.stop for metal in facts_of(text).layout.pieces["line"].template.metals} == {
+        drop.place for drop in facts_of(text).layout.drops
+    }

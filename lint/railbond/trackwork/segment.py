@@ -21,8 +21,10 @@ KINDS = (Segment,)
 
 
 def template(statement: Segment, work: tuple[Statement, ...], cuts: tuple[tuple[float, str], ...]) -> Template:
-    """A segment of its length in meters, cut at `cuts`: meters from its start, and left or right along its arrow."""
-    made = _template(float(statement.length), tuple((round(at, 6), side) for at, side in cuts))
+    """A segment of its length in meters, cut at `cuts`: meters from its start, and left or right along its arrow.
+    Its length is told in micrometers as all places on it are: no sliver of rail is left behind a wire at its end."""
+    length = float(statement.length)
+    made = _template(round(length, 6) or length, tuple((round(at, 6), side) for at, side in cuts))
     return made._replace(shape=Shape.told(statement))
 
 

@@ -92,9 +92,14 @@ class ReturnPath:
     def _back(self, node: int) -> list[Step]:
         """From a node of the frame to its supply, always by the resistor that carries most."""
         found: list[Step] = []
+        been = {node}
         while node not in self.frame.grounds:
             here = self._at(node)
-            far, one = max(self.frame.beside[node], key=lambda step: (here - self._at(step[0])) / step[1].ohms)
+            fresh = [step for step in self.frame.beside[node] if step[0] not in been]
+            if not fresh:  # where two voltages are one to the last digit, the way down is not to be seen
+                break
+            far, one = max(fresh, key=lambda step: (here - self._at(step[0])) / step[1].ohms)
+            been.add(far)
             found.append((one.kind, one.at, one.wire, here - self._at(far)))
             node = far
         return found[::-1]
