@@ -8,7 +8,6 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Self
 
 from railbond.layout.build import build
-from railbond.layout.difference import REWIRED, has_same_metal, rewired
 from railbond.layout.limits import limit
 from railbond.layout.model import Layout
 from railbond.trackwork import expand, template_for
@@ -26,7 +25,7 @@ from .polarity import Polarity
 from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed_passes, shorts
 from .turning import Turning
-from .wire_up import rewire, wire_up
+from .wire_up import wire_up
 from .wiring import Wiring, supplies_by_wire
 from .witness import Witness
 
@@ -35,14 +34,13 @@ if TYPE_CHECKING:
 
 
 class Facts:
-    """A plan's facts, each worked out when first asked for, and never changed: whoever asks, and in whatever order,
-    gets the same answers. `sources` are the texts that the plan's places refer to.
+    """A plan's facts, each worked out when first asked for, and never changed: all who ask get the same answers, in
+    whatever order. `sources` are the texts that the plan's places refer to.
 
     `made` are the edits that made the statements of those `as_read`. `live` names pieces whose dead metal somebody has
     told already, so that engines find power there. Where nobody asks for mends, as in a trial, `with_fixes` is false:
-    rules then leave out fixes that take long, but for those of causes, which are mended in the head. `before` are the
-    facts that these were revised from; `kept` is what others found out (see `keeping`); `reserved` are names that
-    nothing here bears and no mend may give."""
+    rules then leave out what takes long, but for mends of causes. `before` are the facts that these were revised from;
+    `kept` is what others found out (see `keeping`); `reserved` are names that nothing bears and no mend may give."""
 
     def __init__(
         self,
@@ -104,10 +102,11 @@ class Facts:
 
     @cached_property
     def layout(self) -> Layout:
-        known = self.before
-        if known and (changed := rewired(known.layout, known.statements, self.statements)):
-            spend(len(self.statements) * REWIRED)
-            return changed
+        if known := self.before:
+            from .rewire import relaid
+
+            if changed := relaid(known, self.statements):
+                return changed
         spend(len(self.statements))
         return build(self.statements, template_for, self.broken_words, expand=expand)
 
@@ -118,9 +117,10 @@ class Facts:
 
     @cached_property
     def wiring(self) -> Wiring:
-        known = self.before
-        if known and has_same_metal(known.layout, self.layout):
-            return rewire(known.wiring, self.layout)
+        if self.before:
+            from .rewire import rewire
+
+            return rewire(self.before.wiring, self.layout)
         return wire_up(self.layout)
 
     @property

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping
 from itertools import pairwise
-from typing import TypeVar
 
-from railbond.layout.model import Drop, FrogFeed, Layout, Meeting, Piece, Run, Supply, Wire
+from railbond.layout.model import FrogFeed, Layout, Meeting, Piece, Supply, Wire
 from railbond.layout.sharing import unit_groups
 from railbond.layout.template import Template
 from trackplan.statements import ClosureBond as BondWork
@@ -16,8 +15,6 @@ from .effort import spend
 from .graph import Bond, Open, RailGraph, Roll, SupplyLeg
 from .wire_bonds import contact_bonds, drop_bonds, run_bonds
 from .wiring import Wiring, common_groups
-
-Wired = TypeVar("Wired", Run, Drop, FrogFeed)
 
 METALS = 8
 """Metals that are wired up in a step of effort."""
@@ -115,14 +112,17 @@ def _supply(wiring: Wiring, supply: Supply, groups: dict[Wire, str]) -> None:
     if supply.choices:
         wiring.graph.positions[supply.name] = supply.choices
         return
-    cab = supply if supply.kind == "cab" else wiring.layout.supplies.get(supply.district or "")
+    wiring.graph.sources.update(enumerate(supply_legs(wiring.layout, supply, groups), base))
+
+
+def supply_legs(layout: Layout, supply: Supply, groups: Mapping[Wire, str]) -> Iterator[SupplyLeg]:
+    """The two legs of a supply, by the common rails of legs."""
+    cab = supply if supply.kind == "cab" else layout.supplies.get(supply.district or "")
     is_analog = cab is not None and cab.kind == "cab"
     kind = "analog" if is_analog else "reverser" if supply.kind == "reverser" else "fixed"
     for leg in (0, 1):
         common = groups.get(Wire(supply.name, leg), "")
-        wiring.graph.sources[base + leg] = SupplyLeg(
-            supply.name, leg, kind, cab.name if cab and is_analog else "", common
-        )
+        yield SupplyLeg(supply.name, leg, kind, cab.name if cab and is_analog else "", common)
 
 
 def _toggle(wiring: Wiring, supply: Supply) -> None:
@@ -154,40 +154,3 @@ def _units(wiring: Wiring, piece: Piece, feed: FrogFeed) -> None:
             metal = wiring.metal(piece.name, piece.template.frogs[frog].metal)
             graph.bonds.append(Bond(len(graph.names), metal, None, "wire", feed.statement.at))
         graph.names.append(f"the automatic frog unit{which} of {feed.name}")
-
-
-def rewire(before: Wiring, layout: Layout) -> Wiring:
-    """The rail graph of a layout that differs from the one `before` in runs, drops and contacts: every bond in the
-    place in which it would be made anew."""
-    if layout.frogs != before.layout.frogs and aligned(layout) != before.aligned:
-        return wire_up(layout)  # which points move the contacts of a crossing says with which it is aligned
-    wiring = before._replace(layout=layout)
-    new: dict[object, list[Bond]] = {}
-    for run in _new(before.layout.runs, layout.runs):
-        new.setdefault(run.statement.at, []).extend(run_bonds(wiring, run))
-    for drop in _new(before.layout.drops, layout.drops):
-        new.setdefault(drop.statement.at, []).extend(drop_bonds(wiring, drop))
-    for feed in _new(list(before.layout.frogs.values()), list(layout.frogs.values())):
-        new.setdefault(feed.statement.at, []).extend(contact_bonds(wiring, feed))
-    old: dict[object, list[Bond]] = {at: [] for at in new}
-    for bond in before.graph.bonds if new else ():
-        if bond.at in old:
-            old[bond.at].append(bond)
-    if old == new:  # what is soldered elsewhere along a metal, or is of another size, bonds the same
-        return wiring
-    bonds: list[Bond] = []
-    for bond in before.graph.bonds:
-        if bond.at not in new:
-            bonds.append(bond)
-        else:
-            bonds += new[bond.at]
-            new[bond.at] = []
-    if any(new.values()):  # where there was no bond before, there is no place to put one
-        return wire_up(layout)
-    return wiring._replace(graph=before.graph._replace(bonds=bonds))
-
-
-def _new(old: Sequence[Wired], new: Sequence[Wired]) -> Iterator[Wired]:
-    """What is in the new list and was not in the old one."""
-    known = set(map(id, old))
-    return (one for one in new if id(one) not in known)

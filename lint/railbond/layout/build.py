@@ -9,7 +9,7 @@ from trackplan.statements import Accept, Booster, Couple, Endplate, Engine, Join
 from .accepted import acceptable, acceptances, check_acceptances, make_edges, read_scale
 from .commons import common_rails
 from .couplings import Couplings
-from .difference import Desk
+from .desk import Desk
 from .doubts import check_drops, check_engines, check_lamps, check_segments
 from .drops import make_drops
 from .ends import STOP, Ends
@@ -85,7 +85,7 @@ def build(
         soldered=soldered,
         commons=commons,
         lamps=lamps,
-        desk=Desk(names, track.ends, power, templates),
+        desk=Desk(names, track, power, templates),
         acceptable=accepted_at,
     )
 

@@ -7,52 +7,45 @@ Track, joints and supplies are then as they were, and so is every other wire.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from copy import copy
 
-from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, Segment, Statement
 
-from .contacts import contacts_of
+from .additions import added, is_supplied, soldered
+from .desk import Desk
 from .doubts import LONGEST, SHORTEST, is_long_for_a_drop
-from .drops import Dropper
-from .ends import Ends
 from .frogs import fed_by
 from .model import Fault, Layout, Piece
-from .names import Names
-from .pieces import TemplateMaker
+from .redraft import Redraft
 from .shape import Shape
 from .template import Impossible, Template
-from .terminals import Terminals
 
-REWIRED = 0.2
-"""What such a layout takes, as a part of what it takes anew."""
+MOST_CHANGED = 30
+"""Statements that differ, beyond which a layout is made anew: where one is taken out, all behind it differ."""
 
 Contacts = FrogSwitched | FrogFromStockRails
 
 
-class Desk(NamedTuple):
-    """What a layout was built with."""
-
-    names: Names
-    ends: Ends
-    power: Terminals
-    templates: TemplateMaker
-
-
 def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) -> Layout | None:
-    """The layout of the `new` statements, where that `before` is of the `old` ones; None where more than wires and
-    lengths differs, or where a name is not known: what it may be taken for hangs on the whole plan."""
+    """The layout of the `new` statements, where that `before` is of the `old` ones; None where more than wires, lengths
+    and what can be added differs, or where a name is not known: what it may be taken for hangs on the whole plan."""
+    if len(old) > len(new) or not isinstance(before.desk, Desk) or before.desk.names.missing:
+        return None
     changed = [(one, other) for one, other in zip(old, new, strict=False) if one is not other]
-    if len(old) != len(new) or not isinstance(before.desk, Desk) or before.desk.names.missing:
+    more = new[len(old) :]
+    if (more and before.faults) or len(changed) > MOST_CHANGED:
         return None
     if any(supply.kind == "plug" for supply in before.supplies.values()):  # what a module's wires call it is its name
         return None
-    wires = _Wires(before, before.desk)
-    for one, other in changed:
-        if one.at.start == one.at.end or not wires.change(one, other):  # several that are added may be at one place
-            return None
-    faults = _with_own(before.faults, changed, wires.names.faults)
-    return None if faults is None else wires.layout._replace(faults=faults)
+    redraft = Redraft(before, before.desk)
+    wires = _Wires(redraft)
+    if any(one.at.start == one.at.end for one, _ in changed):  # several that are added may be at one place
+        return None
+    if not all(added(redraft, one) for one in more) or not all(wires.change(*both) for both in changed):
+        return None
+    faults = None if more and redraft.names.faults else _with_own(before.faults, changed, redraft.names.faults)
+    return None if faults is None else redraft.done(faults)
 
 
 def _with_own(
@@ -80,7 +73,7 @@ def _is_within(at: Span, line: Span) -> bool:
 
 def has_same_metal(before: Layout, after: Layout) -> bool:
     """Whether a layout that was told from another one has its metals, however long these are."""
-    if before.meetings is not after.meetings:  # it was laid out anew
+    if not isinstance(before.desk, Desk) or not before.desk.has_same_track(after.desk):
         return False
     pairs = zip(before.pieces.values(), after.pieces.values(), strict=True)
     return all(one is other or _bare(one.template) == _bare(other.template) for one, other in pairs)
@@ -93,17 +86,14 @@ def _bare(template: Template) -> Template:
 
 
 class _Wires:
-    """Changes wires and lengths of a layout one by one. Names are looked up in a copy: a fault told is none of the
-    layout's."""
+    """Changes wires and lengths of a layout one by one."""
 
-    def __init__(self, layout: Layout, desk: Desk) -> None:
-        from copy import copy
+    def __init__(self, redraft: Redraft) -> None:
+        self.redraft = redraft
 
-        self.layout, self.ends, self.templates = layout, desk.ends, desk.templates
-        self.names: Names = copy(desk.names)
-        self.names.faults = []
-        self.power: Terminals = copy(desk.power)
-        self.power.names = self.names
+    @property
+    def layout(self) -> Layout:
+        return self.redraft.layout
 
     def change(self, old: Statement, new: Statement) -> bool:
         """Whether it is a wire that can be changed by itself."""
@@ -117,42 +107,34 @@ class _Wires:
             return self._segment(old, new)
         return False
 
-    def _is_known(self, word: str) -> bool:
-        name = self.names.whole(word)
-        return name in self.power.legs or name.rpartition(".")[0] in self.power.legs
-
     def _feeder(self, old: Feeder, new: Feeder) -> bool:
         places = self._places(old)
-        if not places or not self._is_known(new.supply) or is_long_for_a_drop(new):
+        if not places or not is_supplied(self.redraft, new.supply) or is_long_for_a_drop(new):
             return False
         self._solder(new, places[0], places[-1])
         return True
 
     def _solder(self, feeder: Feeder, first: int, last: int) -> None:
         """A feeder's drops in the place of those from `first` to `last`."""
-        dropper = Dropper(self.names, self.ends, self.power)
-        dropper.when = contacts_of(feeder, self.names, self.ends.pieces)
-        dropper.solder(feeder, self.names.whole(feeder.rail))
         drops = list(self.layout.drops)
-        drops[first : last + 1] = dropper.drops
-        self.layout = self.layout._replace(drops=drops)
+        drops[first : last + 1] = soldered(self.redraft, feeder).drops
+        self.redraft.layout = self.redraft.layout._replace(drops=drops)
 
     def _segment(self, old: Segment, new: Segment) -> bool:
         """Another length, or rail of another size, of track that is not cut between its ends; what is soldered in its
         midst is then soldered elsewhere."""
-        from copy import copy
-
-        piece = self.layout.pieces.get(self.names.whole(old.name))
+        redraft = self.redraft
+        piece = self.layout.pieces.get(redraft.names.whole(old.name))
         is_long = not SHORTEST <= new.length <= LONGEST
         if not piece or piece.statement is not old or piece.work or is_long or tuple(old[1:4]) != tuple(new[1:4]):
             return False
         try:
-            made = Piece(piece.name, new, self.templates(new, (), ()))
+            made = Piece(piece.name, new, redraft.templates(new, (), ()))
         except Impossible:
             return False
-        self.ends = copy(self.ends)
-        self.ends.pieces = self.layout.pieces | {piece.name: made}
-        self.layout = self.layout._replace(pieces=self.ends.pieces)
+        redraft.ends = copy(redraft.ends)
+        redraft.ends.pieces = self.layout.pieces | {piece.name: made}
+        redraft.layout = redraft.layout._replace(pieces=redraft.ends.pieces)
         for feeder in {
             id(one.statement): one.statement for one in self.layout.drops if one.piece == piece.name
         }.values():
@@ -165,20 +147,31 @@ class _Wires:
         return [place for place, drop in enumerate(self.layout.drops) if drop.statement is feeder]
 
     def _run(self, old: Bus, new: Bus) -> bool:
-        if (old.supply, old.terminal) != (new.supply, new.terminal):
+        if old.terminal != new.terminal or (old.supply != new.supply and not self._is_as_good(old, new)):
             return False
-        runs = self.layout.runs
-        turned = new.crossed is not None
-        runs = [run._replace(crossed=turned, statement=new) if run.statement is old else run for run in runs]
-        self.layout = self.layout._replace(runs=runs)
+        source, turned = self.redraft.names.whole(new.supply), new.crossed is not None
+        self.redraft.power.runs = [
+            run._replace(source=source, crossed=turned, statement=new) if run.statement is old else run
+            for run in self.layout.runs
+        ]
+        self.redraft.layout = self.redraft.layout._replace(runs=self.redraft.power.runs)
         return True
+
+    def _is_as_good(self, old: Bus, new: Bus) -> bool:
+        """Whether a run goes from one supply to another, and all of them call their wires the same: then no terminal
+        has other ones, and none has lost its supply."""
+        supplies, whole = self.layout.supplies, self.redraft.names.whole
+        is_same = len({supply.legs for supply in supplies.values()}) == 1
+        return is_same and whole(old.supply) in supplies and whole(new.supply) in supplies
 
     def _contacts(self, old: Contacts, new: Contacts) -> bool:
         feed = next((feed for feed in self.layout.frogs.values() if feed.statement is old), None)
         words = (new.through, new.diverging) if isinstance(new, FrogSwitched) else ()
-        if feed is None or old.turnout != new.turnout or not all(map(self._is_known, words)):
+        if feed is None or old.turnout != new.turnout or not all(is_supplied(self.redraft, word) for word in words):
             return False
-        made = fed_by(new, self.ends.pieces[feed.piece], self.names, self.ends.pieces, self.power)
-        frogs = self.layout.frogs | {feed.name: made._replace(name=feed.name, frogs=feed.frogs)}
-        self.layout = self.layout._replace(frogs=frogs)
+        redraft = self.redraft
+        made = fed_by(new, redraft.ends.pieces[feed.piece], redraft.names, redraft.ends.pieces, redraft.power)
+        redraft.layout = redraft.layout._replace(
+            frogs=self.layout.frogs | {feed.name: made._replace(name=feed.name, frogs=feed.frogs)}
+        )
         return True

@@ -41,19 +41,25 @@ class JointCutter:
         self.ends = track.ends
 
     def cut(self, gap: Gap) -> None:
+        if found := self.found(gap):
+            meeting, sides = found
+            for side in sides:
+                meeting.gaps.setdefault(side, gap)
+
+    def found(self, gap: Gap) -> tuple[Meeting, tuple[Side, ...]] | None:
+        """The meeting that a gap cuts, and the sides, looking out of its first end."""
         place = self._place(gap)
         if not place:
-            return
+            return None
         meeting, named = place
         if any(self.ends.pieces[end.piece].template.bridge for end in (meeting.one, meeting.other)):
             self._at_pit(gap)
-            return
+            return None
         sides = self._sides(gap, meeting, named)
         held = next((meeting.gaps[side] for side in sides if side in meeting.gaps), None)
         if held:
             cut_twice(gap, held, self.names)
-        for side in sides:
-            meeting.gaps.setdefault(side, gap)
+        return meeting, sides
 
     def _place(self, gap: Gap) -> tuple[Meeting, EndAt | None] | None:
         """The meeting that is cut, and the end by which the gap names it (None: by the joint's name)."""

@@ -26,7 +26,7 @@ def make_supplies(symbols: SymbolTable, names: Names) -> dict[str, Supply]:
     for name in names.of(District, Cab, Block, Reverser):
         statement = names.defined[name]
         if isinstance(statement, Block | Reverser):
-            supplies[name] = _behind(name, statement, fixed, names)
+            supplies[name] = behind(name, statement, fixed, names)
         else:
             supplies[name] = fixed[name]
     return supplies
@@ -49,8 +49,9 @@ def _legs(supply: District | Cab, names: Names) -> Legs:
     return (str(supply.legs[0]), str(supply.legs[1])) if supply.legs else LEGS
 
 
-def _behind(name: str, statement: Block | Reverser, fixed: dict[str, Supply], names: Names) -> Supply:
-    """A block or reverser: its district's legs and booster, wires of its own. A block may be a cab's too."""
+def behind(name: str, statement: Block | Reverser, fixed: dict[str, Supply], names: Names) -> Supply:
+    """A block or reverser: its district's legs and booster, wires of its own. A block may be a cab's too. `fixed` holds
+    the districts, cabs and plugs."""
     kind: Literal["block", "reverser"] = "block" if isinstance(statement, Block) else "reverser"
     district = _before(statement, statement.district, fixed, names)
     legs, booster = (district.legs, district.booster) if district else (LEGS, None)

@@ -1,0 +1,127 @@
+"""The rail graph of a layout that differs from another one in wires, cuts and reversers: told from that of the other.
+
+Every bond is in the place in which it would be made anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any, TypeVar
+
+from railbond.layout.difference import has_same_metal, rewired
+from railbond.layout.model import Drop, FrogFeed, Layout, Meeting, Run
+from trackplan.statements import Statement
+
+from .aligning import aligned
+from .effort import spend
+from .graph import Bond
+from .wire_bonds import contact_bonds, drop_bonds, run_bonds
+from .wire_up import METALS, supply_legs, wire_up
+from .wiring import Wiring
+
+Wired = TypeVar("Wired", Run, Drop, FrogFeed)
+
+REWIRED = 0.2
+"""Steps for each statement of a layout that is told from another one. One with lines added counts as much as one that
+is made anew, though it takes a tenth of that: what is compared by it is plenty, and the time is better saved."""
+
+
+def relaid(before: Any, new: Sequence[Statement]) -> Layout | None:
+    """The layout of statements, told from that of facts before; None where it cannot be told so."""
+    changed = rewired(before.layout, before.statements, new)
+    if changed:
+        is_longer = len(new) > len(before.statements)
+        spend(len(new) + len(before.graph.names) / METALS if is_longer else len(new) * REWIRED)
+    return changed
+
+
+def rewire(before: Wiring, layout: Layout) -> Wiring:
+    """The rail graph of a layout, told from the one `before` where it was told from that layout."""
+    if not has_same_metal(before.layout, layout) or not before.layout.supplies:
+        return wire_up(layout)
+    if layout.frogs != before.layout.frogs and aligned(layout) != before.aligned:
+        return wire_up(layout)  # which points move the contacts of a crossing says with which it is aligned
+    widened = _widened(before, layout) if len(layout.supplies) > len(before.layout.supplies) else before
+    cut = _cut(widened, before.layout, layout)
+    return (_with_wires(cut, before.layout, layout) if cut else None) or wire_up(layout)
+
+
+def _widened(before: Wiring, layout: Layout) -> Wiring:
+    """The same with conductors for the supplies that come after those that there were: whatever follows is moved up."""
+    new = list(layout.supplies)[len(before.layout.supplies) :]
+    graph, first = before.graph, max(before.wires[one] + 2 for one in before.layout.supplies)
+    more = 2 * len(new)
+    bonds = [bond if bond.one < first > bond.other else _moved_up(bond, first, more) for bond in graph.bonds]
+    wires = {name: base + more if base >= first else base for name, base in before.wires.items()}
+    sources = {one: source for one, source in graph.sources.items() if one < first}
+    names = graph.names[:first]
+    for number, name in enumerate(new):
+        wires[name] = first + 2 * number
+        names += [f"{name}.{leg}" for leg in layout.supplies[name].legs]
+        sources |= dict(enumerate(supply_legs(layout, layout.supplies[name], {}), wires[name]))
+    sources |= {one + more: source for one, source in graph.sources.items() if one >= first}
+    graph = graph._replace(names=names + before.graph.names[first:], bonds=bonds, sources=sources)
+    return before._replace(graph=graph, wires=wires)
+
+
+def _moved_up(bond: Bond, first: int, more: int) -> Bond:
+    one, other = (end + more if end >= first else end for end in (bond.one, bond.other))
+    return Bond(one, other, bond.when, bond.kind, bond.at)
+
+
+def _cut(before: Wiring, known: Layout, layout: Layout) -> Wiring | None:
+    """The same without the joints that are cut now; None where it cannot be told which bonds they are."""
+    if layout.meetings is known.meetings:
+        return before
+    bonds = list(before.graph.bonds)
+    for old, new in zip(known.meetings, layout.meetings, strict=True):
+        if old is not new:
+            for joint in _joints(before, old, new):
+                if bonds.count(joint) != 1:
+                    return None
+                bonds.remove(joint)
+    return before._replace(graph=before.graph._replace(bonds=bonds))
+
+
+def _joints(wiring: Wiring, old: Meeting, new: Meeting) -> Iterator[Bond]:
+    """The bonds of a meeting that were there before it was cut."""
+    for side in new.gaps:
+        if side not in old.gaps:
+            yield Bond(*wiring.across(old, side), None, "joint", old.at)
+
+
+def _with_wires(before: Wiring, known: Layout, layout: Layout) -> Wiring | None:
+    """The same with the runs, drops and contacts of the layout; None where there is no place to put their bonds."""
+    wiring = before._replace(layout=layout)
+    new: dict[object, list[Bond]] = {}
+    for run in _new(known.runs, layout.runs):
+        new.setdefault(run.statement.at, []).extend(run_bonds(wiring, run))
+    more: list[Bond] = []
+    for drop in _new(known.drops, layout.drops):
+        is_added = drop.statement.at.start == drop.statement.at.end
+        own = more if is_added else new.setdefault(drop.statement.at, [])
+        own += drop_bonds(wiring, drop)
+    for feed in _new(list(known.frogs.values()), list(layout.frogs.values())):
+        new.setdefault(feed.statement.at, []).extend(contact_bonds(wiring, feed))
+    old: dict[object, list[Bond]] = {at: [] for at in new}
+    for bond in before.graph.bonds if new else ():
+        if bond.at in old:
+            old[bond.at].append(bond)
+    bonds = before.graph.bonds
+    if old != new:  # else what is soldered elsewhere along a metal, or is of another size, bonds the same
+        bonds = [one for bond in bonds for one in (new.pop(bond.at, ()) if bond.at in old else (bond,))]
+        if any(new.values()):  # where there was no bond before, there is no place to put one
+            return None
+    if more:
+        last = known.drops[-1].statement.at if known.drops else None
+        place = next((place for place in range(len(bonds), 0, -1) if bonds[place - 1].at == last), 0)
+        if not place:
+            return None
+        bonds = [*bonds[:place], *more, *bonds[place:]]
+    return wiring if bonds is before.graph.bonds else wiring._replace(graph=before.graph._replace(bonds=bonds))
+
+
+def _new(old: Sequence[Wired], new: Sequence[Wired]) -> Iterator[Wired]:
+    """What is in the new list and was not in the old one."""
+    known = set(map(id, old))
+    return (one for one in new if id(one) not in known)
