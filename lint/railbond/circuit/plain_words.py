@@ -64,13 +64,16 @@ def _literal(facts: Facts, part: str) -> Literal | None:
 
 
 def spoken(facts: Facts, finding: Finding) -> Finding:
-    """A finding in the words of a person. Where metal lies is said where it is first named."""
+    """A finding in the words of a person. Where metal lies is said where it is first named. Of a trial only what was
+    found is told."""
     said = set[str]()
     message = plainly(facts, finding.message, said)
-    why = tuple(step._replace(text=plainly(facts, step.text, said)) for step in finding.why)
-    fixes = tuple(_spoken_fix(facts, fix, said) for fix in finding.fixes)
     positions = tuple(literals(facts, finding.setting))
     setting = setting_said(facts, positions) or finding.setting
+    if not facts.with_fixes:
+        return finding._replace(message=message, setting=setting, positions=positions)
+    why = tuple(step._replace(text=plainly(facts, step.text, said)) for step in finding.why)
+    fixes = tuple(_spoken_fix(facts, fix, said) for fix in finding.fixes)
     return finding._replace(message=message, why=why, fixes=fixes, setting=setting, positions=positions)
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Iterator
+from contextlib import suppress
 from math import inf
 
 from lsprotocol.types import CodeAction, CodeActionKind, CodeActionParams, WorkspaceEdit
 
-from railbond.circuit.effort import Budget
+from railbond.circuit.effort import Budget, OutOfEffort, at_most
 from railbond.findings import Finding, Fix
 
 from .changes import edits_of, line_edits, workspace_edit
@@ -20,10 +21,11 @@ log = logging.getLogger(__name__)
 
 ALL = "mend all that a cut, a drop or a swap can mend"
 ALL_KIND = CodeActionKind.SourceFixAll
-EFFORT = 10_000.0
+EFFORT = 12_000.0
 """Steps that the trials of one request may take: half a second, however many findings it asks about."""
-WHOLE, LEAST = 20_000.0, 6_000.0
-"""Steps that one request may take in all, as far as that leaves the least for mending all at once."""
+WHOLE, LEAST = 24_000.0, 6_000.0
+"""Steps that one request may take in all, a second's work, what it took to inspect the plan among them, as far as that
+leaves the least for the trials, and for mending all at once."""
 WIRE = "write the wiring that is missing"
 WIRE_KIND = f"{CodeActionKind.Source.value}.wire"
 BARE = frozenset(("endplate-unfed", "unfed-rail", "unfed-frog", "reversing-without-reverser"))
@@ -33,9 +35,9 @@ BARE = frozenset(("endplate-unfed", "unfed-rail", "unfed-frog", "reversing-witho
 def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
     """The fixes of the findings in a range, the proven ones first; and, where asked for, all plain ones at once."""
     found: list[CodeAction] = []
-    whole = _whole(view)
+    whole, _ = Budget(WHOLE), view.plan.inspection
     if _wanted(params, CodeActionKind.QuickFix):
-        found += _quick_fixes(view, params)
+        found += _quick_fixes(view, params, min(EFFORT, max(LEAST, whole.left - LEAST)))
     if (
         _wanted(params, ALL_KIND)
         and not view.plan.is_meet
@@ -48,11 +50,6 @@ def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
         action = CodeAction(WIRE, kind=WIRE_KIND, data=view.places.uri(view.path))
         found.append(action if later else resolved(view, action))
     return found
-
-
-def _whole(view: View) -> Budget:
-    """What the request may take beside the inspection, which every answer rests on."""
-    return Budget(WHOLE if view.plan.inspection else 0.0)
 
 
 def _is_bare(view: View) -> bool:
@@ -70,7 +67,8 @@ def resolved(view: View, action: CodeAction, most: float = inf) -> CodeAction:
     plan = view.plan
     overlay = Overlay([plan.root], plan.open_text, plan.inspected)
     overlay.put(plan.root, plan.inspection)
-    mend(overlay, most=most)
+    with suppress(OutOfEffort), at_most(most):  # whatever was made by then is proven
+        mend(overlay, most=most)
     edits = {path: line_edits(view, plan.source(path), text) for path, text in overlay.texts.items()}
     action.edit = workspace_edit(view, edits)
     return action
@@ -109,12 +107,12 @@ def _resolves_edits(view: View) -> bool:
     return bool(support and "edit" in support.properties)
 
 
-def _quick_fixes(view: View, params: CodeActionParams) -> list[CodeAction]:
+def _quick_fixes(view: View, params: CodeActionParams, most: float) -> list[CodeAction]:
     source = view.source
     start, end = (view.places.offset(source, place) for place in (params.range.start, params.range.end))
     first, last = source.line_of(start), source.line_of(end)
     found: dict[str, CodeAction] = {}
-    budget = Budget(EFFORT)
+    budget = Budget(most)
     for plan in view.store.readers(view.path):
         for finding in plan.inspection.findings:
             at = finding.at

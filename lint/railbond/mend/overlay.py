@@ -16,7 +16,7 @@ from trackplan.record import NamedTuple
 
 LONG = 500
 """Lines of a plan."""
-SEARCH = 2_000.0
+SEARCH = 2_500.0
 """Steps that a trial has for whatever explains the faults that a mend uncovers."""
 MOST_UNCOVERED = 3
 """How often in a row a mend may uncover faults that others had hidden and that are mended with it."""

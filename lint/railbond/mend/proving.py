@@ -20,13 +20,13 @@ from trackplan.span import Source
 from .difference import line_edits
 from .overlay import Attempted, Inspector, Overlay, Trial, inspect_plan
 
-BUDGET = 10_000.0
+BUDGET = 14_000.0
 """Steps of effort that trials may take for one plan: about half a second."""
 
-WHOLE, LEAST = 24_000.0, 4_000.0
+WHOLE, LEAST = 26_000.0, 5_000.0
 """Steps for a plan in all, what it took to inspect it among them, as far as that leaves the least for trials."""
 
-OVERDRAFT = 2_000.0
+OVERDRAFT = 2_500.0
 """Steps that trials may take beyond the budget; one that takes more is given up, and nothing is known of it."""
 
 SYNTAX = "syntax"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, cast
 
+from railbond.circuit.effort import spend
 from railbond.findings import LEVELS, Finding, Found
 from trackplan.span import Span
 
@@ -13,6 +14,9 @@ from .rule import Askable, Rule, RuleHead
 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
+
+A_RULE, A_FINDING = 0.6, 4.0
+"""Steps of effort that it takes to ask a rule, whatever it has to work out for that, and to tell what it finds."""
 
 
 def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
@@ -26,11 +30,13 @@ def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
 
 def _asked(asked: Askable, facts: Facts) -> Iterator[Finding]:
     """Only the head of a rule is needed where its occasion does not arise."""
+    spend(A_RULE)
     try:
         if isinstance(asked, RuleHead) and asked.when and not arises(asked.when, facts):
             return
         rule = whole(asked)
         for found in rule.find(facts):
+            spend(A_FINDING)
             finding = stamped(rule, found)
             check(finding, facts)
             yield with_care(rule, _spoken(rule, finding, facts), facts)

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache, partial
 
+from railbond.circuit.effort import spend
 from railbond.circuit.graph import Setting
 from railbond.circuit.wiring import Wiring
 from trackplan.record import NamedTuple
@@ -27,6 +28,9 @@ Dead = tuple[Intervals, Intervals]
 
 BEYOND = 100_000
 """How far beyond an engine's own length track is looked at, micrometers: dead metal may go on behind the next joint."""
+
+A_WINDOW = 2.0
+"""Steps of effort that it takes to look at one stretch of track under one engine."""
 
 Find = Callable[[Dead, Pickups], Intervals]
 
@@ -180,6 +184,7 @@ class Ground:
 
     def _might(self, leg: Leg, engine: Pickups, might: Find, window: Window) -> bool:
         """Whether an engine with a wheel on dead metal of a leg can be in trouble in a window, or in a longer one."""
+        spend(A_WINDOW)
         own = Window((leg,), (0,), leg.length, STOP, STOP, window.setting)
         near = [
             interval
