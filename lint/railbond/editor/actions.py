@@ -23,9 +23,9 @@ ALL = "mend all that a cut, a drop or a swap can mend"
 ALL_KIND = CodeActionKind.SourceFixAll
 EFFORT = 12_000.0
 """Steps that the trials of one request may take: half a second, however many findings it asks about."""
-WHOLE, LEAST = 24_000.0, 6_000.0
-"""Steps that one request may take in all, a second's work, what it took to inspect the plan among them, as far as that
-leaves the least for the trials, and for mending all at once."""
+WHOLE, LEAST = 18_000.0, 6_000.0
+"""Steps that one request may take in all, what it took to inspect the plan among them, as far as that leaves the least
+for the trials, and for mending all at once."""
 WIRE = "write the wiring that is missing"
 WIRE_KIND = f"{CodeActionKind.Source.value}.wire"
 BARE = frozenset(("endplate-unfed", "unfed-rail", "unfed-frog", "reversing-without-reverser"))
@@ -44,7 +44,10 @@ def actions(view: View, params: CodeActionParams) -> list[CodeAction]:
         and any(_is_plain(view, finding) for finding in view.plan.inspection.findings)
     ):
         action = CodeAction(ALL, kind=ALL_KIND, data=view.places.uri(view.path))
-        found.append(action if _resolves_edits(view) else resolved(view, action, max(LEAST, whole.left)))
+        if not _resolves_edits(view):
+            action = resolved(view, action, max(LEAST, whole.left))
+        if not action.edit or action.edit.changes or action.edit.document_changes:  # one that does nothing is none
+            found.append(action)
     later = _resolves_edits(view)  # wiring takes a while: it is not worked out unless somebody asks for it
     if (later or params.context.only) and _wanted(params, WIRE_KIND) and not view.plan.is_meet and _is_bare(view):
         action = CodeAction(WIRE, kind=WIRE_KIND, data=view.places.uri(view.path))
