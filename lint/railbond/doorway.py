@@ -6,12 +6,13 @@ the server, the gate, the batch and the pages all enter here. Pure: whoever call
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from railbond.circuit.effort import spent
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import drop_revisions, keep_revisions
 from railbond.findings import Finding
 from railbond.inspection import Inspection, inspect
 from railbond.settings import ClubSettings
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
     from railbond.meet.examining import Outcome
     from railbond.meet.reading import Meet
     from railbond.recalling import RecentInspections
+    from trackplan.edit import Edit
 
 OpenText = Callable[[str], str]
 
@@ -51,6 +53,7 @@ class Opened:
         self.on_first: Callable[[], None] | None = None
         """Whom to call once the first findings are there, before what explains them is looked for."""
         self._first: list[Finding] | None = None
+        self._proves = False
         self._asked: Facts | None = None
         """The facts by which it is inspected; nobody else asks them anything before the first findings are there, so
         that what that takes hangs on nobody."""
@@ -105,6 +108,8 @@ class Opened:
 
     def _anew(self, _: object = None) -> Inspection:
         self._asked = self._own_facts()
+        if self._proves:
+            keep_revisions(self._asked)
         return inspect(self.gathered, first=self._take_first, facts=self._asked)
 
     def _take_first(self, found: list[Finding]) -> None:
@@ -131,12 +136,18 @@ class Opened:
         if self.is_meet:
             return self.outcome.inspection
         before = spent()
+        self._proves = True
         if not self.inspection.findings:
             return self.inspection
         from railbond.mend.proving import allowance, proven
 
         used = spent() - before
-        return proven(self.root, self.inspection, self._open_text, self._again, allowance(used), used)
+        how = self._again, allowance(used), used, self._in_head
+        try:
+            return proven(self.root, self.inspection, self._open_text, *how)
+        finally:
+            if self._asked:
+                drop_revisions(self._asked)
 
     @property
     def so_far(self) -> Inspection | None:
@@ -167,6 +178,13 @@ class Opened:
     def _again(self, root: str, open_text: OpenText, *, with_fixes: bool = True) -> Inspection:
         opened = enter(root, open_text, settings=self.settings)
         return opened.inspection if with_fixes else opened.told
+
+    def _in_head(self, edits: Sequence[Edit]) -> Inspection | None:
+        """What `told` would say with edits made, told from what is known; None where only the text can say it."""
+        from railbond.mend.in_head import tried
+
+        facts = tried(self._asked, edits) if self._asked else None
+        return self._judged(inspect(self.gathered, facts=facts)) if facts else None
 
     def _judged(self, inspection: Inspection) -> Inspection:
         """The findings with the levels that the club gives them."""

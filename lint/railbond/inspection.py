@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.effort import is_spent, sparing
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import revised
 from railbond.findings import Finding
 from railbond.rules import askable
 from railbond.rules.asking import ask
@@ -219,7 +220,7 @@ def _key(finding: Finding) -> tuple[object, ...]:
 def _mended(facts: Facts, mends: list[Edits]) -> Facts:
     """The plan with the mends made: all at once, or where they do not fit together, those that do."""
     try:
-        return facts.revised(edit for edits in mends for edit in edits)
+        return revised(facts, (edit for edits in mends for edit in edits))
     except ValueError:
         for edits in mends if len(mends) > 1 else ():
             facts = _mended(facts, [edits])

@@ -10,7 +10,7 @@ from railbond.inspection import Inspection
 from railbond.meet.examining import examine_meet
 from railbond.meet.reading import Meet, OpenText, read_meet
 from railbond.meet.trying import TrialMeet
-from railbond.mend.overlay import comments
+from railbond.mend.difference import comments
 from railbond.mend.proving import proven
 from trackplan.edit import Edit, in_text, replace, splice
 from trackplan.gather import GatheredPlan, gather

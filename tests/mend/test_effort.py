@@ -14,7 +14,8 @@ from railbond.circuit.facts import Facts
 from railbond.explaining.search import EFFORT, explain
 from railbond.inspection import as_written
 from railbond.mend import fewest, rounds
-from railbond.mend.overlay import Overlay, comments
+from railbond.mend.difference import comments
+from railbond.mend.overlay import Overlay
 from railbond.rules import all_rules
 from trackplan.gather import gather
 

@@ -20,7 +20,8 @@ from railbond.findings import Finding, Fix
 from railbond.inspection import Inspection
 from railbond.mend import overlay as desks
 from railbond.mend import proving
-from railbond.mend.overlay import Overlay, moved_to
+from railbond.mend.difference import moved_to
+from railbond.mend.overlay import Overlay
 from railbond.mend.proving import BATCHES, LEAST, OVERDRAFT, WHOLE, proven
 from trackplan.edit import Edit, replace
 from trackplan.span import Source, Span

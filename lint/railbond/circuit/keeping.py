@@ -2,18 +2,32 @@
 
 Facts never change, so an answer that hangs on them alone is kept with them and goes when they go. Whoever has such a
 question, in whatever room, puts `once` before it; nothing else need know.
+
+So are the facts of plans that were changed in the head, while somebody asks for that: what is found of a plan has been
+found with its faults mended in the head, and what a mend is then tried on is often that very plan.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Iterable
 from functools import wraps
 from typing import TYPE_CHECKING, TypeVar, cast
 
 if TYPE_CHECKING:
+    from trackplan.edit import Edit
+
     from .facts import Facts
 
 Answer = TypeVar("Answer")
+
+Said = tuple[object, ...]
+Kept = dict[tuple[Said, bool], "Facts"]
+
+MOST = 4_000
+"""Statements of all revised plans that are kept together: a large plan is not held in memory a hundred times."""
+
+REVISIONS = "revisions"
 
 
 def once(work: Callable[[Facts], Answer]) -> Callable[[Facts], Answer]:
@@ -27,3 +41,51 @@ def once(work: Callable[[Facts], Answer]) -> Callable[[Facts], Answer]:
         return cast(Answer, facts.kept[work])
 
     return asked
+
+
+def keep_revisions(of: Facts) -> None:
+    """From now on those of a plan are kept."""
+    of.kept[REVISIONS] = Kept()
+
+
+def drop_revisions(of: Facts) -> None:
+    """Whoever asks has what they wanted."""
+    of.kept.pop(REVISIONS, None)
+
+
+def revised(facts: Facts, edits: Iterable[Edit]) -> Facts:
+    """What `facts.revised` gives; where such are kept, those that say the same and are known. What was added may then
+    lie at another empty place. Raises ValueError as it does."""
+    found = facts.revised(edits)
+    kept = _kept(facts)
+    if kept is None:
+        return found
+    said = _said(found)
+    whole = kept.get((said, True))
+    if whole and not facts.with_fixes:
+        found = whole.in_trial()
+    return kept.get((said, facts.with_fixes)) or keep(found)
+
+
+def keep(facts: Facts) -> Facts:
+    """The same facts of a plan as it was changed; they are kept, if such are and there is room."""
+    kept = _kept(facts)
+    if kept is not None and (len(kept) + 1) * len(facts.statements) <= MOST:
+        kept[_said(facts), facts.with_fixes] = facts
+    return facts
+
+
+def _kept(facts: Facts) -> Kept | None:
+    while facts.before:
+        facts = facts.before
+    return cast("Kept | None", facts.kept.get(REVISIONS))
+
+
+def _said(facts: Facts) -> Said:
+    """What the plan says otherwise than its text: the lines that are gone, those that were changed, and how often each
+    was added, wherever that is."""
+    read = {id(one) for one in facts.as_read}
+    new = [one for one in facts.statements if id(one) not in read]
+    gone = read.difference(map(id, facts.statements))
+    said = Counter((one.at if one.at.start < one.at.end else None, type(one), one[1:]) for one in new)
+    return frozenset(gone), frozenset(said.items())

@@ -14,6 +14,7 @@ from math import inf
 
 from railbond.circuit.effort import Budget, ration
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import keep
 from railbond.findings import LEVELS, Finding
 from trackplan.record import NamedTuple
 
@@ -212,6 +213,8 @@ class _Search:
     ) -> Verdict | None:
         """What is left with a slip undone; None where that takes nothing away, or brings something as bad. Mends are
         looked for only where what is left is `told`."""
+        if told:
+            keep(revised)
         now = self.ask(revised if told else revised.in_trial(), power)
         known = {key(one) for one in found}
         bad = _explainable(now)

@@ -1,10 +1,11 @@
-"""From one text to another: as edits of whole lines, and as a unified diff."""
+"""From one text to another: as edits of whole lines, as a unified diff, and what is where then."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from trackplan.edit import Edit, replace
+from trackplan.edit import Edit, Resolved, replace
+from trackplan.read import QUOTED_OR_COMMENT
 from trackplan.span import Source, Span
 
 
@@ -60,3 +61,20 @@ def whole_lines(source: Source) -> list[str]:
     """Every line with its end; none where the text ends with one."""
     ends = [*source.starts[1:], len(source.text)]
     return [source.text[start:end] for start, end in zip(source.starts, ends, strict=True) if start < end]
+
+
+def moved_to(offset: int, resolved: Iterable[Resolved]) -> int:
+    """Where an offset of the unmodified text is after the edits; one within a stretch that is replaced goes to its
+    beginning."""
+    shift = 0
+    for start, end, new in resolved:
+        if end <= offset:
+            shift += len(new) - (end - start)
+        elif start < offset:
+            return start + shift
+    return offset + shift
+
+
+def comments(text: str) -> list[str]:
+    """All comments of a text, in their order."""
+    return [one.rstrip() for one in QUOTED_OR_COMMENT.findall(text) if one[0] == "#"]

@@ -11,8 +11,9 @@ from railbond.findings import LEVELS, Finding, Fix
 from railbond.inspection import Inspection, inspect
 from trackplan.edit import Edit, Resolved, in_text, splice
 from trackplan.gather import gather
-from trackplan.read import QUOTED_OR_COMMENT
 from trackplan.record import NamedTuple
+
+from .difference import comments, moved_to
 
 LONG = 500
 """Lines of a plan."""
@@ -29,6 +30,10 @@ class Inspector(Protocol):
 
     def __call__(self, root: str, open_text: OpenText, /, *, with_fixes: bool = True) -> Inspection: ...
 
+
+InHead = Callable[[Sequence[Edit]], Inspection | None]
+"""What is found in a plan with edits made, without fixes and at the places of the text as it is; None where that can
+only be told from the text."""
 
 Attempted = tuple[Finding, Fix]
 Moves = Mapping[str, list[Resolved]]
@@ -56,11 +61,17 @@ def inspect_plan(root: str, open_text: OpenText, *, with_fixes: bool = True) -> 
 class Overlay:
     """Plans by their paths, and their texts with all the edits made so far. They may include the same files."""
 
-    def __init__(self, roots: Iterable[str], open_text: OpenText, inspector: Inspector = inspect_plan) -> None:
+    def __init__(
+        self,
+        roots: Iterable[str],
+        open_text: OpenText,
+        inspector: Inspector = inspect_plan,
+        in_head: InHead = lambda _: None,
+    ) -> None:
         self.roots = list(roots)
         self.texts: dict[str, str] = {}
         self.on_disk = open_text
-        self.inspector = inspector
+        self.inspector, self.in_head = inspector, in_head
         self._inspections: dict[str, Inspection] = {}
 
     def open_text(self, path: str) -> str:
@@ -95,7 +106,7 @@ class Overlay:
         the faults that are cured is mended along with them: by its first fix, a plain one unless `others` are
         admitted. `first` are edits to be made with the fixes.
         """
-        edits = [*first, *(edit for _, fix in jobs for edit in fix.edits)]
+        edits = tuple(dict.fromkeys((*first, *(edit for _, fix in jobs for edit in fix.edits))))
         attempt = _Attempt(self, root, [finding for finding, _ in jobs])
         made = list(jobs)
         for _ in range(MOST_UNCOVERED):
@@ -103,10 +114,12 @@ class Overlay:
                 return None
             uncovered = attempt.uncovered()
             if not uncovered:
-                return Trial(*attempt.outcome(), tuple(made), attempt.besides()) if attempt.is_good() else None
+                return (
+                    Trial(attempt.texts, attempt.after, tuple(made), attempt.besides()) if attempt.is_good() else None
+                )
             more = [(one, fix) for one in uncovered if (fix := _first(one, others))]
             made += more
-            edits = [edit for _, fix in more for edit in fix.edits]
+            edits = tuple(edit for _, fix in more for edit in fix.edits)
         return None
 
     def make(self, trial: Trial) -> None:
@@ -142,8 +155,10 @@ class _Attempt:
         self.after: dict[str, Inspection] = {root: overlay.inspection(root)}
         self.moves: list[Moves] = []
         self.written: dict[str, list[tuple[int, int]]] = {}
+        self.in_head: Inspection | None = None
+        """What was found with the edits, where it was tried as a difference: its places have not moved."""
 
-    def edit(self, edits: Iterable[Edit]) -> bool:
+    def edit(self, edits: Sequence[Edit]) -> bool:
         """Makes edits of the plan as it was left by the ones before; False where they cannot be made."""
         by_path: dict[str, list[Edit]] = {}
         for edit in edits:
@@ -160,8 +175,16 @@ class _Attempt:
             return False
         self.moves.append(moves)
         self.texts |= texts
-        self.after = {root: self.overlay.inspected(root, self.texts) for root in self._roots()}
+        roots = self._roots()
+        self.in_head = self._in_head(edits) if roots == [self.root] else None
+        self.after = {root: self.in_head or self.overlay.inspected(root, self.texts) for root in roots}
         return True
+
+    def _in_head(self, edits: Sequence[Edit]) -> Inspection | None:
+        """The first edits tried as a difference, where what is to be cured is of metal and not of the text."""
+        if len(self.moves) > 1 or self.overlay.texts or any(one.happens == "on paper" for one in self.cures):
+            return None
+        return self.overlay.in_head(edits)
 
     def _undoes(self, path: str, resolved: list[Resolved]) -> bool:
         """Whether edits change what earlier ones wrote; if not, notes what these write."""
@@ -193,12 +216,9 @@ class _Attempt:
         if new := self._new(self.root):
             with rationing(SEARCH):
                 self.after[self.root] = self.overlay.inspected(self.root, self.texts, with_fixes=True)
+            self.in_head = None
             new = self._new(self.root)
         return [one for one in self.after[self.root].after if self._key(one, moved=False) in new]
-
-    def outcome(self) -> tuple[dict[str, str], dict[str, Inspection]]:
-        """The changed texts, and what their plans have to say."""
-        return self.texts, self.after
 
     def besides(self) -> tuple[Finding, ...]:
         """The findings of the plan that are new, and less bad than what is cured; notes are not worth a word."""
@@ -227,23 +247,6 @@ class _Attempt:
 
     def _key(self, finding: Finding, moved: bool = True) -> Key:
         path, start = finding.at.path, finding.at.start
-        for moves in self.moves if moved else ():
+        for moves in self.moves if moved and not self.in_head else ():
             start = moved_to(start, moves.get(path, ()))
         return finding.rule, finding.level, path, start
-
-
-def moved_to(offset: int, resolved: Iterable[Resolved]) -> int:
-    """Where an offset of the unmodified text is after the edits; one within a stretch that is replaced goes to its
-    beginning."""
-    shift = 0
-    for start, end, new in resolved:
-        if end <= offset:
-            shift += len(new) - (end - start)
-        elif start < offset:
-            return start + shift
-    return offset + shift
-
-
-def comments(text: str) -> list[str]:
-    """All comments of a text, in their order."""
-    return [one.rstrip() for one in QUOTED_OR_COMMENT.findall(text) if one[0] == "#"]

@@ -18,7 +18,7 @@ from trackplan.read import read
 from trackplan.span import Source
 
 from .difference import line_edits
-from .overlay import Attempted, Inspector, Overlay, Trial, inspect_plan
+from .overlay import Attempted, InHead, Inspector, Overlay, Trial, inspect_plan
 
 BUDGET = 14_000.0
 """Steps of effort that trials may take for one plan: about half a second."""
@@ -53,11 +53,12 @@ def proven(
     inspector: Inspector = inspect_plan,
     budget: float = BUDGET,
     used: float = 0.0,
+    in_head: InHead = lambda _: None,
 ) -> Inspection:
     """The inspection with the fixes that were proven, and those that the budget left untried; it took `used`."""
     if not any(one.fixes for one in inspection.findings):
         return inspection
-    prover = _Prover(root, inspection, open_text, inspector, budget, A_TRIAL * used)
+    prover = _Prover(inspection, Overlay([root], open_text, inspector, in_head), budget, A_TRIAL * used)
     with suppress(OutOfEffort):
         prover.alone()
     if budget >= 0:
@@ -81,18 +82,9 @@ def _the_same(others: Sequence[Finding]) -> str:
 
 
 class _Prover:
-    def __init__(
-        self,
-        root: str,
-        inspection: Inspection,
-        open_text: Callable[[str], str],
-        inspector: Inspector,
-        budget: float,
-        dearest: float,
-    ) -> None:
-        self.root, self.inspection, self.budget = root, inspection, Budget(budget)
-        self.overlay = Overlay([root], open_text, inspector)
-        self.overlay.put(root, inspection)
+    def __init__(self, inspection: Inspection, overlay: Overlay, budget: float, dearest: float) -> None:
+        (self.root,), self.inspection, self.overlay, self.budget = overlay.roots, inspection, overlay, Budget(budget)
+        overlay.put(self.root, inspection)
         self.dearest = max(dearest, sum(text.text.count("\n") for text in inspection.sources.values()))
         self.batches = BATCHES
         self.verdicts: dict[Attempted, Fix | None] = {}

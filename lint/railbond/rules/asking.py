@@ -21,8 +21,10 @@ A_RULE, A_FINDING = 0.6, 4.0
 
 def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
     """What the rule finds, and, where it breaks off, that it did: as bad as what it would have found. Asked again of
-    the same facts it finds the same, so that is kept with them."""
-    key = asked, facts.live, facts.with_fixes
+    the same facts it finds the same, so that is kept with them; what was found with fixes does in a trial, too."""
+    key = asked, facts.live, True
+    if not facts.with_fixes and key not in facts.kept:
+        key = asked, facts.live, False
     if key not in facts.kept:
         facts.kept[key] = tuple(_asked(asked, facts))
     return cast("tuple[Finding, ...]", facts.kept[key])
