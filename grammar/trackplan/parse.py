@@ -115,7 +115,7 @@ def parse(text: str) -> Statement:
     statement = made(shape.steps, found)
     if shape.wrong is not None:
         raise Unexpected(shape.wrong)
-    return cast("Statement", statement._replace(at=Span("", 0, len(text))))
+    return cast("Statement", tuple.__new__(type(statement), (Span("", 0, len(text)), *statement[1:])))
 
 
 def reads(text: str) -> bool:

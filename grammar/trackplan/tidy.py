@@ -8,13 +8,14 @@ a line leaves out leaves its column empty. Lines that do not read stay as they a
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import groupby
-from typing import Any, NamedTuple
+from typing import Any, cast
 
 from .construction import Construction
 from .read import BOM, QUOTED_OR_COMMENT, Reading, read
+from .record import NamedTuple
 from .span import Source
 from .statements import Statement
 
@@ -40,12 +41,13 @@ class TidyError(Exception):
 
 
 class AlignedRow(NamedTuple):
-    """One line: its cells, each with the name of its column, its comment and its line end.
+    """One line: its cells, the first one its keyword, and the names of their columns; its comment and its line end.
 
     A line `apart` ends a group. Only rows with cells or a comment are laid out; others are their `text`.
     """
 
-    cells: list[tuple[str, str]]
+    cells: Sequence[str]
+    columns: tuple[str, ...]
     comment: str
     text: str = ""
     apart: bool = False
@@ -77,7 +79,7 @@ def said(reading: Reading) -> tuple[list[Any], list[Any], list[str]]:
 def lay_out(reading: Reading) -> str:
     mark = BOM if reading.source.text.startswith(BOM) else ""
     rows = without_extra_blanks(list(rows_of(reading, mark)))
-    edge = max((len(text) for row in rows for column, text in row.cells if column == KEYWORD), default=0)
+    edge = max((len(row.cells[0]) for row in rows if row.cells), default=0)
     lines = []
     for _, group in groupby(rows, key=lambda row: row.apart):
         lines += align(list(group), edge)
@@ -99,7 +101,7 @@ def align(rows: list[AlignedRow], edge: int) -> list[str]:
     """The lines of a group. `edge` is the width of the file's longest keyword."""
     widths: dict[str, int] = {}
     for row in rows:
-        for column, text in row.cells:
+        for column, text in zip(row.columns, row.cells, strict=True):
             if len(text) > widths.get(column, -1):
                 widths[column] = len(text)
     widths[KEYWORD] = edge
@@ -112,7 +114,8 @@ def align(rows: list[AlignedRow], edge: int) -> list[str]:
 
 
 def in_columns(row: AlignedRow, widths: dict[str, int]) -> str:
-    return "".join([text.ljust(widths[column]) + GAP for column, text in row.cells if widths[column]]).rstrip()
+    cells = zip(row.cells, map(widths.__getitem__, row.columns), strict=True)
+    return GAP.join([text.ljust(width) for text, width in cells if width]).rstrip()
 
 
 def rows_of(reading: Reading, mark: str) -> Iterator[AlignedRow]:
@@ -138,12 +141,12 @@ def row_of(
     whether that is one of a construction's."""
     bare, comment = split_comment(text)
     if whole:
-        return AlignedRow(cells(whole, bare), comment, newline=newline)
+        return AlignedRow(*cells(whole, bare), comment, "", False, newline)
     if reads and bare:
-        return AlignedRow(continued(bare, clauses), comment, newline=newline)
+        return AlignedRow(*continued(bare, clauses), comment, "", False, newline)
     if comment and not bare and beside_comment and text[0].isspace():
-        return AlignedRow([], comment, newline=newline)
-    return AlignedRow([], "", text if bare else text.rstrip(), apart=not bare, newline=newline)
+        return AlignedRow((), (), comment, "", False, newline)
+    return AlignedRow((), (), "", text if bare else text.rstrip(), not bare, newline)
 
 
 def split_comment(text: str) -> tuple[str, str]:
@@ -156,20 +159,21 @@ def split_comment(text: str) -> tuple[str, str]:
     return text[: comment.start()].rstrip(), comment[0].rstrip()
 
 
-def continued(text: str, clauses: bool) -> list[tuple[str, str]]:
-    """The cells of one line of a statement that runs on: its words as they stand, blanks drawn together. A clause has a
-    column for its first word."""
+def continued(text: str, clauses: bool) -> tuple[Sequence[str], tuple[str, ...]]:
+    """The cells of one line of a statement that runs on, and their columns: its words as they stand, blanks drawn
+    together. A clause has a column for its first word."""
     keyword = "" if text[0].isspace() else _KEYWORD.findall(text)[0]
     rest = drawn_together(text.removeprefix(keyword))
     if not clauses or keyword:
-        return [(KEYWORD, keyword), (CONTINUED, rest)]
+        return (keyword, rest), (KEYWORD, CONTINUED)
     first = rest.split(None, 1)[0]
     clause = first if first in CLAUSES else ""
-    return [(KEYWORD, ""), ("clause", clause), ("of a clause", rest.removeprefix(clause).lstrip())]
+    return ("", clause, rest.removeprefix(clause).lstrip()), (KEYWORD, "clause", "of a clause")
 
 
-def cells(statement: Statement, text: str) -> list[tuple[str, str]]:
-    """The cells of a statement on one line: each part with the keywords before it; an arrow joins two."""
+def cells(statement: Statement, text: str) -> tuple[Sequence[str], tuple[str, ...]]:
+    """The cells of a statement on one line, and their columns: each part with the keywords before it; an arrow joins
+    two."""
     keyword = _KEYWORD.findall(text)[0]
     found, done = [keyword], len(keyword)
     for part in extents(statement, text):
@@ -177,14 +181,14 @@ def cells(statement: Statement, text: str) -> list[tuple[str, str]]:
             found.append("")
             continue
         first, last = part
-        if "->" in text[done:first]:
+        if text.find("->", done, first) >= 0:
             found[-1] += f" -> {text[first:last]}"
         else:
             found.append(drawn_together(text[done:last]))
         done = last
     if done < len(text):
         found.append(drawn_together(text[done:]))
-    return list(zip(columns(keyword, type(statement).__name__, len(found)), found, strict=True))
+    return found, columns(keyword, type(statement).__name__, len(found))
 
 
 @lru_cache(1024)
@@ -196,7 +200,10 @@ def columns(keyword: str, kind: str, count: int) -> tuple[str, ...]:
 
 def extents(statement: Statement, text: str) -> list[tuple[int, int] | None]:
     """Start and end of each part, None for one left out. A frog's `switched`, `automatic` is one of them."""
-    found = [None if part is None else extent(part) for part in statement[1:]]
+    found = [
+        None if part is None else extent(part) if isinstance(part, tuple) else (part.start, part.end)
+        for part in cast("tuple[Any, ...]", statement[1:])
+    ]
     if text.startswith("frog") and found[0]:
         mode = _WORD.search(text, found[0][1])
         found.insert(1, mode and mode.span())
