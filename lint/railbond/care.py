@@ -40,17 +40,22 @@ JOBS: dict[str, tuple[Danger, ...]] = {
          "turntable", "transfer-table", "approach-track"), ("cuts", "solders"),
     ),
 }  # fmt: skip
-WORDS: dict[Danger, re.Pattern[str]] = {
-    "cuts": re.compile(r"\b(?:cuts?|cutting|gaps?|gapped|saw|sawn|insulated)\b", re.I),
-    "solders": re.compile(r"\b(?:solder\w*|bond\w*|feed|feeders?|drops?|wires?|swap|capacitors?|network)\b", re.I),
-    "rewires": re.compile(
-        r"\b(?:boosters?|breakers?|suppl(?:y|ies)|reversers?|bus|districts?|power packs?|uncross|detectors?)\b", re.I
+# Words and beginnings of words; those that end with a blank are whole. A mark, such as a hyphen, stands by itself.
+WORDS: dict[Danger, tuple[str, ...]] = {
+    "cuts": ("cut ", "cuts ", "cutting ", "gap ", "gaps ", "gapped ", "saw ", "sawn ", "insulated "),
+    "solders": (
+        "solder", "bond", "feed ", "feeder ", "feeders ", "drop ", "drops ", "wire ", "wires ", "swap ",
+        "capacitor ", "capacitors ", "network ",
     ),
-}
-TESTS: dict[Danger, re.Pattern[str]] = {
-    "ohms": re.compile(r"\bohms?\b|\bbeeps?\b|\bmeter from\b|\bwith a meter\b|\bmeter between\b", re.I),
-    "volts": re.compile(r"\bvolt\w*|\balternating-current meter\b|\blamp across\b|\bpower on\b", re.I),
-    "breaker": re.compile(r"\bcoin\b|\bbreaker must\b|\bthe breaker stays\b|\baxle over the gap\b", re.I),
+    "rewires": (
+        "booster ", "boosters ", "breaker ", "breakers ", "supply ", "supplies ", "reverser ", "reversers ", "bus ",
+        "district ", "districts ", "power pack ", "power packs ", "uncross ", "detector ", "detectors ",
+    ),
+}  # fmt: skip
+TESTS: dict[Danger, tuple[str, ...]] = {
+    "ohms": ("ohm ", "ohms ", "beep ", "beeps ", "meter from ", "with a meter ", "meter between "),
+    "volts": ("volt", "alternating - current meter ", "lamp across ", "power on "),
+    "breaker": ("coin ", "breaker must ", "the breaker stays ", "axle over the gap "),
 }
 BEEP = (
     "A cheap meter beeps below some tens of ohms, so a beep through dirt, a lamp or a motor is no proof of a wire: "
@@ -93,12 +98,18 @@ def of_lines(lines: Iterable[str]) -> set[Danger]:
 
 def of_words(text: str) -> set[Danger]:
     """What hands have to do for a mend that is told in words alone."""
-    return {danger for danger, pattern in WORDS.items() if pattern.search(text)}
+    return _speaks_of(text, WORDS)
 
 
 def of_test(text: str) -> set[Danger]:
     """What a way to find a fault asks of whoever tries it."""
-    return {danger for danger, pattern in TESTS.items() if pattern.search(text)}
+    return _speaks_of(text, TESTS)
+
+
+def _speaks_of(text: str, words: Mapping[Danger, tuple[str, ...]]) -> set[Danger]:
+    """The dangers one of whose words, or beginnings of words, stands in a text."""
+    said = " ".join(["", *re.findall(r"\w+|[^\w\s]", text.lower()), ""])
+    return {danger for danger, own in words.items() if any(f" {word}" in said for word in own)}
 
 
 def told(dangers: Iterable[Danger]) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import argparse
 import atexit
 import gc
 import os
@@ -14,6 +15,8 @@ from typing import Any, Protocol, cast
 
 from railbond.saying import complain, say
 from railbond.usage import UsageError
+
+argparse._ = str  # type: ignore[attr-defined] # all words are English here: to look for others loads `locale`
 
 STOPPED = 130
 """The exit status of what was stopped with Ctrl-C, as shells have it."""

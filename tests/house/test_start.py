@@ -27,7 +27,7 @@ print(*(set(sys.modules) - started))
 MAY_BE_LOADED = {
     "__future__", "argparse", "atexit", "bisect", "collections", "collections.abc", "contextlib", "copyreg",
     "enum", "errno", "functools", "gc", "gettext", "heapq", "importlib", "itertools", "keyword",
-    "locale", "math", "operator", "re", "reprlib", "types", "typing", "warnings",
+    "math", "operator", "re", "reprlib", "types", "typing", "warnings",
 }  # fmt: skip
 RULES_ASK = {f"railbond.rules.{name}" for name in ("asking", "heads", "occasions", "plugins", "rule")}
 PARTS_OF_THOSE = ("_", "re.", "typing.", "importlib._")

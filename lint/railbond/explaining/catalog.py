@@ -1,4 +1,7 @@
-"""All slips that might explain a conflict: those of its lines, of its joints and of its pieces, each once."""
+"""All slips that might explain a conflict: those of its lines, of its joints and of its pieces, each once.
+
+Slips of numbers, couplings and dead track are loaded for conflicts that may have them.
+"""
 
 from __future__ import annotations
 
@@ -25,14 +28,11 @@ from trackplan.statements import (
 
 from .commons import common_slips
 from .conflicts import Conflict
-from .couplings import couple_slips
 from .cuts import gap_slips, meeting_slips, midst_slips, moved_to
-from .feeds import dead_slips, ring_slips
 from .frogs import feed_slips, piece_slips, work_slips
 from .sections import section_slips
 from .slip import HandSlip
 from .track import arrow_slips, district_slips, promise_slips, turnout_slips
-from .typing_slips import typed_slips
 from .wires import feeder_slips, run_slips
 from .words import end_slips, name_slips, unit_slips
 
@@ -53,6 +53,8 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
         if statement.at in conflict.lines and statement.at.end > statement.at.start:
             yield from of_line(facts, statement)
             if units:
+                from .typing_slips import typed_slips
+
                 yield from unit_slips(facts, statement)
                 yield from typed_slips(facts, statement)
     for number in conflict.meetings:
@@ -67,8 +69,12 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
             yield from section_slips(facts, piece)
             yield from works_meant(facts, name)
         if piece.template.bridge:
+            from .feeds import ring_slips
+
             yield from ring_slips(facts, piece)
     if conflict.dead:
+        from .feeds import dead_slips
+
         yield from dead_slips(facts, list(conflict.dead))
     yield from common_slips(facts)
     yield from name_slips(facts)
@@ -97,6 +103,8 @@ def of_line(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
     elif isinstance(statement, Block | Reverser):
         yield from district_slips(facts, statement)
     elif isinstance(statement, Couple):
+        from .couplings import couple_slips
+
         yield from couple_slips(facts, statement)
     if isinstance(statement, FrogSwitched | FrogAutomatic):
         yield from feed_slips(facts, statement)

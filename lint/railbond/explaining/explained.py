@@ -12,8 +12,6 @@ from .granted import with_what_is_granted
 from .hidden import is_hidden
 from .search import Explained, Explanation, key
 from .slip import Ask
-from .telling import told
-from .unread import as_meant, stand_ins, with_what_follows
 
 Edits = tuple[Edit, ...]
 After = dict[Finding, Edits]
@@ -25,7 +23,11 @@ def explained(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Calla
     """All that is found in a plan as it is written, as it is to be told, each with the mends that are made in the head
     before it: slip by slip, else cause by cause. `ask` and `in_turn` ask the rules so. What only follows from lines
     that could not be read is not told."""
-    lines = stand_ins(facts) if facts.broken and any(map(_is_of_metal, written)) else []
+    if not facts.broken or not any(map(_is_of_metal, written)):
+        return _told(facts, written, ask, in_turn)
+    from .unread import as_meant, stand_ins, with_what_follows
+
+    lines = stand_ins(facts)
     if not lines:
         return _told(facts, written, ask, in_turn)
     meant = as_meant(facts, lines)
@@ -61,6 +63,8 @@ def _told(
 def _slips_told(facts: Facts, slips: Sequence[Explained], hidden: list[Finding]) -> Iterator[Finding]:
     """The slips, each as a finding that is so as the plan stands; what a short still hides, and the first slip does not
     explain, is told with its mend."""
+    from .telling import told
+
     first, *more = slips
     later = [one for one in hidden if one.level != "note" and one not in first.findings]
     yield told(first._replace(then=tuple(dict.fromkeys((*first.then, *later)))), facts, hidden)

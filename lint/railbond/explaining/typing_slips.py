@@ -32,7 +32,7 @@ EXCHANGED, TOO_MANY, BESIDE = 0.0, 0.5, 1.0
 AS_ALL = -1.0
 """The same where all other lines of the kind, two at least, have one and the same size."""
 
-_DIGITS = re.compile(r"[0-9]+(?=\s*[A-Za-z])")
+_DIGITS = r"[0-9]+(?=\s*[A-Za-z])"
 
 
 def typed_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
@@ -69,7 +69,7 @@ def _slip(statement: Statement, part: Quantity, text: str, far: float) -> HandSl
 
 def mistyped(text: str) -> Iterator[tuple[str, float]]:
     """What one slip of the fingers makes such a number of, and how far off that is."""
-    typed = _DIGITS.search(text)
+    typed = re.search(_DIGITS, text)
     digits = typed[0] if typed else ""
     made: dict[str, float] = {}
     for at in range(len(digits)):

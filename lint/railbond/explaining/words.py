@@ -34,7 +34,7 @@ UNITS: dict[str, tuple[tuple[str, float], ...]] = {
 """What each unit is mistaken for, and how much larger the quantity is then; 0 where it is another kind of quantity. A
 number without a unit lacks one."""
 
-_TYPED = re.compile(r"([0-9.]+)(\s*)([A-Za-z]*)$")
+_TYPED = r"([0-9.]+)(\s*)([A-Za-z]*)$"
 
 MOST_NAMES = 6
 """Names one letter off that are tried for one word."""
@@ -105,7 +105,7 @@ def unit_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
     a digit more or less."""
     faulty = any(one.at.path == statement.at.path and _holds(statement, one) for one in facts.layout.faults)
     for part in parts_of(tuple(statement[1:])):
-        typed = _TYPED.match(part.text) if isinstance(part, Quantity) else None
+        typed = re.match(_TYPED, part.text) if isinstance(part, Quantity) else None
         if not typed or not isinstance(part, Quantity):
             continue
         sizes = _sizes_of_others(facts, statement, part)

@@ -10,7 +10,7 @@ from railbond.findings import LEVELS, Finding
 from .places import Sources, point_at
 
 _WORDS = re.compile(r"[A-Za-z][\w-]*")
-_SIDES = re.compile(r"\b(?:left|right|through|diverging|straight|thrown|inner|outer)\b")
+_SIDES = frozenset({"left", "right", "through", "diverging", "straight", "thrown", "inner", "outer"})
 _NUMBERS = re.compile(r"\d+(?:\.\d+)?(?: ?(?:mm|cm|m|in|ft|A|mA|V|%)\b)?")
 
 
@@ -38,9 +38,8 @@ def _said(finding: Finding, named: frozenset[str]) -> object:
     """What is said, without the names, sides and numbers of its place."""
     if finding.also:
         return finding.at, finding.message
-    names = named.union(finding.names)
-    text = _WORDS.sub(lambda word: "…" if word[0] in names else word[0], finding.message)
-    text = _NUMBERS.sub("#", _SIDES.sub("…", text))
+    names = named.union(finding.names, _SIDES)
+    text = _NUMBERS.sub("#", _WORDS.sub(lambda word: "…" if word[0] in names else word[0], finding.message))
     return finding.at.path, finding.rule, finding.level, finding.happens, text, len(finding.fixes)
 
 

@@ -79,7 +79,7 @@ def gap_edits(facts: Facts, meeting: Meeting, sides: Iterable[str]) -> tuple[Edi
 
 
 BOTH = "both rails"
-_RAIL = re.compile(rf"(?:{BOTH}|the \w+ rail) ")
+_RAIL = rf"(?:{BOTH}|the \w+ rail) "
 """How what a new gap says of itself begins."""
 
 
@@ -127,7 +127,7 @@ def places_of(cuts: Iterable[Edit]) -> str:
     """Which rails some new gaps cut, for the bench: `both rails at T1.through and at T1.diverging`."""
     places: dict[str, list[str]] = {}
     for words in dict.fromkeys(cut.says for cut in cuts if cut.says):
-        found = _RAIL.match(words)
+        found = re.match(_RAIL, words)
         places.setdefault(found[0] if found else "", []).append(words[found.end() if found else 0 :])
     return " and ".join(f"{rail}{' and '.join(where)}" for rail, where in places.items())
 
