@@ -16,7 +16,7 @@ from typing import Any, Protocol, cast
 from railbond.saying import complain, say
 from railbond.usage import UsageError
 
-argparse._ = str  # type: ignore[attr-defined] # all words are English here: to look for others loads `locale`
+vars(argparse)["_"] = str  # all words are English here: to look for others loads a module and asks the disk
 
 STOPPED = 130
 """The exit status of what was stopped with Ctrl-C, as shells have it."""

@@ -7,7 +7,6 @@ Track, joints and supplies are then as they were, and so is every other wire.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from copy import copy
 
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, Segment, Statement
@@ -17,7 +16,7 @@ from .desk import Desk
 from .doubts import LONGEST, SHORTEST, is_long_for_a_drop
 from .frogs import fed_by
 from .model import Fault, Layout, Piece
-from .redraft import Redraft
+from .redraft import Redraft, copy
 from .shape import Shape
 from .template import Impossible, Template
 
@@ -32,7 +31,7 @@ def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) 
     and what can be added differs, or where a name is not known: what it may be taken for hangs on the whole plan."""
     if len(old) > len(new) or not isinstance(before.desk, Desk) or before.desk.names.missing:
         return None
-    changed = [(one, other) for one, other in zip(old, new, strict=False) if one is not other]
+    changed = [(one, other) for one, other in zip(old, new, strict=False) if one is not other and not _says(one, other)]
     more = new[len(old) :]
     if (more and before.faults) or len(changed) > MOST_CHANGED:
         return None
@@ -46,6 +45,11 @@ def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) 
         return None
     faults = None if more and redraft.names.faults else _with_own(before.faults, changed, redraft.names.faults)
     return None if faults is None else redraft.done(faults)
+
+
+def _says(one: Statement, other: Statement) -> bool:
+    """Whether a statement that was added is there again, read anew."""
+    return one.at.start == one.at.end and type(one) is type(other) and one == other
 
 
 def _with_own(

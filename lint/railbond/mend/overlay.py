@@ -32,8 +32,7 @@ class Inspector(Protocol):
 
 
 InHead = Callable[[Sequence[Edit]], Inspection | None]
-"""What is found in a plan with edits made, without fixes and at the places of the text as it is; None where that can
-only be told from the text."""
+"""What is found with edits made, at the places of the text as it is; None where only the edited text can tell."""
 
 Attempted = tuple[Finding, Fix]
 Moves = Mapping[str, list[Resolved]]
@@ -155,8 +154,7 @@ class _Attempt:
         self.after: dict[str, Inspection] = {root: overlay.inspection(root)}
         self.moves: list[Moves] = []
         self.written: dict[str, list[tuple[int, int]]] = {}
-        self.in_head: Inspection | None = None
-        """What was found with the edits, where it was tried as a difference: its places have not moved."""
+        self.in_head: Inspection | None = None  # what is found as a difference, whose places have not moved
 
     def edit(self, edits: Sequence[Edit]) -> bool:
         """Makes edits of the plan as it was left by the ones before; False where they cannot be made."""
