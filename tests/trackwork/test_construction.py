@@ -136,6 +136,16 @@ FAULTS = [
     ("left z right y", "left frog z right frog y", "frog", "both rails of `q` cannot be its frog rail"),
     ("onto z", "onto z when one wants y", "one", "what `f` wants when one is told already"),
     ("rail       x y z", "positions a\n    rail x y z", "a", "the positions are told already"),
+    *(
+        (
+            "leaves when one two",
+            f"leaves when one two part {part}",
+            part,
+            "parts are numbered from 1, and a construction has at most as many as openings: expected a whole number "
+            f"from 1 to 2, not `{part}`",
+        )
+        for part in ("0.2", "1.5", "3", "99999999")
+    ),
 ]
 
 

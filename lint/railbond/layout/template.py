@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from operator import attrgetter
 from typing import Literal
 
+from trackplan.quantities import Number
 from trackplan.record import NamedTuple
 from trackplan.span import Word
 from trackplan.statements import Statement
@@ -23,9 +24,10 @@ OTHER_SIDE: Mapping[str, Side] = {"left": "right", "right": "left"}
 
 
 class Impossible(ValueError):
-    """What a plan asks of a piece that metal cannot do; the text is told to the user, at the word `part` if given."""
+    """What a plan asks of a piece that metal cannot do; the text is told to the user, at its word or number
+    `part` if given."""
 
-    def __init__(self, message: str, part: Word | None = None) -> None:
+    def __init__(self, message: str, part: Word | Number | None = None) -> None:
         super().__init__(message)
         self.part = part
 

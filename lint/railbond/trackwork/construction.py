@@ -85,7 +85,8 @@ class _Construction:
         names = told[0].names if told else ()
         _once(names, "position")
         openings = [one for one in clauses if isinstance(one, OpeningClause)]
-        parts = max((_part(one) for one in openings), default=0) + 1
+        self.ends = len(openings)
+        parts = max((_part(one, self.ends) for one in openings), default=0) + 1
         aligned = bool(told and told[0].aligned)
         self.drawing = Drawing(*map(str, names), parts=parts, aligned=aligned)
         _once([one.name for one in openings], "end")
@@ -154,7 +155,7 @@ class _Construction:
         route = _plain(self._known(clause.positions or ()))
         left, right = str(clause.left.rail), str(clause.right.rail)
         leaves = clause.way == "leaves"
-        self.drawing.end(str(clause.name), left, right, leaves, route, words, _part(clause))
+        self.drawing.end(str(clause.name), left, right, leaves, route, words, _part(clause, self.ends))
 
     def _whole(self) -> Template:
         """The template, if no rail is named in vain."""
@@ -209,9 +210,14 @@ def _plain(words: Words) -> tuple[str, ...]:
     return tuple(map(str, words))
 
 
-def _part(clause: OpeningClause) -> int:
-    """The number of an opening's part, counted from 0."""
-    return int(clause.part or 1) - 1
+def _part(clause: OpeningClause, most: int) -> int:
+    """The number of an opening's part, counted from 0. Raises Impossible where it is none from 1 to `most`."""
+    if clause.part is None:
+        return 0
+    if not 1 <= clause.part <= most or not clause.part.is_integer():
+        raise Impossible(f"parts are numbered from 1, and a construction has at most as many as openings: expected a "
+                         f"whole number from 1 to {most}, not `{clause.part.text}`", clause.part)  # fmt: skip
+    return int(clause.part) - 1
 
 
 def _sides(clause: OpeningClause) -> Iterator[tuple[Side, EndRail]]:
