@@ -72,7 +72,7 @@ class FrogSupplies:
         ways = [(door, way) for door in doors for way in self._ways(door)]
         for setting, own in self._fed(piece, feed, frog, position):
             same = [way.setting for _, way in ways if way.source.supply == own.supply]
-            for door, way in ways:
+            for door, way in ways if frozenset() not in same else ():  # which every setting has
                 whole = setting | way.setting
                 if way.source.supply != own.supply and agree(whole):
                     found = avoiding(self.facts.proof, whole, same)

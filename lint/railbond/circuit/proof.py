@@ -62,6 +62,8 @@ class Proof:
         self.unproven: list[frozenset[str]] = []
         self.answers: dict[object, Setting | None] = {}
         """What was asked of two components, for whoever asks again: see `questions.across`."""
+        self.pairs: dict[object, list[Setting]] = {}
+        """The settings in which two components are reached by sources of which that is so, whatever else is asked."""
         self._reachable: dict[int, list[Reachable]] = {}
 
     def _tie(self, bonds: Iterable[Bond]) -> None:

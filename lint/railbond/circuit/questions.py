@@ -67,26 +67,42 @@ def across(
         if known and is_known and known.reachable_of(key[0]) == ways and known.reachable_of(key[1]) == there:
             proof.answers[key] = known.answers[key]
         else:
-            proof.answers[key] = _across(ways, there, asked, needs)
+            if key[:3] not in proof.pairs:
+                proof.pairs[key[:3]] = list(_pairs(ways, there, asked))
+            proof.answers[key] = _least(proof.pairs[key[:3]], needs)
     return proof.answers[key]
 
 
-def _across(
-    ways: Sequence[Reachable], there: Sequence[Reachable], asked: Callable[[SupplyLeg, SupplyLeg], bool], needs: Needs
-) -> Setting | None:
-    pairs = [(a.setting, b.setting) for a in ways for b in there if asked(a.source, b.source)]
+def _least(pairs: Sequence[Setting], needs: Needs) -> Setting | None:
     if not pairs:
         return None
     choices = [frozenset(zip((s for s, _ in needs), picked, strict=True)) for picked in _picks(needs)]
     shortest = min(map(len, choices), default=0)
     least: Setting | None = None
-    for (a, b), choice in product(pairs, choices):
-        setting = a | b | choice
+    for pair, choice in product(pairs, choices):
+        setting = pair | choice
         if (least is None or len(setting) < len(least)) and agree(setting):
             least = setting
             if len(least) == shortest:
                 break
     return least
+
+
+def _pairs(
+    ways: Sequence[Reachable], there: Sequence[Reachable], asked: Callable[[SupplyLeg, SupplyLeg], bool]
+) -> Iterator[Setting]:
+    """The settings in which two sources reach of which that can be said, each once, up to the empty one: less than
+    that is nothing. Sources are few, the ways from them many."""
+    known, seen = dict[tuple[SupplyLeg, SupplyLeg], bool](), set[Setting]()
+    for a, b in product(ways, there):
+        pair = a.source, b.source
+        if pair not in known:
+            known[pair] = asked(*pair)
+        if known[pair] and (both := a.setting | b.setting) not in seen:
+            seen.add(both)
+            yield both
+            if not both:
+                return
 
 
 def against(proof: Proof, roll: Roll) -> Setting | None:
@@ -185,16 +201,16 @@ def _keep(
     a component, or with some that come from afar, when those among the ways are known. Sources are few, the ways from
     them many."""
     sources = dict.fromkeys(way.source for way in (*ways, *far))
-    clashing = {pair for one, other in combinations(sources, 2) if bad(one, other) for pair in _both_ways(one, other)}
-    best = found.get(component)
-    for here, there in chain(product(ways, far), combinations(far or ways, 2)) if clashing else ():
+    if not any(bad(*pair) for pair in combinations(sources, 2)):
+        return
+    best, clashing = found.get(component), dict[tuple[SupplyLeg, SupplyLeg], bool]()
+    for here, there in chain(product(ways, far), combinations(far or ways, 2)):
         if best and not best.setting:
             break  # nothing is less than no switch at all
-        if (here.source, there.source) in clashing:
+        pair = here.source, there.source
+        if pair not in clashing:
+            clashing[pair] = bad(*pair)
+        if clashing[pair]:
             setting = here.setting | there.setting
             if (best is None or len(setting) < len(best.setting)) and agree(setting):
                 best = found[component] = Clash(component, here.source, there.source, setting)
-
-
-def _both_ways(one: SupplyLeg, other: SupplyLeg) -> tuple[tuple[SupplyLeg, SupplyLeg], ...]:
-    return (one, other), (other, one)

@@ -41,18 +41,28 @@ class Standing:
         return self._are_joined(legs, lines, parted)
 
     def _are_joined(self, legs: tuple[int, int], lines: set[Span], parted: set[int]) -> bool:
-        bonds, seen, queue = self.facts.witness.bonds, {legs[0]}, [legs[0]]
         if not parted.isdisjoint(legs):
             return False
+        paths = self._paths.setdefault(legs, [])
+        if any(parted.isdisjoint(known) and lines.isdisjoint(ats) for known, ats in paths):
+            return True
+        before: dict[int, tuple[int, Span | None]] = {legs[0]: (legs[0], None)}
+        queue, bonds = [legs[0]], self.facts.witness.bonds
         for here in queue:
             for bond in bonds[here]:
                 there = bond.other if bond.one == here else bond.one
-                if there not in seen and bond.when is None and there not in parted and bond.at not in lines:
-                    if there == legs[1]:
-                        return True
-                    seen.add(there)
+                if there not in before and bond.when is None and there not in parted and bond.at not in lines:
+                    before[there] = here, bond.at
                     queue.append(there)
+                    if there == legs[1]:
+                        paths.append(_path(before, there))
+                        return True
         return False
+
+    @cached_property
+    def _paths(self) -> dict[tuple[int, int], list[tuple[set[int], set[Span | None]]]]:
+        """The paths between two conductors that are known already: what they run over, and the lines of their bonds."""
+        return {}
 
     @cached_property
     def _named(self) -> dict[str, list[int]]:
@@ -68,6 +78,15 @@ class Standing:
             for name in _owners(wire):
                 found.setdefault(name, []).extend((first, first + 1))
         return found
+
+
+def _path(before: dict[int, tuple[int, Span | None]], there: int) -> tuple[set[int], set[Span | None]]:
+    conductors, lines = set[int](), set[Span | None]()
+    while there not in conductors:
+        conductors.add(there)
+        there, at = before[there]
+        lines.add(at)
+    return conductors, lines
 
 
 def _is_wire(one: Statement, old: Iterable[Statement], new: Iterable[Statement]) -> bool:

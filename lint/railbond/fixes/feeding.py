@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable
 from functools import cached_property
 
@@ -208,10 +208,20 @@ def _named_and_long(rail: tuple[Piece, int]) -> tuple[float, bool]:
 
 def usual_size(facts: Facts, wire: str) -> str:
     """Size and length as most feeders have them, those of the same terminal first; nothing where none has."""
-    told = [(drop.wire.name == wire, drop.statement) for drop in facts.layout.drops]
-    counts = Counter((near, one.size.text, one.length.text) for near, one in told if one.size and one.length)
-    most = max(counts, key=lambda one: (one[0], counts[one]), default=None)
-    return f"  {most[1]}  {most[2]}" if most else ""
+    counts = _sizes(facts).get(wire) or _sizes(facts).get("")
+    return "  {}  {}".format(*max(counts, key=counts.__getitem__)) if counts else ""
+
+
+@once
+def _sizes(facts: Facts) -> dict[str, Counter[tuple[str, str]]]:
+    """How many feeders of each size and length each wire has; all of them under no name."""
+    found = defaultdict[str, Counter[tuple[str, str]]](Counter)
+    for drop in facts.layout.drops:
+        one = drop.statement
+        if one.size and one.length:
+            for name in ("", drop.wire.name):
+                found[name][one.size.text, one.length.text] += 1
+    return dict(found)
 
 
 def _rail_name(piece: Piece, metal: int) -> str | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from railbond.circuit.polarity import crossed_wires, part_of, part_side
 from railbond.layout.model import FrogFeed, Wire
 from trackplan.amend import set_word
@@ -156,5 +157,12 @@ def _district(facts: Facts, section: Section) -> tuple[str, Span]:
 
 def new_name(facts: Facts, others: Collection[str] = ()) -> str:
     """A free name for a reverser: R1, R2 and so on."""
-    taken = {str(getattr(one, "name", "")) for one in facts.statements} | facts.reserved.union(others)
-    return next(f"R{number}" for number in range(1, len(taken) + 2) if f"R{number}" not in taken)
+    names, more = _names(facts), facts.reserved.union(others)
+    numbered = (f"R{number}" for number in range(1, len(names) + len(more) + 2))
+    return next(name for name in numbered if name not in names and name not in more)
+
+
+@once
+def _names(facts: Facts) -> frozenset[str]:
+    """Every name that a line gives."""
+    return frozenset(str(getattr(one, "name", "")) for one in facts.statements)

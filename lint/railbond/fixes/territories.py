@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
@@ -65,16 +66,28 @@ def stretches(facts: Facts) -> list[FedStretch]:
     where, whole = _numbered(facts, cuts=True), _numbered(facts, cuts=False)
     for drop in facts.layout.drops:
         found.setdefault(where.get(part_of(facts.wiring, drop), -1), []).append(drop)
+    frogs: dict[int, dict[str, FrogFeed]] = {}
+    parts_of = _parts_of(where)
+    for name, one in facts.layout.frogs.items():
+        for number in {where[part] for part in parts_of.get(one.piece, ())} if wires_of_feed(one) else ():
+            frogs.setdefault(number, {})[name] = one
     result = []
     for number, drops in found.items():
-        pieces = {name for (name, _), own in where.items() if own == number}
-        feeds = tuple(one for one in facts.layout.frogs.values() if one.piece in pieces and wires_of_feed(one))
+        feeds = tuple(frogs.get(number, {}).values())
         names = {drop.wire.name for drop in drops} | {name for one in feeds for name in wires_of_feed(one)}
         behind = frozenset[str]().union(*(facts.supply_of_wire.get(name, frozenset()) for name in names))
         if len(behind) == 1:
             track = whole.get(part_of(facts.wiring, drops[0]), -1)
             result.append(FedStretch(next(iter(behind)), track, tuple(drops), feeds))
     return result
+
+
+def _parts_of(parts: Iterable[Part]) -> dict[str, list[Part]]:
+    """Some parts of track by their pieces."""
+    found: dict[str, list[Part]] = {}
+    for part in parts:
+        found.setdefault(part[0], []).append(part)
+    return found
 
 
 def rewired_to(facts: Facts, stretch: FedStretch, supply: Supply) -> tuple[Edit, ...]:
@@ -115,22 +128,40 @@ def _numbered(facts: Facts, cuts: bool) -> dict[Part, int]:
 def _own_run(facts: Facts, stretch: FedStretch, wires: set[str]) -> Run | None:
     """The run to the terminals of a stretch, where it comes from the supply and feeds nothing else."""
     ats = {drop.statement.at for drop in stretch.drops} | {one.statement.at for one in stretch.feeds}
+    hanging, behind = _hanging(facts), _behind(facts)
     for run in facts.layout.runs:
-        behind = _behind(facts, run)
-        hanging = {drop.statement.at for drop in facts.layout.drops if drop.wire.name in behind}
-        hanging |= {
-            one.statement.at for one in facts.layout.frogs.values() if not behind.isdisjoint(wires_of_feed(one))
-        }
-        if wires <= behind and hanging <= ats:
+        own = behind[run.terminal]
+        if wires <= own and all(at in ats for name in own for at in hanging.get(name, ())):
             return run
     return None
 
 
-def _behind(facts: Facts, run: Run) -> set[str]:
-    """The terminals that a run feeds, one after the other."""
-    found = {run.terminal}
-    for _ in facts.layout.runs:
-        found |= {one.terminal for one in facts.layout.runs if one.source in found}
+@once
+def _hanging(facts: Facts) -> dict[str, list[Span]]:
+    """The lines of the drops and the fed frogs that hang on each wire."""
+    found: dict[str, list[Span]] = {}
+    for drop in facts.layout.drops:
+        found.setdefault(drop.wire.name, []).append(drop.statement.at)
+    for one in facts.layout.frogs.values():
+        for name in wires_of_feed(one):
+            found.setdefault(name, []).append(one.statement.at)
+    return found
+
+
+@once
+def _behind(facts: Facts) -> dict[str, set[str]]:
+    """For each terminal at which a run ends those that it feeds, one after the other, itself among them."""
+    beyond_it: dict[str, list[str]] = {}
+    for run in facts.layout.runs:
+        beyond_it.setdefault(run.source, []).append(run.terminal)
+    found: dict[str, set[str]] = {}
+    for run in facts.layout.runs:
+        queue = [run.terminal]
+        own = found[run.terminal] = {run.terminal}
+        for name in queue:
+            new = [one for one in beyond_it.get(name, ()) if one not in own]
+            own.update(new)
+            queue += new
     return found
 
 

@@ -7,12 +7,14 @@ from itertools import islice
 
 from railbond.circuit.effort import is_scarce
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from railbond.circuit.signed_graph import Seam
 from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.making_sections import listed, ways_to_make
 from railbond.fixes.reversers import free_reverser
 from railbond.fixes.section import Section
 from railbond.fixes.sections import Turn, cost, is_marked, longest_train, turns
+from trackplan.span import Span
 from trackplan.statements import Couple, where
 
 from .rule import Rule
@@ -38,8 +40,13 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def is_coupled(facts: Facts, turn: Turn) -> bool:
     """Whether only coupled endplates close the turn: then `meet-reverses` tells it."""
-    couplings = {where(one) for one in facts.statements if isinstance(one, Couple)}
+    couplings = _couplings(facts)
     return any(seam.meeting and seam.meeting.at in couplings for seam in turn.cycle)
+
+
+@once
+def _couplings(facts: Facts) -> frozenset[Span]:
+    return frozenset(where(one) for one in facts.statements if isinstance(one, Couple))
 
 
 def finding(facts: Facts, turn: Turn, taken: Collection[str] = ()) -> Found:
