@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from railbond.circuit.effort import spent
 from railbond.files import reopening
 from railbond.findings import Finding, Fix
 from railbond.inspection import Inspection, Remark, inspect, remarks
@@ -20,8 +21,11 @@ from .reading import GatherPlan, Meet
 from .trying import Placed, TrialMeet, accepted_by, silenced_by, together
 from .wishes import Answer, grant
 
-TRIALS = 3 * BUDGET
+TRIALS = 2 * BUDGET
 """Steps of effort for the mends of a whole, which is several plans and is put together anew for each trial."""
+
+WHOLE, LEAST = 48_000.0, 12_000.0
+"""Steps for a whole in all, what it took to examine it among them, as far as that leaves the least for trials."""
 
 
 class Told(NamedTuple):
@@ -113,7 +117,9 @@ def _together(whole: MeetFacts, try_on: TrialMeet, alone: list[Placed], budget: 
     """What only the whole has, with its mends proven on the texts of the meet and its modules."""
     meet = whole.meet
     broken = [one.finding for one in _broken(meet)]
+    before_it = spent()
     after = together(whole, alone, broken)
+    budget = min(budget, max(LEAST, WHOLE - (spent() - before_it)))
     found = Inspection(meet.sources, list(after), after, known=(*(finding for _, finding in alone), *broken))
     tried = proven(meet.gathered.root, found, reopening(meet.sources), try_on, budget)
     return [Told(one, module, False) for one in tried.findings for module in _owners(meet, one)]

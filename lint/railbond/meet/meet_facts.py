@@ -38,7 +38,12 @@ class MeetFacts(Facts):
     """A meet's facts. A module that is left out takes its couplings and its buses with it."""
 
     def __init__(
-        self, meet: Meet, couples: Sequence[Couple] = (), origin: MeetFacts | None = None, made: tuple[Edit, ...] = ()
+        self,
+        meet: Meet,
+        couples: Sequence[Couple] = (),
+        origin: MeetFacts | None = None,
+        made: tuple[Edit, ...] = (),
+        with_fixes: bool = True,
     ) -> None:
         """`origin` are the facts of the meet as it was read, of which the edits `made` make these."""
         self.meet, self.couples = meet, couples
@@ -47,11 +52,12 @@ class MeetFacts(Facts):
         self.scopes = tuple(_revised(scope, made, meet.sources) for scope in self.as_scoped)
         statements = {(type(one), one.at): one for scope in self.scopes for one in scope.statements}
         broken = [*meet.gathered.broken, *meet.broken]
-        super().__init__(statements.values(), meet.sources, broken, origin.as_read if origin else None, made)
+        as_read = origin.as_read if origin else None
+        super().__init__(statements.values(), meet.sources, broken, as_read, made, with_fixes)
 
     def revised(self, edits: Iterable[Edit]) -> MeetFacts:
         """The meet as it would be after the edits, wherever the edited file is used in it."""
-        return MeetFacts(self.meet, self.couples, self, (*self.made, *edits))
+        return MeetFacts(self.meet, self.couples, self, (*self.made, *edits), self.with_fixes)
 
     @cached_property
     def layout(self) -> Layout:
@@ -94,15 +100,18 @@ class MeetFacts(Facts):
     def _turned(self, buses: list[Bus]) -> MeetFacts:
         return self.revised(edit for bus in buses for edit in uncrossed(self, bus))
 
+    @cached_property
+    def _left_out(self) -> frozenset[str]:
+        """The modules that were left out."""
+        named = (str(one.name) for one in self.scopes[0].statements if isinstance(one, Module))
+        return frozenset(named) - self.meet.modules.keys()
+
     def _is_there(self, statement: Statement) -> bool:
         """Whether a statement names no module that is left out."""
-        left_out = {str(one.name) for one in self.scopes[0].statements if isinstance(one, Module)} - set(
-            self.meet.modules
-        )
         if isinstance(statement, Accept):
-            return statement.everywhere or statement.place.partition(".")[0] not in left_out
+            return statement.everywhere or statement.place.partition(".")[0] not in self._left_out
         words = (part for part in statement if isinstance(part, Word) and "." in part)
-        return not any(word.partition(".")[0] in left_out for word in words)
+        return not self._left_out or not any(word.partition(".")[0] in self._left_out for word in words)
 
 
 def _revised(scope: ModuleStatements, edits: Iterable[Edit], sources: Mapping[str, Source]) -> ModuleStatements:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Container, Iterable, Sequence
 
+from railbond.circuit.effort import sparing
 from railbond.findings import Finding
-from railbond.inspection import Edits, Inspection, accepting, as_written, examined, idle, inspect
+from railbond.inspection import A_LINE, LAST, PLENTY, Edits, Inspection, accepting, as_written, examined, idle, inspect
 from railbond.rules import askable
 from railbond.rules.rule import Askable
 from trackplan.gather import GatheredPlan
@@ -42,8 +43,13 @@ def accepted_by(whole: MeetFacts) -> list[Accept]:
 
 def together(whole: MeetFacts, alone: Sequence[Placed], broken: Sequence[Finding] = ()) -> dict[Finding, Edits]:
     """What only the whole has, once what its modules have alone is mended in the head; each with those mends. First
-    the edges that do not fit, and with these put right, all else. `broken` are findings of lines that do not read."""
-    own = [*(finding for _, finding in alone), *broken]
+    the edges that do not fit, and with these put right, all else. `broken` are findings of lines that do not read.
+    Where that takes long, mends are compared no further than needed, as of a plan."""
+    with sparing(PLENTY + A_LINE * len(whole.statements), LAST):
+        return _together(whole, [*(finding for _, finding in alone), *broken], alone)
+
+
+def _together(whole: MeetFacts, own: Sequence[Finding], alone: Sequence[Placed]) -> dict[Finding, Edits]:
     known, rules = {(one.rule, one.at) for one in own}, rules_of_the_whole()
     between, rest = disagreements(_mended(whole, own), lambda facts: as_written(facts, False, rules=rules))
     accepted = accepted_by(whole)
@@ -83,7 +89,7 @@ class TrialMeet:
         meet = read_meet(gathered, open_text, self._gathered).without(self._left_out(gathered))
         plans = {one.root: one for one in meet.modules.values()}
         alone = {path: self._inspected(path, plan) for path, plan in plans.items()}
-        whole = MeetFacts(meet, self._coupled(gathered))
+        whole = MeetFacts(meet, self._coupled(gathered), with_fixes=with_fixes)
         own = as_met(whole, ((name, one) for name, plan in meet.modules.items() for one in alone[plan.root].findings))
         accepted = accepted_by(whole)
         told = dict.fromkeys((placed[1] for placed in own if not silenced_by(accepted, placed)), ())
