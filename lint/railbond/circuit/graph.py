@@ -64,6 +64,14 @@ class SupplyLeg(NamedTuple):
             return False
         return self.kind == other.kind == "fixed" or (self.cab or self.supply) == (other.cab or other.supply)
 
+    @property
+    def groups(self) -> tuple[str, ...]:
+        """What it opposes is the other leg of whatever has one of these: all that is fixed, its own supply or cab."""
+        if self.kind == "unit":
+            return ()
+        own = f"of {self.cab or self.supply}"
+        return ("fixed", own) if self.kind == "fixed" else (own,)
+
     def mingles(self, other: SupplyLeg) -> bool:
         """Whether metal from one to the other joins two supplies that must stay apart."""
         if self.supply == other.supply or "unit" in (self.kind, other.kind) or self.is_alien_to(other):

@@ -10,6 +10,8 @@ from trackplan.record import NamedTuple
 from .graph import Roll, Setting, SupplyLeg, agree
 from .proof import Proof, Reachable
 
+Numbered = Sequence[tuple[int, SupplyLeg]]
+
 Needs = tuple[tuple[str, tuple[str, ...]], ...]
 """Switches, each with the positions in one of which it must stand."""
 
@@ -91,18 +93,41 @@ def _least(pairs: Sequence[Setting], needs: Needs) -> Setting | None:
 def _pairs(
     ways: Sequence[Reachable], there: Sequence[Reachable], asked: Callable[[SupplyLeg, SupplyLeg], bool]
 ) -> Iterator[Setting]:
-    """The settings in which two sources reach of which that can be said, each once, up to the empty one: less than
-    that is nothing. Sources are few, the ways from them many."""
-    known, seen = dict[tuple[SupplyLeg, SupplyLeg], bool](), set[Setting]()
-    for a, b in product(ways, there):
-        pair = a.source, b.source
-        if pair not in known:
-            known[pair] = asked(*pair)
-        if known[pair] and (both := a.setting | b.setting) not in seen:
-            seen.add(both)
-            yield both
-            if not both:
-                return
+    """The settings in which two sources reach of which that can be said, each once, in the order of the ways and up to
+    the empty one: less than that is nothing. Settings are few, the sources that reach in one may be many."""
+    found: dict[Setting, tuple[int, int]] = {}
+    for (one, here), (other, beyond) in product(_by_setting(ways).items(), _by_setting(there).items()):
+        first = _first_opposed(here, beyond) if asked is SupplyLeg.opposes else _first(here, beyond, asked)
+        if first and first < found.get(one | other, (len(ways), 0)):
+            found[one | other] = first
+    for setting in sorted(found, key=found.__getitem__):
+        yield setting
+        if not setting:
+            return
+
+
+def _by_setting(ways: Sequence[Reachable]) -> dict[Setting, list[tuple[int, SupplyLeg]]]:
+    """The sources that reach in each setting, numbered in the order of all the ways."""
+    found: dict[Setting, list[tuple[int, SupplyLeg]]] = {}
+    for number, (source, setting) in enumerate(ways):
+        found.setdefault(setting, []).append((number, source))
+    return found
+
+
+def _first(here: Numbered, there: Numbered, asked: Callable[[SupplyLeg, SupplyLeg], bool]) -> tuple[int, int] | None:
+    return next(((one, other) for one, a in here for other, b in there if asked(a, b)), None)
+
+
+def _first_opposed(here: Numbered, there: Numbered) -> tuple[int, int] | None:
+    """The same where it is asked whether they oppose one another, without asking it of each two."""
+    numbers: dict[tuple[str, int], int] = {}
+    for number, source in there:
+        for group in source.groups:
+            numbers.setdefault((group, source.leg), number)
+    for one, source in here:
+        if others := [numbers[way] for group in source.groups if (way := (group, 1 - source.leg)) in numbers]:
+            return one, min(others)
+    return None
 
 
 def against(proof: Proof, roll: Roll) -> Setting | None:
@@ -204,9 +229,10 @@ def _keep(
     if not any(bad(*pair) for pair in combinations(sources, 2)):
         return
     best, clashing = found.get(component), dict[tuple[SupplyLeg, SupplyLeg], bool]()
+    shortest = min(len(way.setting) for way in (*ways, *far))
     for here, there in chain(product(ways, far), combinations(far or ways, 2)):
-        if best and not best.setting:
-            break  # nothing is less than no switch at all
+        if best and len(best.setting) <= shortest:
+            break  # whatever is left has as many switches
         pair = here.source, there.source
         if pair not in clashing:
             clashing[pair] = bad(*pair)

@@ -23,7 +23,7 @@ class Standing:
 
     def __init__(self, facts: Facts) -> None:
         self.facts = facts
-        self.known = set(map(id, facts.statements))
+        self.known = dict(zip(map(id, facts.statements), facts.statements, strict=True))
         self.of_metal = len({one.legs for one in facts.layout.supplies.values()}) < 2 and not facts.layout.faults
         """Else a word may name another wire, or another thing, once a line is changed that does not have it."""
 
@@ -31,9 +31,9 @@ class Standing:
         """Whether two conductors stay one metal in every setting; where that cannot be told so, False."""
         if legs is None or not self.of_metal:
             return False
-        after = set(map(id, revised.statements))
-        old = [one for one in self.facts.statements if id(one) not in after]
-        new = [one for one in revised.statements if id(one) not in self.known]
+        after = dict(zip(map(id, revised.statements), revised.statements, strict=True))
+        old = [self.known[one] for one in self.known.keys() - after.keys()]
+        new = [after[one] for one in after.keys() - self.known.keys()]
         lines, parted = {one.at for one in old}, set[int]()
         for one in (*old, *new):
             if not _is_wire(one, old, new):
