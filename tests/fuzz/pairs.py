@@ -88,7 +88,8 @@ def compared(kind: str, dice: Random) -> tuple[str, Told, Told]:
     here = list(range(len(lines)))
     text = "\n".join(lines) + "\n"
     if kind == "shuffle":
-        return text, told(lines, here, by_names=True), told(*shuffled(lines, dice), by_names=True)
+        one = told(lines, here, by_names=True)
+        return text, one, told(*shuffled(lines, dice, contradicted(one)), by_names=True)
     if kind == "rename":
         return text, told(lines, here), told(renamed(lines, names_of(lines), lambda name: f"{name}-x"), here)
     if kind == "join":
@@ -97,6 +98,11 @@ def compared(kind: str, dice: Random) -> tuple[str, Told, Told]:
         return text, told(lines, here, MEASURED), told(*split(lines, dice), MEASURED)
     other = turned(lines) if kind == "reverse" else mirrored(lines)
     return text, told(lines, here), told(other, here)
+
+
+def contradicted(found: Told) -> set[str]:
+    """The names of what several lines say that cannot all be so."""
+    return {name for rule, _, place in found if rule == "impossible" and isinstance(place, tuple) for name in place}
 
 
 def _two(lines: Lines, dice: Random) -> tuple[Told, Told]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from random import Random
 
 Lines = list[str]
@@ -17,10 +17,11 @@ KEYWORDS = frozenset(["plan", "include", "scale", "rails", "limit", "train", "ac
 
 
 def statements(text: str) -> Lines:
-    """Whole statements, each with the lines that go on with it; comments and blank lines are left out."""
+    """Whole statements, each with the lines that go on with it; comments and blank lines are left out, and so are lines
+    at the very beginning that go on with nothing: in another order they would with another statement."""
     found: Lines = []
     for line in text.split("\n"):
-        if not line.strip() or line.lstrip().startswith("#"):
+        if not line.strip() or line.lstrip().startswith("#") or (line[0].isspace() and not found):
             continue
         if found and (line[0].isspace() or line.split()[0] == "end"):
             found[-1] += f"\n{line}"
@@ -29,13 +30,16 @@ def statements(text: str) -> Lines:
     return found
 
 
-def shuffled(lines: Lines, dice: Random) -> tuple[Lines, list[int]]:
-    """The lines in another order, and which line each was. Couplings stay in theirs: of two that couple one edge the
-    later is the one too many, and the first counts."""
+def shuffled(lines: Lines, dice: Random, contradicted: Iterable[str] = ()) -> tuple[Lines, list[int]]:
+    """The lines in another order, and which line each was. Couplings stay in theirs, and so do the lines that speak of
+    what is `contradicted`: of two that couple one edge, or say what cannot both be, the later is the one too many, and
+    the first counts."""
     order = list(range(len(lines)))
     dice.shuffle(order)
-    couplings = iter(sorted(nth for nth in order if lines[nth].split()[0] == "couple"))
-    order = [next(couplings) if lines[nth].split()[0] == "couple" else nth for nth in order]
+    names = [*contradicted]
+    stay = {nth for nth in order if lines[nth].split()[0] == "couple" or any(_names(lines[nth], one) for one in names)}
+    staying = iter(sorted(stay))
+    order = [next(staying) if nth in stay else nth for nth in order]
     return [lines[nth] for nth in order], order
 
 

@@ -43,6 +43,7 @@ def shown(plan: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
     process = subprocess.Popen(
         [sys.executable, "-u", "-m", "railbond", "show", str(plan)],
         stdout=subprocess.PIPE, text=True, env=os.environ | {"PYTHONPATH": paths},
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),  # which a shell's background jobs ignore
     )  # fmt: skip
     assert process.stdout
     yield process, process.stdout.readline().split()[-1]

@@ -25,7 +25,7 @@ def find(facts: Facts) -> Iterator[Found]:
     """One note for each supply with a terminal further away than the limit, at the furthest one."""
     most = limit(facts.layout, "long-bus") or 0.0
     for supply, ways in _ways(facts).items():
-        far, run = max(ways, key=lambda way: way[0])
+        far, run = min(ways, key=lambda way: (-way[0], way[1].terminal))
         if far > most:
             yield _finding(facts, supply, far, run, most)
 

@@ -20,8 +20,9 @@ from .unfed_rail import edges_of, finding, unfed_rails
 
 
 def find_crossed(facts: Facts) -> Iterator[Found]:
-    """The first edge whose left rail, looking out, carries the other leg: what mends it mends most others."""
-    edges = (edge for edge in facts.layout.edges.values() if edge.end and edge.left is not None)
+    """The first edge by name whose left rail, looking out, carries the other leg: what mends it mends most others."""
+    by_name = sorted(facts.layout.edges.values(), key=lambda edge: edge.name)
+    edges = (edge for edge in by_name if edge.end and edge.left is not None)
     crossed = (edge for edge in edges if _legs(facts, edge) == {1 - (edge.left or 0)})
     yield from (_crossed(facts, edge) for edge in islice(crossed, 1))
 
