@@ -12,6 +12,8 @@ from .span import Source, Span, Word
 from .statements import Statement
 
 Resolved = tuple[int, int, str]
+Changed = dict[tuple[str, int], Statement | None]
+"""What became of statements, by their file and where they begin."""
 Part = Word | Quantity
 PartType = TypeVar("PartType", bound=Part)
 
@@ -107,15 +109,20 @@ def revise(statements: Iterable[Statement], edits: Iterable[Edit], sources: Mapp
     overlap or an edited line does not read.
     """
     edits = list(edits)
-    changed: dict[Span, Statement | None] = {}
+    changed: Changed = {}
     new: list[Statement] = []
     for path in dict.fromkeys(edit.at.path for edit in edits):
         source = sources[path]
         here = in_text(source, (edit for edit in edits if edit.at.path == path))
         for start, end, own in stretches(source, here):
             new += reread(Source(path, source.text[start:end]), start, own, changed)
-    kept = (changed.get(statement.at, statement) for statement in statements)
-    return [statement for statement in kept if statement] + new
+    kept: list[Statement] = []
+    for one in statements:
+        if one[0][:2] not in changed:
+            kept.append(one)
+        elif revised := changed[one[0][:2]]:
+            kept.append(revised._replace(at=one.at))
+    return kept + new
 
 
 def stretches(source: Source, resolved: list[Resolved]) -> list[tuple[int, int, list[Resolved]]]:
@@ -146,7 +153,7 @@ def begins_statement(source: Source, line: int) -> bool:
     return bool(text) and not text[0].isspace() and text[0] != "#" and not CLOSES.match(text)
 
 
-def reread(old: Source, start: int, own: list[Resolved], changed: dict[Span, Statement | None]) -> list[Statement]:
+def reread(old: Source, start: int, own: list[Resolved], changed: Changed) -> list[Statement]:
     """Notes what became of each statement of a stretch that begins at `start`; returns the new ones."""
     before, after = read(old), read(Source(old.path, splice(old.path, old.text, own, start)))
     if len(after.broken) > len(before.broken):
@@ -156,7 +163,7 @@ def reread(old: Source, start: int, own: list[Resolved], changed: dict[Span, Sta
     edited = [statement for statement in before.statements if not take_equal(statement, new)]
     for statement in edited:
         at = Span(old.path, start + statement.at.start, start + statement.at.end)
-        changed[at] = as_it_was(new.pop(0), at, start, own) if new else None
+        changed[at[:2]] = as_it_was(new.pop(0), at, start, own) if new else None
     return [added(statement, Span(old.path, start, start)) for statement in new]
 
 

@@ -58,6 +58,16 @@ class Source:
         first = self.text.find("\n")
         return "\r\n" if first > 0 and self.text[first - 1] == "\r" else "\n"
 
+    @property
+    def size(self) -> int:
+        """Characters of the text."""
+        return len(self.text)
+
+    @property
+    def typed(self) -> str:
+        """The text as somebody has typed it, if this is one to which room was added."""
+        return self.text
+
     def line_of(self, offset: int) -> int:
         """Zero-based line that holds the offset."""
         return bisect_right(self.starts, offset) - 1

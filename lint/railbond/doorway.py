@@ -54,6 +54,7 @@ class Opened:
         """Whom to call once the first findings are there, before what explains them is looked for."""
         self._first: list[Finding] | None = None
         self._proves = False
+        self._seen: Inspection | None = None
         self._asked: Facts | None = None
         """The facts by which it is inspected; nobody else asks them anything before the first findings are there, so
         that what that takes hangs on nobody."""
@@ -86,7 +87,8 @@ class Opened:
 
     @cached_property
     def facts(self) -> Facts:
-        """The facts of a plan, or of a meet's modules coupled as its wishes are granted."""
+        """The facts of a plan, or of a meet's modules coupled as its wishes are granted. Of a plan that is typed at
+        their texts are steady ones (`steady`), of the same rows as its files."""
         if not self.is_meet:
             is_known = self._first is not None or "inspection" in self.__dict__
             return (is_known and self._asked) or self._own_facts()
@@ -100,17 +102,20 @@ class Opened:
     def inspection(self) -> Inspection:
         """All that is found. No mend of a plan, or of a meet's module, has been tried yet."""
         if not self.is_meet:
-            return self._judged(self._recent.of(self.gathered, self._anew) if self._recent else self._anew())
+            if self._recent:
+                return self._judged(self._recent.of(self.gathered, self._anew))
+            return self._judged(self._anew(self.gathered, self._own_facts()))
         return self._examined(self._modules).inspection
 
     def _own_facts(self) -> Facts:
         return Facts(self.gathered.statements, self.gathered.sources, self.gathered.broken)
 
-    def _anew(self, _: object = None) -> Inspection:
-        self._asked = self._own_facts()
+    def _anew(self, gathered: GatheredPlan, facts: Facts) -> Inspection:
+        self._asked = facts
         if self._proves:
-            keep_revisions(self._asked)
-        return inspect(self.gathered, first=self._take_first, facts=self._asked)
+            keep_revisions(facts)
+        self._seen = inspect(gathered, first=self._take_first, facts=facts)
+        return self._seen
 
     def _take_first(self, found: list[Finding]) -> None:
         inspection = self._judged(Inspection(dict(self.sources), sorted(found, key=lambda one: (one.at, one.rule))))
@@ -183,7 +188,7 @@ class Opened:
         """What `told` would say with edits made, told from what is known; None where only the text can say it."""
         from railbond.mend.in_head import tried
 
-        facts = tried(self._asked, edits) if self._asked else None
+        facts = tried(self._asked, edits) if self._asked and not self._recent else None
         return self._judged(inspect(self.gathered, facts=facts)) if facts else None
 
     def _judged(self, inspection: Inspection) -> Inspection:
@@ -210,8 +215,12 @@ class Opened:
 
     @property
     def placed(self) -> list[Finding]:
-        """The findings by the names that `facts` knows: in a meet, those of a module behind the module's name."""
-        return self.outcome.placed if self.is_meet else self.inspection.findings
+        """The findings by the names, and at the places, that `facts` knows: in a meet, those of a module behind the
+        module's name."""
+        if self.is_meet:
+            return self.outcome.placed
+        found = self.inspection
+        return self._judged(self._seen).findings if self._seen else found.findings
 
 
 def enter(

@@ -10,7 +10,7 @@ import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Mapping
 from operator import is_
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Protocol
 
 from railbond.findings import Claim
 from trackplan.edit import Edit
@@ -87,10 +87,17 @@ def _line_end(text: str, at: int) -> int:
     return len(text) if end < 0 else end
 
 
+class Moved(Protocol):
+    """Whatever tells where a place of a file is in another text of it."""
+
+    def span(self, at: Span, adds: bool = False) -> Span:
+        """Where a stretch is, or one that `adds` a line behind it."""
+
+
 class Moves:
     """Where everything in a plan is now."""
 
-    def __init__(self, files: Mapping[str, FileMoves]) -> None:
+    def __init__(self, files: Mapping[str, Moved]) -> None:
         self.files = files
 
     def moved(self, value: Any) -> Any:

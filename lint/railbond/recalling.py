@@ -15,12 +15,15 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.of_graph import settle
 from railbond.findings import Finding
 from railbond.inspection import Edits, Inspection
 from railbond.layout.build import build
+from railbond.layout.difference import is_near
 from railbond.moves import CannotTell, FileMoves, Moves
 from railbond.rules import askable
 from railbond.rules.asking import ask
+from railbond.steady import SteadyFile
 from railbond.trackwork import expand, template_for
 from trackplan.amend import parts_of
 from trackplan.reread import Rereader
@@ -31,6 +34,8 @@ if TYPE_CHECKING:
     from trackplan.gather import GatheredPlan
 
 Told = tuple[Finding, Edits]
+Anew = Callable[["GatheredPlan", Facts], Inspection]
+"""Inspects a plan by facts of it that nobody has asked anything yet."""
 MOST_KEPT = 3
 """Plans of which it is known what was found in them: what is typed now, and what stood there before."""
 OF_THE_TEXT = frozenset({"syntax", "number-in-comment"})
@@ -43,9 +48,13 @@ class RecentInspections:
     def __init__(self) -> None:
         self.reader = Rereader()
         self.kept: list[tuple[GatheredPlan, Inspection, frozenset[str] | None]] = []
+        self.files: dict[str, SteadyFile] = {}
+        self.facts: Facts | None = None
+        """What was last worked out anew of the plan, at the places of its steady texts: `files`."""
 
-    def of(self, gathered: GatheredPlan, anew: Callable[[GatheredPlan], Inspection]) -> Inspection:
-        """What is found in a plan: as it was found before, where that can be told, else worked out anew."""
+    def of(self, gathered: GatheredPlan, anew: Anew) -> Inspection:
+        """What is found in a plan: as it was found before, where that can be told, else worked out anew, of what is
+        known of it."""
         self.reader.keep(gathered.readings)
         for known in list(self.kept):
             try:
@@ -57,7 +66,29 @@ class RecentInspections:
                 return self._keep(gathered, found, None)
             self.kept.remove(known)
             return self._keep(gathered, found, words)
-        return self._keep(gathered, anew(gathered), silencing(gathered))
+        return self._keep(gathered, self._anew(gathered, anew), silencing(gathered))
+
+    def _anew(self, gathered: GatheredPlan, anew: Anew) -> Inspection:
+        if gathered.broken:  # what such a line may have been meant for hangs on its very text
+            return anew(gathered, Facts(gathered.statements, gathered.sources, gathered.broken))
+        files = {path: SteadyFile(one, self.files.get(path)) for path, one in gathered.readings.items()}
+        steady = gathered._replace(readings={path: one.steady for path, one in files.items()})
+        facts = Facts(steady.statements, steady.sources, before=self._known(steady))
+        found, moves = anew(steady, facts), Moves(files)
+        settle(facts)
+        if not facts.layout.faults or self.facts is None:  # from a plan with faults nothing can be taken over
+            self.files, self.facts = files, facts
+        every = dict.fromkeys((*found.findings, *found.after, *found.known))
+        told = {one: moves.moved(one) for one in every}
+        after = {told[one]: moves.moved(made) for one, made in found.after.items()}
+        findings, known = [told[one] for one in found.findings], tuple(told[one] for one in found.known)
+        return Inspection(dict(gathered.sources), findings, after, found.remarks, known)
+
+    def _known(self, steady: GatheredPlan) -> Facts | None:
+        """The facts of a plan that differs in a few lines."""
+        if self.facts and not is_near(self.facts.statements, steady.statements):
+            self.facts = None
+        return self.facts
 
     def _keep(self, gathered: GatheredPlan, found: Inspection, words: frozenset[str] | None) -> Inspection:
         self.kept = [(gathered, found, words), *self.kept][:MOST_KEPT]

@@ -10,9 +10,10 @@ import pytest
 from hypothesis import settings
 
 from oracle.plans import random_sound, random_wild, seed_faults
+from railbond.circuit.facts import Facts
 from railbond.inspection import Inspection, inspect
-from railbond.recalling import RecentInspections
-from trackplan.gather import gather
+from railbond.recalling import Anew, RecentInspections
+from trackplan.gather import GatheredPlan, gather
 
 FAULTY = sorted((Path(__file__).parents[2] / "example_plans" / "faulty").glob("*.trackplan"))
 SESSIONS = max(1, settings().max_examples // 60)
@@ -84,10 +85,10 @@ def test_what_is_recalled_is_what_is_found(number: int) -> None:
         dice, recent = Random(number * 1000 + again), RecentInspections()
         for text in session(plan(number + 8 * again), dice, EDITS):
             gathered = gather("plan", opener(text))
-            anew = inspect(gathered)
-            found = recent.of(gathered, lambda _, anew=anew: anew)  # type: ignore[misc]
-            asked, recalled = asked + 1, recalled + (found is not anew)
-            assert answer(found) == answer(anew), text
+            inspected = list[Inspection]()
+            found = recent.of(gathered, inspector(inspected))
+            asked, recalled = asked + 1, recalled + (not inspected)
+            assert answer(found) == answer(inspect(gathered)), text
     assert recalled > asked / 10
 
 
@@ -95,11 +96,11 @@ def test_what_is_recalled_is_what_is_found(number: int) -> None:
 def test_comments_and_what_is_taken_back_are_recalled(number: int) -> None:
     """Faulty or not, nothing is inspected for them, however long they are typed at."""
     text, recent = plan(number), RecentInspections()
-    recent.of(gather("plan", opener(text)), inspect)
+    recent.of(gather("plan", opener(text)), inspector([]))
     for more in ("#", "# a", "# a word", "# a word\n\n", "", " "):
         recent.of(gather("plan", opener(f"{text}{more}")), refuse)
         recent.of(gather("plan", opener(f"{more}\n{text}")), refuse)
-    recent.of(gather("plan", opener(f"{text}\nfee")), inspect)
+    recent.of(gather("plan", opener(f"{text}\nfee")), inspector([]))
     for more in ("feed", "feeder", "feeder ->", "feeder -> -> ->"):
         recent.of(gather("plan", opener(f"{text}\n{more}")), refuse)
     recent.of(gather("plan", opener(text)), refuse)
@@ -109,7 +110,7 @@ def test_comments_and_what_is_taken_back_are_recalled(number: int) -> None:
 def test_a_new_line_begun_in_a_plan_with_nothing_but_notes_is_recalled(number: int) -> None:
     """From its first letter on, anywhere in the plan; and what is told of the line is what a fresh inspection tells."""
     text, recent = random_sound(Random(number), 6), RecentInspections()
-    recent.of(gather("plan", opener(text)), inspect)
+    recent.of(gather("plan", opener(text)), inspector([]))
     lines = text.splitlines(keepends=True)
     for place in range(0, len(lines), 7):
         for word in ("f", "feeder P1", "segment a ->", "x y"):
@@ -119,5 +120,15 @@ def test_a_new_line_begun_in_a_plan_with_nothing_but_notes_is_recalled(number: i
         recent.of(gather("plan", opener(text)), refuse)
 
 
-def refuse(plan: object) -> Inspection:
+def inspector(inspected: list[Inspection]) -> Anew:
+    """Inspects, and notes that it did."""
+
+    def anew(gathered: GatheredPlan, facts: Facts) -> Inspection:
+        inspected.append(inspect(gathered, facts=facts))
+        return inspected[-1]
+
+    return anew
+
+
+def refuse(plan: object, facts: object) -> Inspection:
     raise AssertionError("inspected anew")

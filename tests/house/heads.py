@@ -36,10 +36,11 @@ def _lines() -> Iterator[str]:
     for module in names(rules.__path__):
         for one in own_rules([module]):
             head = RuleHead(module, one.name, one.turn, one.cause, one.when, one.after)
-            parts = [f'"{part}"' if isinstance(part, str) else repr(part) for part in head]
+            parts = [f'"{part}"' if isinstance(part, str) else repr(part) for part in head[:5]]
             after = "(" + ", ".join(f'"{name}"' for name in one.after) + ("," if len(one.after) == 1 else "") + ")"
             more = f",\n        {after}" if one.after else ""
-            yield f"RuleHead({', '.join(parts[:-1])}{more})"
+            more += f',\n        of_graph="{one.of_graph}"' if one.of_graph else ""
+            yield f"RuleHead({', '.join(parts)}{more})"
 
 
 if __name__ == "__main__":

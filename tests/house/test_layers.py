@@ -22,7 +22,7 @@ ROWS = (
         "railbond.versions",
         "railbond.unsaved",
     ),
-    ("railbond.care", "railbond.beginnings", "railbond.versions", "railbond.moves"),
+    ("railbond.care", "railbond.beginnings", "railbond.versions", "railbond.moves", "railbond.steady"),
     ("railbond.rewriting",),
     ("railbond.layout",),
     ("railbond.trackwork",),

@@ -20,7 +20,7 @@ from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
 from .graph import RailGraph, Roll, Setting, SupplyLeg
-from .of_graph import of_graph
+from .of_graph import known_before, of_graph
 from .polarity import Polarity
 from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed_passes, shorts
@@ -105,7 +105,7 @@ class Facts:
         if known := self.before:
             from .rewire import relaid
 
-            if changed := relaid(known, self.statements):
+            if changed := relaid(known, self.statements, bool(self.made)):
                 return changed
         spend(len(self.statements))
         return build(self.statements, template_for, self.broken_words, expand=expand)
@@ -120,7 +120,7 @@ class Facts:
         if self.before:
             from .rewire import rewire
 
-            return rewire(self.before.wiring, self.layout)
+            return rewire(self.before.wiring, self.layout, bool(self.made))
         return wire_up(self.layout)
 
     @property
@@ -141,7 +141,7 @@ class Facts:
     @of_graph
     def proof(self) -> Proof:
         known = self.before
-        return Proof(self.graph, budget=self.budget, before=known.proof if known else None)
+        return Proof(self.graph, budget=self.budget, before=known.proof if known else None, is_free=not self.made)
 
     @of_graph
     def untouched(self) -> Proof:
@@ -194,7 +194,7 @@ class Facts:
     def power(self) -> SolvedNetwork:
         from .power.solved import SolvedNetwork
 
-        return SolvedNetwork(self.wiring, self.proof)
+        return SolvedNetwork(self.wiring, self.proof, before=known_before(self, "power"))
 
     @cached_property
     def copper_budget(self) -> Budget:

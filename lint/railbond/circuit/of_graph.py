@@ -18,3 +18,24 @@ def of_graph(work: Callable[[Any], Answer]) -> cached_property[Answer]:
         return cast(Answer, getattr(facts.alike, work.__name__)) if facts.alike else work(facts)
 
     return cached_property(asked)
+
+
+def typed_before(facts: Any) -> Any:
+    """The facts of the plan before somebody typed at it, where nothing in the rail graph has changed; None where there
+    are none such, or where these are of a plan that was changed in the head."""
+    return None if facts.made else facts.alike
+
+
+def known_before(facts: Any, what: str) -> Any:
+    """What was worked out of those, if it was."""
+    known = typed_before(facts)
+    return known.__dict__.get(what) if known else None
+
+
+def settle(facts: Any) -> None:
+    """Lets go of the facts that these were revised from, once all is worked out that may be taken over from them: the
+    next ones would hold all that ever were."""
+    facts.__dict__["before"] = None
+    for known in (facts.__dict__.get(name) for name in ("proof", "turning", "power")):
+        if known:
+            known.before = None

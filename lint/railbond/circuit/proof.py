@@ -38,7 +38,8 @@ class Reachable(NamedTuple):
 
 class Proof:
     """Components and islands of a rail graph, and what each reaches. `holds` chooses the bonds (all, unless said), and
-    `like` is the proof of all of them, where that is known. `before` is the proof of a graph that differs in a few."""
+    `like` is the proof of all of them, where that is known. `before` is the proof of a graph that differs in a few. No
+    effort is counted of one that `is_free`: of the plan as it stands some may be known from before it was typed at."""
 
     def __init__(
         self,
@@ -47,8 +48,10 @@ class Proof:
         budget: int = BUDGET,
         like: Proof | None = None,
         before: Proof | None = None,
+        is_free: bool = False,
     ) -> None:
         self.before = before
+        self._is_free = is_free
         self.graph = graph
         self.budget = budget
         bonds = graph.bonds if holds is None else [bond for bond in graph.bonds if holds(bond)]
@@ -133,7 +136,7 @@ class Proof:
             if steps > self.budget:
                 self.unproven.append(self._switches(island))
                 break
-        spend(steps / STEPS)
+        spend(0 if self._is_free else steps / STEPS)
         for component, by_source in found.items():
             self._reachable[component] = [
                 Reachable(s, setting) for s, settings in by_source.items() for setting in settings

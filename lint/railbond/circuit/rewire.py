@@ -26,24 +26,30 @@ REWIRED = 0.2
 is made anew, though it takes a tenth of that: what is compared by it is plenty, and the time is better saved."""
 
 
-def relaid(before: Any, new: Sequence[Statement]) -> Layout | None:
-    """The layout of statements, told from that of facts before; None where it cannot be told so."""
+def relaid(before: Any, new: Sequence[Statement], in_head: bool) -> Layout | None:
+    """The layout of statements, told from that of facts before; None where it cannot be told so. One of a plan that was
+    not changed in the head but typed at counts as if it were made anew: whether somebody did, no answer hangs on."""
     changed = rewired(before.layout, before.statements, new)
-    if changed:
+    if changed and not in_head:
+        spend(len(new))
+    elif changed:
         is_longer = len(new) > len(before.statements)
         spend(len(new) + len(before.graph.names) / METALS if is_longer else len(new) * REWIRED)
     return changed
 
 
-def rewire(before: Wiring, layout: Layout) -> Wiring:
-    """The rail graph of a layout, told from the one `before` where it was told from that layout."""
+def rewire(before: Wiring, layout: Layout, in_head: bool) -> Wiring:
+    """The rail graph of a layout, told from the one `before` where it was told from that layout; see `relaid`."""
     if not has_same_metal(before.layout, layout) or not before.layout.supplies:
         return wire_up(layout)
     if layout.frogs != before.layout.frogs and aligned(layout) != before.aligned:
         return wire_up(layout)  # which points move the contacts of a crossing says with which it is aligned
     widened = _widened(before, layout) if len(layout.supplies) > len(before.layout.supplies) else before
     cut = _cut(widened, before.layout, layout)
-    return (_with_wires(cut, before.layout, layout) if cut else None) or wire_up(layout)
+    wiring = _with_wires(cut, before.layout, layout) if cut else None
+    if wiring and not in_head:
+        spend(len(wiring.graph.names) / METALS)
+    return wiring or wire_up(layout)
 
 
 def _widened(before: Wiring, layout: Layout) -> Wiring:

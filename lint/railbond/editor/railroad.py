@@ -12,11 +12,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from railbond.circuit.facts import Facts
 from railbond.faces.live.electrics import told
 from railbond.faces.live.page import page, railroad
 from railbond.faces.places import unread
 
-from .store import OpenPlan
 from .view import View
 
 
@@ -28,7 +28,7 @@ def shown_railroad(view: View, params: Any) -> dict[str, Any]:
     broken = [one for one in findings if one.rule == "syntax"]
     answer: dict[str, Any] = {"root": view.places.uri(plan.root)}
     if broken and not getattr(params, "page", False):
-        return answer | {"stale": _words(plan, broken), "findings": told(plan.facts, findings)}
+        return answer | {"stale": _words(plan.facts, broken), "findings": told(plan.facts, findings)}
     shown = railroad(plan.facts, findings) | {"unexplained": first is not None}
     answer |= {"title": shown["title"], "unexplained": shown["unexplained"]}
     if not getattr(params, "page", False):
@@ -37,5 +37,5 @@ def shown_railroad(view: View, params: Any) -> dict[str, Any]:
     return answer | news | {"page": page(news["shown"])}
 
 
-def _words(plan: OpenPlan, broken: list[Any]) -> str:
-    return unread([plan.source(one.at.path).line_of(one.at.start) + 1 for one in broken[:8]])
+def _words(facts: Facts, broken: list[Any]) -> str:
+    return unread([facts.sources[one.at.path].line_of(one.at.start) + 1 for one in broken[:8]])

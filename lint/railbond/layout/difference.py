@@ -24,6 +24,7 @@ MOST_CHANGED = 30
 """Statements that differ, beyond which a layout is made anew: where one is taken out, all behind it differ."""
 
 Contacts = FrogSwitched | FrogFromStockRails
+Changing = Feeder | Bus | Contacts | Segment
 
 
 def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) -> Layout | None:
@@ -39,8 +40,8 @@ def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) 
         return None
     redraft = Redraft(before, before.desk)
     wires = _Wires(redraft)
-    if any(one.at.start == one.at.end for one, _ in changed):  # several that are added may be at one place
-        return None
+    if any(one.at.start == one.at.end or one.at != other.at for one, other in changed):
+        return None  # several that are added may be at one place
     if not all(added(redraft, one) for one in more) or not all(wires.change(*both) for both in changed):
         return None
     faults = None if more and redraft.names.faults else _with_own(before.faults, changed, redraft.names.faults)
@@ -52,13 +53,19 @@ def _says(one: Statement, other: Statement) -> bool:
     return one.at.start == one.at.end and type(one) is type(other) and one == other
 
 
+def is_near(old: Sequence[Statement], new: Sequence[Statement]) -> bool:
+    """Whether statements may differ from others in nothing but wires and lengths: by their kinds."""
+    changed = ((one, other) for one, other in zip(old, new, strict=False) if one is not other)
+    return len(old) == len(new) and all(isinstance(one, Changing) and one.at == other.at for one, other in changed)
+
+
 def _with_own(
     faults: list[Fault], changed: Sequence[tuple[Statement, Statement]], new: list[Fault]
 ) -> list[Fault] | None:
     """The faults of the layout, in the place of those of a wire that was changed what is wrong with it now; None where
     that cannot be told."""
-    if not faults and not new:
-        return faults
+    if not faults and (len(changed) == 1 or not new):  # those of one line come in the order in which they are told
+        return new if all(fault.rule == "impossible" for fault in new) else None
     own = [place for place, fault in enumerate(faults) if any(_is_within(fault.at, one.at) for one, _ in changed)]
     is_of_wires = all(isinstance(one, Feeder) for one, _ in changed) and (len(changed) == 1 or not new)
     if (

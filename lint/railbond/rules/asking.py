@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, cast
 
-from railbond.circuit.effort import spend
+from railbond.circuit.effort import spend, spent
+from railbond.circuit.of_graph import typed_before
 from railbond.findings import LEVELS, Finding, Found
 from trackplan.span import Span
 
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
 
 A_RULE, A_FINDING = 0.6, 4.0
 """Steps of effort that it takes to ask a rule, whatever it has to work out for that, and to tell what it finds."""
+_EFFORT = "effort"
+"""What it took to ask a rule is kept beside what it found."""
 
 
 def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
@@ -26,8 +29,31 @@ def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
     if not facts.with_fixes and key not in facts.kept:
         key = asked, facts.live, False
     if key not in facts.kept:
-        facts.kept[key] = tuple(_asked(asked, facts))
+        known = _known(asked, key, facts) if asked.of_graph else None
+        before = spent()
+        facts.kept[key] = tuple(_asked(asked, facts)) if known is None else known
+        facts.kept[_EFFORT, key] = spent() - before
     return cast("tuple[Finding, ...]", facts.kept[key])
+
+
+def _known(asked: Askable, key: object, facts: Facts) -> tuple[Finding, ...] | None:
+    """What the rule found in the plan as it was before somebody typed at it, where that is what it finds, for as much
+    effort as it was then; None where nobody knows."""
+    before = typed_before(facts)
+    if before is None or key not in before.kept:
+        return None
+    found = cast("tuple[Finding, ...]", before.kept[key])
+    if found and (asked.of_graph != "all" or not _in_same_parts(before, facts)):
+        return None
+    spend(cast(float, before.kept[_EFFORT, key]))
+    return found
+
+
+def _in_same_parts(before: Facts, facts: Facts) -> bool:
+    """Whether each drop is still soldered in the same part of its piece: metal goes on past a cut of the other rail."""
+    pairs = zip(before.layout.drops, facts.layout.drops, strict=True)
+    moved = (one for one, other in pairs if one is not other and one.place != other.place)
+    return not any(facts.layout.pieces[one.piece].template.links for one in moved)
 
 
 def _asked(asked: Askable, facts: Facts) -> Iterator[Finding]:
@@ -94,7 +120,7 @@ def check(finding: Finding, facts: Facts) -> None:
         raise ValueError(f"found something of the level {finding.level!r}; the levels are {', '.join(LEVELS)}")
     edits = (edit.at for fix in finding.fixes for edit in fix.edits)
     for at in (finding.at, *(step.at for step in finding.why if step.at), *edits):
-        if at.path not in facts.sources or not 0 <= at.start <= at.end <= len(facts.sources[at.path].text):
+        if at.path not in facts.sources or not 0 <= at.start <= at.end <= facts.sources[at.path].size:
             raise ValueError(f"names a place that is not in the plan: {tuple(at)}")
 
 

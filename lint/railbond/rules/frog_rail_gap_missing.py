@@ -92,6 +92,7 @@ RULE = Rule(
     cause=True,
     find=find,
     when="legs meet or are opposed",
+    of_graph="whether",
     summary="A live frog's rail runs on without a gap into track of the other polarity.",
     railroad=(
         "A live frog changes its polarity with the points. A frog rail that runs on without a gap carries that "

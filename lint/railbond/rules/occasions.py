@@ -6,6 +6,7 @@ that needs them. An occasion may hold where the rule then finds nothing; where i
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,9 @@ from trackplan.statements import Accept, District, FrogAutomatic, FrogSwitched, 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
     from railbond.circuit.running.answers import Running
+
+
+_NUMBER = re.compile(r"#\d")
 
 
 def _reverser(facts: Facts) -> bool:
@@ -179,13 +183,11 @@ def _loses_volts(facts: Facts) -> bool:
 
 
 def _thin_wire(facts: Facts) -> bool:
-    from railbond.circuit.power.thin import thin_wires
-
-    return any(True for _ in thin_wires(facts.power))
+    return bool(facts.power.thin)
 
 
 def _older_word(facts: Facts) -> bool:
-    old = any(word in source.text for source in facts.sources.values() for word in FORMER)
+    old = any(word in source.typed for source in facts.sources.values() for word in FORMER)
     told = (one for one in facts.statements if isinstance(one, Accept | Solder))
     return old or any(isinstance(one, Solder) or one.rule in FORMER_RULES for one in told)
 
@@ -201,7 +203,7 @@ OCCASIONS: dict[str, Callable[[Facts], bool]] = {
     "the layout has faults": lambda facts: bool(facts.layout.faults),
     "something is accepted": lambda facts: bool(facts.layout.acceptances),
     "a word may have a newer one": _older_word,
-    "a comment is a number": lambda facts: any(f"#{n}" in s.text for s in facts.sources.values() for n in range(10)),
+    "a comment is a number": lambda facts: any(map(_NUMBER.search, (one.typed for one in facts.sources.values()))),
     "wires lack a size": lambda facts: bool(facts.power.sized.unknown),
     "there is an analog cab": lambda facts: any(one.kind == "analog" for one in facts.graph.sources.values()),
     "there is a reverser": _reverser,

@@ -17,7 +17,7 @@ from .rule import Rule
 
 def find(facts: Facts) -> Iterator[Found]:
     """Every word that is called otherwise now."""
-    old = any(word in source.text for source in facts.sources.values() for word in FORMER)
+    old = any(word in source.typed for source in facts.sources.values() for word in FORMER)
     for one in facts.statements:
         if isinstance(one, Accept) and one.rule in FORMER_RULES:
             new = FORMER_RULES[one.rule]

@@ -89,6 +89,7 @@ RULE = Rule(
     cause=False,
     find=find,
     when="there is a reverser",
+    of_graph="whether",
     summary="A reverser whose section does not turn back on itself.",
     railroad="Nothing goes wrong. The reverser costs money, and its section is one more place where a train can hang.",
     meter="With a crayon follow one rail out of the section and back in by any way: it comes back as itself.",

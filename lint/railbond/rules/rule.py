@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from railbond.findings import Found, Happens, Level
 from trackplan.record import NamedTuple
 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
+
+OfGraph = Literal["", "whether", "all"]
 
 
 class Rule(NamedTuple):
@@ -61,6 +63,9 @@ class Rule(NamedTuple):
     when: str = ""
     """Its occasion, a name of `occasions.OCCASIONS`: it finds nothing where that does not hold. Without one it is asked
     of every plan."""
+    of_graph: OfGraph = ""
+    """Whether it finds anything, or all that it finds, hangs on the rail graph, and on nothing that another length,
+    place or size of wire changes."""
 
 
 class RuleHead(NamedTuple):
@@ -72,6 +77,7 @@ class RuleHead(NamedTuple):
     cause: bool
     when: str
     after: tuple[str, ...] = ()
+    of_graph: OfGraph = ""
 
     @property
     def rule(self) -> Rule:

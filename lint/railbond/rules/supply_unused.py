@@ -96,6 +96,7 @@ RULE = Rule(
     cause=False,
     find=find,
     when="a supply is unused",
+    of_graph="whether",
     summary="A supply that feeds nothing, while another feeds two stretches that are cut apart.",
     railroad=(
         "Trains run. But a detector that no wire leaves sees none of them, a breaker of its own guards nothing, and "

@@ -74,6 +74,7 @@ RULE = Rule(
     cause=False,
     find=find,
     when="a rail is unfed",
+    of_graph="whether",
     summary="A rail that no wire reaches in any setting of the turnouts.",
     railroad="The engine stops as soon as all its wheels on one side stand on the dead rail.",
     meter=(

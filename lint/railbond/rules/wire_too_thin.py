@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.power.thin import thin_wires
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.power_fixes import resized
 from railbond.fixes.power_words import BURNS, amperes, wire_words
@@ -36,7 +35,7 @@ class Thin(NamedTuple):
 def find(facts: Facts) -> Iterator[Found]:
     """One finding for all wires of one size behind one breaker."""
     found: dict[tuple[str, bool, str, bool], tuple[Thin, list[Wire]]] = {}
-    for wire, size, short, guard in thin_wires(facts.power):
+    for wire, size, short, guard in facts.power.thin:
         told = None if wire.size else facts.layout.limits["bus-size" if isinstance(wire, Bus) else "feeder-size"]
         key = size.text, short, guard.supply.name, told is None
         found.setdefault(key, (Thin(size.text, short, guard, told), []))[1].append(wire)

@@ -8,6 +8,7 @@ is counted from the worst of what it touches.
 
 from __future__ import annotations
 
+from collections.abc import Container
 from itertools import pairwise
 
 from railbond.circuit.graph import Bond
@@ -16,6 +17,7 @@ from railbond.circuit.wiring import Wiring
 from railbond.layout.model import Drop, Wire
 
 from .materials import Materials
+from .since import SinceBefore
 from .wires import Statement, length_of, size_of
 
 Legs = dict[tuple[str, int], float]
@@ -27,6 +29,47 @@ def bounds(wiring: Wiring, proof: Proof, materials: Materials) -> dict[str, floa
     if layout.commons or any(supply.choices for supply in layout.supplies.values()):
         return None
     return None if any(drop.when for drop in layout.drops) else _Bound(wiring, proof, materials).legs_together()
+
+
+def rise(changed: SinceBefore, before: Wiring, after: Wiring, materials: Materials) -> float:
+    """Ohms by which no place's bound has risen: each of the ways that are counted has every wire and every metal in it
+    at most once."""
+    wires: list[tuple[Statement, Statement]] = [(old.statement, new.statement) for old, new in changed.drops]
+    wires += [(old.statement, new.statement) for old, new in changed.runs]
+    more = [_wire(after, materials, new) - _wire(before, materials, old) for old, new in wires]
+    for old, new in changed.pieces.values():
+        metals = zip(old.template.metals, new.template.metals, strict=True)
+        lengths = ((was.stop - was.start, now.stop - now.start) for was, now in metals)
+        more += [materials.rail(new) * now - materials.rail(old) * was for was, now in lengths]
+    were, are = (_soldered(wiring, changed.pieces, materials) for wiring in (before, after))
+    more += [are[at] - were[at] for at in are.keys() & were.keys()]
+    return sum(one for one in more if one > 0)
+
+
+def _soldered(wiring: Wiring, pieces: Container[str], materials: Materials) -> dict[int, float]:
+    """For each metal of some pieces to which wires are soldered at places, the ohms to the nearest of these."""
+    own: dict[int, list[Drop]] = {}
+    for drop in wiring.layout.drops:
+        if drop.piece in pieces:
+            own.setdefault(wiring.metal(drop.piece, drop.metal), []).append(drop)
+    ways = ((conductor, _to_nearest(wiring, materials, drops)) for conductor, drops in own.items())
+    return {conductor: way for conductor, way in ways if way is not None}
+
+
+def _wire(wiring: Wiring, materials: Materials, wire: Statement) -> float:
+    size, length = size_of(wiring.layout, wire), length_of(wiring.layout, wire)
+    return materials.wire(size, length) if size and length is not None else float("inf")
+
+
+def _to_nearest(wiring: Wiring, materials: Materials, drops: list[Drop]) -> float | None:
+    """Ohms of the longest way along a metal to the nearest of its drops; None where these have no places."""
+    piece = wiring.layout.pieces[drops[0].piece]
+    metal = piece.template.metals[drops[0].metal]
+    places = sorted(drop.place for drop in drops if drop.place is not None)
+    if not places:
+        return None
+    between = max((other - one for one, other in pairwise(places)), default=0.0)
+    return materials.rail(piece) * max(places[0] - metal.start, metal.stop - places[-1], between / 2)
 
 
 class _Bound:
@@ -74,8 +117,7 @@ class _Bound:
         return found
 
     def _wire(self, wire: Statement) -> float:
-        size, length = size_of(self.wiring.layout, wire), length_of(self.wiring.layout, wire)
-        return self.materials.wire(size, length) if size and length is not None else float("inf")
+        return _wire(self.wiring, self.materials, wire)
 
     def _run_wires(self) -> None:
         beside: dict[int, list[tuple[int, float]]] = {}
@@ -108,13 +150,8 @@ class _Bound:
 
     def _to_nearest(self, conductor: int, drops: list[Drop]) -> float:
         """Ohms of the longest way along a metal to the nearest of its own drops."""
-        piece = self.wiring.layout.pieces[drops[0].piece]
-        metal = piece.template.metals[drops[0].metal]
-        places = sorted(drop.place for drop in drops if drop.place is not None)
-        if not places:
-            return self.whole[conductor]
-        between = max((other - one for one, other in pairwise(places)), default=0.0)
-        return self.materials.rail(piece) * max(places[0] - metal.start, metal.stop - places[-1], between / 2)
+        way = _to_nearest(self.wiring, self.materials, drops)
+        return self.whole[conductor] if way is None else way
 
     def _cross_joints(self) -> None:
         beside: dict[int, list[tuple[int, float]]] = {}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -10,10 +10,11 @@ from railbond.circuit.effort import spend
 from railbond.circuit.proof import Proof
 from railbond.circuit.wiring import Wiring
 from railbond.layout.limits import limit
-from railbond.layout.model import Drop, Piece
+from railbond.layout.model import Drop, Piece, Run
 from trackplan.quantities import Length, WireSize
 
 from .guards import Guard, guards, running_load
+from .since import SinceBefore, changed
 from .wires import NO_CHANGES, Changes, Sized, Statement, length_of, size_of, sized
 
 if TYPE_CHECKING:  # loaded only where something is worked out
@@ -22,11 +23,16 @@ if TYPE_CHECKING:  # loaded only where something is worked out
     from .materials import Materials
     from .network import Network, Resistor
     from .spots import Spot
+    from .thin import ThinWire
 
 RESIZED = 16
 """Nodes of a network of which only wires' sizes are changed, in a step of effort."""
 SPOTS = 4
 """Nodes of a network that is searched for its worst spots, in a step of effort."""
+
+
+def _exceeds(bounds: Mapping[str, float], limits: Mapping[str, float]) -> bool:
+    return any(bounds.get(name, 0.0) > ohms for name, ohms in limits.items())
 
 
 class SolvedNetwork:
@@ -36,9 +42,16 @@ class SolvedNetwork:
     """
 
     def __init__(
-        self, wiring: Wiring, proof: Proof, changes: Changes = NO_CHANGES, pieces: Sequence[Piece] | None = None
+        self,
+        wiring: Wiring,
+        proof: Proof,
+        changes: Changes = NO_CHANGES,
+        pieces: Sequence[Piece] | None = None,
+        before: SolvedNetwork | None = None,
     ) -> None:
-        """`pieces` are those whose spots are worked out: all, unless said."""
+        """`pieces` are those whose spots are worked out: all, unless said. `before` is that of a plan that differs in
+        lengths, places and sizes alone."""
+        self.before = before
         self.wiring = wiring
         self.layout = wiring.layout
         self.proof = proof
@@ -147,9 +160,27 @@ class SolvedNetwork:
     @cached_property
     def far_apart(self) -> list[Piece]:
         """The pieces that may have a place further from the nearest wire than the plan wants."""
-        from .spacing import doubtful
+        from .spacing import around, doubtful
 
-        return doubtful(self.wiring, self.materials, limit(self.layout, "feeder-spacing") or 0.0)
+        asked = self.wiring, self.materials, limit(self.layout, "feeder-spacing") or 0.0
+        if self.changed_since is None or self.before is None or self.before.far_apart:
+            return doubtful(*asked)
+        return doubtful(*asked, around(self.wiring, self.changed_since.pieces))
+
+    @cached_property
+    def thin(self) -> list[ThinWire]:
+        """The wires that carry less than their breaker lets through."""
+        from .thin import may_be_thin, thin_wires
+
+        if not may_be_thin(self.layout, self.sized):
+            return []
+        known = self.changed_wires if self.before is not None and not self.before.thin else None
+        return list(thin_wires(self.layout, self.guards, self.supplies_by_wire if known is None else known))
+
+    @cached_property
+    def changed_since(self) -> SinceBefore | None:
+        """What is other than in the network before; None where nothing is known of one."""
+        return changed(self.before.layout, self.layout) if self.before else None
 
     @cached_property
     def bounds(self) -> dict[str, float] | None:
@@ -160,11 +191,27 @@ class SolvedNetwork:
 
         return bounds(self.wiring, self.proof, self.materials)
 
+    @cached_property
+    def loose_bounds(self) -> dict[str, float] | None:
+        """The same, or somewhat more where they need not be worked out anew: by what has changed, each leg's place gets
+        no more ohms than all of that together."""
+        before, since = self.before, self.changed_since
+        known = before.loose_bounds if before else None
+        if before is None or since is None or known is None or self.unknown:
+            return self.bounds
+        from .bound import rise
+
+        more = rise(since, before.wiring, self.wiring, self.materials)
+        return {name: ohms + 2 * more for name, ohms in known.items()}
+
     def may_exceed(self, limits: Mapping[str, float]) -> bool:
         """Whether some supply may have a place with more ohms than its limit, as far as can be told without solving."""
         if self.unknown.issuperset(limits):
             return False
-        return self.bounds is None or any(self.bounds.get(name, 0.0) > ohms for name, ohms in limits.items())
+        if self.loose_bounds is not None and not _exceeds(self.loose_bounds, limits):
+            return False
+        self.loose_bounds = self.bounds
+        return self.bounds is None or _exceeds(self.bounds, limits)
 
     @cached_property
     def worst(self) -> dict[str, Spot]:
@@ -183,7 +230,16 @@ class SolvedNetwork:
     @cached_property
     def supplies_by_wire(self) -> dict[Statement, frozenset[str]]:
         """The supplies behind each bus run and feeder."""
-        wires: list[tuple[Statement, str]] = [(run.statement, run.source) for run in self.layout.runs]
-        wires += [(drop.statement, drop.wire.name) for drop in self.layout.drops]
+        return self._behind(self.layout.runs, self.layout.drops)
+
+    @cached_property
+    def changed_wires(self) -> dict[Statement, frozenset[str]] | None:
+        """The same of those that are other than before."""
+        since = self.changed_since
+        return since and self._behind([run for _, run in since.runs], [drop for _, drop in since.drops])
+
+    def _behind(self, runs: Iterable[Run], drops: Iterable[Drop]) -> dict[Statement, frozenset[str]]:
+        wires: list[tuple[Statement, str]] = [(run.statement, run.source) for run in runs]
+        wires += [(drop.statement, drop.wire.name) for drop in drops]
         supplies = {name: frozenset(self.supplies_of(name)) for name in dict.fromkeys(name for _, name in wires)}
         return {wire: supplies[name] for wire, name in wires}

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Container, Iterable
+
 from railbond.circuit.wiring import Wiring
-from railbond.layout.model import EndAt, Piece
+from railbond.layout.model import EndAt, Meeting, Piece
 from railbond.layout.template import OTHER_SIDE
 
 from .materials import Materials
@@ -12,15 +14,30 @@ Places = dict[int, list[float]]
 """Where wires are soldered to each conductor, in meters along its piece, in order."""
 
 
-def doubtful(wiring: Wiring, materials: Materials, most: float) -> list[Piece]:
+def doubtful(wiring: Wiring, materials: Materials, most: float, asked: Container[str] | None = None) -> list[Piece]:
     """The pieces that may have a place further than `most` meters from a wire: segments whose own wires and those
-    beyond their ends are too few, and other pieces at which no segment with wires enough begins."""
-    pieces, places = wiring.layout.pieces.values(), _places(wiring)
-    near = {piece.name for piece in pieces if piece.template.length and _is_near(wiring, piece, places, most)}
+    beyond their ends are too few, and other pieces at which no segment with wires enough begins. Only those that are
+    `asked` for, unless all are."""
+    every = wiring.layout.pieces.values()
+    pieces = [piece for piece in every if asked is None or piece.name in asked]
+    known = None if asked is None else around(wiring, [piece.name for piece in pieces])
+    meetings = [one for one in wiring.layout.meetings if known is None or one.one.piece in known]
+    places = _places(wiring, known)
+    beside = every if known is None else [wiring.layout.pieces[name] for name in known]
+    near = {piece.name for piece in beside if piece.template.length and _is_near(wiring, piece, places, most)}
     served = near | {name for pair in neighbors(wiring) if near.intersection(pair) for name in pair}
     found = [piece for piece in pieces if piece.name not in (near if piece.template.length else served)]
-    beyond = _Beyond(wiring, materials, places) if found else None
+    beyond = _Beyond(wiring, materials, places, meetings) if found else None
     return [piece for piece in found if not (beyond and piece.template.length and beyond.serves(piece, most))]
+
+
+def around(wiring: Wiring, pieces: Iterable[str]) -> dict[str, None]:
+    """The names of some pieces and of all that are no further than two joints from them: so far it is looked for wires
+    beyond the ends of a piece."""
+    found = dict.fromkeys(pieces)
+    for _ in range(2):
+        found |= dict.fromkeys(name for pair in neighbors(wiring) if not found.keys().isdisjoint(pair) for name in pair)
+    return found
 
 
 def neighbors(wiring: Wiring) -> list[tuple[str, str]]:
@@ -28,10 +45,10 @@ def neighbors(wiring: Wiring) -> list[tuple[str, str]]:
     return [(meeting.one.piece, meeting.other.piece) for meeting in wiring.layout.meetings]
 
 
-def _places(wiring: Wiring) -> Places:
+def _places(wiring: Wiring, pieces: Container[str] | None) -> Places:
     places: Places = {}
     for drop in wiring.layout.drops:
-        if drop.place is not None:
+        if drop.place is not None and (pieces is None or drop.piece in pieces):
             places.setdefault(wiring.metal(drop.piece, drop.metal), []).append(drop.place)
     return {conductor: sorted(found) for conductor, found in places.items()}
 
@@ -52,10 +69,10 @@ def _is_wide(own: list[float], most: float) -> bool:
 class _Beyond:
     """The wires of segments beyond the ends of a segment: right there, or with one other piece in between."""
 
-    def __init__(self, wiring: Wiring, materials: Materials, places: Places) -> None:
+    def __init__(self, wiring: Wiring, materials: Materials, places: Places, meetings: Iterable[Meeting]) -> None:
         self.wiring, self.materials, self.places = wiring, materials, places
         self.across: dict[tuple[EndAt, str], tuple[EndAt, str]] = {}
-        for meeting in wiring.layout.meetings:
+        for meeting in meetings:
             for side in {"left", "right"} - meeting.gaps.keys():
                 here, there = (meeting.one, side), (meeting.other, str(OTHER_SIDE[side]))
                 self.across[here], self.across[there] = there, here

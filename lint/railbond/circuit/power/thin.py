@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Mapping
 
+from railbond.layout.model import Layout
 from trackplan.quantities import WireSize
 from trackplan.record import NamedTuple
 from trackplan.statements import Bus, Feeder
 
-if TYPE_CHECKING:
-    from .guards import Guard
-    from .solved import SolvedNetwork
+from .guards import Guard
+from .wires import Sized, Statement, length_of, size_of
 
 SIZES = ("bus-size", "feeder-size")
 """The limits that give a size to wires that tell none."""
@@ -26,15 +25,20 @@ class ThinWire(NamedTuple):
     guard: Guard
 
 
-def thin_wires(power: SolvedNetwork) -> Iterator[ThinWire]:
-    """Every such wire, behind the breaker that lets most through."""
-    if not any(one.size for one in power.sized.wires) and not any(name in power.layout.limits for name in SIZES):
-        return
+def thin_wires(
+    layout: Layout, guards: Mapping[str, Guard], wires: Mapping[Statement, frozenset[str]]
+) -> Iterator[ThinWire]:
+    """Every such wire of some, which are told with the supplies behind each, and the breaker that lets most through."""
     from .copper import carries, is_short
 
-    for wire, supplies in power.supplies_by_wire.items():
-        size, length = power.wire_of(wire)
-        guards = [guard for name in sorted(supplies) if (guard := power.guards.get(name))]
-        guard = max(guards, key=lambda one: one.passes, default=None)
+    for wire, supplies in wires.items():
+        size, length = size_of(layout, wire), length_of(layout, wire)
+        own = [guard for name in sorted(supplies) if (guard := guards.get(name))]
+        guard = max(own, key=lambda one: one.passes, default=None)
         if size and guard and carries(size, short := is_short(wire, length)) < guard.passes:
             yield ThinWire(wire, size, short, guard)
+
+
+def may_be_thin(layout: Layout, sized: Sized) -> bool:
+    """Whether the plan tells the size of any wire."""
+    return any(one.size for one in sized.wires) or any(name in layout.limits for name in SIZES)
