@@ -101,3 +101,18 @@ def test_so_many_feeders_that_nobody_would_solder_them_are_told_in_words() -> No
     text = HEAD + "segment s stop -> stop 100 m\nfeeder main -> s at 50 m\nlimit feeder-spacing 1 cm\n"
     (fix,) = of("feeders-too-far-apart", text).fixes
     assert not fix.edits and "every 2 cm" in fix.words
+
+
+@pytest.mark.parametrize(
+    ("dead", "words", "meant"),
+    [
+        ("0.0000001 mm", "shorter than any cut", ""),
+        ("0.022 mm", "shorter than any cut", "0.022 m"),
+        ("22 m", "longer than any frog (1 m at most)", "22 mm"),
+    ],
+)
+@pytest.mark.parametrize("kind", ["turnout T left number 6 isolated-frog", "crossing T 30 degrees isolated-frog"])
+def test_a_dead_length_that_no_frog_has(kind: str, dead: str, words: str, meant: str) -> None:
+    finding = of("unit-in-doubt", f"{HEAD}{kind} dead {dead}\nengine e left 0 18 mm right 0 18 mm\n")
+    assert finding.message == f"`{dead}` is {words}: is the unit right?"
+    assert meant in [edit.text for fix in finding.fixes for edit in fix.edits]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from trackplan.edit import replace
 from trackplan.quantities import MEASURES, Length, Quantity
+from trackplan.special import Crossing, Gauntlet, Scissors, Slip, Stub, ThreeWay, Turnout
 from trackplan.statements import Engine, Feeder, Lamp, Segment, Statement, where
 
 from .names import Names
@@ -20,6 +21,12 @@ LONGEST_DROP = 12.0
 
 BRIGHTEST = 1.0
 """Amperes of one lamp at a buffer stop: a headlight bulb takes a tenth of it, a light-emitting diode a hundredth."""
+
+NARROWEST, LONGEST_DEAD = 0.0001, 1.0
+"""Meters without power at a frog: the thinnest saw cuts more than a tenth of a millimeter."""
+
+LIKELY_DEAD = 0.002, 0.2
+"""Meters of such a length that are worth a guess."""
 
 LONGEST_ENGINE = 5.0
 """Meters from an engine's zero to any of its wheels: those that people ride on are shorter."""
@@ -65,6 +72,16 @@ def check_engines(symbols: SymbolTable, names: Names) -> None:
             _tell(names, one, far, what, one.name, "")
 
 
+def check_dead(symbols: SymbolTable, names: Names) -> None:
+    """Tells dead lengths that no frog has."""
+    for one in symbols.among(Turnout, Stub, ThreeWay, Crossing, Slip, Scissors, Gauntlet):
+        if one.dead is not None and not NARROWEST <= one.dead <= LONGEST_DEAD:
+            than = (
+                "shorter than any cut" if one.dead < NARROWEST else f"longer than any frog ({LONGEST_DEAD:g} m at most)"
+            )
+            _tell(names, one, one.dead, than, one.name, likely(one.dead.text, LIKELY_DEAD))
+
+
 def doubt(names: Names, statement: Statement, length: Length, what: str, name: str) -> None:
     """Tells a length, with the unit that makes it a likely one."""
     _tell(names, statement, length, what, name, likely(length.text))
@@ -77,12 +94,12 @@ def _tell(names: Names, statement: Statement, number: Quantity, what: str, name:
     names.fault("unit-in-doubt", statement, number, message, mend, edits, name=name)
 
 
-def likely(text: str) -> str:
-    """The same number with another unit, such that it is a length that track has; empty where there is none."""
+def likely(text: str, between: tuple[float, float] = LIKELY) -> str:
+    """The same number with another unit, such that it is a length between two, in meters; empty where there is none."""
     number = text.rstrip("abcdefghijklmnopqrstuvwxyz ")
     try:
         amount = float(number)
     except ValueError:
         return ""
     units = MEASURES["LENGTH"].units
-    return next((f"{number} {unit}" for unit in UNITS if LIKELY[0] <= amount * units[unit] <= LIKELY[1]), "")
+    return next((f"{number} {unit}" for unit in UNITS if between[0] <= amount * units[unit] <= between[1]), "")

@@ -30,7 +30,7 @@ def size_of(piece: Piece, scale: str | None, rail_code: float) -> Size:
         ratio = micrometers(shape.dead) / (throat + clear)
         throat, clear, obtuse = throat * ratio, clear * ratio, micrometers(shape.dead)
     gauge, length = round(track.gauge * MICROMETERS_PER_INCH), micrometers(shape.length or 0.0)
-    behind = round(throat + clear) - round(throat)
+    behind = max(round(throat + clear) - round(throat), 1)  # of a dead length that is told as too short
     return Size(number, gauge, round(throat), behind, round(obtuse), bool(shape.dead), length, factor)
 
 
