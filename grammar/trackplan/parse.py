@@ -15,6 +15,7 @@ from .span import Span, Word
 from .statements import Statement
 from .tables import KEYWORDS, PATTERN, RULES, STATES
 
+_as_word: Any = str.__new__
 END = "$END"
 SPELLED = KEYWORDS | {"->"}
 
@@ -141,14 +142,16 @@ def made(steps: tuple[ParseStep, ...], found: list[tuple[str, str, int]]) -> Any
         for size, kept, make in complete:
             parts = values[-size:]
             values[-size:] = [make([None if place is None else parts[place] for place in kept])]
-        if is_keyword:
-            word = Word(text, start)
-            lead = (*lead, word)
-            values.append(word)
-        elif kind is not None:
-            value = value_of(kind, text, start) if kind in MEASURES else Word(text, start)
+        if kind in MEASURES:
+            value: Any = value_of(kind, text, start)
             value.lead, lead = lead, ()
-            values.append(value)
+        elif is_keyword or kind is not None:  # a word as `Word` makes it, without the call: a long plan has many
+            value = _as_word(Word, text)
+            value.start, value.end, value.lead = start, start + len(text), () if is_keyword else lead
+            lead = (*lead, value) if is_keyword else ()
+        else:
+            continue
+        values.append(value)
     return values[0] if values else None
 
 

@@ -121,13 +121,13 @@ def in_columns(row: AlignedRow, widths: dict[str, int]) -> str:
 def rows_of(reading: Reading, mark: str) -> Iterator[AlignedRow]:
     """Every line of a text as a row, the first one without the mark that it begins with."""
     source = reading.source
-    statements = {source.line_of(one.at.start): one for one in reading.statements}
+    statements = {one.at.start: one for one in reading.statements}
     last, beside_comment, told = -1, False, None
-    for line, (text, newline) in enumerate(source.lines()):
-        statement = statements.get(line)
+    for line, ((text, newline), start) in enumerate(zip(source.lines(), source.starts, strict=False)):
+        statement = statements.get(start if line else len(mark))
         if statement:
             told = statement
-            last = source.line_of(statement.at.end)
+            last = line if statement.at.end <= start + len(text) else source.line_of(statement.at.end)
         whole, clauses = statement if last == line else None, isinstance(told, Construction)
         row = row_of(text if line else text.removeprefix(mark), newline, whole, line <= last, beside_comment, clauses)
         beside_comment = bool(row.comment)
