@@ -14,7 +14,7 @@ from itertools import groupby
 from typing import Any, cast
 
 from .construction import Construction
-from .read import BOM, QUOTED_OR_COMMENT, Reading, read
+from .read import BOM, QUOTED_OR_COMMENT, Reading, read, with_plain_ends
 from .record import NamedTuple
 from .span import Source
 from .statements import Statement
@@ -67,7 +67,8 @@ def tidy(source: Source) -> str:
 def said(reading: Reading) -> tuple[list[Any], list[Any], list[str]]:
     """All that a text says, wherever it stands: statements, broken lines, comments."""
     text = reading.source.text
-    texts = (text[one.at.start : one.at.end].split("\n") for one in reading.broken)
+    plain = with_plain_ends(text)
+    texts = (plain[one.at.start : one.at.end].split("\n") for one in reading.broken)
     broken = [
         (one.message, [line.rstrip() for line in lines]) for one, lines in zip(reading.broken, texts, strict=True)
     ]
