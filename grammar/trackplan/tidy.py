@@ -70,7 +70,8 @@ def said(reading: Reading) -> tuple[list[Any], list[Any], list[str]]:
     plain = with_plain_ends(text)
     texts = (plain[one.at.start : one.at.end].split("\n") for one in reading.broken)
     broken = [
-        (one.message, [line.rstrip() for line in lines]) for one, lines in zip(reading.broken, texts, strict=True)
+        (one.message, [line.rstrip() for line in lines if line.strip()])
+        for one, lines in zip(reading.broken, texts, strict=True)
     ]
     statements = [(type(one), one[1:]) for one in reading.statements]
     comments = [one.rstrip() for one in QUOTED_OR_COMMENT.findall(text) if one[0] == "#"]
@@ -84,7 +85,13 @@ def lay_out(reading: Reading) -> str:
     lines = []
     for _, group in groupby(rows, key=lambda row: row.apart):
         lines += align(list(group), edge)
-    return mark + "".join(lines)
+    return mark + "".join(parted(lines) if "\r" in reading.source.text else lines)
+
+
+def parted(lines: list[str]) -> Iterator[str]:
+    """The lines, with a blank in an empty one whose LF would make one line end with the CR before it."""
+    for before, line in zip(["", *lines], lines, strict=False):
+        yield f" {line}" if before.endswith("\r") and line.startswith("\n") else line
 
 
 def without_extra_blanks(rows: list[AlignedRow]) -> list[AlignedRow]:

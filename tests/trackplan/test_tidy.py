@@ -94,6 +94,7 @@ def test_squeezed_text_comes_back() -> None:
         ("# one\r scale HO", "# one\r scale HO"),
         ("\n\n\ufeff", "\n\ufeff"),
         ("\n segment \n \r segment", " segment \n\r segment"),
+        ("\n segment \r \n segment", " segment \r \n segment"),
         ("scale\tHO\r\ntrain  a   1m\r\n", "scale  HO\r\ntrain  a  1m\r\n"),
         ("\ufeffscale    HO\n", "\ufeffscale  HO\n"),
         ("bus a->b 1 m", "bus  a -> b  1 m"),
