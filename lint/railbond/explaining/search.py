@@ -108,6 +108,8 @@ class _Search:
             best = ranked[0]
             gone = {key(one) for one in found} - {key(one) for one in best.now}
             own = tuple(one for one in found if key(one) in gone)
+            if not own:  # of two findings of one key one is left
+                break
             told.append(Explained(best.slip, own, _as_good(ranked), best.new))
             facts, found = best.facts, [one for one in found if key(one) not in gone]
             left = best.now
