@@ -41,7 +41,7 @@ class SteadyFile:
         self.heads = [ends.get(mark, mark) - mark for mark in self.marks]
         """Characters of each chunk's statement."""
         self.starts, self.widths, kept = (before and before._followed(self)) or self._with_room()
-        self.steady: Reading = self._placed(before, kept)
+        self.statements = self._placed(before, kept)
 
     def _with_room(self) -> Slots:
         starts = [mark + number * ROOM for number, mark in enumerate(self.marks)]
@@ -92,9 +92,15 @@ class SteadyFile:
             begin += spare + now.lengths[one]
         return starts, [now.heads[one] + min(spare // 2, OWN) for one in new]
 
-    def _placed(self, before: SteadyFile | None, kept: tuple[int, int]) -> Reading:
-        """What was read, at its places in the steady text; what is as it was before is the same object."""
-        read, known = self.reading.statements, before.steady.statements if before else []
+    @property
+    def steady(self) -> Reading:
+        """What was read, at its places in the steady text. The file does not hold it: each would hold the other, and be
+        there until there is time to look for waste."""
+        return self.reading._replace(source=SteadySource(self), statements=self.statements)
+
+    def _placed(self, before: SteadyFile | None, kept: tuple[int, int]) -> list[Statement]:
+        """The statements at their places in the steady text; what is as it was before is the same object."""
+        read, known = self.reading.statements, before.statements if before else []
         above, below = kept
         top = self.marks[above] if above < len(self.marks) else len(self.text)
         bottom = self.marks[-below] if below else len(self.text) + 1
@@ -102,8 +108,8 @@ class SteadyFile:
         between = [one._replace(at=self._steady(one.at)) for one in read[first:last]]
         statements = [*known[:first], *between, *known[len(known) - (len(read) - last) :]]
         if before and len(statements) == len(known):
-            statements = _same_again(statements, self.reading.lines, before.steady)
-        return self.reading._replace(source=SteadySource(self), statements=statements)
+            statements = _same_again(statements, self.reading.lines, before)
+        return statements
 
     def _steady(self, at: Span) -> Span:
         """Where a statement of the file lies in the steady text."""
@@ -146,9 +152,9 @@ class SteadyFile:
 Slots = tuple[list[int], list[int], tuple[int, int]]
 
 
-def _same_again(statements: list[Statement], lines: list[Statement], before: Reading) -> list[Statement]:
+def _same_again(statements: list[Statement], lines: list[Statement], before: SteadyFile) -> list[Statement]:
     """The statements; one whose line says what that in its place said, at the same place, is that one."""
-    pairs = zip(statements, lines, before.statements, before.lines, strict=False)
+    pairs = zip(statements, lines, before.statements, before.reading.lines, strict=False)
     same = [old if line is known and one[0] == old[0] else one for one, line, old, known in pairs]
     return [*same, *statements[len(same) :]]
 

@@ -15,6 +15,7 @@ import pytest
 from benchmark.railroads import main_line
 from editor.documents import YARD, Documents
 from railbond.editor.railroad import shown_railroad
+from railbond.steady import SteadyFile
 from trackplan.read import forget
 
 KEYS = 40
@@ -58,6 +59,21 @@ def test_a_plan_that_was_typed_over_goes_at_once(typed: str) -> None:
         assert documents.view.plan.inspection.sources
         taken_over = documents.view.plan.facts.proof  # of a plan in which the length of a run is another
         assert [one() for one in gone if one() is not taken_over] == [None] * (4 - (gone[3]() is not None))
+    finally:
+        gc.enable()
+
+
+def test_the_texts_before_go_key_by_key() -> None:
+    """Those with room that a plan is inspected by, too, while nobody looks for waste."""
+    documents = Documents(yard=YARD)
+    assert documents.view.plan.inspection.sources
+    gc.collect()
+    gc.disable()
+    try:
+        for key in range(6):
+            documents.put("yard", YARD.replace("3 m", f"{4 + key} m"))
+            assert documents.view.plan.inspection.sources
+        assert sum(isinstance(one, SteadyFile) for one in gc.get_objects()) == 1
     finally:
         gc.enable()
 
