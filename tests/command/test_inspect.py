@@ -232,7 +232,8 @@ def test_ctrl_c_tells_what_is_known_by_then(run, monkeypatch: pytest.MonkeyPatch
     def stopped(*anything: object, **more: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(Opened, "_again", stopped)
+    for trial in ("_in_head", "_again"):
+        monkeypatch.setattr(Opened, trial, stopped)
     status, out, errors = run("b.trackplan", b=FAULTY)
     assert status == 130 and "b.trackplan:5:1: error: short" in out and "not tried" in out
     assert errors == "railbond: b.trackplan: was not inspected to its end: it was stopped\n"

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from railbond.circuit import balance
-from railbond.circuit.balance import Chain, Choice, blocks, fewest, odd_cycle
+from railbond.circuit.balance import Chain, Choice, Ties, blocks, fewest
 from railbond.circuit.signed_graph import Part
 
 EDGES = st.lists(st.tuples(st.integers(0, 5), st.integers(0, 5), st.booleans()), max_size=11)
@@ -80,7 +80,7 @@ def test_the_search_that_ran_out_of_budget_still_cures(edges: Edges) -> None:
 def test_an_odd_cycle_is_one(edges: Edges) -> None:
     """It is closed, odd and no longer than need be to be a cycle; there is none exactly where the graph is balanced."""
     found = chained(edges)
-    cycle = odd_cycle(found, range(len(edges)))
+    cycle = Ties(found, range(len(edges))).odd_cycle()
     assert bool(cycle) != is_balanced(edges)
     own = [edges[number] for number in cycle]
     assert sum(turns for _, _, turns in own) % 2 == bool(own)

@@ -128,11 +128,11 @@ def test_every_finding_has_its_mark_in_the_drawing(tab: Tab) -> None:
 
 
 def test_a_finding_shows_its_line_its_reason_and_its_mend(tab: Tab) -> None:
-    article = tab.page.locator("article", has_text="looking out of the edge W")
-    assert "bridge: short: looking out of the edge W" in article.inner_text()
+    article = tab.page.locator("article", has_text="looking out of the edge E")
+    assert "bridge: short: looking out of the edge E" in article.inner_text()
     article.locator("summary").click()
     text = article.inner_text()
-    for words in ("bridge.trackplan:5", "endplate  W  left black", "Why:", "swap the two wires to bank"):
+    for words in ("bridge.trackplan:6", "endplate  E  left red", "Why:", "swap the two wires to bank"):
         assert words in text
     assert "+ " in text and "feeder    P1 -> girder  at 40 cm" in text
 
