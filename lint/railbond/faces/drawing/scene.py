@@ -78,7 +78,7 @@ class Scene:
         self.terminals: list[Terminal] = []
         self.joints: dict[EndAt, LaidEnd] = {}
         self.links: list[tuple[EndAt, EndAt, Course]] = []
-        """Courses on which no piece lies: two pieces meet there, drawn apart."""
+        """Courses on which no piece lies: two pieces meet there, drawn apart, or (both ends are the same) one stops there."""
         self.works: dict[str, Work] = {}
         """The metal of each piece that has a cell."""
         self.bridges: list[Point] = []
