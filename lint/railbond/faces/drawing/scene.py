@@ -78,7 +78,7 @@ class Scene:
         self.terminals: list[Terminal] = []
         self.joints: dict[EndAt, LaidEnd] = {}
         self.links: list[tuple[EndAt, EndAt, Course]] = []
-        """Courses on which no piece lies: two pieces meet there, drawn apart, or (both ends are the same) one stops there."""
+        """Courses on which no piece lies: two pieces meet, drawn apart, or track stops (both ends are one then)."""
         self.works: dict[str, Work] = {}
         """The metal of each piece that has a cell."""
         self.bridges: list[Point] = []
