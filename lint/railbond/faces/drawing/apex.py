@@ -12,28 +12,29 @@ from .net import Net, Node
 
 def raise_apexes(net: Net, turned: dict[int, int]) -> None:
     """Moves an arm of the apex of each wye; `turned` holds the half turns to the left along each even dart."""
+    joined = {(net.at[strand.darts[0]], net.at[strand.darts[-1] ^ 1]) for strand in net.strands}
     for strand in net.strands:
         if len(strand.darts) == 1 and abs(turned.get(strand.darts[0], 0)) == 1:
             out = strand.darts[0]
             even = {one: net.nodes[net.at[one]].even for one in (out, out ^ 1)}
             for dart in sorted(even, key=lambda one: (not even[one], is_straight(net, one))):
                 left = turned[out] if dart == out else -turned[out]
-                if _is_apex(net, dart) and _is_outer(net, dart, left):
+                if _is_apex(net, dart, joined) and _is_outer(net, dart, left):
                     _raise(net, dart, left)
                     turned[out] = 0
                     break
 
 
-def _is_apex(net: Net, dart: int) -> bool:
-    """Whether a dart leaves a turnout by a frog end, and its other leg and this one's far end lead to one place."""
+def _is_apex(net: Net, dart: int, joined: set[tuple[int, int]]) -> bool:
+    """Whether a dart leaves a turnout by a frog end, and its other leg and this one's far end lead to one place;
+    `joined` are the two nodes of each strand."""
     node = net.nodes[net.at[dart]]
     side = node.east if dart in node.east else node.west
     if node.kind != "piece" or len(node.around) != 3 or len(side) != 2:
         return False
     far, other = net.at[dart ^ 1], net.at[next(one for one in side if one != dart) ^ 1]
-    ends = {(net.at[strand.darts[0]], net.at[strand.darts[-1] ^ 1]) for strand in net.strands}
     distinct = len({far, other, net.at[dart]}) == 3
-    return distinct and ((far, other) in ends or (other, far) in ends)
+    return distinct and ((far, other) in joined or (other, far) in joined)
 
 
 def _is_outer(net: Net, dart: int, half_turn: int) -> bool:

@@ -66,7 +66,7 @@ class _Breaks:
         bare: list[float] = []
         for index, other in enumerate(self.rails):
             if other.way != self.rail.way:
-                for share, _ in crossings(self.lines[self.index], self.lines[index]):
+                for share in crossings(self.lines[self.index], self.lines[index]):
                     common = [metal for metal in self.rail.chain if metal is not None and metal in other.chain]
                     place = self._anchored(common)
                     if place is not None:

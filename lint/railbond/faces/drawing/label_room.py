@@ -10,6 +10,8 @@ from .bars import AIR, Obstacle, round_box, round_line
 from .course import Point
 
 CELL = 48.0
+COLUMN = 1 << 20
+"""Squares are numbered, which is quicker than to name them by column and row: one column from another by so much."""
 
 
 class Box(NamedTuple):
@@ -90,10 +92,10 @@ class LabelRoom:
     """All boxes and lines that are on the paper already."""
 
     def __init__(self) -> None:
-        self._obstacles: defaultdict[tuple[int, int], list[Obstacle]] = defaultdict(list)
-        self._boxes: defaultdict[tuple[int, int], list[Box]] = defaultdict(list)
-        self._lines: defaultdict[tuple[int, int], list[Line]] = defaultdict(list)
-        self._marks: dict[tuple[int, int], int] = {}
+        self._obstacles: defaultdict[int, list[Obstacle]] = defaultdict(list)
+        self._boxes: defaultdict[int, list[Box]] = defaultdict(list)
+        self._lines: defaultdict[int, list[Line]] = defaultdict(list)
+        self._marks: dict[int, int] = {}
         self.whole = 0
         """The same for all that is there as `mark` is for what is in some squares."""
         self.reach = [0.0, 0.0, 0.0, 0.0]
@@ -160,7 +162,10 @@ class LabelRoom:
     def boxes(self) -> list[Box]:
         """The squares of the plane in which something lies."""
         squares = {*self._boxes, *self._lines}
-        return [Box((column + 0.5) * CELL, (row + 0.5) * CELL, CELL, CELL) for column, row in squares]
+        places = ((round(square / COLUMN), square) for square in squares)
+        return [
+            Box((column + 0.5) * CELL, (square - column * COLUMN + 0.5) * CELL, CELL, CELL) for column, square in places
+        ]
 
     def is_free(self, box: Box, lately: list[Obstacle] | None = None) -> bool:
         """Whether a box touches nothing. `lately` holds what was in the way of boxes near by: it is looked at first,
@@ -168,31 +173,18 @@ class LabelRoom:
         x, y, width, height = box
         half, high = width / 2, height / 2
         left, right, up, down = x - half, x + half, y - high, y + high
-        for held in self._held(left, right, up, down, lately or ()):
-            for there in held:
-                west, east, top, low, a, b, c, over, across, rim = there
-                if (
-                    left < east
-                    and right > west
-                    and up < low
-                    and down > top
-                    and abs(a * x + b * y - c) < half * over + high * across + rim
-                ):
-                    if lately is not None and held is not lately:
+        if lately and _barring(lately, x, y, half, high, left, right, up, down):
+            return False
+        first, last = int((left - 2 * AIR) // CELL) * COLUMN, int((right + 2 * AIR) // CELL) * COLUMN + 1
+        for row in range(int((up - 2 * AIR) // CELL), int((down + 2 * AIR) // CELL) + 1):
+            for square in range(first + row, last + row, COLUMN):
+                held = self._obstacles.get(square)
+                if held and (there := _barring(held, x, y, half, high, left, right, up, down)):
+                    if lately is not None:
                         del lately[: len(lately) + 1 - LATELY]
                         lately.append(there)
                     return False
         return True
-
-    def _held(
-        self, left: float, right: float, up: float, down: float, lately: Sequence[Obstacle]
-    ) -> Iterator[Sequence[Obstacle]]:
-        """What was in the way lately, and then what lies in each square at a rectangle."""
-        yield lately
-        columns = range(int((left - 2 * AIR) // CELL), int((right + 2 * AIR) // CELL) + 1)
-        for row in range(int((up - 2 * AIR) // CELL), int((down + 2 * AIR) // CELL) + 1):
-            for column in columns:
-                yield self._obstacles.get((column, row), ())
 
     def is_clear(self, line: Line) -> bool:
         """Whether a line runs past all boxes."""
@@ -222,7 +214,7 @@ class LabelRoom:
                     found[other] = share
         yield from ((share, other) for other, share in found.items())
 
-    def _along(self, line: Line) -> Iterator[tuple[int, int]]:
+    def _along(self, line: Line) -> Iterator[int]:
         """The squares that a line may run through, from its one end to the other, as they are asked for."""
         (x, y), (u, v) = line.one, line.other
         pieces = int(min(abs(x - u), abs(y - v)) / (2 * CELL)) + 1
@@ -232,11 +224,36 @@ class LabelRoom:
             yield from _squares((x + dx * (piece + 0.5), y + dy * (piece + 0.5), width, height))
 
 
-def _squares(box: tuple[float, float, float, float], more: float = 0.0) -> list[tuple[int, int]]:
+def _barring(
+    held: Sequence[Obstacle],
+    x: float,
+    y: float,
+    half: float,
+    high: float,
+    left: float,
+    right: float,
+    up: float,
+    down: float,
+) -> Obstacle | None:
+    """What of some obstacles a box touches, by its middle, half its width and height, and its edges."""
+    for there in held:
+        west, east, top, low, a, b, c, over, across, rim = there
+        if (
+            left < east
+            and right > west
+            and up < low
+            and down > top
+            and abs(a * x + b * y - c) < half * over + high * across + rim
+        ):
+            return there
+    return None
+
+
+def _squares(box: tuple[float, float, float, float], more: float = 0.0) -> Sequence[int]:
     x, y, width, height = box
     half, tall = width / 2 + more, height / 2 + more
-    west, east = int((x - half) // CELL), int((x + half) // CELL)
+    west, east = int((x - half) // CELL) * COLUMN, int((x + half) // CELL) * COLUMN
     top, low = int((y - tall) // CELL), int((y + tall) // CELL)
     if top == low:
-        return [(west, top)] if west == east else [(column, top) for column in range(west, east + 1)]
-    return [(column, row) for column in range(west, east + 1) for row in range(top, low + 1)]
+        return (west + top,) if west == east else range(west + top, east + top + 1, COLUMN)
+    return [square for row in range(top, low + 1) for square in range(west + row, east + row + 1, COLUMN)]

@@ -10,6 +10,7 @@ from railbond.layout.model import EndAt
 
 from .chains import Half
 from .course import Course, Point, Vertex
+from .extents import own_reach
 from .lanes import Lanes
 from .lately import Lately
 from .net import Net, Strand
@@ -19,7 +20,6 @@ from .scale import CURVE, LANE, LEAD, REACH, RUN
 from .scene import Cell, Scene, Terminal
 from .scissored import place_scissors
 from .spots import is_laned, lane_of
-from .spread import own_reach
 
 COURSES: Lately[tuple[Vertex, ...], Course] = Lately(2000)
 """Courses by their corners: with them all that is kept of them."""

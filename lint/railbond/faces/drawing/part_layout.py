@@ -7,12 +7,12 @@ from functools import lru_cache
 from math import ceil, hypot
 from typing import NamedTuple
 
+from .extents import Extents
 from .lanes import Lanes, lanes
 from .net import Net
 from .part_shape import PartShape, StrandShape
 from .scale import LANE, LEAST, REACH, RUN
 from .spots import NodeSpot, lane_of
-from .spread import extent_of
 from .together import LaidNet, drawn_together
 
 SLOPE = hypot(RUN, LANE)
@@ -92,7 +92,7 @@ def _aligned(net: Net, laid: LaidNet) -> dict[int, int]:
 
 def _breadth(net: Net, laid: LaidNet) -> tuple[int, int]:
     """Where it begins in the west, and how wide it is."""
-    reach = (extent_of(net, laid.lanes, laid.spots, node) for node in laid.east)
+    reach = Extents(net).of(laid.east, laid.lanes, laid.spots).values()
     spans = [
         (east + min(first for first, _ in own.values()), east + max(last for _, last in own.values()))
         for east, own in zip(laid.east.values(), reach, strict=True)

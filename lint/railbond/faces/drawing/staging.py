@@ -31,7 +31,7 @@ from .turns import turns
 
 MANY = 150
 """A part of more nodes than these is folded before it is laid out."""
-ROW = 40
+ROW = 30
 """About so many nodes make a row of such a part."""
 APART = 2 * LANE
 """Between rows, for what is written beside the track."""

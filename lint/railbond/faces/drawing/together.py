@@ -12,18 +12,19 @@ from functools import partial
 from typing import NamedTuple
 
 from .compact import compact, in_the_way
+from .extents import Extent, Extents
 from .lanes import Lanes
 from .net import Net
 from .scale import LANE, RUN
 from .spots import NodeSpot, spots
-from .spread import Extent, extent_of, sorted_rows, spread
+from .spread import sorted_rows, spread
 
 Room = Callable[..., int]
 
-ROUNDS = 6
-MANY = 150
-"""Of more nodes than these it goes twice through all."""
-TRIES = 8
+ROUNDS, TRIES = 6, 8
+"""How often it goes through all, and how often it tries each time to put right what lies in the way."""
+MANY, FEW_ROUNDS, FEW_TRIES = 150, 2, 3
+"""The same of more nodes than these."""
 
 
 class LaidNet(NamedTuple):
@@ -43,7 +44,9 @@ def drawn_together(net: Net, lanes: Lanes, darts: list[int], room: Room, wide: M
     """`room` gives what a dart's track needs for lanes and spots, `wide` how many lanes crossovers rise."""
     search = _Search(net, darts, room, wide)
     best = search.laid(lanes)
-    for _ in range(ROUNDS if len(lanes.order) < MANY else 2):
+    rounds = ROUNDS if len(lanes.order) < MANY else FEW_ROUNDS
+    # What goes on in other rows is part of a large drawing, and its rows hardly get smaller after the first time.
+    for _ in range(1 if any(node.kind == "fold" for node in net.nodes) else rounds):
         better = search.smaller(best, lax=True) or search.smaller(best) or search.smaller(best, run=0)
         if not better:
             break
@@ -54,30 +57,33 @@ def drawn_together(net: Net, lanes: Lanes, darts: list[int], room: Room, wide: M
 class _Search:
     def __init__(self, net: Net, darts: list[int], room: Room, wide: Mapping[int, int]) -> None:
         self.net, self.darts, self.room, self.wide = net, darts, room, wide
+        self.extents = Extents(net)
 
     def laid(self, lanes: Lanes) -> LaidNet:
         places = spots(self.net, lanes, self.darts)
-        return LaidNet(lanes, places, spread(self.net, lanes, places, partial(self.room, lanes, places)))
+        extents = self.extents.of(lanes.order, lanes, places)
+        return LaidNet(lanes, places, spread(self.net, lanes, extents, partial(self.room, lanes, places)))
 
     def smaller(self, now: LaidNet, lax: bool = False, run: int = RUN) -> LaidNet | None:
         """A layout that takes less room. `lax`: found from where track would lie if it had to rise nowhere by more
         than one lane, which is where it does lie once it is drawn together."""
         net, (lanes, places, east) = self.net, now
         if lax:
-            east = spread(net, lanes, places, partial(self.room, lanes, places, lax=True), lax=True)
+            extents = self.extents.of(lanes.order, lanes, places, lax=True)
+            east = spread(net, lanes, extents, partial(self.room, lanes, places, lax=True))
         order = sorted(lanes.order, key=east.__getitem__)
         # Track runs from west to east whatever else is asked of its two ends, so that none of it bends back.
         kept: set[tuple[int, int]] = set()
         first = {(net.at[dart], net.at[dart ^ 1]) for dart in lanes.of}
-        for _ in range(TRIES if len(order) < MANY else 3):
+        for _ in range(TRIES if len(order) < MANY else FEW_TRIES):
             fresh = Lanes(compact(net, lanes, places, east, self.wide, kept, run), order)
             there = spots(net, fresh, self.darts)
-            extents = {node: extent_of(net, fresh, there, node) for node in order}
+            extents = self.extents.of(order, fresh, there)
             home = {net.at[dart]: there[dart].lane for dart in self.darts}
             rows = sorted_rows(order, extents, east, home, first)
             trouble = in_the_way(net, fresh, rows)
             if not trouble:
-                return self._spread(now, fresh, there, rows)
+                return self._spread(now, fresh, there, extents, rows)
             known = len(kept) + len(first)
             for dart, node in trouble:
                 if ahead := self._ahead(extents, dart, node):
@@ -89,10 +95,15 @@ class _Search:
         return None
 
     def _spread(
-        self, now: LaidNet, fresh: Lanes, there: dict[int, NodeSpot], rows: Mapping[int, list[int]]
+        self,
+        now: LaidNet,
+        fresh: Lanes,
+        there: dict[int, NodeSpot],
+        extents: Mapping[int, Extent],
+        rows: Mapping[int, list[int]],
     ) -> LaidNet | None:
         try:
-            east = spread(self.net, fresh, there, partial(self.room, fresh, there), rows=rows)
+            east = spread(self.net, fresh, extents, partial(self.room, fresh, there), rows)
         except ValueError:  # the nodes of two lanes wait for one another
             return None
         found = LaidNet(Lanes(fresh.of, sorted(fresh.order, key=east.__getitem__)), there, east)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from math import hypot
 from typing import NamedTuple
 
@@ -17,6 +18,8 @@ from .strokes import HALF
 
 STEPS = 24
 """Places at which a course is looked at to see where rails cross."""
+BIT = 6
+"""Steps that are looked at together: most lie nowhere near the other rail."""
 
 
 class RailWay(NamedTuple):
@@ -75,17 +78,33 @@ def line_of(course: Course, aside: float) -> list[Point]:
     return [course.at(course.length * step / STEPS, aside) for step in range(STEPS + 1)]
 
 
-def crossings(one: list[Point], other: list[Point]) -> Iterator[tuple[float, float]]:
-    """Where two lines cross, as shares of the length of each."""
-    for here, (a, b) in enumerate(zip(one, one[1:], strict=False)):
-        for there, (c, d) in enumerate(zip(other, other[1:], strict=False)):
-            if max(c[0], d[0]) >= min(a[0], b[0]) and max(a[0], b[0]) >= min(c[0], d[0]):
-                across = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0])
-                if abs(across) > 1e-6 * hypot(b[0] - a[0], b[1] - a[1]) * hypot(d[0] - c[0], d[1] - c[1]):
-                    along = ((c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])) / across
-                    beside = ((c[0] - a[0]) * (b[1] - a[1]) - (c[1] - a[1]) * (b[0] - a[0])) / across
-                    if 0 <= along < 1 and 0 <= beside < 1:
-                        yield (here + along) / STEPS, (there + beside) / STEPS
+def crossings(one: list[Point], other: list[Point]) -> Iterator[float]:
+    """Where two lines cross, as shares of the length of the first."""
+    others = list(_bits(other))
+    for start, *around in _bits(one):
+        west, east, top, low = around
+        near = [
+            (c, d)
+            for there, left, right, up, down in others
+            if left <= east and right >= west and up <= low and down >= top
+            for c, d in pairwise(other[there : there + BIT + 1])
+        ]
+        for here, (a, b) in enumerate(pairwise(one[start : start + BIT + 1]) if near else (), start):
+            for c, d in near:
+                if max(c[0], d[0]) >= min(a[0], b[0]) and max(a[0], b[0]) >= min(c[0], d[0]):
+                    across = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0])
+                    if abs(across) > 1e-6 * hypot(b[0] - a[0], b[1] - a[1]) * hypot(d[0] - c[0], d[1] - c[1]):
+                        along = ((c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])) / across
+                        beside = ((c[0] - a[0]) * (b[1] - a[1]) - (c[1] - a[1]) * (b[0] - a[0])) / across
+                        if 0 <= along < 1 and 0 <= beside < 1:
+                            yield (here + along) / STEPS
+
+
+def _bits(line: list[Point]) -> Iterator[tuple[int, float, float, float, float]]:
+    """A line bit by bit: at which point each begins, and the rectangle round it."""
+    for start in range(0, len(line) - 1, BIT):
+        across, down = zip(*line[start : start + BIT + 1], strict=True)
+        yield start, min(across), max(across), min(down), max(down)
 
 
 def parting(one: list[Point], other: list[Point], least: float, back: bool = False) -> float:
