@@ -9,19 +9,15 @@ A label that finds no place at all is led out of the crowd by a line.
 from __future__ import annotations
 
 from collections import defaultdict
-from math import cos, pi, sin
 
-from .bars import Obstacle
-from .course import Point
 from .crowds import FEW, MANY, MOST, Places, Seeker, crowded, groups
 from .label_places import Label, LabelPlace
-from .label_room import Box, LabelRoom, Line
+from .label_room import LabelRoom
 from .lately import Lately, next_picture
+from .led_out import led_out
 
 WHOLE = 7
 """Labels of the largest group that is searched whole."""
-PATIENCE = 2500.0
-"""How far a label is led out before its line may run under other words."""
 STEPS = 20000
 """Places tried in one group until the best so far is taken."""
 KNOWN: Lately[tuple[Places, ...], dict[int, LabelPlace]] = Lately(1000, ages=True)
@@ -65,7 +61,7 @@ def _placed(labels: list[Label], room: LabelRoom) -> dict[int, LabelPlace]:
         _take(place, room)
     for index, label in enumerate(labels):
         if index not in chosen:
-            chosen[index] = _led_out(label, room)
+            chosen[index] = led_out(label, room)
             _take(chosen[index], room)
     return chosen
 
@@ -161,44 +157,3 @@ def _one_by_one(group: list[int], free: list[Places]) -> dict[int, LabelPlace]:
         else:
             any(gives_way(index, place) for place in free[index])
     return taken
-
-
-def _led_out(label: Label, room: LabelRoom) -> LabelPlace:
-    """The nearest free place to which a line can lead past all other words."""
-    rays = [_Ray(label, room, 2 * pi * step / 72) for step in range(72) if step % 36]  # not along level track
-    far = 30.0
-    while True:
-        for ray in rays:
-            if (far > PATIENCE or ray.is_clear(far)) and room.is_free(ray.box(far), ray.lately):
-                return ray.place(far)
-        far += max(18.0, far / 8)
-
-
-class _Ray:
-    """A way to lead a label out, looked along only as far as it is clear of words."""
-
-    def __init__(self, label: Label, room: LabelRoom, angle: float) -> None:
-        self._at, self._size, self._room = label.at, label.size, room
-        self._x, self._y = cos(angle), sin(angle)
-        width, height = label.size
-        self._within = min(size / 2 / max(abs(step), 1e-9) for size, step in ((width, self._x), (height, self._y)))
-        """How far from its middle the ray leaves the label."""
-        self._clear, self._is_blocked = 0.0, False
-        self.lately: list[Obstacle] = []
-
-    def _after(self, far: float) -> Point:
-        return self._at[0] + self._x * far, self._at[1] + self._y * far
-
-    def is_clear(self, far: float) -> bool:
-        """Whether it runs so far past all words."""
-        if not self._is_blocked:
-            self._is_blocked = not self._room.is_clear(Line(self._after(self._clear), self._after(far), 0.6))
-            self._clear = far
-        return not self._is_blocked
-
-    def box(self, far: float) -> Box:
-        """The label at the end of a line of that length."""
-        return Box(*self._after(far + self._within), *self._size)
-
-    def place(self, far: float) -> LabelPlace:
-        return LabelPlace(self.box(far), (Line(self._at, self._after(far), 0.6),))
