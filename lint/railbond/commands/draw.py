@@ -75,7 +75,7 @@ def _drawn(options: Namespace, facts: Facts, placed: list[Finding], setting: dic
     if options.paper is None:
         return [draw(facts, placed, setting)]
     paper = PAPERS[options.paper]
-    look = PictureChoice(title_of(facts), column=column(paper))
+    look = PictureChoice(title_of(facts), column=column(paper), columns=False)
     return sheets(drawing(facts, placed, setting, look), block, paper)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import partial
+from itertools import accumulate, pairwise
 
 from railbond.findings import Finding
 
@@ -13,6 +14,8 @@ from .label_room import Box, LabelRoom, Line
 from .markup import dot, line, text
 
 SIZE = 26.0
+DIGIT = 8.8
+"""How much longer a mark is for each digit of its number after the second."""
 BURST = 13.0
 AROUND = (
     (0, -1), (0, 1), (0.4, -1), (-0.4, -1), (0.4, 1), (-0.4, 1), (0.9, -0.9), (-0.9, -0.9), (0.9, 0.9), (-0.9, 0.9),
@@ -32,12 +35,16 @@ def flags(findings: Sequence[Finding], at: Sequence[Point | None]) -> Iterator[L
 
 def _flagged(row: list[tuple[int, str, Point]]) -> Label:
     _, level, point = row[0]
-    size = SIZE * len(row), SIZE
+    widths = [SIZE + _longer(number) for number, _, _ in row]
+    size = sum(widths), SIZE
 
     def drawn(place: LabelPlace) -> str:
-        west = place.box.x - SIZE * (len(row) - 1) / 2
         leader = line(point, place.lines[0].other, f"leader {level}") + dot(point, 3, f"spot {level}")
-        marks = (flag(west + SIZE * index, place.box.y, number, one) for index, (number, one, _) in enumerate(row))
+        ends = accumulate(widths, initial=place.box.x - size[0] / 2)
+        marks = (
+            flag((west + east) / 2, place.box.y, number, one)
+            for (west, east), (number, one, _) in zip(pairwise(ends), row, strict=True)
+        )
         return leader + "".join(marks)
 
     return Label(choices(_around, point, size), drawn, point, size)
@@ -76,14 +83,21 @@ def bursts(at: Sequence[Point | None], room: LabelRoom) -> Iterator[str]:
 
 
 def flag(x: float, y: float, number: int, level: str) -> str:
-    """A number in its level's shape: an octagon, a triangle or a square."""
+    """A number in its level's shape: an octagon, a triangle or a square, drawn out where it is a long one."""
+    more = _longer(number)
+    half = more / 2
     shapes = {
-        "error": "M-4.6 -11h9.2l6.4 6.4v9.2l-6.4 6.4h-9.2l-6.4 -6.4v-9.2z",
-        "warning": "M0 -13L13.5 10.5H-13.5z",
-        "note": "M-10 -10H10V10H-10z",
+        "error": f"M{-4.6 - half:g} -11h{9.2 + more:g}l6.4 6.4v9.2l-6.4 6.4h{-9.2 - more:g}l-6.4 -6.4v-9.2z",
+        "warning": f"M{-half:g} -13h{more:g}l13.5 23.5h{-27 - more:g}z",
+        "note": f"M{-10 - half:g} -10h{20 + more:g}v20h{-20 - more:g}z",
     }
     low = 3 if level == "warning" else 0
     return (
         f'<g class="flag {level}" data-f="{number}" transform="translate({x:.1f} {y:.1f})"><path d="{shapes[level]}"/>'
         f"{text(0, low, str(number), 'number')}</g>"
     )
+
+
+def _longer(number: int) -> float:
+    """How much longer a mark is than that of a number of two digits."""
+    return DIGIT * max(len(str(number)) - 2, 0)

@@ -8,10 +8,7 @@ from typing import NamedTuple
 
 from .bars import AIR, Obstacle, round_box, round_line
 from .course import Point
-
-CELL = 48.0
-COLUMN = 1 << 20
-"""Squares are numbered, which is quicker than to name them by column and row: one column from another by so much."""
+from .squares import CELL, COLUMN, middle_of, squares
 
 
 class Box(NamedTuple):
@@ -104,7 +101,7 @@ class LabelRoom:
     def take(self, box: Box) -> Box:
         """Takes up a box, and gives it."""
         there, own = round_box(*box), hash(box)
-        for square in _squares(box):
+        for square in squares(box):
             self._boxes[square].append(box)
             self._obstacles[square].append(there)
             self._marks[square] = hash((self._marks.get(square), own))
@@ -123,7 +120,7 @@ class LabelRoom:
         wide, tall, more = abs(x - u), abs(y - v), 2 * line.half
         box = (x + u) / 2, (y + v) / 2, wide + more, tall + more
         there, own = round_line(line.one, line.other, line.half), hash(line)
-        for square in _squares(box):
+        for square in squares(box):
             self._lines[square].append(line)
             self._obstacles[square].append(there)
             self._marks[square] = hash((self._marks.get(square), own))
@@ -153,7 +150,7 @@ class LabelRoom:
     def mark(self, around: Box) -> int:
         """A number that is the same again where all that lies in the squares round a box is the same, taken up in the
         same order (a hash of 64 bits)."""
-        return hash(tuple(map(self._marks.get, _squares(around))))
+        return hash(tuple(map(self._marks.get, squares(around))))
 
     def mark_along(self, line: Line) -> int:
         """The same of the squares that a line may run through."""
@@ -161,11 +158,7 @@ class LabelRoom:
 
     def boxes(self) -> list[Box]:
         """The squares of the plane in which something lies."""
-        squares = {*self._boxes, *self._lines}
-        places = ((round(square / COLUMN), square) for square in squares)
-        return [
-            Box((column + 0.5) * CELL, (square - column * COLUMN + 0.5) * CELL, CELL, CELL) for column, square in places
-        ]
+        return [Box(*middle_of(square), CELL, CELL) for square in {*self._boxes, *self._lines}]
 
     def is_free(self, box: Box, lately: list[Obstacle] | None = None) -> bool:
         """Whether a box touches nothing. `lately` holds what was in the way of boxes near by: it is looked at first,
@@ -221,7 +214,7 @@ class LabelRoom:
         dx, dy = (u - x) / pieces, (v - y) / pieces
         width, height = abs(dx) + 4, abs(dy) + 4
         for piece in range(pieces):
-            yield from _squares((x + dx * (piece + 0.5), y + dy * (piece + 0.5), width, height))
+            yield from squares((x + dx * (piece + 0.5), y + dy * (piece + 0.5), width, height))
 
 
 def _barring(
@@ -247,13 +240,3 @@ def _barring(
         ):
             return there
     return None
-
-
-def _squares(box: tuple[float, float, float, float], more: float = 0.0) -> Sequence[int]:
-    x, y, width, height = box
-    half, tall = width / 2 + more, height / 2 + more
-    west, east = int((x - half) // CELL) * COLUMN, int((x + half) // CELL) * COLUMN
-    top, low = int((y - tall) // CELL), int((y + tall) // CELL)
-    if top == low:
-        return (west + top,) if west == east else range(west + top, east + top + 1, COLUMN)
-    return [square for row in range(top, low + 1) for square in range(west + row, east + row + 1, COLUMN)]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from math import ceil
+from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.faces.places import line_at
@@ -67,6 +69,11 @@ MARKS = {
 }
 
 
+TALL = 1000.0
+"""A list of findings that is higher than this is told in columns."""
+COLUMNS_APART = 40.0
+
+
 def used_marks(facts: Facts, scene: Scene) -> list[str]:
     """The marks that the picture of a scene uses."""
     layout, kinds = facts.layout, {one.kind for one in scene.terminals}
@@ -120,16 +127,40 @@ def _sample(key: str, x: float, y: float) -> Iterator[str]:
         yield pill(Box(x + KEY / 2, y, KEY, 17), {"supply": "P1", "frog-feed": "auto", "plate": "W"}[key], key)
 
 
-def listed(facts: Facts, findings: Sequence[Finding], first: int, width: float, top: float) -> tuple[list[str], float]:
-    """The findings by number, each with its place in the plan; and where they end."""
-    out, y = [], top
-    for number, finding in enumerate(findings, first):
-        happens = "" if finding.happens == "on paper" else f"{finding.happens}: "
-        head = wrapped(f"{finding.level}: {happens}{finding.message}", SMALL, width - 40)
-        when = [f"when {finding.setting}"] if finding.setting else []
-        where = wrapped("; ".join([*when, line_at(finding.at, facts.sources)]), SMALL, width - 40)
-        out.append(flag(12, y + 4, number, finding.level))
-        for index, words in enumerate([*head, *where]):
-            out.append(text(36, y + index * 17, words, "said" if index < len(head) else "where", "start"))
-        y += max((len(head) + len(where)) * 17 + 12, 34)
-    return out, y
+def listed(
+    facts: Facts, findings: Sequence[Finding], first: int, width: float, top: float, room: float = 0.0
+) -> tuple[list[str], float, float]:
+    """The findings by number, each with its place in the plan; how wide they are, and where they end. A long list
+    stands in columns of one `width` side by side, as many as there is `room` for."""
+    told = [_told(facts, finding, number, width) for number, finding in enumerate(findings, first)]
+    whole = sum(one.height for one in told)
+    columns = max(min(int((room + COLUMNS_APART) // (width + COLUMNS_APART)), ceil(whole / TALL)), 1)
+    out: list[str] = []
+    column, x, y, low = 1, 0.0, top, top
+    for one in told:
+        if column < columns and y + one.height / 2 > top + whole / columns:
+            column, x, y = column + 1, x + width + COLUMNS_APART, top
+        out.append(flag(x + 12, y + 4, one.number, one.level))
+        for index, (words, kind) in enumerate(one.lines):
+            out.append(text(x + 36, y + index * 17, words, kind, "start"))
+        y += one.height
+        low = max(low, y)
+    return out, x + width, low
+
+
+class ListedFinding(NamedTuple):
+    """A finding's number and level, its lines with what they are, and how high it stands in the list."""
+
+    number: int
+    level: str
+    lines: list[tuple[str, str]]
+    height: float
+
+
+def _told(facts: Facts, finding: Finding, number: int, width: float) -> ListedFinding:
+    happens = "" if finding.happens == "on paper" else f"{finding.happens}: "
+    head = wrapped(f"{finding.level}: {happens}{finding.message}", SMALL, width - 40)
+    when = [f"when {finding.setting}"] if finding.setting else []
+    where = wrapped("; ".join([*when, line_at(finding.at, facts.sources)]), SMALL, width - 40)
+    lines = [*((one, "said") for one in head), *((one, "where") for one in where)]
+    return ListedFinding(number, finding.level, lines, max(len(lines) * 17 + 12.0, 34.0))

@@ -52,6 +52,8 @@ class PictureChoice(NamedTuple):
     styled: bool = True
     live: bool = False
     column: float = COLUMN
+    columns: bool = True
+    """Whether a long list of findings may stand in columns side by side, as wide as the picture."""
 
 
 def draw(
@@ -104,12 +106,13 @@ class _Picture:
         west, east = west - MARGIN, max(east + MARGIN, west + MARGIN + least)
         column = min(east - west - 2 * MARGIN, self.look.column)
         head, top = self._head(west + MARGIN, top - MARGIN, column)
-        foot, below = self._foot(column, low + 2 * MARGIN)
+        room = east - west - 2 * MARGIN if self.look.columns else column
+        foot, wide, below = self._foot(column, room, low + 2 * MARGIN)
         marks[0] = f"{head}{marks[0]}"
         if foot:
             marks[-1] += f'<g transform="translate({west + MARGIN:.1f} 0)">{"".join(foot)}</g>'
         words = in_words(self.facts, self.scene, self.ink, self.findings)
-        written = Box(west + MARGIN + column / 2, (low + below) / 2 + MARGIN, column, max(below - low - MARGIN, 0))
+        written = Box(west + MARGIN + wide / 2, (low + below) / 2 + MARGIN, wide, max(below - low - MARGIN, 0))
         title = self.look.title or "The schematic of the plan"
         frame = PaperWindow(west, top, east - west, below - top + MARGIN)
         return Drawn(marks, frame, title, words, lambda: [*self.shelf.boxes(), written])
@@ -153,14 +156,16 @@ class _Picture:
         self.shelf.take(Box(west + column / 2, (y + top) / 2, column, top - y))
         return "".join(out[::-1]), y
 
-    def _foot(self, width: float, low: float) -> tuple[list[str], float]:
+    def _foot(self, width: float, room: float, low: float) -> tuple[list[str], float, float]:
+        """What is told below the drawing; how wide it is, and where it ends."""
         if not self.look.legend:
-            return [], low - MARGIN
+            return [], width, low - MARGIN
         out, low = legend(self.facts, set(self.ink), used_marks(self.facts, self.scene), width, low)
+        wide = width
         if self.findings and self.look.listed:
-            told, low = listed(self.facts, self.findings, 1, width, low + 12)
+            told, wide, low = listed(self.facts, self.findings, 1, width, low + 12, room)
             out += told
-        return out, low
+        return out, wide, low
 
 
 def tints(facts: Facts) -> dict[str, int]:
