@@ -38,8 +38,8 @@ BESIDE: Lately[tuple[Places, Places], bool] = Lately(20000, ages=True)
 class Seeker:
     """The free places of a label: the best one, and the others once they are needed."""
 
-    def __init__(self, label: Label, room: LabelRoom, most: int, is_kept: bool = True) -> None:
-        self._places, self._room, self._most, self._is_kept = label.places, room, most, is_kept
+    def __init__(self, label: Label, room: LabelRoom, most: int) -> None:
+        self._places, self._room, self._most = label.places, room, most
         self._search: _Search | None = None
         self.found: Places = self._free(1)
 
@@ -49,7 +49,7 @@ class Seeker:
 
     def _free(self, most: int) -> Places:
         """As many free places; those of before where nothing has changed on the paper round them."""
-        if not self._is_kept:
+        if not self._room.marked:
             self._search = self._search or _Search(self._places, self._room)
             return self._search.first(most)
         known = KNOWN.get((self._places, most))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from .bars import AIR, Obstacle, round_box, round_line
@@ -86,9 +86,10 @@ LATELY = 6
 
 
 class LabelRoom:
-    """All boxes and lines that are on the paper already."""
+    """All boxes and lines that are on the paper already. One that is not `marked` is not known again."""
 
-    def __init__(self) -> None:
+    def __init__(self, marked: bool = True) -> None:
+        self.marked = marked
         self._obstacles: defaultdict[int, list[Obstacle]] = defaultdict(list)
         self._boxes: defaultdict[int, list[Box]] = defaultdict(list)
         self._lines: defaultdict[int, list[Line]] = defaultdict(list)
@@ -100,12 +101,11 @@ class LabelRoom:
 
     def take(self, box: Box) -> Box:
         """Takes up a box, and gives it."""
-        there, own = round_box(*box), hash(box)
-        for square in squares(box):
+        there, own = round_box(*box), squares(box)
+        for square in own:
             self._boxes[square].append(box)
             self._obstacles[square].append(there)
-            self._marks[square] = hash((self._marks.get(square), own))
-        self.whole = hash((self.whole, own))
+        self._mark(box, own)
         self._widen(box)
         return box
 
@@ -119,13 +119,20 @@ class LabelRoom:
             return
         wide, tall, more = abs(x - u), abs(y - v), 2 * line.half
         box = (x + u) / 2, (y + v) / 2, wide + more, tall + more
-        there, own = round_line(line.one, line.other, line.half), hash(line)
-        for square in squares(box):
+        there, own = round_line(line.one, line.other, line.half), squares(box)
+        for square in own:
             self._lines[square].append(line)
             self._obstacles[square].append(there)
-            self._marks[square] = hash((self._marks.get(square), own))
-        self.whole = hash((self.whole, own))
+        self._mark(line, own)
         self._widen(box)
+
+    def _mark(self, what: Box | Line, where: Iterable[int]) -> None:
+        """Lets the marks of some squares tell that something lies there."""
+        if self.marked:
+            own = hash(what)
+            for square in where:
+                self._marks[square] = hash((self._marks.get(square), own))
+            self.whole = hash((self.whole, own))
 
     def copy(self) -> LabelRoom:
         """The same room, in which more can be taken up than in this one."""

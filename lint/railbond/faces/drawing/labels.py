@@ -24,8 +24,6 @@ KNOWN: Lately[tuple[Places, ...], dict[int, LabelPlace]] = Lately(1000, ages=Tru
 """What was chosen for a group, by the places that were free for each of its labels."""
 
 
-KEPT = 1000
-"""Labels of a picture that is not kept any more: nobody types in so large a plan, and to know it again takes long."""
 PLACED: Lately[tuple[object, ...], tuple[dict[int, LabelPlace], LabelRoom]] = Lately(4)
 """Where all labels of a picture were placed, and all that lay on the paper then, by all that they can be placed at and
 what lay there before."""
@@ -33,7 +31,7 @@ what lay there before."""
 
 def placed(labels: list[Label], room: LabelRoom) -> list[str]:
     """The labels drawn, in their order; what they take up is taken in `room`."""
-    if len(labels) > KEPT:
+    if not room.marked:
         chosen = _placed(labels, room)
         return [label.drawn(chosen[index]) for index, label in enumerate(labels)]
     key = room.whole, *((label.places, label.at, label.size) for label in labels)
@@ -51,7 +49,7 @@ def _placed(labels: list[Label], room: LabelRoom) -> dict[int, LabelPlace]:
     """The place of each label by its number, in the order in which they are taken up."""
     next_picture()
     most = MOST if len(labels) < MANY else FEW
-    seekers = [Seeker(label, room, most, len(labels) <= KEPT) for label in labels]
+    seekers = [Seeker(label, room, most) for label in labels]
     crowd = crowded(seekers)
     free = [seeker.found for seeker in seekers]
     chosen = {index: places[0] for index, places in enumerate(free) if places and index not in crowd}

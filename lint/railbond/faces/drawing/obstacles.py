@@ -16,8 +16,16 @@ RAIL = 3.7
 STEP = 7.0
 
 
+LARGE = 400
+"""Pieces of a picture of which nothing is kept: nobody types in so large a plan, and to know it again takes long."""
+
+
 def track_room(scene: Scene, stands: dict[str, str]) -> LabelRoom:
     """Room in which all rails are taken up, and the edges of pits; kept with the scene, and each time a copy."""
+    if len(scene.stretches) + len(scene.works) > LARGE:
+        room = LabelRoom(marked=False)
+        _take_track(scene, stands, room)
+        return room
     key = track_room, tuple(stands.get(name) for name, work in scene.works.items() if isinstance(work, PitWork))
     known = scene.kept.get(key)
     if not isinstance(known, LabelRoom):

@@ -142,6 +142,8 @@ HOPPED: Lately[tuple[Line, int], str] = Lately(4000, ages=True)
 
 def hopped(line: Line, room: LabelRoom) -> str:
     """A wire as SVG path data: a bow wherever it crosses a rail that it is not soldered to."""
+    if not room.marked:
+        return _hopped(line, room)
     key = line, room.mark_along(line)
     return HOPPED.get(key) or HOPPED.put(key, _hopped(line, room))
 
