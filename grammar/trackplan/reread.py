@@ -7,7 +7,7 @@ begins before the line that was typed in, or behind it, is as it was, and at mos
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 
 from .read import BOM, FIRST, Reading, moved, read, with_plain_ends
 from .span import Source
@@ -57,8 +57,8 @@ def _broken(before: Reading, typed: Reading, begin: int, end: int, shift: int) -
     return [*above, *moved(typed.broken, begin), *moved(below, shift)]
 
 
-def shared_start(one: str, other: str) -> int:
-    """How many characters two texts have in common from their start on."""
+def shared_start(one: Sequence[object], other: Sequence[object]) -> int:
+    """How many characters two texts, or things two lists, have in common from their start on."""
     low, high = 0, min(len(one), len(other))
     while low < high:
         middle = (low + high + 1) // 2
@@ -69,7 +69,7 @@ def shared_start(one: str, other: str) -> int:
     return low
 
 
-def shared_end(one: str, other: str) -> int:
+def shared_end(one: Sequence[object], other: Sequence[object]) -> int:
     """The same from their end back."""
     low, high = 0, min(len(one), len(other))
     while low < high:

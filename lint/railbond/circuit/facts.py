@@ -20,7 +20,7 @@ from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
 from .graph import RailGraph, Roll, Setting, SupplyLeg
-from .of_graph import known_before, of_graph
+from .of_graph import known_before, of_graph, of_proof, of_same_graph
 from .polarity import Polarity
 from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed_passes, shorts
@@ -120,14 +120,10 @@ class Facts:
         if self.before:
             from .rewire import rewire
 
-            return rewire(self.before.wiring, self.layout, bool(self.made))
+            return rewire(self.before, self.layout, bool(self.made))
         return wire_up(self.layout)
 
-    @property
-    def alike(self) -> Facts | None:
-        """The facts that these were revised from, where nothing in the rail graph has changed."""
-        known = self.before
-        return known if known and known.graph is self.graph and known.budget == self.budget else None
+    alike: cached_property[Facts | None] = cached_property(of_same_graph)
 
     @property
     def budget(self) -> int:
@@ -138,10 +134,13 @@ class Facts:
     def graph(self) -> RailGraph:
         return self.wiring.graph
 
-    @of_graph
+    @cached_property
     def proof(self) -> Proof:
-        known = self.before
-        return Proof(self.graph, budget=self.budget, before=known.proof if known else None, is_free=not self.made)
+        if self.before:
+            from .rewire import reproven
+
+            return reproven(self)
+        return Proof(self.graph, budget=self.budget)
 
     @of_graph
     def untouched(self) -> Proof:
@@ -153,22 +152,22 @@ class Facts:
         """The proof with only the bonds that hold in every setting."""
         return Proof(self.graph, lambda bond: bond.when is None, like=self.proof)
 
-    @of_graph
+    @of_proof
     def shorts(self) -> tuple[Clash, ...]:
         return tuple(shorts(self.proof))
 
-    @of_graph
+    @of_proof
     def minglings(self) -> tuple[Clash, ...]:
         return tuple(minglings(self.proof))
 
-    @of_graph
+    @of_proof
     def aliens(self) -> tuple[Clash, ...]:
         return tuple(aliens(self.proof))
 
-    @of_graph
+    @of_proof
     def opposed(self) -> tuple[tuple[Roll, Setting], ...]:
         """Every pass along a route that is set which goes from one phase to the other, in its least setting."""
-        return tuple(opposed_passes(self.proof))
+        return tuple(opposed_passes(self.proof, self.before.opposed if self.before else ()))
 
     @cached_property
     def polarity(self) -> Polarity:

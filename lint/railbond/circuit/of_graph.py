@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cached_property, wraps
 from typing import Any, TypeVar, cast
 
@@ -18,6 +18,29 @@ def of_graph(work: Callable[[Any], Answer]) -> cached_property[Answer]:
         return cast(Answer, getattr(facts.alike, work.__name__)) if facts.alike else work(facts)
 
     return cached_property(asked)
+
+
+def of_proof(work: Callable[[Any], Answer]) -> cached_property[Answer]:
+    """A property of facts that hangs on their proof, and on nothing else. It is that of the nearest facts before that
+    have the same proof, where there are such."""
+
+    @wraps(work)
+    def asked(facts: Any) -> Answer:
+        same = next((one for one in befores(facts) if one.proof is facts.proof), None)
+        return cast(Answer, getattr(same, work.__name__)) if same else work(facts)
+
+    return cached_property(asked)
+
+
+def befores(facts: Any) -> Iterator[Any]:
+    """The facts that these were revised from, and those from which these were, the nearest first."""
+    while facts := facts.before:
+        yield facts
+
+
+def of_same_graph(facts: Any) -> Any:
+    """The nearest facts that these were revised from, or those were, in which the rail graph is this one."""
+    return next((one for one in befores(facts) if one.graph is facts.graph and one.budget == facts.budget), None)
 
 
 def typed_before(facts: Any) -> Any:
@@ -36,6 +59,7 @@ def settle(facts: Any) -> None:
     """Lets go of the facts that these were revised from, once all is worked out that may be taken over from them: the
     next ones would hold all that ever were."""
     facts.__dict__["before"] = None
+    facts.__dict__.pop("alike", None)
     for known in (facts.__dict__.get(name) for name in ("proof", "turning", "power")):
         if known:
             known.before = None

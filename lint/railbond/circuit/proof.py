@@ -13,17 +13,16 @@ Osterweil 1976, from memory); islands of real track are small.
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Callable, Iterable, Iterator
+from collections import Counter, deque
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from trackplan.record import NamedTuple
+from trackplan.reread import shared_end, shared_start
 
-from .effort import spend
 from .graph import Bond, RailGraph, Setting, SupplyLeg, agree
 
 BUDGET = 50_000
 """Steps that one island may take unless the plan's `limit proof-steps` says otherwise: far above what track needs."""
-
 
 STEPS = 40
 """Steps of the proof in one of effort."""
@@ -36,10 +35,21 @@ class Reachable(NamedTuple):
     setting: Setting
 
 
+class Island(NamedTuple):
+    """Components that were looked at together, all that they and what ends their paths are, the steps that it took,
+    and their switches where these were too many."""
+
+    members: tuple[int, ...]
+    around: tuple[int, ...]
+    steps: int
+    unproven: frozenset[str] | None
+
+
 class Proof:
     """Components and islands of a rail graph, and what each reaches. `holds` chooses the bonds (all, unless said), and
-    `like` is the proof of all of them, where that is known. `before` is the proof of a graph that differs in a few. No
-    effort is counted of one that `is_free`: of the plan as it stands some may be known from before it was typed at."""
+    `like` is the proof of all of them, where that is known. `before` is the proof of a graph that differs in a few:
+    what these do not touch is taken over from it. All that is said hangs on the graph alone, whoever asks first, and
+    so does `effort`, the steps of effort that it takes to look at every island."""
 
     def __init__(
         self,
@@ -48,26 +58,72 @@ class Proof:
         budget: int = BUDGET,
         like: Proof | None = None,
         before: Proof | None = None,
-        is_free: bool = False,
     ) -> None:
         self.before = before
-        self._is_free = is_free
         self.graph = graph
         self.budget = budget
+        known = before if before and before.budget == budget and before.graph.names is graph.names else None
+        changed = difference(known.graph.bonds, graph.bonds) if known else graph.bonds
         bonds = graph.bonds if holds is None else [bond for bond in graph.bonds if holds(bond)]
-        is_alike = like and _always(bonds) == _always(graph.bonds)
-        self.component: list[int] = like.component if like and is_alike else contract(len(graph.names), bonds)
+        self.component = self._contracted(bonds, known or like, changed if known else bonds)
+        is_alike = known is not None and known.component is self.component
         self.sources: dict[int, dict[SupplyLeg, None]] = {}
         for conductor, source in graph.sources.items():
             self.sources.setdefault(self.component[conductor], {})[source] = None
         self.ties: dict[int, list[tuple[int, Setting]]] = {}
-        self._tie(bonds)
-        self.unproven: list[frozenset[str]] = []
+        if known and is_alike and _always(changed) == len(changed):
+            self.ties = known.ties
+        else:
+            self._tie(bonds)
         self.answers: dict[object, Setting | None] = {}
         """What was asked of two components, for whoever asks again: see `questions.across`."""
         self.pairs: dict[object, list[Setting]] = {}
         """The settings in which two components are reached by sources of which that is so, whatever else is asked."""
         self._reachable: dict[int, list[Reachable]] = {}
+        self._islands: list[Island] = []
+        self.is_before = known is not None and is_alike and (self.sources, self.ties) == (known.sources, known.ties)
+        """Whether it says all that the proof before says."""
+        self.changed: set[int] | None = self._take_over(known) if known and not self.is_before else None
+        """The components of which something else may be so than in the proof before; None where none is known."""
+
+    def _contracted(self, bonds: Sequence[Bond], known: Proof | None, changed: Sequence[Bond]) -> list[int]:
+        """The component of each conductor: those of a proof that is known, where they are the same."""
+        if known is None:
+            return contract(len(self.graph.names), bonds)
+        is_alike = not _always(changed) if known is self.before else _always(bonds) == _always(self.graph.bonds)
+        found = known.component if is_alike else contract(len(self.graph.names), bonds)
+        return known.component if found == known.component else found
+
+    def _take_over(self, before: Proof) -> set[int]:
+        """Takes over the islands of another proof that are as they were."""
+        touched = {one for one, found in self.sources.items() if before.sources.get(one) != found}
+        touched.update(one for one in before.sources if one not in self.sources)
+        tied = (one for one, found in self.ties.items() if before.ties.get(one) != found)
+        touched.update(one for one in tied if not self._ends_paths(one))
+        touched.update(one for one in before.ties if one not in self.ties)
+        for island in before._islands:
+            if touched.isdisjoint(island.around):
+                self._islands.append(island)
+                self._reachable |= {one: before._reachable[one] for one in island.members}
+        new = (one for one in self.ties if one not in self._reachable and not self._ends_paths(one))
+        return touched.union(new)
+
+    def is_as_before(self, conductor: int) -> bool:
+        """Whether a conductor reaches what it did in the proof before, by a component of the same number."""
+        own = self.component[conductor]
+        return bool(self.before and self.before.component[conductor] == own) and own not in (self.changed or ())
+
+    @property
+    def unproven(self) -> list[frozenset[str]]:
+        """The switches of each island that took more steps than it may, of those that were asked for."""
+        return [one.unproven for one in sorted(self._islands) if one.unproven is not None]
+
+    @property
+    def effort(self) -> float:
+        """Steps of effort that all islands take."""
+        for component in self.ties:
+            self.reachable_of(component)
+        return sum(one.steps for one in self._islands) / STEPS
 
     def _tie(self, bonds: Iterable[Bond]) -> None:
         for bond in bonds:
@@ -109,17 +165,20 @@ class Proof:
                 if there not in seen and not self._ends_paths(there):
                     seen[there] = None
                     queue.append(there)
-        return queue
+        return sorted(queue)
 
     def _explore(self, island: list[int]) -> None:
         """Carries every source inwards, shortest settings first, dropping what a lesser setting covers."""
         found: dict[int, dict[SupplyLeg, list[Setting]]] = {component: {} for component in island}
         queue: deque[tuple[int, SupplyLeg, Setting]] = deque()
+        unproven: frozenset[str] | None = None
+        around = dict.fromkeys(island)
         for component in island:
             queue.extend((component, source, frozenset()) for source in self.sources.get(component, ()))
         for component in island:
             for there, setting in self.ties.get(component, ()):
                 if there not in found:
+                    around[there] = None
                     queue.extend((component, source, setting) for source in self.sources[there])
         steps = 0
         while queue:
@@ -134,9 +193,9 @@ class Proof:
                 if there in found and agree(longer := setting | tie):
                     queue.append((there, source, longer))
             if steps > self.budget:
-                self.unproven.append(self._switches(island))
+                unproven = self._switches(island)
                 break
-        spend(0 if self._is_free else steps / STEPS)
+        self._islands.append(Island(tuple(island), tuple(around), steps, unproven))
         for component, by_source in found.items():
             self._reachable[component] = [
                 Reachable(s, setting) for s, settings in by_source.items() for setting in settings
@@ -144,6 +203,16 @@ class Proof:
 
     def _switches(self, island: list[int]) -> frozenset[str]:
         return frozenset(switch for component in island for _, setting in self.ties[component] for switch, _ in setting)
+
+
+def difference(old: Sequence[Bond], new: Sequence[Bond]) -> list[Bond]:
+    """The bonds that are in one of two lists and not in the other."""
+    first = shared_start(old, new)
+    most = min(len(old), len(new)) - first
+    last = min(shared_end(old, new), most)
+    gone, come = old[first : len(old) - last], new[first : len(new) - last]
+    counts = Counter(gone), Counter(come)
+    return [*(counts[0] - counts[1]).elements(), *(counts[1] - counts[0]).elements()]
 
 
 def _always(bonds: Iterable[Bond]) -> int:

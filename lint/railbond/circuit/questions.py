@@ -47,10 +47,14 @@ def opposed(proof: Proof, one: int, other: int, needs: Needs = ()) -> Setting | 
     )
 
 
-def opposed_passes(proof: Proof) -> Iterator[tuple[Roll, Setting]]:
-    """Every pass along a route that is set which goes from one phase to the other, in its least setting."""
-    component = proof.component
-    for roll in proof.graph.rolls:
+def opposed_passes(proof: Proof, before: Sequence[tuple[Roll, Setting]] = ()) -> Iterator[tuple[Roll, Setting]]:
+    """Every pass along a route that is set which goes from one phase to the other, in its least setting. `before` are
+    those of the proof that is known from before."""
+    component, rolls, known = proof.component, proof.graph.rolls, proof.before
+    if known and proof.changed is not None and known.graph.rolls is rolls:
+        own, same = {id(one[0]) for one in before}, proof.is_as_before
+        rolls = [one for one in rolls if id(one) in own or not (same(one.one) and same(one.other))]
+    for roll in rolls:
         if component[roll.one] != component[roll.other]:
             setting = across(proof, roll.one, roll.other, SupplyLeg.opposes, roll.needs)
             if setting is not None:

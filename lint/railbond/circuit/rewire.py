@@ -15,6 +15,8 @@ from trackplan.statements import Statement
 from .aligning import aligned
 from .effort import spend
 from .graph import Bond
+from .of_graph import befores
+from .proof import Proof
 from .wire_bonds import contact_bonds, drop_bonds, run_bonds
 from .wire_up import METALS, supply_legs, wire_up
 from .wiring import Wiring
@@ -38,8 +40,29 @@ def relaid(before: Any, new: Sequence[Statement], in_head: bool) -> Layout | Non
     return changed
 
 
-def rewire(before: Wiring, layout: Layout, in_head: bool) -> Wiring:
-    """The rail graph of a layout, told from the one `before` where it was told from that layout; see `relaid`."""
+def rewire(facts: Any, layout: Layout, in_head: bool) -> Wiring:
+    """The rail graph of a layout, told from that of the `facts` before where it was told from their layout; see
+    `relaid`. Where it is that of earlier ones it is the same object: what is taken back brings back what was."""
+    found = _rewired(facts.wiring, layout, in_head)
+    graph = next((one.graph for one in (facts, *befores(facts)) if one.graph == found.graph), found.graph)
+    return found if graph is found.graph else found._replace(graph=graph)
+
+
+def reproven(facts: Any) -> Proof:
+    """The proof of facts, told from that of those before. Of the plan as it stands no effort is counted: some may be
+    known from before it was typed at."""
+    known, alike = facts.before, facts.alike
+    if alike:
+        proof: Proof = alike.proof
+    else:
+        made = Proof(facts.graph, budget=facts.budget, before=known.proof)
+        proof = known.proof if made.is_before else made
+    if facts.made and alike is not known:
+        spend(proof.effort)
+    return proof
+
+
+def _rewired(before: Wiring, layout: Layout, in_head: bool) -> Wiring:
     if not has_same_metal(before.layout, layout) or not before.layout.supplies:
         return wire_up(layout)
     if layout.frogs != before.layout.frogs and aligned(layout) != before.aligned:
@@ -110,12 +133,16 @@ def _with_wires(before: Wiring, known: Layout, layout: Layout) -> Wiring | None:
     for feed in _new(list(known.frogs.values()), list(layout.frogs.values())):
         new.setdefault(feed.statement.at, []).extend(contact_bonds(wiring, feed))
     old: dict[object, list[Bond]] = {at: [] for at in new}
-    for bond in before.graph.bonds if new else ():
-        if bond.at in old:
-            old[bond.at].append(bond)
     bonds = before.graph.bonds
+    places = [at for at, bond in enumerate(bonds if new else ()) if bond[3] in ("wire", "contact") and bond[4] in old]
+    for at in places:
+        old[bonds[at].at].append(bonds[at])
     if old != new:  # else what is soldered elsewhere along a metal, or is of another size, bonds the same
-        bonds = [one for bond in bonds for one in (new.pop(bond.at, ()) if bond.at in old else (bond,))]
+        bonds = list(bonds)
+        for at in reversed(places):
+            line = bonds[at].at
+            is_first = bonds[at] is old[line][0]
+            bonds[at : at + 1] = new.pop(line) if is_first else ()
         if any(new.values()):  # where there was no bond before, there is no place to put one
             return None
     if more:

@@ -5,11 +5,10 @@ Such a finding is not so of the plan as it stands. It is looked for all the same
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Literal
+from railbond.circuit.graph import Bond, Literal
 from railbond.circuit.keeping import once
+from railbond.circuit.proof import contract
 from railbond.findings import Claim, Finding
 
 MOST_SWITCHES = 6
@@ -27,7 +26,43 @@ def _is_one_metal(facts: Facts, claim: Claim) -> bool:
     one, other = (facts.proof.component[_numbers(facts)[name]] for name in claim.of)
     if len(facts.proof.ties.get(other, ())) < len(facts.proof.ties.get(one, ())):
         one, other = other, one
-    return _joined(facts, one, other, dict(claim.positions), MOST_SWITCHES)
+    stands = dict(claim.positions)
+    return _may_be_joined(facts, one, other, stands) and _joined(facts, one, other, stands, MOST_SWITCHES)
+
+
+def _may_be_joined(facts: Facts, one: int, other: int, stands: dict[str, str]) -> bool:
+    """Whether those switches, with all the others in their first positions, or all in their last, and with more ties
+    than there then are, join two components: where they do not, these are no one metal."""
+    ties = _ties(facts, stands)
+    for number in _in_first_and_last(facts):
+        if number[other] not in _reached(number[one], [(number[here], number[there]) for here, there in ties]):
+            return False
+    return True
+
+
+def _ties(facts: Facts, stands: dict[str, str]) -> list[tuple[int, int]]:
+    """The components that those switches tie to one another."""
+    return [tie for switch in stands.items() for tie in _by_literal(facts).get(switch, ())]
+
+
+def _reached(one: int, ties: list[tuple[int, int]]) -> set[int]:
+    """What hangs together with a component by a few ties."""
+    reached = {one}
+    while more := {end for tie in ties if not reached.isdisjoint(tie) for end in tie} - reached:
+        reached |= more
+    return reached
+
+
+@once
+def _in_first_and_last(facts: Facts) -> list[list[int]]:
+    """For each component a number that it shares with all that are joined to it with every switch in its first
+    position, and the same with every switch in its last."""
+    positions, known = facts.graph.positions, _by_literal(facts)
+    found = []
+    for place in (0, -1):
+        ties = (known.get((name, stand[place]), ()) for name, stand in positions.items())
+        found.append(contract(len(facts.graph.names), (Bond(*tie) for own in ties for tie in own)))
+    return found
 
 
 @once
@@ -38,38 +73,45 @@ def _numbers(facts: Facts) -> dict[str, int]:
 
 def _joined(facts: Facts, one: int, other: int, stands: dict[str, str], left: int) -> bool:
     """Whether metal joins two components, whichever way those switches stand of which it is not said."""
-    if _way(facts, one, other, stands, freely=False) is not None:
+    if other in _reached(one, _ties(facts, stands)):
         return True
-    way = _way(facts, one, other, stands, freely=True) if left else None
+    way = _way(facts, one, other, stands) if left else None
     switch = next((name for name, _ in way or () if name not in stands), None)
     return switch is not None and all(
         _joined(facts, one, other, stands | {switch: at}, left - 1) for at in facts.graph.positions[switch]
     )
 
 
-def _way(facts: Facts, one: int, other: int, stands: dict[str, str], freely: bool) -> list[Literal] | None:
-    """The switches, as they stand, on a shortest way from one component to another; those of which it is not said how
-    they stand are passed only `freely`."""
-    if one == other:
-        return []
+@once
+def _by_literal(facts: Facts) -> dict[Literal, list[tuple[int, int]]]:
+    """The components that a switch ties to one another as it stands."""
+    found: dict[Literal, list[tuple[int, int]]] = {}
+    for one, ties in _literals(facts).items():
+        for other, literal in ties:
+            found.setdefault(literal, []).append((one, other))
+    return found
 
-    def ties(here: int) -> Iterator[tuple[int, Literal]]:
-        for there, literal in _literals(facts).get(here, ()):
-            if stands.get(literal[0], literal[1] if freely else None) == literal[1]:
-                yield there, literal
 
-    last = dict(reversed(list(ties(other))))  # so that nothing is followed beyond what is tied to thousands
+def _way(facts: Facts, one: int, other: int, stands: dict[str, str]) -> list[Literal] | None:
+    """The switches, as they stand, on a shortest way from one component to another, whatever is not said of them."""
+    known = _literals(facts)
+    last = {there: literal for there, literal in reversed(known.get(other, [])) if _may(stands, literal)}
     came: dict[int, tuple[int, Literal]] = {one: (one, ("", ""))}
     queue = [one] if last else []
     for here in queue:
-        if here in last:
+        if here in last:  # so that nothing is followed beyond what is tied to thousands
             came[other] = here, last[here]
             return _switches(came, other)
-        for there, literal in ties(here):
-            if there not in came:
+        for there, literal in known.get(here, ()):
+            if there not in came and _may(stands, literal):
                 came[there] = here, literal
                 queue.append(there)
     return None
+
+
+def _may(stands: dict[str, str], literal: Literal) -> bool:
+    """Whether a switch may stand so."""
+    return stands.get(*literal) == literal[1]
 
 
 @once
