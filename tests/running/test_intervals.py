@@ -5,16 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from railbond.circuit.running.intervals import (
-    Interval,
-    Intervals,
-    common,
-    in_all,
-    in_all_but_one,
-    moved,
-    united,
-    without,
-)
+from railbond.circuit.running.intervals import EVERYWHERE, Interval, Intervals, common, overlapping, united, without
 
 PAIRS = st.lists(st.tuples(st.integers(0, 40), st.integers(0, 40)), max_size=8)
 
@@ -37,15 +28,17 @@ def test_common_and_without(one: list[tuple[int, int]], other: list[tuple[int, i
     assert cells(without(first, second)) == cells(first) - cells(second)
 
 
-@given(st.lists(PAIRS, min_size=1, max_size=5), st.integers(-20, 20))
-def test_in_all_in_all_but_one_and_moved(sets: list[list[tuple[int, int]]], by: int) -> None:
-    made = [united(one) for one in sets]
-    inside = {cell: sum(cell in cells(one) for one in made) for cell in range(41)}
-    assert cells(in_all(made)) & set(inside) == {cell for cell, times in inside.items() if times == len(made)}
-    assert cells(in_all_but_one(made)) & set(inside) == {
-        cell for cell, times in inside.items() if times >= len(made) - 1
-    }
-    assert cells(moved(made[0], by)) == {cell + by for cell in cells(made[0])}
+@given(PAIRS, st.lists(st.integers(-20, 20), min_size=1, max_size=5), st.integers(1, 5))
+def test_where_so_many_copies_overlap(pairs: list[tuple[int, int]], shifts: list[int], least: int) -> None:
+    made = united(pairs)
+    found = overlapping(made, shifts, least)
+    copies = [{cell + by for cell in cells(made)} for by in shifts]
+    assert cells(found) == {cell for cell in range(-20, 61) if sum(cell in one for one in copies) >= least}
+    assert all(one.stop < other.start for one, other in zip(found, found[1:], strict=False))
+
+
+def test_none_of_no_copies_is_everywhere() -> None:
+    assert overlapping((), (), 0) == EVERYWHERE
 
 
 def test_intervals_that_meet_are_one_and_empty_ones_are_none() -> None:

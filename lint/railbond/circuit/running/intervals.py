@@ -7,7 +7,7 @@ not dead, and what is left of no length is nothing.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import accumulate, pairwise
+from itertools import pairwise
 
 from trackplan.record import NamedTuple
 
@@ -42,18 +42,26 @@ def united(intervals: Iterable[tuple[int, int]]) -> Intervals:
 
 def common(one: Intervals, other: Intervals) -> Intervals:
     """Where both are: one walk along the two."""
+    if not one or not other:
+        return ()
     found = []
     here = there = 0
-    while here < len(one) and there < len(other):
-        start = max(one[here].start, other[there].start)
-        stop = min(one[here].stop, other[there].stop)
-        if start < stop:
-            found.append(Interval(start, stop))
-        if one[here].stop < other[there].stop:
+    (start, stop), (begin, end) = one[0], other[0]
+    while True:
+        first = start if start > begin else begin  # quicker than `max`: an engine asks this thousands of times
+        last = stop if stop < end else end
+        if first < last:
+            found.append(Interval(first, last))
+        if stop < end:
             here += 1
+            if here == len(one):
+                return tuple(found)
+            start, stop = one[here]
         else:
             there += 1
-    return tuple(found)
+            if there == len(other):
+                return tuple(found)
+            begin, end = other[there]
 
 
 def without(one: Intervals, other: Intervals) -> Intervals:
@@ -62,22 +70,22 @@ def without(one: Intervals, other: Intervals) -> Intervals:
     return common(one, tuple(Interval(*pair) for pair in list(pairwise(marks))[::2] if pair[0] < pair[1]))
 
 
-def moved(intervals: Intervals, by: int) -> Intervals:
-    """The intervals, further along the line."""
-    return tuple(Interval(start + by, stop + by) for start, stop in intervals)
-
-
-def in_all(sets: Iterable[Intervals]) -> Intervals:
-    """Where all of them are; everywhere, if there are none."""
-    found = EVERYWHERE
-    for one in sets:
-        found = common(found, one)
-    return found
-
-
-def in_all_but_one(sets: Sequence[Intervals]) -> Intervals:
-    """Where at most one of them is not: for each, what those before it and those after it have in common."""
-    before = list(accumulate(sets, common, initial=EVERYWHERE))
-    after = list(accumulate(reversed(sets), common, initial=EVERYWHERE))[::-1]
-    rest = (common(one, other) for one, other in zip(before, after[1:], strict=False))
-    return united(interval for one in rest for interval in one)
+def overlapping(intervals: Intervals, shifts: Sequence[int], least: int) -> Intervals:
+    """Where at least so many of several copies of the intervals are, each moved along the line by one of `shifts`."""
+    if least <= 0:
+        return EVERYWHERE
+    ends = [(start + by, 1) for start, _ in intervals for by in shifts]
+    ends += [(stop + by, -1) for _, stop in intervals for by in shifts]
+    found: list[Interval] = []
+    deep = begin = 0
+    for place, step in sorted(ends):
+        if step > 0:
+            deep += 1
+            if deep == least:
+                # Where one copy ends as another begins, what they cover goes on.
+                begin = found.pop().start if found and found[-1].stop == place else place
+        else:
+            if deep == least:
+                found.append(Interval(begin, place))
+            deep -= 1
+    return tuple(found)

@@ -17,7 +17,7 @@ from railbond.circuit.wiring import Wiring
 from trackplan.record import NamedTuple
 
 from .geometry import Leg, Stretch
-from .intervals import FAR, Interval, Intervals, common, in_all, in_all_but_one, moved, united, without
+from .intervals import FAR, Interval, Intervals, common, overlapping, united, without
 from .live_rails import LiveRails
 from .pickups import Pickups, Wheels
 from .walking import WalkedTrack
@@ -78,16 +78,17 @@ def _at_most_one(dead: Dead, engine: Pickups) -> Intervals:
 
 @lru_cache(maxsize=4096)
 def _all_dead(rail: Intervals, wheels: Wheels) -> Intervals:
-    return in_all(_under(rail, wheels))
+    return overlapping(rail, wheels, len(wheels))
 
 
 @lru_cache(maxsize=4096)
 def _all_but_one_dead(rail: Intervals, wheels: Wheels) -> Intervals:
-    return in_all_but_one(_under(rail, wheels))
+    return overlapping(rail, wheels, len(wheels) - 1)
 
 
-def _under(rail: Intervals, wheels: Wheels) -> list[Intervals]:
-    return [moved(rail, wheel) for wheel in wheels]
+@lru_cache(maxsize=4096)
+def _some_dead(rail: Intervals, wheels: Wheels) -> Intervals:
+    return overlapping(rail, wheels, 1)
 
 
 STALLS = Question(stalled, stalled)
@@ -186,16 +187,13 @@ class Ground:
         """Whether an engine with a wheel on dead metal of a leg can be in trouble in a window, or in a longer one."""
         spend(A_WINDOW)
         own = Window((leg,), (0,), leg.length, STOP, STOP, window.setting)
-        near = [
-            interval
-            for side, wheels in enumerate((engine.left, engine.right))
-            for one in _under(self._dead(own, side, window.setting), wheels)
-            for interval in one
-        ]
         beyond = [Interval(FAR.start, window.starts[0])] if window.before == OPEN else []
         beyond += [Interval(window.stop, FAR.stop)] if window.behind == OPEN else []
         left, right = (united((*self._dead(window, side, window.setting), *beyond)) for side in (0, 1))
-        return bool(common(common(might((left, right), engine), united(near)), room(window, engine)))
+        where = common(might((left, right), engine), room(window, engine))
+        sides = ((0, engine.left), (1, engine.right)) if where else ()
+        near = (_some_dead(self._dead(own, side, window.setting), wheels) for side, wheels in sides)
+        return any(common(where, one) for one in near)
 
     def _within(self, engine: Pickups, window: Window, find: Find) -> Iterator[StallAt]:
         for setting, dead in self.states(window):
