@@ -5,8 +5,11 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from functools import cache
 from importlib import import_module
 from pathlib import Path
+
+import pytest
 
 from house import heads
 from house.files import ROOTS
@@ -14,6 +17,7 @@ from railbond.rules.heads import HEADS
 from trackplan.record import NamedTuple
 
 PLAN = Path(__file__).parents[1] / "benchmark" / "forty.trackplan"
+EXAMPLES = Path(__file__).parents[2] / "example_plans"
 WATCH = """
 import sys
 started = set(sys.modules)
@@ -30,14 +34,17 @@ MAY_BE_LOADED = {
     "math", "operator", "re", "reprlib", "types", "typing", "warnings",
 }  # fmt: skip
 RULES_ASK = {f"railbond.rules.{name}" for name in ("asking", "heads", "occasions", "plugins", "rule")}
+WORDS = {"fix_edits", "power_words", "candidates"}
+"""Of the mends what finding itself needs: names, words, and what a candidate is."""
 PARTS_OF_THOSE = ("_", "re.", "typing.", "importlib._")
 
 
-def loaded() -> set[str]:
+@cache
+def loaded(plan: Path = PLAN) -> set[str]:
     """Modules that a process loads to inspect a sound plan, beyond those of a Python that does nothing."""
     paths = os.pathsep.join(str(root) for root in ROOTS.values())
     done = subprocess.run(
-        [sys.executable, "-c", WATCH, str(PLAN)],
+        [sys.executable, "-c", WATCH, str(plan)],
         capture_output=True, text=True, check=True, env={**os.environ, "PYTHONPATH": paths},
     )  # fmt: skip
     return set(done.stdout.splitlines()[-1].split())
@@ -55,6 +62,13 @@ def test_a_sound_plan_loads_no_rule_and_no_mend() -> None:
     assert not ours & files
     assert {name for name in ours if name.startswith("railbond.rules.")} == RULES_ASK
     assert not {name for name in ours if name.startswith(("railbond.fixes.", "railbond.explaining", "railbond.mend"))}
+
+
+@pytest.mark.parametrize("name", ("balloon_loop", "wye", "crossover", "car_shops", "hand_throttle_branch"))
+def test_where_a_rule_must_look_closer_its_mends_are_left_alone(name: str) -> None:
+    """A rule's file is loaded where what it tells of may arise; how that is mended, when it does."""
+    fixes = {one.rpartition(".")[2] for one in loaded(EXAMPLES / f"{name}.trackplan") if ".fixes." in one}
+    assert fixes <= WORDS
 
 
 def test_named_tuples_are_made_fast() -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from statistics import median
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.power.copper import SHORT
@@ -48,7 +47,11 @@ def led_on(facts: Facts, drops: Iterable[Feeder]) -> Iterator[SolderedDrop]:
 def _usual(facts: Facts) -> float:
     """How long the drops of a plan are."""
     own = [float(one.length) for one in facts.statements if isinstance(one, Feeder) and one.length is not None]
-    return median(own) if own else limit(facts.layout, "feeder-length") or USUAL_DROP
+    if own:
+        from statistics import median  # which brings fractions, decimals and chance with it
+
+        return median(own)
+    return limit(facts.layout, "feeder-length") or USUAL_DROP
 
 
 def _size(facts: Facts, drop: Feeder, least: WireSize) -> str:

@@ -10,8 +10,7 @@ from railbond.circuit.proof import Reachable
 from railbond.circuit.questions import across
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.candidates import CandidateFix, curing
-from railbond.fixes.fix_edits import beside
+from railbond.fixes.candidates import CandidateFix
 from trackplan.amend import add_clause, set_word
 from trackplan.edit import Edit, add_line
 from trackplan.statements import Block, Feeder
@@ -51,6 +50,8 @@ def _alike(one: SupplyLeg, other: SupplyLeg) -> bool:
 
 
 def _finding(facts: Facts, roll: Roll, setting: Setting) -> Found:
+    from railbond.fixes.candidates import curing
+
     (analog, own), (digital, there) = _sides(facts, roll, setting)
     names = [facts.graph.names[conductor] for conductor in (analog, digital)]
     why = [Step(roll.at, f"here a wheel rolls between {names[0]} and {names[1]}")]
@@ -82,6 +83,8 @@ def _is_better(facts: Facts, tried: Facts) -> bool:
 
 def _cures(facts: Facts, analog: int, own: Reachable, there: Reachable) -> Iterator[CandidateFix]:
     """The analog side lent to either system by a toggle, where the plan has a word for what feeds it."""
+    from railbond.fixes.fix_edits import beside
+
     digital = facts.layout.supplies.get(there.source.supply)
     district = digital and (digital.district or digital.name)
     feeders = _feeders(facts, analog)

@@ -9,9 +9,7 @@ from railbond.circuit.graph import Bond
 from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found
-from railbond.fixes.candidates import CandidateFix, curing, moved_wires
-from railbond.fixes.fix_edits import places_of, taken_out
-from railbond.fixes.parting import boundary_at, boundary_edits, fewest_boundaries
+from railbond.fixes.candidates import CandidateFix
 from railbond.layout.model import CommonRail
 from trackplan.amend import drop_clause
 
@@ -32,6 +30,10 @@ def find(facts: Facts) -> Iterator[Found]:
 
 
 def _finding(facts: Facts, clash: Clash) -> Found:
+    from railbond.fixes.candidates import curing, moved_wires
+    from railbond.fixes.fix_edits import places_of
+    from railbond.fixes.parting import boundary_at, boundary_edits, fewest_boundaries
+
     start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
     path = facts.witness.path(start, lambda c: facts.graph.sources.get(c) == clash.other, clash.setting) or []
     one, other = feeding(facts, start, path) if path else (clash.one.supply, clash.other.supply)
@@ -77,6 +79,8 @@ def _is_analog(facts: Facts, supply: str) -> bool:
 
 def without(facts: Facts, common: CommonRail, supplies: set[str]) -> CandidateFix:
     """A common rail without some of the supplies that share it; none at all where one alone would be left."""
+    from railbond.fixes.fix_edits import taken_out
+
     statement = common.statement
     shared = [word for wire, word in zip(common.legs, statement.supplies, strict=False) if wire.name in supplies]
     named = " and ".join(shared)

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.power_fixes import trip_at
 from railbond.fixes.power_words import BURNS
 from trackplan.amend import set_word
 from trackplan.edit import Edit
@@ -25,6 +24,8 @@ def find_over(facts: Facts) -> Iterator[Found]:
         booster = facts.layout.boosters.get(supply.booster or "")
         district = supply.statement
         if booster and isinstance(district, District) and district.trips and district.trips > booster.current:
+            from railbond.fixes.power_fixes import trip_at
+
             fix = Fix(f"set the breaker to {booster.current.text}", (trip_at(district, float(booster.current)),))
             yield Found(
                 where(district, district.trips),

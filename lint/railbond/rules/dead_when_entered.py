@@ -11,7 +11,6 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Setting
 from railbond.circuit.witness import setting_words
 from railbond.findings import Claim, Fix, Found, Step
-from railbond.fixes.feeding import feed
 from railbond.layout.model import Drop
 from trackplan.amend import drop_clause, set_word
 from trackplan.statements import Feeder
@@ -93,6 +92,8 @@ def _contact(facts: Facts, stretch: PlainStretch) -> Drop | None:
 
 def _fixes(facts: Facts, stretch: PlainStretch, drop: Drop | None) -> Iterator[Fix]:
     """The contacts of the other position, or none; of track that no contacts feed, a feeder of its own."""
+    from railbond.fixes.feeding import feed
+
     feeder = drop.statement if drop else None
     if drop is None or feeder is None or feeder.contacts is None or drop.when is None:
         yield from _one_supply(facts, stretch)

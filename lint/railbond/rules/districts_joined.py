@@ -10,10 +10,6 @@ from railbond.circuit.graph import Bond
 from railbond.circuit.questions import Clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found
-from railbond.fixes.candidates import curing, moved_wires
-from railbond.fixes.fix_edits import places_of
-from railbond.fixes.parting import boundary_at, boundary_edits, fewest_boundaries, shared_leg
-from railbond.fixes.sections import is_marked, reverser_for, turns
 from railbond.layout.model import Wire
 
 from .rule import Rule
@@ -31,6 +27,8 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def _ungapped_reversers(facts: Facts) -> set[str]:
     """The reversers of sections that are gapped at neither end: told as track that turns, that is one fault."""
+    from railbond.fixes.sections import is_marked, reverser_for, turns
+
     if not any("reverser" in (clash.one.kind, clash.other.kind) for clash in facts.minglings):
         return set()
     sections = [turn.sections[0] for turn in turns(facts) if turn.sections]
@@ -39,6 +37,10 @@ def _ungapped_reversers(facts: Facts) -> set[str]:
 
 
 def _finding(facts: Facts, clash: Clash) -> Found:
+    from railbond.fixes.candidates import curing, moved_wires
+    from railbond.fixes.fix_edits import places_of
+    from railbond.fixes.parting import boundary_at, boundary_edits, fewest_boundaries, shared_leg
+
     start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
     path = facts.witness.path(start, lambda c: facts.graph.sources.get(c) == clash.other, clash.setting) or []
     steps = facts.witness.steps(start, path)

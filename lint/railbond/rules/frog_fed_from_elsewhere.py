@@ -9,7 +9,6 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.frog_supplies import Elsewhere, FrogSupplies, clash
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Happens, Level, Step
-from railbond.fixes.wire_names import wire_at
 from railbond.layout.model import Piece
 from trackplan.amend import set_statement, set_word
 from trackplan.edit import Edit
@@ -88,6 +87,8 @@ def _fixes(facts: Facts, piece: Piece, every: list[Elsewhere]) -> Iterator[Fix]:
 
 def _moved(facts: Facts, piece: Piece, every: list[Elsewhere]) -> Iterator[Edit]:
     """Each wire in the place of which another is right, moved to what feeds the rail whose polarity the frog wants."""
+    from railbond.fixes.wire_names import wire_at
+
     statement = every[0].feed.statement
     if isinstance(statement, FrogAutomatic):
         wire, _, _ = wire_at(facts, every[0].door, every[0].rails).rpartition(".")

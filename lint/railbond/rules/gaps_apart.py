@@ -8,8 +8,6 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure, micrometers
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.fix_edits import gap_edits, places_of
-from railbond.fixes.running_words import moved_gaps
 from railbond.layout.limits import limit
 from railbond.layout.model import EndAt
 from railbond.layout.template import OTHER_SIDE
@@ -77,6 +75,8 @@ def gap_of(facts: Facts, crossing: BoundaryCrossing) -> Gap | None:
 def _opposite(facts: Facts, crossing: BoundaryCrossing, second: Span) -> Fix | None:
     """Both rails cut where the first one is, and the other rail's own cut closed."""
     from railbond.circuit.running.answers import running
+    from railbond.fixes.fix_edits import gap_edits, places_of
+    from railbond.fixes.running_words import moved_gaps
 
     gap = next((one for one in facts.statements if isinstance(one, Gap) and one.at == second), None)
     meeting = running(facts).track.meetings.get(EndAt(crossing.leg.piece, crossing.leg.enter))

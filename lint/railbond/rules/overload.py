@@ -6,8 +6,6 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.power_fixes import accepted, trip_at
-from railbond.fixes.power_words import amperes
 from railbond.layout.limits import limit
 from trackplan.amend import set_word
 from trackplan.edit import Edit
@@ -57,6 +55,8 @@ def find_power_on(facts: Facts) -> Iterator[Found]:
     given = feeds(facts)
     drawn = (each or 0.0) * len(facts.layout.engines)
     if given and drawn > sum(feed.most for feed in given):
+        from railbond.fixes.power_fixes import accepted
+
         near = given[0].districts[0]
         words = "switch the districts, or the engines, on one after the other"
         fix = accepted(facts, POWER_ON.name, near.name, near, words, "they are switched on one after the other")
@@ -64,6 +64,8 @@ def find_power_on(facts: Facts) -> Iterator[Found]:
 
 
 def _finding(facts: Facts, rule: Rule, given: list[Feed], drawn: float, what: str, fixes: tuple[Fix, ...]) -> Found:
+    from railbond.fixes.power_words import amperes
+
     districts = [one for feed in given for one in feed.districts]
     most = sum(feed.most for feed in given)
     names = " and ".join(str(one.name) for one in districts)
@@ -83,6 +85,8 @@ def _finding(facts: Facts, rule: Rule, given: list[Feed], drawn: float, what: st
 
 def _stronger(given: list[Feed], drawn: float) -> Iterator[Fix]:
     """A breaker set higher, or a booster that gives enough, where there is but one."""
+    from railbond.fixes.power_fixes import trip_at
+
     if len(given) != 1 or len(given[0].districts) != 1:
         return
     booster, (district,) = given[0]

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Claim, Fix, Found, Step
-from railbond.fixes.fix_edits import swapped_contacts, uncrossed
 from railbond.layout.model import Supply
 from trackplan.amend import set_statement
 from trackplan.edit import Edit
@@ -65,6 +64,8 @@ def _plain_district(facts: Facts, supply: Supply, compare: bool) -> Fix | None:
 
 def _turned(facts: Facts, name: str) -> Iterator[Edit]:
     """Every wire that goes from the reverser itself, swapped."""
+    from railbond.fixes.fix_edits import swapped_contacts, uncrossed
+
     for run in facts.layout.runs:
         if run.source == name:
             yield from uncrossed(facts, run.statement)

@@ -7,9 +7,6 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.fix_edits import beside
-from railbond.fixes.reversers import new_name
-from railbond.fixes.running_words import wires_of
 from trackplan.amend import set_word
 from trackplan.edit import add_line
 from trackplan.statements import Feeder, Reverser
@@ -54,6 +51,10 @@ def _finding(facts: Facts, sections: Sections) -> Found:
 
 def _one_more(facts: Facts, sections: Sections) -> Fix | None:
     """The feeders of the second section moved to a reverser of its own, where each has them for itself."""
+    from railbond.fixes.fix_edits import beside
+    from railbond.fixes.reversers import new_name
+    from railbond.fixes.running_words import wires_of
+
     supply = facts.layout.supplies[sections.reverser].statement
     feeders = [_feeders(facts, sections, group) for group in sections.apart]
     shared = [one for one in feeders[1] if any(one in other for i, other in enumerate(feeders) if i != 1)]

@@ -8,8 +8,6 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.longer_section import laid_longer, longer
-from railbond.fixes.section_elsewhere import elsewhere
 from railbond.layout.model import Layout
 from trackplan.amend import set_word
 from trackplan.quantities import Length
@@ -86,6 +84,9 @@ def _over(facts: Facts, way: Through) -> Iterator[Step]:
 
 
 def _fixes(facts: Facts, sections: Sections, way: Through, longest: Longest) -> Iterator[Fix]:
+    from railbond.fixes.longer_section import laid_longer, longer
+    from railbond.fixes.section_elsewhere import elsewhere
+
     moved = [fix] if (fix := longer(facts, sections, way, longest.length)) else []
     moved += elsewhere(facts, sections.reverser, longest.length / 1e6) if facts.with_fixes and not moved else []
     yield from moved

@@ -8,9 +8,6 @@ from railbond.circuit.claims import feeds
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Part, Seam
 from railbond.findings import Claim, Fix, Found, Step
-from railbond.fixes.bridge_fixes import fixed_bridge
-from railbond.fixes.feeding import usual_size
-from railbond.fixes.fix_edits import beside, gap_line, length_words, local
 from trackplan.amend import add_clause
 from trackplan.edit import Edit, add_line
 from trackplan.statements import Feeder, Gap
@@ -34,6 +31,8 @@ def _at_tables(facts: Facts) -> Iterator[Found]:
         one, other = (_of_rails(facts, (rail,)) for rail in (bridge, track))
         table = facts.piece_of(bridge)
         if one and other and not one & other and table not in told:
+            from railbond.fixes.bridge_fixes import fixed_bridge
+
             told.add(table)
             piece, pair = facts.layout.pieces[table], (min(one), min(other))
             fix = fixed_bridge(facts, piece)
@@ -92,6 +91,9 @@ def _between(facts: Facts, seam: Seam) -> Fix | None:
 
 def _fixed_stretch(facts: Facts, seam: Seam, part: Part) -> tuple[float, tuple[Edit, ...], str, str] | None:
     """A quarter of an uncut segment beside the seam, short of its first drop, as (meters, edits, name, length)."""
+    from railbond.fixes.feeding import usual_size
+    from railbond.fixes.fix_edits import beside, gap_line, length_words, local
+
     piece = facts.layout.pieces[part[0]]
     district = next((name for name, one in facts.layout.supplies.items() if one.kind in ("district", "plug")), None)
     if not piece.template.is_plain or piece.template.links or seam.meeting is None or district is None:
@@ -116,6 +118,8 @@ def _fixed_stretch(facts: Facts, seam: Seam, part: Part) -> tuple[float, tuple[E
 
 def _placed(facts: Facts, name: str, length: float) -> list[Edit]:
     """Feeders to the middle of a segment, which will now be cut, with the middle said."""
+    from railbond.fixes.fix_edits import length_words
+
     here = (drop.statement for drop in facts.layout.drops if drop.piece == name)
     feeders = {one.at: one for one in here if one.place is None}
     return [add_clause(one, "place", f"at {length_words(length / 2)}") for one in feeders.values()]

@@ -8,7 +8,6 @@ from railbond.circuit.claims import feeds
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Seam
 from railbond.findings import Claim, Fix, Found, Step
-from railbond.fixes.fix_edits import places_of, seam_edits, widened
 
 from .rule import Rule
 
@@ -28,6 +27,8 @@ def find(facts: Facts) -> Iterator[Found]:
 
 
 def _finding(facts: Facts, seam: Seam, whole: int) -> Found:
+    from railbond.fixes.fix_edits import places_of, seam_edits, widened
+
     edits = (seam.meeting and widened(seam.meeting)) or seam_edits(facts, seam, (whole,))
     one, other = (facts.graph.names[conductor] for conductor in seam.rails[whole])
     reverser = min(n for n, kind in facts.turning.supplies(seam.rails[whole][0]) if kind == "reverser")

@@ -10,8 +10,6 @@ from railbond.circuit.graph import Roll, Setting
 from railbond.circuit.questions import against, against_reverser
 from railbond.circuit.witness import setting_words
 from railbond.findings import Claim, Fix, Found, Step
-from railbond.fixes.fix_edits import JUMPERS
-from railbond.fixes.trailing_fixes import unit_edits
 from trackplan.record import NamedTuple
 
 from .rule import Rule
@@ -135,6 +133,9 @@ def _reason(facts: Facts, name: str, roll: Roll) -> str:
 
 def _fixes(facts: Facts, names: list[str]) -> tuple[Fix, ...]:
     """No contact suits a train that comes against the points; a unit that turns to whatever it meets does."""
+    from railbond.fixes.fix_edits import JUMPERS
+    from railbond.fixes.trailing_fixes import unit_edits
+
     pieces = [facts.layout.pieces[name] for name in names]
     if not all(piece.template.frogs for piece in pieces):
         return ()

@@ -8,8 +8,7 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.witness import setting_words
 from railbond.findings import Found, Step
-from railbond.fixes.power_fixes import less_resistance, lower_trip
-from railbond.fixes.power_words import BURNS, amperes, loss_steps, percent, place_words, taken_for
+from railbond.fixes.power_words import BURNS
 
 from .rule import Rule
 
@@ -28,6 +27,9 @@ def find(facts: Facts) -> Iterator[Found]:
 
 
 def _finding(facts: Facts, guard: Guard, spot: Spot) -> Found:
+    from railbond.fixes.power_fixes import less_resistance, lower_trip
+    from railbond.fixes.power_words import amperes, percent, place_words
+
     short, needed = guard.short(spot.ohms), guard.needed(facts.layout)
     margin = needed / float(guard.trips) - 1
     cures = less_resistance(facts, spot.supply, guard.most_ohms(facts.layout)) if facts.with_fixes else ()
@@ -50,6 +52,8 @@ def _elsewhere(facts: Facts, guard: Guard, worst: Spot) -> str:
 
 
 def _reason(facts: Facts, guard: Guard, spot: Spot, short: float) -> Iterator[Step]:
+    from railbond.fixes.power_words import loss_steps, taken_for
+
     yield Step(guard.at, f"{guard.breaker} trips at {guard.trips.text}; there and back the loop has {spot.ohms:.2f} Ω")
     yield from loss_steps(facts, spot, short)
     yield taken_for(facts)

@@ -9,7 +9,6 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.running_words import can_be_fed, feed_frog, feed_words, route_words, stretch_words
 
 from .rule import Rule
 from .stalls import TELL_DEAD_METAL
@@ -44,6 +43,8 @@ def _everywhere(engine: Pickups, sides: list[str]) -> Found:
 
 
 def _somewhere(facts: Facts, trouble: StallAt) -> Found:
+    from railbond.fixes.running_words import route_words, stretch_words
+
     engine, pieces = trouble.engine, sorted(trouble.dead)
     steps = tuple(Step(facts.layout.pieces[name].statement.at, f"{name} has dead metal") for name in pieces)
     return Found(
@@ -56,6 +57,8 @@ def _somewhere(facts: Facts, trouble: StallAt) -> Found:
 
 def _fixes(facts: Facts, names: list[str]) -> Iterator[Fix]:
     """Through contacts, or by units, which suit a train against the points too."""
+    from railbond.fixes.running_words import can_be_fed, feed_frog, feed_words
+
     frogs = [facts.layout.pieces[name] for name in names]
     if not all(can_be_fed(facts, piece) for piece in frogs):
         return

@@ -9,8 +9,6 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.feeding import feed
-from railbond.fixes.running_words import can_be_fed, feed_frog, feed_words, kept_alive, route_words, stretch_words
 
 from .rule import Rule
 
@@ -46,6 +44,8 @@ def _not_followed(facts: Facts, name: str) -> Found:
 
 
 def _finding(facts: Facts, pieces: list[str], stalls: list[StallAt]) -> Found:
+    from railbond.fixes.running_words import route_words, stretch_words
+
     worst = stalls[0]
     fixes = tuple(_fixes(facts, pieces, stalls)) if facts.with_fixes else ()
     others = [f"{one.engine.name} for {measure(one.length)}" for one in stalls[1:]]
@@ -90,6 +90,9 @@ def _pickup_words(engine: Pickups) -> str:
 
 
 def _fixes(facts: Facts, pieces: list[str], stalls: list[StallAt]) -> Iterator[Fix]:
+    from railbond.fixes.feeding import feed
+    from railbond.fixes.running_words import can_be_fed, feed_frog, feed_words
+
     frogs = [facts.layout.pieces[name] for name in pieces]
     if all(can_be_fed(facts, piece) for piece in frogs):
         edits = tuple(edit for piece in frogs for edit in feed_frog(facts, piece))
@@ -110,6 +113,8 @@ def _dead_rails(facts: Facts, pieces: list[str], stall: StallAt) -> list[int]:
 
 def _capacitor(stalls: list[StallAt]) -> Iterator[Fix]:
     """A capacitor for every engine that stalls, where none needs more than such a thing holds."""
+    from railbond.fixes.running_words import kept_alive
+
     needed = {one.engine: one.length * 1e-6 / one.engine.crawl for one in stalls if one.engine.crawl}
     if len(needed) < len(stalls) or max(needed.values()) > LONGEST_KEEP_ALIVE:
         return

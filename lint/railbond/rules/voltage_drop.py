@@ -8,8 +8,6 @@ from typing import TYPE_CHECKING
 from railbond.circuit.facts import Facts
 from railbond.circuit.witness import setting_words
 from railbond.findings import Found, Step
-from railbond.fixes.power_fixes import less_resistance
-from railbond.fixes.power_words import amperes, loss_steps, percent, place_words, taken_for, volts
 from railbond.layout.limits import limit
 
 from .rule import Rule
@@ -31,6 +29,9 @@ def find(facts: Facts) -> Iterator[Found]:
 
 
 def _finding(facts: Facts, guard: Guard, spot: Spot, load: float, share: float) -> Found:
+    from railbond.fixes.power_fixes import less_resistance
+    from railbond.fixes.power_words import amperes, percent, place_words, volts
+
     lost = load * spot.ohms
     fixes = less_resistance(facts, spot.supply, share * guard.volts / load) if facts.with_fixes else ()
     return Found(
@@ -43,6 +44,8 @@ def _finding(facts: Facts, guard: Guard, spot: Spot, load: float, share: float) 
 
 
 def _reason(facts: Facts, spot: Spot, load: float) -> Iterator[Step]:
+    from railbond.fixes.power_words import amperes, loss_steps, taken_for
+
     told = facts.layout.limits.get("running-load")
     if told:
         yield Step(told.at, f"{amperes(load)} may run at one place")

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.power_fixes import resized
-from railbond.fixes.power_words import BURNS, amperes, wire_words
+from railbond.fixes.power_words import BURNS
 from trackplan.amend import set_word
 from trackplan.quantities import WireSize
 from trackplan.record import NamedTuple
@@ -45,6 +44,7 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def _finding(facts: Facts, thin: Thin, wires: list[Wire]) -> Found:
     from railbond.circuit.power import copper
+    from railbond.fixes.power_words import amperes, wire_words
 
     size, guard = facts.power.wire_of(wires[0])[0], thin.guard
     assert size is not None, "only wires of known size are too thin"
@@ -68,6 +68,9 @@ def _ends(wire: Wire) -> tuple[str, ...]:
 
 
 def _fix(facts: Facts, thin: Thin, wires: list[Wire], size: WireSize) -> Fix:
+    from railbond.fixes.power_fixes import resized
+    from railbond.fixes.power_words import wire_words
+
     if thin.told:
         return Fix(f"use {size.text} for all of these wires", (set_word(thin.told, thin.told.value, size.text),))
     words = "; ".join(dict.fromkeys(wire_words(wire) for wire in wires))
