@@ -9,15 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from functools import cached_property, partial
-from itertools import product
 
 from railbond.layout.model import EndAt, Piece
 from trackplan.record import NamedTuple
 
 from .approaching import Approaches, choices
 from .graph import Setting, SupplyLeg, agree
-from .proof import Proof, Reachable
-from .questions import Needs, across, avoiding
+from .proof import Proof
+from .questions import Needs, across, avoiding, together
 from .wiring import Wiring
 
 Pair = tuple[int, int]
@@ -66,8 +65,7 @@ class TrackVolts:
     def settings(self, pair: Pair) -> list[Setting]:
         """The least settings in which there are volts on a pair. An automatic unit gives whatever is wanted, and so
         does a reverser against other supply, as between two gaps that do not lie opposite each other."""
-        ways = product(*(self.proof.reachable(rail) for rail in pair))
-        return [both for one, other in ways if _drives(one, other) and agree(both := one.setting | other.setting)]
+        return list(filter(agree, together(self.proof, *pair, _opposite)))
 
     def ever(self, pair: Pair, needs: Needs = ()) -> Setting | None:
         """The least setting, with the switches as `needs` asks, in which there are volts on a pair."""
@@ -121,10 +119,6 @@ class TrackVolts:
     def stretches(self) -> list[PlainStretch]:
         """All plain track, in the plan's order."""
         return list(_Walk(self.wiring).stretches())
-
-
-def _drives(one: Reachable, other: Reachable) -> bool:
-    return _opposite(one.source, other.source)
 
 
 def _opposite(one: SupplyLeg, other: SupplyLeg) -> bool:

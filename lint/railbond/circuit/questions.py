@@ -73,10 +73,17 @@ def across(
         if known and is_known and known.reachable_of(key[0]) == ways and known.reachable_of(key[1]) == there:
             proof.answers[key] = known.answers[key]
         else:
-            if key[:3] not in proof.pairs:
-                proof.pairs[key[:3]] = list(_pairs(ways, there, asked))
-            proof.answers[key] = _least(proof.pairs[key[:3]], needs)
+            proof.answers[key] = _least(together(proof, one, other, asked), needs)
     return proof.answers[key]
+
+
+def together(proof: Proof, one: int, other: int, asked: Callable[[SupplyLeg, SupplyLeg], bool]) -> Sequence[Setting]:
+    """All settings in which two conductors carry sources of which that can be said, each once, whether or not its
+    switches agree; what is always so is the last. Worked out once for two lumps that hang together in every setting."""
+    key = proof.component[one], proof.component[other], asked
+    if key not in proof.pairs:
+        proof.pairs[key] = list(_pairs(proof.reachable(one), proof.reachable(other), asked))
+    return proof.pairs[key]
 
 
 def _least(pairs: Sequence[Setting], needs: Needs) -> Setting | None:
