@@ -107,6 +107,11 @@ class Opened:
             return self._judged(self._anew(self.gathered, self._own_facts()))
         return self._examined(self._modules).inspection
 
+    @property
+    def untried(self) -> Inspection:
+        """The same, and of a meet's whole no mend has been tried either."""
+        return self._examined(self._modules, trials=-1).inspection if self.is_meet else self.inspection
+
     def _own_facts(self) -> Facts:
         return Facts(self.gathered.statements, self.gathered.sources, self.gathered.broken)
 
@@ -204,10 +209,12 @@ class Opened:
         """What a meet's inspection found, module by module, with those mends that cure when they are tried."""
         return self._examined(self.alone)
 
-    def _examined(self, alone: Mapping[str, Inspection] | None, with_fixes: bool = True) -> Outcome:
-        from railbond.meet.examining import examine_meet
+    def _examined(
+        self, alone: Mapping[str, Inspection] | None, with_fixes: bool = True, trials: float | None = None
+    ) -> Outcome:
+        from railbond.meet.examining import TRIALS, examine_meet
 
-        outcome = examine_meet(self.meet, alone, self._gather, with_fixes)
+        outcome = examine_meet(self.meet, alone, self._gather, with_fixes, TRIALS if trials is None else trials)
         if not self.settings.levels:
             return outcome
         judged = ((one, self.settings.judged(one.finding)) for one in outcome.told)

@@ -69,7 +69,7 @@ def _rewired(before: Wiring, layout: Layout, in_head: bool) -> Wiring:
         return wire_up(layout)  # which points move the contacts of a crossing says with which it is aligned
     widened = _widened(before, layout) if len(layout.supplies) > len(before.layout.supplies) else before
     cut = _cut(widened, before.layout, layout)
-    wiring = _with_wires(cut, before.layout, layout) if cut else None
+    wiring = with_wires(cut, before.layout, layout) if cut else None
     if wiring and not in_head:
         spend(len(wiring.graph.names) / METALS)
     return wiring or wire_up(layout)
@@ -119,7 +119,7 @@ def _joints(wiring: Wiring, old: Meeting, new: Meeting) -> Iterator[Bond]:
             yield Bond(*wiring.across(old, side), None, "joint", old.at)
 
 
-def _with_wires(before: Wiring, known: Layout, layout: Layout) -> Wiring | None:
+def with_wires(before: Wiring, known: Layout, layout: Layout) -> Wiring | None:
     """The same with the runs, drops and contacts of the layout; None where there is no place to put their bonds."""
     wiring = before._replace(layout=layout)
     new: dict[object, list[Bond]] = {}

@@ -69,7 +69,7 @@ def inspecting(files: Files) -> Inspector:
 
     def inspected(root: str, open_text: OpenText, *, with_fixes: bool = True) -> Inspection:
         opened = enter(root, open_text, settings=settings_for(files, root))
-        return opened.inspection if with_fixes else opened.told
+        return opened.untried if with_fixes else opened.told
 
     return inspected
 

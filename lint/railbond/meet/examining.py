@@ -69,9 +69,11 @@ def examine_meet(
     alone: Mapping[str, Inspection] | None = None,
     gather_plan: GatherPlan = gather,
     with_fixes: bool = True,
+    trials: float = TRIALS,
 ) -> Outcome:
     """Everything that is wrong with a meet. `alone` holds inspections of module plans that are at hand already;
-    `gather_plan` reads a plan anew, for trials of mends; of the whole's mends none is tried without `with_fixes`."""
+    `gather_plan` reads a plan anew, for `trials` of the whole's mends, which may take so many steps: none if fewer than
+    0. Without `with_fixes` there are only those that are made in the head."""
     known = dict(alone or {})
     for gathered in meet.modules.values():
         if gathered.root not in known:
@@ -79,13 +81,13 @@ def examine_meet(
     own = {name: known[gathered.root].findings for name, gathered in meet.modules.items()}
     answers = grant(meet, own)
     couples = [couple for answer in answers for couple in answer.couples]
-    whole = MeetFacts(meet, couples)
+    whole = MeetFacts(meet, couples, with_fixes=with_fixes)
     alone_own = as_met(whole, ((name, finding) for name, findings in own.items() for finding in findings))
     accepted = accepted_by(whole)
     told = [Told(placed[1], placed[0], True) for placed in alone_own if not silenced_by(accepted, placed)]
     told += _broken(meet)
     try_on = TrialMeet(meet, known, [answer.couples for answer in answers], gather_plan)
-    told += _together(whole, try_on, alone_own, TRIALS if with_fixes else -1)
+    told += _together(whole, try_on, alone_own, trials if with_fixes else -1)
     order = {name: place for place, name in enumerate(["", *meet.modules])}
     told.sort(key=lambda one: (order[one.module], one.finding.at, one.finding.rule))
     noted = [remark for gathered in meet.modules.values() for remark in known[gathered.root].remarks]

@@ -10,6 +10,9 @@ from railbond.circuit.bus_tree import Swap
 from railbond.circuit.effort import spend
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import Polarity
+from railbond.circuit.proof import Proof
+from railbond.circuit.rewire import REWIRED, with_wires
+from railbond.circuit.turning import Turning
 from railbond.fixes.fix_edits import uncrossed
 from railbond.layout.assembly import assemble, speaks_of_modules
 from railbond.layout.build import build
@@ -22,7 +25,7 @@ from trackplan.statements import Accept, AnyOrder, Bus, Couple, Module, Statemen
 from .reading import Meet
 
 MOST_TURNED = 12
-"""Buses of a meet that are tried the other way round; each trial builds the whole anew."""
+"""Buses of a meet that are tried the other way round."""
 
 
 class ModuleStatements(NamedTuple):
@@ -84,7 +87,7 @@ class MeetFacts(Facts):
         mends it, and no wire of a module."""
         found, turned = Polarity(self.turning).swaps, list[Bus]()
         for bus in self._buses(found)[:MOST_TURNED] if found else ():
-            left = Polarity(self._turned([*turned, bus]).turning).swaps
+            left = Polarity(self._with_turned([*turned, bus])).swaps
             if len(left) < len(found):
                 found = left
                 turned.append(bus)
@@ -97,8 +100,16 @@ class MeetFacts(Facts):
         buses = [one for one in self.scopes[0].statements if isinstance(one, Bus)]
         return sorted(buses, key=lambda bus: bus.terminal.partition(".")[0] not in modules)
 
-    def _turned(self, buses: list[Bus]) -> MeetFacts:
-        return self.revised(edit for bus in buses for edit in uncrossed(self, bus))
+    def _with_turned(self, buses: list[Bus]) -> Turning:
+        """The track with some buses the other way round: nothing but their legs differs."""
+        spend(REWIRED * len(self.statements))
+        own = set(map(id, buses))
+        runs = [run._replace(crossed=run.crossed != (id(run.statement) in own)) for run in self.layout.runs]
+        layout = self.layout._replace(runs=runs)
+        wiring = with_wires(self.wiring, self.layout, layout)
+        if wiring is None:
+            return self.revised(edit for bus in buses for edit in uncrossed(self, bus)).turning
+        return Turning(wiring, Proof(wiring.graph, budget=self.budget), self.turning)
 
     @cached_property
     def _left_out(self) -> frozenset[str]:

@@ -80,9 +80,14 @@ def _fixes(facts: Facts, turn: Turn, taken: Collection[str]) -> list[Fix]:
     if is_scarce() or not 1 < len(turn.sections) <= MOST_COMPARED // len(facts.statements):
         return [fix for _, (fix, *_) in islice(tried, MOST_OFFERED if facts.with_fixes and not is_scarce() else 1)]
     room = 0.0 if longest_train(facts) else LEAST_ROOM
-    ranked = sorted(tried, key=lambda one: (one[0].length < room, *_worth(facts, one[0], one[1][0])))
-    first = [fix for _, ways in ranked[:1] for fix in ways]
-    return [*first, *(fix for _, (fix, *_) in ranked[1:])][: MOST_OFFERED + len(first[1:])]
+    compared: list[tuple[object, list[Fix]]] = []
+    for section, ways in tried:
+        compared.append(((section.length < room, *_worth(facts, section, ways[0])), ways))
+        if is_scarce():
+            break
+    ranked = [ways for _, ways in sorted(compared, key=lambda one: one[0])]
+    first = [fix for ways in ranked[:1] for fix in ways]
+    return [*first, *(fix for fix, *_ in ranked[1:])][: MOST_OFFERED + len(first[1:])]
 
 
 def _worth(facts: Facts, section: Section, fix: Fix) -> tuple[object, ...]:
