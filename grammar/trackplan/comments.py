@@ -5,10 +5,26 @@ from __future__ import annotations
 import re
 
 QUOTED_OR_COMMENT = re.compile(r'"[^"\r\n]*"|#[^\r\n]*')
+ONLY_COMMENT = re.compile(r"[^\S\r\n]*#")
+_LINE_END = re.compile(r"(\r\n|\r|\n)")
+_LAST_LINE_END = re.compile(r"(?:\r\n|\r(?!\n)|\n)(?![^\S\r\n]*#)")
+"""Behind which the next line is none of a comment alone."""
 
 
 def without_comments(line: str) -> str:
     """The line with blanks where its comments were, so that places in it hold."""
-    if "#" in line:
+    if "#" in line and '"' not in line and "\r" not in line:
+        line = "\n".join([one.partition("#")[0].ljust(len(one)) for one in line.split("\n")])
+    elif "#" in line:
         line = QUOTED_OR_COMMENT.sub(lambda one: one[0] if one[0][0] == '"' else " " * len(one[0]), line)
     return line.rstrip()
+
+
+def comment_lines(text: str, start: int) -> tuple[str, int, int]:
+    """The lines of nothing but a comment from a place on, without blanks behind them; where the last one ends and where
+    the next line begins."""
+    found = _LAST_LINE_END.search(text, start)
+    end, after = found.span() if found else (len(text), len(text))
+    lines = _LINE_END.split(text[start:end])
+    lines[::2] = map(str.rstrip, lines[::2])
+    return "".join(lines), end, after

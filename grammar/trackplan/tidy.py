@@ -13,6 +13,7 @@ from functools import lru_cache
 from itertools import groupby
 from typing import Any, cast
 
+from .comments import ONLY_COMMENT, comment_lines
 from .construction import Construction
 from .read import BOM, QUOTED_OR_COMMENT, Reading, read, with_plain_ends
 from .record import NamedTuple
@@ -43,7 +44,8 @@ class TidyError(Exception):
 class AlignedRow(NamedTuple):
     """One line: its cells, the first one its keyword, and the names of their columns; its comment and its line end.
 
-    A line `apart` ends a group. Only rows with cells or a comment are laid out; others are their `text`.
+    A line `apart` ends a group. Only rows with cells or a comment are laid out; others are their `text`, and of comment
+    lines in a row that of them all.
     """
 
     cells: Sequence[str]
@@ -83,8 +85,9 @@ def lay_out(reading: Reading) -> str:
     rows = without_extra_blanks(list(rows_of(reading, mark)))
     edge = max((len(row.cells[0]) for row in rows if row.cells), default=0)
     lines = []
-    for _, group in groupby(rows, key=lambda row: row.apart):
-        lines += align(list(group), edge)
+    for apart, group in groupby(rows, key=lambda row: row.apart):
+        own = list(group)
+        lines += [row.text + row.newline for row in own] if apart else align(own, edge)
     return mark + "".join(parted(lines) if "\r" in reading.source.text else lines)
 
 
@@ -127,11 +130,18 @@ def in_columns(row: AlignedRow, widths: dict[str, int]) -> str:
 
 
 def rows_of(reading: Reading, mark: str) -> Iterator[AlignedRow]:
-    """Every line of a text as a row, the first one without the mark that it begins with."""
+    """Every line of a text as a row, the first one without the mark that it begins with; comment lines in a row as
+    one."""
     source = reading.source
     statements = {one.at.start: one for one in reading.statements}
-    last, beside_comment, told = -1, False, None
+    last, beside_comment, told, skipped = -1, False, None, 0
     for line, ((text, newline), start) in enumerate(zip(source.lines(), source.starts, strict=False)):
+        if start < skipped:
+            continue
+        if not beside_comment and ONLY_COMMENT.match(text):
+            whole, end, skipped = comment_lines(source.text, start)
+            yield AlignedRow((), (), "", whole, True, source.text[end:skipped])
+            continue
         statement = statements.get(start if line else len(mark))
         if statement:
             told = statement

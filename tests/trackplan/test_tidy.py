@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 from hypothesis import given
+from hypothesis.strategies import text
 
 from plan_texts import plans
 from trackplan import tidy as tidying
-from trackplan.read import QUOTED_OR_COMMENT, read
+from trackplan.comments import QUOTED_OR_COMMENT, without_comments
+from trackplan.read import read
 from trackplan.span import Source
 from trackplan.tidy import TidyError, tidy
 
@@ -137,3 +139,23 @@ def test_a_layout_that_would_say_something_else_is_refused(damage: object, monke
 @pytest.mark.parametrize("typed", ['plan"Slate mine"\n', 'plan   "Slate mine"\n'])
 def test_a_text_right_behind_its_keyword_is_set_apart(typed: str) -> None:
     assert tidy(Source("p", typed)) == 'plan  "Slate mine"\n'
+
+
+@pytest.mark.parametrize("newline", ["\n", "\r\n", "\r"])
+def test_comment_lines_in_a_row_are_one_piece_of_work(newline: str) -> None:
+    """Blanks behind them go, each line ends as it did, and a thousand of them are one row."""
+    text = "".join(f"{line}{newline}" for line in ["# above", *["  # word  \t"] * 1000, "segment a stop -> stop  1 m"])
+    assert len(list(tidying.rows_of(read(Source("plan", text)), ""))) == 2
+    assert laid_out(text).split(newline) == ["# above", *["  # word"] * 1000, "segment  a  stop -> stop  1 m", ""]
+
+
+def test_a_comment_below_one_beside_a_line_stays_below_it() -> None:
+    text = "segment a stop -> stop 1 m  # one\n   # two\n# three\n   # four\n"
+    new = "segment  a  stop -> stop  1 m  # one\n                               # two\n# three\n   # four\n"
+    assert laid_out(text) == new
+
+
+@given(text('a"# \n\r\x0c\x85'))
+def test_comments_are_taken_out_character_by_character(line: str) -> None:
+    found = QUOTED_OR_COMMENT.sub(lambda one: one[0] if one[0][0] == '"' else " " * len(one[0]), line)
+    assert without_comments(line) == found.rstrip()
