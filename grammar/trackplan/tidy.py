@@ -139,8 +139,8 @@ def rows_of(reading: Reading, mark: str) -> Iterator[AlignedRow]:
         if start < skipped:
             continue
         if not beside_comment and ONLY_COMMENT.match(text):
-            whole, end, skipped = comment_lines(source.text, start)
-            yield AlignedRow((), (), "", whole, True, source.text[end:skipped])
+            lines, end, skipped = comment_lines(source.text, start)
+            yield AlignedRow((), (), "", lines, True, source.text[end:skipped])
             continue
         statement = statements.get(start if line else len(mark))
         if statement:

@@ -55,7 +55,7 @@ class Opened:
         self._first: list[Finding] | None = None
         self._proves = False
         self._seen: Inspection | None = None
-        self._asked: Facts | None = None
+        self.asked: Facts | None = None
         """The facts by which it is inspected; nobody else asks them anything before the first findings are there, so
         that what that takes hangs on nobody."""
 
@@ -91,7 +91,7 @@ class Opened:
         their texts are steady ones (`steady`), of the same rows as its files."""
         if not self.is_meet:
             is_known = self._first is not None or "inspection" in self.__dict__
-            return (is_known and self._asked) or self._own_facts()
+            return (is_known and self.asked) or self._own_facts()
         if any(isinstance(one, AnyOrder) for one in self.gathered.statements):
             return self.outcome.whole
         from railbond.meet.meet_facts import MeetFacts
@@ -103,8 +103,8 @@ class Opened:
         """All that is found. No mend of a plan, or of a meet's module, has been tried yet."""
         if not self.is_meet:
             if self._recent:
-                return self._judged(self._recent.of(self.gathered, self._anew))
-            return self._judged(self._anew(self.gathered, self._own_facts()))
+                return self.judged(self._recent.of(self.gathered, self._anew))
+            return self.judged(self._anew(self.gathered, self._own_facts()))
         return self._examined(self._modules).inspection
 
     @property
@@ -116,14 +116,14 @@ class Opened:
         return Facts(self.gathered.statements, self.gathered.sources, self.gathered.broken)
 
     def _anew(self, gathered: GatheredPlan, facts: Facts) -> Inspection:
-        self._asked = facts
+        self.asked = facts
         if self._proves:
             keep_revisions(facts)
         self._seen = inspect(gathered, first=self._take_first, facts=facts)
         return self._seen
 
     def _take_first(self, found: list[Finding]) -> None:
-        inspection = self._judged(Inspection(dict(self.sources), sorted(found, key=lambda one: (one.at, one.rule))))
+        inspection = self.judged(Inspection(dict(self.sources), sorted(found, key=lambda one: (one.at, one.rule))))
         self._first = inspection.findings
         if self.on_first:
             self.on_first()
@@ -156,8 +156,8 @@ class Opened:
         try:
             return proven(self.root, self.inspection, self._open_text, *how)
         finally:
-            if self._asked:
-                drop_revisions(self._asked)
+            if self.asked:
+                drop_revisions(self.asked)
 
     @property
     def so_far(self) -> Inspection | None:
@@ -175,7 +175,7 @@ class Opened:
         """All that is found, without those mends that take long to work out."""
         if self.is_meet:
             return self._examined(self._modules, with_fixes=False).inspection
-        return self._judged(inspect(self.gathered, with_fixes=False))
+        return self.judged(inspect(self.gathered, with_fixes=False))
 
     @property
     def acceptable(self) -> Inspection:
@@ -193,10 +193,10 @@ class Opened:
         """What `told` would say with edits made, told from what is known; None where only the text can say it."""
         from railbond.mend.in_head import tried
 
-        facts = tried(self._asked, edits) if self._asked and not self._recent else None
-        return self._judged(inspect(self.gathered, facts=facts)) if facts else None
+        facts = tried(self.asked, edits) if self.asked and not self._recent else None
+        return self.judged(inspect(self.gathered, facts=facts)) if facts else None
 
-    def _judged(self, inspection: Inspection) -> Inspection:
+    def judged(self, inspection: Inspection) -> Inspection:
         """The findings with the levels that the club gives them."""
         if not self.settings.levels:
             return inspection
@@ -227,7 +227,7 @@ class Opened:
         if self.is_meet:
             return self.outcome.placed
         found = self.inspection
-        return self._judged(self._seen).findings if self._seen else found.findings
+        return self.judged(self._seen).findings if self._seen else found.findings
 
 
 def enter(

@@ -10,7 +10,10 @@ from meet.samples import BUSES, FILES, MODULES, SOUND
 from railbond.circuit.effort import spent
 from railbond.findings import Fix
 from railbond.inspection import Inspection, inspect
+from railbond.layout.assembly import assemble
+from railbond.meet import meet_facts
 from railbond.meet.examining import examine_meet
+from railbond.meet.meet_facts import MeetFacts
 from railbond.meet.reading import Meet, OpenText, read_meet
 from railbond.meet.trying import TrialMeet
 from railbond.mend.difference import comments
@@ -182,3 +185,18 @@ def test_a_trial_of_a_meet_looks_for_no_mends_and_finds_the_same() -> None:
         steps.append(spent() - before)
         found.append(sorted({(one.rule, one.at) for one in inspection.findings}))
     assert found[0] == found[1] and steps[1] < 0.8 * steps[0]
+
+
+@pytest.mark.parametrize("text", FAULTY.values(), ids=FAULTY)
+def test_a_bus_is_turned_round_without_putting_the_modules_together_anew(
+    text: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = MeetFacts(reader(FILES | {MEET: text}))
+    laid: list[object] = []
+    monkeypatch.setattr(meet_facts, "assemble", lambda *said: laid.append(said) or assemble(*said))
+    quick = [(type(one), one.at) for one in whole.swaps]
+    assert len(laid) == 1
+    monkeypatch.setattr(meet_facts, "with_wires", lambda *said: None)
+    anew = MeetFacts(reader(FILES | {MEET: text}))
+    assert quick == [(type(one), one.at) for one in anew.swaps]
+    assert not quick or len(laid) > 3

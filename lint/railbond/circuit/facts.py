@@ -14,7 +14,7 @@ from railbond.trackwork import expand, template_for
 from trackplan.edit import Edit, revise
 from trackplan.read import words_of
 from trackplan.span import Source as Text
-from trackplan.statements import Broken, Statement
+from trackplan.statements import Accept, Broken, Statement
 
 from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
@@ -61,6 +61,7 @@ class Facts:
         self.sources = MappingProxyType(dict(sources))
         self.broken = tuple(broken)
         self.live: frozenset[str] = frozenset()
+        self.also_accepted: tuple[Accept, ...] = ()
         self.kept: dict[object, object] = {}
         self.before = before
 
@@ -76,7 +77,8 @@ class Facts:
         """
         made = (*self.made, *edits)
         statements = revise(self.as_read, made, self.sources)
-        return Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes, self, self.reserved)
+        new = Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes, self, self.reserved)
+        return new._with(also_accepted=self.also_accepted) if self.also_accepted else new
 
     def with_more(self, statements: Iterable[Statement], broken: Iterable[Broken]) -> Facts:
         """The facts of the plan with more statements read, and only those lines left that could not be."""
@@ -94,6 +96,11 @@ class Facts:
         """The same facts, but engines find power on the dead metal of these pieces."""
         return self if self.live.issuperset(named := frozenset(pieces)) else self._with(live=self.live | named)
 
+    def accepting(self, more: tuple[Accept, ...], sources: Mapping[str, Text]) -> Self:
+        """The same facts, of which this is accepted too, in lines that are behind all others of the `sources`."""
+        own = [one for one in self.layout.acceptances if one not in self.also_accepted]
+        return self._with(also_accepted=more, layout=self.layout._replace(acceptances=[*own, *more]), sources=sources)
+
     def _with(self, **changed: object) -> Self:
         """The same facts but for that. What is known already is shared."""
         facts = object.__new__(type(self))
@@ -108,7 +115,8 @@ class Facts:
             if changed := relaid(known, self.statements, bool(self.made)):
                 return changed
         spend(len(self.statements))
-        return build(self.statements, template_for, self.broken_words, expand=expand)
+        layout = build(self.statements, template_for, self.broken_words, expand=expand)
+        return layout._replace(acceptances=[*layout.acceptances, *self.also_accepted])
 
     @cached_property
     def broken_words(self) -> frozenset[str]:
@@ -207,11 +215,7 @@ class Facts:
     @cached_property
     def owners(self) -> tuple[str, ...]:
         """The piece of each conductor; an empty name for a wire."""
-        owners = [""] * len(self.graph.names)
-        for name, piece in self.layout.pieces.items():
-            first = self.wiring.first[name]
-            owners[first : first + len(piece.template.metals)] = [name] * len(piece.template.metals)
-        return tuple(owners)
+        return self.wiring.owners
 
     def piece_of(self, conductor: int) -> str:
         """The name of the piece that a conductor is part of."""
@@ -220,13 +224,7 @@ class Facts:
     @cached_property
     def neighbors(self) -> Mapping[str, tuple[tuple[str, int, int], ...]]:
         """For each piece the pieces it meets, rail by rail: their name, its own rail, their rail."""
-        found: dict[str, list[tuple[str, int, int]]] = {}
-        for meeting in self.layout.meetings:
-            for side in ("left", "right"):
-                one, other = self.wiring.across(meeting, side)
-                found.setdefault(meeting.one.piece, []).append((meeting.other.piece, one, other))
-                found.setdefault(meeting.other.piece, []).append((meeting.one.piece, other, one))
-        return MappingProxyType({piece: tuple(others) for piece, others in found.items()})
+        return MappingProxyType(self.wiring.neighbors)
 
     @cached_property
     def frog_units(self) -> Mapping[int, str]:

@@ -45,7 +45,7 @@ def once(work: Callable[[Facts], Answer]) -> Callable[[Facts], Answer]:
 
 def keep_revisions(of: Facts) -> None:
     """From now on those of a plan are kept."""
-    of.kept[REVISIONS] = Kept()
+    of.kept.setdefault(REVISIONS, Kept())
 
 
 def drop_revisions(of: Facts) -> None:
@@ -64,7 +64,10 @@ def revised(facts: Facts, edits: Iterable[Edit]) -> Facts:
     whole = kept.get((said, True))
     if whole and not facts.with_fixes:
         found = whole.in_trial()
-    return kept.get((said, facts.with_fixes)) or keep(found)
+    known = kept.get((said, facts.with_fixes)) or keep(found)
+    if known.also_accepted == facts.also_accepted:
+        return known
+    return known.accepting(facts.also_accepted, facts.sources)
 
 
 def keep(facts: Facts) -> Facts:

@@ -38,6 +38,26 @@ class Wiring(NamedTuple):
                 found[switch] = tuple(dict.fromkeys((*found.get(switch, ()), *stands)))
         return tuple(found.items())
 
+    @property
+    def owners(self) -> tuple[str, ...]:
+        """The piece of each conductor; an empty name for a wire."""
+        owners = [""] * len(self.graph.names)
+        for name, piece in self.layout.pieces.items():
+            first = self.first[name]
+            owners[first : first + len(piece.template.metals)] = [name] * len(piece.template.metals)
+        return tuple(owners)
+
+    @property
+    def neighbors(self) -> dict[str, tuple[tuple[str, int, int], ...]]:
+        """For each piece the pieces it meets, rail by rail: their name, its own rail, their rail."""
+        found: dict[str, list[tuple[str, int, int]]] = {}
+        for meeting in self.layout.meetings:
+            for side in ("left", "right"):
+                one, other = self.across(meeting, side)
+                found.setdefault(meeting.one.piece, []).append((meeting.other.piece, one, other))
+                found.setdefault(meeting.other.piece, []).append((meeting.one.piece, other, one))
+        return {piece: tuple(others) for piece, others in found.items()}
+
     def metal(self, piece: str, metal: int) -> int:
         """The conductor of a piece's metal."""
         return self.first[piece] + metal

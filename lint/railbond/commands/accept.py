@@ -28,6 +28,9 @@ from ._rewrite import arguments as rewriting_arguments
 from ._rewrite import rewritten, tell_changed
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from railbond.doorway import Opened
     from railbond.findings import Finding
     from railbond.inspection import Inspection
     from railbond.mend.overlay import Inspector, Overlay
@@ -50,8 +53,9 @@ def run(options: Namespace) -> int:
             raise UsageError(f"there is no rule called {name}{near(name, names)}")
     files = files_for(options)
     meets = {path: _is_meet(path, files) for path in readable(files, options.paths)}
-    overlay = Overlay(sorted(meets, key=lambda path: meets[path]), files.open_text, _placing(files))
-    accepted = sum(_accept(overlay, root, options.rule, meets[root]) for root in overlay.roots)
+    seen: dict[str, Opened] = {}
+    overlay = Overlay(sorted(meets, key=lambda path: meets[path]), files.open_text, _placing(files, seen))
+    accepted = sum(_accept(overlay, root, options.rule, meets[root], seen) for root in overlay.roots)
     changed = rewritten(
         files, dict(overlay.texts), options.show, [overlay.inspection(root).sources.keys() for root in overlay.roots]
     )
@@ -62,24 +66,59 @@ def _is_meet(path: str, files: Files) -> bool:
     return enter(path, files.open_text, settings=settings_for(files, path)).is_meet
 
 
-def _placing(files: Files) -> Inspector:
-    """How a plan is inspected; what is found in a meet, by the names that it has there."""
+def _placing(files: Files, seen: dict[str, Opened]) -> Inspector:
+    """How a plan is inspected; what is found in a meet, by the names that it has there. What was `seen` is kept."""
 
     def inspected(root: str, open_text: OpenText, *, with_fixes: bool = True) -> Inspection:
-        opened = enter(root, open_text, settings=settings_for(files, root))
+        opened = seen[root] = enter(root, open_text, settings=settings_for(files, root))
         return opened.acceptable if with_fixes or opened.is_meet else opened.told
 
     return inspected
 
 
-def _accept(overlay: Overlay, root: str, rules: list[str], is_meet: bool) -> int:
+def _accept(overlay: Overlay, root: str, rules: list[str], is_meet: bool, seen: Mapping[str, Opened]) -> int:
     """Writes the lines for one plan, in memory; how many. A meet's own plan has all that is told of the meet: its
     modules belong to others."""
     from railbond.mend.accepting import accepting
 
-    texts, count = accepting(overlay, root, rules, root if is_meet else None)
+    before = (overlay.inspection(root), seen[root])[1]
+
+    tried: list[Inspection] = []
+
+    def told(texts: dict[str, str]) -> list[Finding]:
+        known = None if is_meet else _told(overlay, before, texts)
+        tried[:] = [known or overlay.inspected(root, texts)]
+        return tried[0].findings
+
+    texts, count = accepting(overlay, root, rules, told, root if is_meet else None)
+    last = tried[0] if is_meet and tried else _told(overlay, before, texts, with_fixes=True)
     overlay.keep(texts)
+    if texts and last:
+        overlay.put(root, last)
     return count
+
+
+def _told(overlay: Overlay, before: Opened, texts: Mapping[str, str], with_fixes: bool = False) -> Inspection | None:
+    """What is told of a plan with more accepted in new last lines of its files: only what hangs on that is asked anew.
+    None where the texts say more than that."""
+    from railbond.circuit.keeping import keep_revisions
+    from railbond.inspection import inspect
+    from railbond.layout.accepted import is_known
+    from trackplan.gather import gather
+    from trackplan.statements import Accept
+
+    known, was = before.asked, before.gathered
+    open_text: OpenText = lambda path: texts[path] if path in texts else overlay.open_text(path)  # noqa: E731
+    new = before.settings.added_to(gather(before.root, open_text))
+    more = tuple(one for one in new.statements if isinstance(one, Accept) and one not in was.statements)
+    old = [one for one in new.statements if one not in more]
+    if known is None or new.broken != was.broken or old != was.statements:
+        return None
+    if not all(is_known(one.place, known.layout.acceptable) for one in more):
+        return None
+    keep_revisions(known)
+    facts = known.accepting(more, new.sources)
+    return before.judged(inspect(new, facts=facts if with_fixes else facts.in_trial()))
 
 
 def _close(options: Namespace, files: Files, overlay: Overlay, accepted: int, changed: list[str]) -> int:

@@ -98,12 +98,12 @@ def check_acceptances(
     may be meant, too."""
     for accept in (one for one in statements if not one.everywhere):
         whole = names.whole(accept.place)
-        if not _is_known(whole, known):
+        if not is_known(whole, known):
             pool = chain(known, others)
             names.unknown(accept, accept.place, whole, "piece, joint, supply, engine or train", pool)
 
 
-def _is_known(whole: str, known: Container[str]) -> bool:
+def is_known(whole: str, known: Container[str]) -> bool:
     """Whether a name is known, or part of what is."""
     while whole:
         if whole in known:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from datetime import date
 
 from railbond.findings import Finding
@@ -26,25 +26,32 @@ Place = tuple[str, str]
 """A rule, and the name at which what it finds is accepted."""
 
 
+Texts = dict[str, str]
+Told = Callable[[Texts], list[Finding]]
+"""What would be told with some texts changed."""
+
+
 def accepting(
-    overlay: Overlay, root: str, rules: Collection[str], into: str | None = None
-) -> tuple[dict[str, str], int]:
+    overlay: Overlay, root: str, rules: Collection[str], told: Told, into: str | None = None
+) -> tuple[Texts, int]:
     """The plan's texts with a line for each finding (of some `rules`, or of all) that can be accepted, and how many
     lines they are: each in the file of its finding, or all of them `into` one. What a line does not silence is tried at
     the finding's other names, and what one finding had told among its effects, or had hidden, gets a line of its own;
-    lines that bring any other finding are none."""
+    lines that bring any other finding are none. What is told of several things and goes on with fewer is accepted at
+    all that are left, at once."""
     inspection = overlay.inspection(root)
     before = (*inspection.findings, *inspection.known)
     places = _places(inspection.findings, rules)
     for _ in range(ROUNDS):
         texts = _written(overlay, root, places, into)
-        left = overlay.inspected(root, texts).findings if texts else inspection.findings
+        left = told(texts) if texts else inspection.findings
         new = [one for one in left if _is_new(one, before)]
         if any(one.rule not in NO_PLACE and one.level != "note" and not _is_asked(one, rules) for one in new):
             return {}, 0
         idle = {name for one in new if one.rule in NO_PLACE for name in one.names}
         useless = {place: one for place, one in places.items() if place[1] in idle or _is_told(place, left)}
         emerged = {place: one for place, one in _places(left, rules).items() if place not in places}
+        emerged |= {(one.rule, name): one for one in emerged.values() if _goes_on(one, before) for name in one.names}
         if not useless and not emerged:
             return texts, len(places)
         places = {place: one for place, one in places.items() if place not in useless} | emerged
@@ -55,6 +62,11 @@ def accepting(
 def _places(findings: Iterable[Finding], rules: Collection[str]) -> dict[Place, Finding]:
     """Where each of the findings that are asked for is accepted first."""
     return {(one.rule, one.names[0]): one for one in findings if _is_asked(one, rules)}
+
+
+def _goes_on(finding: Finding, before: Iterable[Finding]) -> bool:
+    """Whether it was found before of these things and more."""
+    return any(one.rule == finding.rule and set(finding.names) < set(one.names) for one in before)
 
 
 def _is_asked(finding: Finding, rules: Collection[str]) -> bool:

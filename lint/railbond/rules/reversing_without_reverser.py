@@ -80,7 +80,7 @@ def _fixes(facts: Facts, turn: Turn, taken: Collection[str]) -> list[Fix]:
     if is_scarce() or not 1 < len(turn.sections) <= MOST_COMPARED // len(facts.statements):
         return [fix for _, (fix, *_) in islice(tried, MOST_OFFERED if facts.with_fixes and not is_scarce() else 1)]
     room = 0.0 if longest_train(facts) else LEAST_ROOM
-    compared: list[tuple[object, list[Fix]]] = []
+    compared: list[tuple[tuple[object, ...], list[Fix]]] = []
     for section, ways in tried:
         compared.append(((section.length < room, *_worth(facts, section, ways[0])), ways))
         if is_scarce():
