@@ -51,6 +51,8 @@ class Draft:
         self.lines: list[WrittenLine] = []
         self.findings: list[Finding] | None = None
         """What is found in the plan with its lines, once that was asked."""
+        self.dearest = 0.0
+        """The most steps of effort that it took to find that."""
 
     def write(self, *lines: WrittenLine) -> None:
         """Adds lines; what was known of the plan is known no more."""

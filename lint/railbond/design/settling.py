@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 
-from railbond.circuit.effort import Budget, sparing
+from railbond.circuit.effort import Budget, sparing, spent
 from railbond.doorway import enter
 from railbond.findings import LEVELS, Finding, Fix
 from railbond.inspection import A_LINE, LAST, PLENTY, Edits, examined
@@ -23,6 +23,8 @@ MOST_ADDED = 12
 """Mends of what is left that are tried."""
 STEPS, A_STATEMENT = 12_000.0, 30.0
 """Steps of effort, and so many more for each statement, after which no further mend is looked for."""
+MENDS = 2.0
+"""Looks that it takes to find mends and to try one."""
 JUDGMENTS = ("accept", "limit", "train", "engine")
 """What only the owner can say."""
 NAME = re.compile(r"[\w-]+")
@@ -38,7 +40,9 @@ def found(draft: Draft) -> list[Finding]:
 def told(draft: Draft) -> list[Finding]:
     """All findings of a plan with its lines, without mends: those take long to work out."""
     if draft.findings is None:
+        before = spent()
         draft.findings = enter(draft.root, draft.opened).told.findings
+        draft.dearest = max(draft.dearest, spent() - before)
     return draft.findings
 
 
@@ -48,18 +52,18 @@ def mends(draft: Draft) -> dict[Finding, Edits]:
         return examined(draft.facts, askable())
 
 
-def settled(draft: Draft, wishes: WiringWishes) -> None:
+def settled(draft: Draft, wishes: WiringWishes, whole: Budget) -> None:
     """Adds what is still missing, as far as it can be added without a change of the plan's own lines; then takes out
-    what makes no difference."""
+    what makes no difference. Of what there is for the `whole` work, a look that no more would fit into is not had."""
     trials = min(BUDGET // max(draft.text.count("\n"), 1), MOST_ADDED)
-    budget = Budget(STEPS + A_STATEMENT * len(draft.facts.statements))
     told(draft)
-    if budget.left > 0:  # else one look takes more than all may, and no second one is had
+    budget = Budget(min(STEPS + A_STATEMENT * len(draft.facts.statements), whole.left))
+    if budget.left > MENDS * draft.dearest:  # else one look takes more than all may, and no second one is had
         for _ in range(ROUNDS):
-            trials = _added(draft, wishes, trials) if budget.left > 0 else 0
+            trials = _added(draft, wishes, trials) if budget.left > MENDS * draft.dearest else 0
             if not trials:
                 break
-        thinned(draft, told, ORDER if wishes.drops == "by-distance" else ORDER[:2])
+        thinned(draft, told, ORDER if wishes.drops == "by-distance" else ORDER[:2], whole.left)
     without_idle_runs(draft)
 
 

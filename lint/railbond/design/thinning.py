@@ -33,14 +33,14 @@ WORD = re.compile(r"[\w-]+")
 Keys = Counter[tuple[str, tuple[str, ...]]]
 
 
-def thinned(draft: Draft, told: Callable[[Draft], list[Finding]], kinds: Iterable[str]) -> None:
-    """Takes out the lines of some kinds that make no difference, as far as the budget goes."""
-    _Thinning(draft, told).all(list(kinds))
+def thinned(draft: Draft, told: Callable[[Draft], list[Finding]], kinds: Iterable[str], steps: float = STEPS) -> None:
+    """Takes out the lines of some kinds that make no difference, as far as the budget and so many steps go."""
+    _Thinning(draft, told, min(steps, STEPS)).all(list(kinds))
 
 
 class _Thinning:
-    def __init__(self, draft: Draft, told: Callable[[Draft], list[Finding]]) -> None:
-        self.draft, self.told, self.left, self.budget = draft, told, float(BUDGET), Budget(STEPS)
+    def __init__(self, draft: Draft, told: Callable[[Draft], list[Finding]], steps: float) -> None:
+        self.draft, self.told, self.left, self.budget = draft, told, float(BUDGET), Budget(steps)
         self.near: dict[str, set[str]] = {}
         self.joints: dict[str, set[str]] = {}
         for meeting in draft.facts.layout.meetings:
@@ -99,7 +99,7 @@ class _Thinning:
     def _without(self, group: list[WrittenLine]) -> None:
         """Takes out what it can of a group; what is then missed at its own place stays."""
         self.left -= self.draft.text.count("\n")
-        if self.left < 0 or self.budget.left < 0 or not group:
+        if self.left < 0 or self.budget.left < self.draft.dearest or not group:
             return
         kept, findings = self.draft.lines, self.draft.findings
         self.draft.put([one for one in kept if one not in group])

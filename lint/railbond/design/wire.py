@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from railbond.circuit.effort import Budget
 from railbond.doorway import enter
 from railbond.findings import Finding
+from railbond.inspection import as_written
+from railbond.rules import askable
 from railbond.rules.unfed_rail import unfed_rails
 
 from .bill import cost
@@ -19,6 +22,9 @@ from .turnout_work import rebuilt
 from .undefined import defined
 from .wishes import NO_WISHES, WiringWishes, costs_of, standard_of
 
+WHOLE = 26_000.0
+"""Steps of effort for a plan in all, after which nothing is added or taken out again on a last look: about a second.
+What track asks for takes half of that at 200 lines; a plan full of faults takes it all."""
 UNCLEAR = ("syntax", "unit-in-doubt", "name-used-twice")
 """What is to be put right before anything is written: lines might be missing that are there, or be written by the
 hundred."""
@@ -38,9 +44,10 @@ class WiredPlan(NamedTuple):
 def wire(root: str, open_text: OpenText, wishes: WiringWishes = NO_WISHES) -> WiredPlan:
     """Writes what is missing into a plan. Raises OSError where it cannot be opened, and TooManyDrops where a
     limit asks for more of them than anybody solders."""
+    whole = Budget(WHOLE)
     draft = Draft(root, open_text)
     wishes = wishes._replace(wire=wishes.wire or standard_of(draft.before), lengths=lengths_of(draft.before))
-    pairs = _wire(draft, wishes) if is_asked_for(draft, wishes) else 0
+    pairs = _wire(draft, wishes, whole) if is_asked_for(draft, wishes) else 0
     costs = costs_of(draft.facts.layout)
     bound = lower_bound(draft.lines, pairs, costs)
     return WiredPlan(_in_order(draft.lines), draft.text, found(draft), cost(statements(draft.lines), costs), bound)
@@ -55,21 +62,20 @@ def _in_order(lines: list[WrittenLine]) -> list[WrittenLine]:
 def is_asked_for(draft: Draft, wishes: WiringWishes) -> bool:
     """Whether anything is missing: a finding at warning or above, a rail far from a wire, or drops to every piece. Of a
     plan that does not read, or of which a length can hardly be meant, nobody knows what is missing."""
-    findings = told(draft)
-    if any(one.rule in UNCLEAR for one in findings):
+    if as_written(draft.facts.in_trial(), rules=[one for one in askable() if one.name in UNCLEAR]):
         return False
     if enter(draft.root, draft.opened).modules:
         return False
     if wishes.drops == "every-piece" or unfed_rails(draft.facts):
         return True
-    return any(one.level != "note" or one.rule == "feeders-too-far-apart" for one in findings)
+    return any(one.level != "note" or one.rule == "feeders-too-far-apart" for one in told(draft))
 
 
-def _wire(draft: Draft, wishes: WiringWishes) -> int:
+def _wire(draft: Draft, wishes: WiringWishes, whole: Budget) -> int:
     """Writes the lines; tells how many pairs of drops the track asks for at least, wherever it is cut."""
     draft.write(*supplies(draft.facts, wishes))
     draft.write(*defined(draft.facts, wishes))
     draft.write(*rebuilt(draft.facts, wishes))
     pairs = with_copper(draft, wishes)
-    settled(draft, wishes)
+    settled(draft, wishes, whole)
     return pairs
