@@ -163,8 +163,7 @@ class Opened:
     def so_far(self) -> Inspection | None:
         """What is known of a plan that was not inspected to its end: its findings, if those were had, with mends that
         nobody has tried."""
-        found: Inspection | None = self.__dict__.get("inspection")
-        if found is None or self.is_meet:
+        if self.is_meet or (found := self.__dict__.get("inspection")) is None:
             return None
         from railbond.mend.proving import proven
 
@@ -194,7 +193,11 @@ class Opened:
         from railbond.mend.in_head import tried
 
         facts = tried(self.asked, edits) if self.asked and not self._recent else None
-        return self.judged(inspect(self.gathered, facts=facts)) if facts else None
+        return self.of(facts) if facts else None
+
+    def of(self, facts: Facts) -> Inspection:
+        """What is found in the plan by facts that somebody knows of it."""
+        return self.judged(inspect(self.gathered, facts=facts))
 
     def judged(self, inspection: Inspection) -> Inspection:
         """The findings with the levels that the club gives them."""

@@ -101,24 +101,12 @@ def _accept(overlay: Overlay, root: str, rules: list[str], is_meet: bool, seen: 
 def _told(overlay: Overlay, before: Opened, texts: Mapping[str, str], with_fixes: bool = False) -> Inspection | None:
     """What is told of a plan with more accepted in new last lines of its files: only what hangs on that is asked anew.
     None where the texts say more than that."""
-    from railbond.circuit.keeping import keep_revisions
-    from railbond.inspection import inspect
-    from railbond.layout.accepted import is_known
-    from trackplan.gather import gather
-    from trackplan.statements import Accept
+    from railbond.mend.accepting import with_more_accepted
 
-    known, was = before.asked, before.gathered
     open_text: OpenText = lambda path: texts[path] if path in texts else overlay.open_text(path)  # noqa: E731
-    new = before.settings.added_to(gather(before.root, open_text))
-    more = tuple(one for one in new.statements if isinstance(one, Accept) and one not in was.statements)
-    old = [one for one in new.statements if one not in more]
-    if known is None or new.broken != was.broken or old != was.statements:
-        return None
-    if not all(is_known(one.place, known.layout.acceptable) for one in more):
-        return None
-    keep_revisions(known)
-    facts = known.accepting(more, new.sources)
-    return before.judged(inspect(new, facts=facts if with_fixes else facts.in_trial()))
+    new = enter(before.root, open_text, settings=before.settings)
+    facts = before.asked and with_more_accepted(before.asked, before.gathered, new.gathered)
+    return new.of(facts if with_fixes else facts.in_trial()) if facts else None
 
 
 def _close(options: Namespace, files: Files, overlay: Overlay, accepted: int, changed: list[str]) -> int:

@@ -5,8 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from datetime import date
 
+from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import keep_revisions
 from railbond.findings import Finding
+from railbond.layout.accepted import is_known
+from trackplan.gather import GatheredPlan
 from trackplan.span import Source
+from trackplan.statements import Accept
 
 from .overlay import Overlay
 
@@ -57,6 +62,19 @@ def accepting(
         places = {place: one for place, one in places.items() if place not in useless} | emerged
         places |= {place: one for (_, name), one in useless.items() for place in _next(one, name)}
     return {}, 0
+
+
+def with_more_accepted(facts: Facts, was: GatheredPlan, new: GatheredPlan) -> Facts | None:
+    """The facts of a plan with more accepted in new last lines: only what hangs on that will be asked anew. None where
+    it says more than that, or accepts at a name that there is not."""
+    more = tuple(one for one in new.statements if isinstance(one, Accept) and one not in was.statements)
+    old = [one for one in new.statements if one not in more]
+    if new.broken != was.broken or old != was.statements:
+        return None
+    if not all(is_known(one.place, facts.layout.acceptable) for one in more):
+        return None
+    keep_revisions(facts)
+    return facts.accepting(more, new.sources)
 
 
 def _places(findings: Iterable[Finding], rules: Collection[str]) -> dict[Place, Finding]:
