@@ -42,9 +42,8 @@ def aliens(proof: Proof) -> list[Clash]:
 
 def opposed(proof: Proof, one: int, other: int, needs: Needs = ()) -> Setting | None:
     """The least setting, with the switches as `needs` asks, in which two conductors carry opposite phases."""
-    return (
-        across(proof, one, other, SupplyLeg.opposes, needs) if proof.component[one] != proof.component[other] else None
-    )
+    is_one = proof.component[one] == proof.component[other]
+    return None if is_one else across(proof, one, other, SupplyLeg.opposes, needs)
 
 
 def opposed_passes(proof: Proof, before: Sequence[tuple[Roll, Setting]] = ()) -> Iterator[tuple[Roll, Setting]]:
@@ -73,7 +72,7 @@ def across(
         if known and is_known and known.reachable_of(key[0]) == ways and known.reachable_of(key[1]) == there:
             proof.answers[key] = known.answers[key]
         else:
-            proof.answers[key] = _least(together(proof, one, other, asked), needs)
+            proof.answers[key] = _least(pairs, needs) if (pairs := together(proof, one, other, asked)) else None
     return proof.answers[key]
 
 
@@ -87,8 +86,6 @@ def together(proof: Proof, one: int, other: int, asked: Callable[[SupplyLeg, Sup
 
 
 def _least(pairs: Sequence[Setting], needs: Needs) -> Setting | None:
-    if not pairs:
-        return None
     choices = [frozenset(zip((s for s, _ in needs), picked, strict=True)) for picked in _picks(needs)]
     shortest = min(map(len, choices), default=0)
     least: Setting | None = None
