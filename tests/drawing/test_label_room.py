@@ -7,7 +7,8 @@ from random import Random
 import pytest
 
 from railbond.faces.drawing.bars import AIR, Obstacle
-from railbond.faces.drawing.label_room import Box, LabelRoom, Line
+from railbond.faces.drawing.label_room import LabelRoom
+from railbond.faces.drawing.shapes import Box, Line
 
 
 def a_box(random: Random) -> Box:

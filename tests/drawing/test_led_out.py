@@ -5,8 +5,9 @@ from __future__ import annotations
 from math import cos, hypot, pi, sin
 
 from railbond.faces.drawing.label_places import Label, PossiblePlace, choices
-from railbond.faces.drawing.label_room import Box, LabelRoom
+from railbond.faces.drawing.label_room import LabelRoom
 from railbond.faces.drawing.led_out import led_out
+from railbond.faces.drawing.shapes import Box
 
 
 def ring(openings: tuple[float, ...]) -> LabelRoom:

@@ -7,12 +7,11 @@ no way of its own: for the time in between points may stand as they like.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import product
 
 from railbond.layout.model import EndAt, Piece
 
+from .across import choices
 from .graph import Setting, agree
-from .questions import Needs
 from .wiring import Wiring
 
 MOST = 200
@@ -68,9 +67,3 @@ class Approaches:
                 yield enter, frozenset()
             for position in sorted(set.intersection(*routes)) if routes else ():
                 yield from ((enter, stands) for stands in choices(self.wiring.needs(piece.name, (position,))))
-
-
-def choices(needs: Needs) -> list[Setting]:
-    """Every way to set points as they are needed."""
-    picked = product(*(positions for _, positions in needs))
-    return [frozenset(zip((switch for switch, _ in needs), one, strict=True)) for one in picked]

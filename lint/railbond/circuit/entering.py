@@ -13,10 +13,11 @@ from functools import cached_property, partial
 from railbond.layout.model import EndAt, Piece
 from trackplan.record import NamedTuple
 
-from .approaching import Approaches, choices
+from .across import Needs, across, choices, together
+from .approaching import Approaches
 from .graph import Setting, SupplyLeg, agree
 from .proof import Proof
-from .questions import Needs, across, avoiding, together
+from .questions import avoiding
 from .wiring import Wiring
 
 Pair = tuple[int, int]

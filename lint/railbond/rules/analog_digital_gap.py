@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.across import across
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Roll, Setting, SupplyLeg
 from railbond.circuit.proof import Reachable
-from railbond.circuit.questions import across
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.candidates import CandidateFix

@@ -10,8 +10,9 @@ from typing import NamedTuple
 
 from .bars import AIR, Obstacle
 from .label_places import Label, LabelChoices, LabelPlace
-from .label_room import Box, LabelRoom
+from .label_room import LabelRoom
 from .lately import Lately
+from .shapes import Box
 
 Places = tuple[LabelPlace, ...]
 
@@ -71,21 +72,19 @@ class _Search:
 
     def first(self, most: int) -> Places:
         room, found = self._room, self._found
-        west, east, top, low = self._around
         while len(found) < most and (place := next(self._rest, None)):
-            x, y, width, height = box = place.box
-            left, right, up, down = x - width / 2, x + width / 2, y - height / 2, y + height / 2
-            if room.is_free(box, self._in_the_way):
-                possible = LabelPlace(box, place.lines(), place.data)
-                left, right, up, down = possible.bounds
-                if all(map(room.is_clear, possible.lines)):
-                    found.append(possible)
-            west = left if left < west else west  # quicker than `min`, and asked of every place
-            east = right if right > east else east
-            top = up if up < top else top
-            low = down if down > low else low
-        self._around = west, east, top, low
+            box = place.box
+            possible = LabelPlace(box, place.lines(), place.data) if room.is_free(box, self._in_the_way) else None
+            if possible and all(map(room.is_clear, possible.lines)):
+                found.append(possible)
+            if room.marked:
+                self._look_at(possible.bounds if possible else box.edges)
         return tuple(found)
+
+    def _look_at(self, bounds: tuple[float, float, float, float]) -> None:
+        west, east, top, low = self._around
+        left, right, up, down = bounds
+        self._around = min(west, left), max(east, right), min(top, up), max(low, down)
 
     @property
     def around(self) -> Box:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from html import escape
 from typing import NamedTuple
 
-from .label_room import Box
+from .shapes import Box
 from .style import style
 
 COLUMN = 680.0

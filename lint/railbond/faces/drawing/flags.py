@@ -10,8 +10,9 @@ from railbond.findings import Finding
 
 from .course import Point
 from .label_places import Label, LabelPlace, PossiblePlace, choices
-from .label_room import Box, LabelRoom, Line
+from .label_room import LabelRoom
 from .markup import dot, line, text
+from .shapes import Box, Line
 
 SIZE = 26.0
 DIGIT = 8.8

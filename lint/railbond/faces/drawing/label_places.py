@@ -7,7 +7,7 @@ from itertools import product
 from typing import Any, NamedTuple
 
 from .course import Point
-from .label_room import Box, Line
+from .shapes import Box, Line
 
 SQUARE = 96
 

@@ -4,82 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from typing import NamedTuple
 
 from .bars import AIR, Obstacle, round_box, round_line
-from .course import Point
+from .shapes import Box, Line
 from .squares import CELL, COLUMN, middle_of, squares
-
-
-class Box(NamedTuple):
-    """A rectangle by its middle, width and height."""
-
-    x: float
-    y: float
-    width: float
-    height: float
-
-    def meets(self, other: Box, air: float = 2 * AIR) -> bool:
-        """Whether the two come nearer to each other than `air`."""
-        return (
-            abs(self.x - other.x) * 2 < self.width + other.width + 2 * air
-            and abs(self.y - other.y) * 2 < self.height + other.height + 2 * air
-        )
-
-
-class Line(NamedTuple):
-    """A straight line with half its width, and what it belongs to (empty: nothing that may cross it)."""
-
-    one: Point
-    other: Point
-    half: float
-    owner: str = ""
-
-    def meets(self, box: Box, air: float = AIR) -> bool:
-        """Whether it comes nearer to a box than `air`."""
-        return _cuts(self.one, self.other, box, self.half + air)
-
-    def up_to(self, box: Box) -> Line:
-        """The line as far as the edge of a box in which it ends."""
-        (x, y), (u, v) = self.one, self.other
-        dx, dy = u - x, v - y
-        shares = [
-            (abs(start - middle) - size / 2) / abs(step)
-            for start, middle, size, step in ((x, box.x, box.width, dx), (y, box.y, box.height, dy))
-            if abs(step) > 1e-9 and abs(start - middle) > size / 2
-        ]
-        share = min(max(shares, default=0.0) + 0.01, 1.0)
-        return self._replace(other=(x + dx * share, y + dy * share))
-
-    def crossing(self, other: Line) -> float | None:
-        """The share of this line at which it crosses the middle of another; None where it does not."""
-        (a, b), (c, d) = self.one, self.other
-        (e, f), (g, h) = other.one, other.other
-        across = (c - a) * (h - f) - (d - b) * (g - e)
-        if abs(across) < 1e-9:
-            return None
-        along = ((e - a) * (h - f) - (f - b) * (g - e)) / across
-        beside = ((e - a) * (d - b) - (f - b) * (c - a)) / across
-        return along if 0 <= along <= 1 and 0 <= beside <= 1 else None
-
-
-def _cuts(one: Point, other: Point, box: Box, more: float) -> bool:
-    """Whether a line runs through a box made larger by `more` on all sides (Liang and Barsky's way)."""
-    first, last = 0.0, 1.0
-    for start, end, middle, size in ((one[0], other[0], box.x, box.width), (one[1], other[1], box.y, box.height)):
-        step, half = end - start, size / 2 + more
-        low, high = middle - half - start, middle + half - start
-        if -1e-9 < step < 1e-9:
-            if low > 0 or high < 0:
-                return False
-            continue
-        near, far = (low / step, high / step) if step > 0 else (high / step, low / step)
-        first = near if near > first else first
-        last = far if far < last else last
-        if first > last:
-            return False
-    return True
-
 
 LATELY = 6
 """Obstacles that a search remembers: where one label is in the way, it mostly is for the next place too."""

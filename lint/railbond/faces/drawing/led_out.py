@@ -8,7 +8,8 @@ from math import cos, inf, pi, sin
 from .bars import Obstacle
 from .course import Point
 from .label_places import Label, LabelPlace
-from .label_room import Box, LabelRoom, Line
+from .label_room import LabelRoom
+from .shapes import Box, Line
 
 RAYS, FINER = 72, 720
 """In how many directions a way out is looked for, and in how many where that finds none near."""

@@ -13,13 +13,13 @@ from trackplan.statements import Couple
 
 from .flags import flag
 from .ink import INKS
-from .label_room import Box
 from .letters import wide, wrapped
 from .marks import fold_mark, lamp_mark, parapet
 from .markup import line, pill, text
 from .rails import CORED
 from .scale import SMALL
 from .scene import Scene
+from .shapes import Box
 
 ROW = 24.0
 KEY = 44.0

@@ -10,12 +10,13 @@ from trackplan.quantities import Angle
 from trackplan.statements import Couple
 
 from .course import Course
-from .label_room import Box, LabelRoom, Line
+from .label_room import LabelRoom
 from .letters import wide
 from .markup import bar, beyond, line, pill, text
 from .pits import PitWork
 from .scale import PILL, TRIM
 from .scene import Scene, Terminal
+from .shapes import Box, Line
 from .strokes import HALF, aside, place
 
 END_BAR = 5.0

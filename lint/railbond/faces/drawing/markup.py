@@ -6,7 +6,7 @@ from html import escape
 from math import cos, sin
 
 from .course import Course, Point
-from .label_room import Box
+from .shapes import Box
 from .style import MIDDLE, SIZES
 
 

@@ -12,13 +12,13 @@ from railbond.layout.model import Piece
 
 from .course import Point
 from .label_places import Label, LabelChoices, LabelPlace, PossiblePlace, choices
-from .label_room import Box, Line
 from .letters import wide
 from .markup import line, text
 from .pits import PitWork
 from .rails import supply_of
 from .scale import LARGE, NAME
 from .scene import LaidTrack, Scene, Work
+from .shapes import Box, Line
 from .strokes import HALF
 
 LEVEL = 0.3

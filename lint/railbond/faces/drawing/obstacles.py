@@ -5,10 +5,11 @@ from __future__ import annotations
 from math import cos, pi, sin
 
 from .course import Bend, Course, Point
-from .label_room import Box, LabelRoom, Line
+from .label_room import LabelRoom
 from .metalwork import Metalwork
 from .pits import PitWork
 from .scene import Scene
+from .shapes import Box, Line
 from .strokes import HALF
 
 RAIL = 3.7

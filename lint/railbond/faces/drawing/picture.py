@@ -18,7 +18,7 @@ from .fault_places import places
 from .flags import bursts, flags, is_burst
 from .in_words import in_words
 from .ink import inks
-from .label_room import Box, LabelRoom
+from .label_room import LabelRoom
 from .labels import placed
 from .legend import legend, listed, used_marks
 from .letters import wide, wrapped
@@ -30,6 +30,7 @@ from .overpasses import overpasses
 from .rails import bands, rails, supply_of
 from .scale import NAME, TITLE
 from .scene import Scene
+from .shapes import Box
 from .staging import stage
 from .style import TINTS
 from .wires import feeders, frogs

@@ -10,7 +10,7 @@ from railbond.circuit.facts import Facts
 from .course import Point
 from .drawn import Drawn, PaperWindow, whole
 from .label_places import Label, LabelPlace, PossiblePlace, choices
-from .label_room import Box, LabelRoom, Line
+from .label_room import LabelRoom
 from .labels import placed
 from .letters import wide
 from .markup import dot, line, text
@@ -20,6 +20,7 @@ from .picture import rooms
 from .pits import PitWork
 from .scale import NAME
 from .scene import Scene
+from .shapes import Box, Line
 from .staging import stage
 from .strokes import Cuts, Stroke
 

@@ -11,8 +11,8 @@ from math import ceil
 from typing import NamedTuple
 
 from .drawn import COLUMN, Drawn, PaperWindow, ground, sheet_style, told, view
-from .label_room import Box
 from .letters import wide
+from .shapes import Box
 from .style import SIZES
 
 POINT = 25.4 / 72

@@ -12,13 +12,14 @@ from trackplan.span import Span
 
 from .course import Course, Point
 from .label_places import Label, LabelPlace, PossiblePlace, choices
-from .label_room import Box, LabelRoom, Line
+from .label_room import LabelRoom
 from .lately import Lately
 from .letters import wide
 from .markup import dot, pill
 from .pits import PitWork
 from .scale import PILL
 from .scene import LaidTrack, Scene
+from .shapes import Box, Line
 from .strokes import HALF, aside, place
 
 HOP = 4.6

@@ -1,0 +1,100 @@
+"""Settings in which two conductors carry sources of which something can be said, as that they oppose each other."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from itertools import product
+
+from .graph import Setting, SupplyLeg, agree
+from .proof import Proof, Reachable
+
+Numbered = Sequence[tuple[int, SupplyLeg]]
+
+Needs = tuple[tuple[str, tuple[str, ...]], ...]
+"""Switches, each with the positions in one of which it must stand."""
+
+
+def across(
+    proof: Proof, one: int, other: int, asked: Callable[[SupplyLeg, SupplyLeg], bool], needs: Needs = ()
+) -> Setting | None:
+    """The least such setting in which two conductors carry sources of which that can be said. What hangs together in
+    every setting carries the same, so that of each two such lumps it is worked out once."""
+    key = proof.component[one], proof.component[other], asked, needs
+    if key not in proof.answers:
+        ways, there, known = proof.reachable(one), proof.reachable(other), proof.before
+        is_known = known and key in known.answers
+        if known and is_known and known.reachable_of(key[0]) == ways and known.reachable_of(key[1]) == there:
+            proof.answers[key] = known.answers[key]
+        else:
+            proof.answers[key] = _least(together(proof, one, other, asked), needs)
+    return proof.answers[key]
+
+
+def together(proof: Proof, one: int, other: int, asked: Callable[[SupplyLeg, SupplyLeg], bool]) -> Sequence[Setting]:
+    """All settings in which two conductors carry sources of which that can be said, each once, whether or not its
+    switches agree; what is always so is the last. Worked out once for two lumps that hang together in every setting."""
+    key = proof.component[one], proof.component[other], asked
+    if key not in proof.pairs:
+        proof.pairs[key] = list(_pairs(proof.reachable(one), proof.reachable(other), asked))
+    return proof.pairs[key]
+
+
+def _least(pairs: Sequence[Setting], needs: Needs) -> Setting | None:
+    if not pairs:
+        return None
+    stands = choices(needs)
+    shortest = min(map(len, stands), default=0)
+    least: Setting | None = None
+    for pair, choice in product(pairs, stands):
+        setting = pair | choice
+        if (least is None or len(setting) < len(least)) and agree(setting):
+            least = setting
+            if len(least) == shortest:
+                break
+    return least
+
+
+def _pairs(
+    ways: Sequence[Reachable], there: Sequence[Reachable], asked: Callable[[SupplyLeg, SupplyLeg], bool]
+) -> Iterator[Setting]:
+    """The settings in which two sources reach of which that can be said, each once, in the order of the ways and up to
+    the empty one: less than that is nothing. Settings are few, the sources that reach in one may be many."""
+    found: dict[Setting, tuple[int, int]] = {}
+    for (one, here), (other, beyond) in product(_by_setting(ways).items(), _by_setting(there).items()):
+        first = _first_opposed(here, beyond) if asked is SupplyLeg.opposes else _first(here, beyond, asked)
+        if first and first < found.get(one | other, (len(ways), 0)):
+            found[one | other] = first
+    for setting in sorted(found, key=found.__getitem__):
+        yield setting
+        if not setting:
+            return
+
+
+def _by_setting(ways: Sequence[Reachable]) -> dict[Setting, list[tuple[int, SupplyLeg]]]:
+    """The sources that reach in each setting, numbered in the order of all the ways."""
+    found: dict[Setting, list[tuple[int, SupplyLeg]]] = {}
+    for number, (source, setting) in enumerate(ways):
+        found.setdefault(setting, []).append((number, source))
+    return found
+
+
+def _first(here: Numbered, there: Numbered, asked: Callable[[SupplyLeg, SupplyLeg], bool]) -> tuple[int, int] | None:
+    return next(((one, other) for one, a in here for other, b in there if asked(a, b)), None)
+
+
+def _first_opposed(here: Numbered, there: Numbered) -> tuple[int, int] | None:
+    """The same where it is asked whether they oppose one another, without asking it of each two."""
+    numbers: dict[tuple[str, int], int] = {}
+    for number, source in there:
+        for group in source.groups:
+            numbers.setdefault((group, source.leg), number)
+    for one, source in here:
+        if others := [numbers[way] for group in source.groups if (way := (group, 1 - source.leg)) in numbers]:
+            return one, min(others)
+    return None
+
+
+def choices(needs: Needs) -> list[Setting]:
+    """Every way to set points as they are needed."""
+    picked = product(*(positions for _, positions in needs))
+    return [frozenset(zip((switch for switch, _ in needs), one, strict=True)) for one in picked]
