@@ -11,6 +11,7 @@ from railbond.layout.build import build
 from railbond.layout.limits import limit
 from railbond.layout.model import Layout
 from railbond.trackwork import expand, template_for
+from trackplan.again import as_before
 from trackplan.edit import Edit, revise
 from trackplan.read import words_of
 from trackplan.span import Source as Text
@@ -71,12 +72,11 @@ class Facts:
         super().__setattr__(name, value)
 
     def revised(self, edits: Iterable[Edit]) -> Facts:
-        """The facts of the plan as it would be after the edits, its places still those of the text as it is.
-
-        Raises ValueError where the edited text does not read.
-        """
+        """The facts of the plan as it would be after the edits, its places still those of the text as it is. Raises
+        ValueError where the edited text does not read."""
         made = (*self.made, *edits)
         statements = revise(self.as_read, made, self.sources)
+        statements = as_before(self.statements, statements) if self.made else statements
         new = Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes, self, self.reserved)
         return new._with(also_accepted=self.also_accepted) if self.also_accepted else new
 

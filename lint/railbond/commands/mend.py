@@ -50,7 +50,7 @@ def run(options: Namespace) -> int:
     try:
         with Working("trying mends"):
             overlay = Overlay(readable(files, paths), files.open_text, inspecting(files))
-            mended = mend(overlay, options.rule, made)
+            mended = mend(overlay, options.rule, made, judged=lambda root, one: settings_for(files, root).judged(one))
     except KeyboardInterrupt:
         _tell_stopped(made)
         raise

@@ -71,7 +71,7 @@ def resolved(view: View, action: CodeAction, most: float = inf) -> CodeAction:
     overlay = Overlay([plan.root], plan.open_text, plan.inspected)
     overlay.put(plan.root, plan.inspection)
     with suppress(OutOfEffort), at_most(most):  # whatever was made by then is proven
-        mend(overlay, most=most)
+        mend(overlay, most=most, judged=lambda _, finding: plan.settings.judged(finding))
     edits = {path: line_edits(view, plan.source(path), text) for path, text in overlay.texts.items()}
     action.edit = workspace_edit(view, edits)
     return action

@@ -123,14 +123,14 @@ class Overlay:
 
     def make(self, trial: Trial) -> None:
         """Keeps what a trial has changed; the plans' fixes are then others."""
-        self.texts |= trial.texts
-        for root in trial.inspections:
-            self._inspections.pop(root, None)
+        self.keep(trial.texts, trial.inspections)
 
-    def keep(self, texts: Mapping[str, str]) -> None:
-        """Takes texts as they are from now on; every plan is inspected anew when it is next asked for."""
+    def keep(self, texts: Mapping[str, str], roots: Iterable[str] | None = None) -> None:
+        """Takes texts as they are from now on; the plans that read them, every one unless it is said, are inspected
+        anew when they are next asked for."""
         self.texts |= texts
-        self._inspections.clear()
+        for root in list(self._inspections) if roots is None else roots:
+            self._inspections.pop(root, None)
 
     def inspected(self, root: str, texts: Mapping[str, str], with_fixes: bool = False) -> Inspection:
         """What a plan would have to say with some texts changed."""

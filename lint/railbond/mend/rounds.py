@@ -5,8 +5,9 @@ Every step takes findings away and adds none that is as bad, in no plan on the o
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from contextlib import suppress
+from functools import partial
 from math import inf
 from typing import NamedTuple
 
@@ -15,6 +16,7 @@ from railbond.findings import Finding, Fix
 
 from .fewest import LAST, Search
 from .overlay import Attempted, Overlay
+from .whole import FEW, made_whole
 
 ASKED = "ask for it with --rule"
 UNTRIED = "its mends could not all be tried: there are many faults at once. Mend some, and run again"
@@ -36,6 +38,10 @@ class Left(NamedTuple):
     why: str
 
 
+Judged = Callable[[str, Finding], Finding | None]
+"""A finding of a plan with the level that its owner gives it; None of one that nobody wants to hear of."""
+
+
 class Mended(NamedTuple):
     """What was mended, in order, each finding with its places at that time; and what is left."""
 
@@ -44,13 +50,24 @@ class Mended(NamedTuple):
 
 
 def mend(
-    overlay: Overlay, rules: Collection[str] = (), made: list[Attempted] | None = None, most: float = inf
+    overlay: Overlay,
+    rules: Collection[str] = (),
+    made: list[Attempted] | None = None,
+    most: float = inf,
+    judged: Judged = lambda _, finding: finding,
 ) -> Mended:
     """Mends every plan on the overlay; with `rules`, only what those find, and then by fixes that are not plain too.
-    `made` is filled as it goes on, for whoever stops it; the rounds of a plan take so many steps at `most`."""
+    `made` is filled as it goes on, for whoever stops it; the rounds of a plan take so many steps at `most`.
+    A long plan with many faults is mended as a whole first, and one with few where the rounds had too few steps
+    (`whole`), for what is found in it as it is `judged`."""
     mender = _Mender(overlay, rules, [] if made is None else made, most)
+    for root in overlay.roots:
+        mender.whole(root, judged, FEW)
     while any([mender.rounds(root) for root in overlay.roots]):
         pass
+    for root in overlay.roots:
+        if mender.budgets[root].left <= 0:
+            mender.whole(root, judged, 0)
     return Mended(mender.made, [one for root in overlay.roots for one in mender.left(root)])
 
 
@@ -58,6 +75,11 @@ class _Mender:
     def __init__(self, overlay: Overlay, rules: Collection[str], made: list[Attempted], most: float) -> None:
         self.overlay, self.rules, self.made, self.most = overlay, rules, made, most
         self.budgets: dict[str, Budget] = {}
+
+    def whole(self, root: str, judged: Judged, few: int) -> None:
+        """Makes what can be made of a long plan at once, if it is more than a few mends."""
+        with suppress(OutOfEffort), at_most(self.most):
+            self.made += made_whole(self.overlay, root, self.rules, self._admitted, partial(judged, root), few)
 
     def rounds(self, root: str) -> bool:
         """Mends a plan until nothing is left to be made; then, where a smaller mend does as well, by that."""
@@ -121,12 +143,16 @@ class _Mender:
             yield Left(root, finding, self._why(root, finding))
 
     def _why(self, root: str, finding: Finding) -> str:
-        others = [fix for fix in finding.fixes if fix.edits and not fix.plain and not self.rules]
         if self.budgets[root].left <= 0:
             return UNTRIED
-        for fix in others:
-            if self.overlay.attempt(root, [(finding, fix)]):
-                return f"its mend is more than a cut, a drop or a swap ({fix.changes}); {ASKED} {finding.rule}"
+        others = [fix for fix in finding.fixes if fix.edits and not fix.plain and not self.rules]
+        try:
+            with at_most(self.budgets[root].left + LAST):
+                cures = next((fix for fix in others if self.overlay.attempt(root, [(finding, fix)])), None)
+        except OutOfEffort:
+            return UNTRIED
+        if cures:
+            return f"its mend is more than a cut, a drop or a swap ({cures.changes}); {ASKED} {finding.rule}"
         if not any(fix.edits for fix in finding.fixes):
             words = [fix.words for fix in finding.fixes]
             return f"it is for you to {words[0]}" if words else "no mend is known for it here"

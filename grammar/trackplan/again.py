@@ -1,0 +1,44 @@
+"""Statements of a plan that was revised before and is revised again: what no new edit touches is there as it was."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from .amend import parts_of
+from .quantities import Quantity
+from .span import Span, Word
+from .statements import Statement
+
+Places = list[tuple[int, int, tuple[tuple[int, int], ...]]]
+
+
+def as_before(old: Sequence[Statement], new: Sequence[Statement]) -> list[Statement]:
+    """The new statements, each that says at its place what an old one says as that very object; and those that were
+    added before in the order in which they were, before whatever is added now. So what differs is told at a glance."""
+    is_old, is_new = set(map(id, old)), set(map(id, new))
+    known: dict[Span, list[Statement]] = {}
+    for one in old:
+        if id(one) not in is_new:
+            known.setdefault(one.at, []).append(one)
+    again = [one if id(one) in is_old or one.at not in known else _taken(one, known[one.at]) for one in new]
+    place = {id(one): number for number, one in enumerate(old)}
+    lines = [one for one in again if not _is_added(one)]
+    return lines + sorted((one for one in again if _is_added(one)), key=lambda one: place.get(id(one), len(old)))
+
+
+def _is_added(one: Statement) -> bool:
+    return one.at.start == one.at.end
+
+
+def _taken(one: Statement, known: list[Statement]) -> Statement:
+    """That of the known ones which is the same, taken out; itself where there is none."""
+    for place, other in enumerate(known):
+        if type(other) is type(one) and other == one and _places(other) == _places(one):
+            return known.pop(place)
+    return one
+
+
+def _places(statement: Statement) -> Places:
+    """Where its words and quantities stand."""
+    parts: list[Word | Quantity] = list(parts_of(tuple(statement[1:])))
+    return [(part.start, part.end, tuple((word.start, word.end) for word in part.lead)) for part in parts]
