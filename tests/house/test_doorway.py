@@ -14,12 +14,15 @@ from house.files import modules
 # What leads from a path or a text to facts and findings, and who may speak of it: the doorway, what it opens on to, and
 # what tries edits of one plan in memory. Those who only ask which files a plan names may ask for its modules.
 WAYS_IN = {
-    "gather": {"railbond.doorway", "railbond.meet", "railbond.mend.overlay"},
+    "gather": {"railbond.doorway", "railbond.meet", "railbond.mend.overlay", "railbond.mend.whole"},
     "inspect": {"railbond.doorway", "railbond.meet", "railbond.mend.overlay"},
     "examine": {"railbond.inspection"},
     "read_meet": {"railbond.doorway", "railbond.meet"},
     "examine_meet": {"railbond.doorway", "railbond.meet"},
-    "Facts": {"railbond.doorway", "railbond.inspection", "railbond.circuit.facts", "railbond.recalling"},
+    "Facts": {
+        "railbond.doorway", "railbond.inspection", "railbond.circuit.facts", "railbond.recalling",
+        "railbond.mend.whole",
+    },
     "Whole": {"railbond.meet"},
     "Module": {
         "railbond.doorway", "railbond.meet", "railbond.layout",
