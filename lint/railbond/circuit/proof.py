@@ -131,6 +131,8 @@ class Proof:
                 setting = frozenset((bond.when,))
                 self.ties.setdefault(one, []).append((other, setting))
                 self.ties.setdefault(other, []).append((one, setting))
+        for ties in self.ties.values():
+            ties.sort(key=lambda tie: (tie[0], *tie[1]))
 
     def reachable(self, conductor: int) -> list[Reachable]:
         """Every source that a conductor reaches, each with the least settings in which it does."""
@@ -151,7 +153,7 @@ class Proof:
 
     def components(self) -> Iterator[int]:
         """Every component that has a source of its own or a conditional tie."""
-        return iter(dict.fromkeys((*self.sources, *self.ties)))
+        return iter(sorted({*self.sources, *self.ties}))
 
     def _ends_paths(self, component: int) -> bool:
         return any(source.kind in ("fixed", "analog") for source in self.sources.get(component, ()))

@@ -10,11 +10,12 @@ from typing import Any, TypeVar
 
 from railbond.layout.difference import has_same_metal, rewired
 from railbond.layout.model import Drop, FrogFeed, Layout, Meeting, Run
+from railbond.layout.order import by_name
 from trackplan.statements import Statement
 
 from .aligning import aligned
 from .effort import spend
-from .graph import Bond
+from .graph import Bond, SupplyLeg
 from .of_graph import befores
 from .proof import Proof
 from .wire_bonds import contact_bonds, drop_bonds, run_bonds
@@ -76,26 +77,29 @@ def _rewired(before: Wiring, layout: Layout, in_head: bool) -> Wiring:
 
 
 def _widened(before: Wiring, layout: Layout) -> Wiring:
-    """The same with conductors for the supplies that come after those that there were: whatever follows is moved up."""
-    new = list(layout.supplies)[len(before.layout.supplies) :]
-    graph, first = before.graph, max(before.wires[one] + 2 for one in before.layout.supplies)
-    more = 2 * len(new)
-    bonds = [bond if bond.one < first > bond.other else _moved_up(bond, first, more) for bond in graph.bonds]
-    wires = {name: base + more if base >= first else base for name, base in before.wires.items()}
-    sources = {one: source for one, source in graph.sources.items() if one < first}
-    names = graph.names[:first]
-    for number, name in enumerate(new):
-        wires[name] = first + 2 * number
-        names += [f"{name}.{leg}" for leg in layout.supplies[name].legs]
-        sources |= dict(enumerate(supply_legs(layout, layout.supplies[name], {}), wires[name]))
-    sources |= {one + more: source for one, source in graph.sources.items() if one >= first}
-    graph = graph._replace(names=names + before.graph.names[first:], bonds=bonds, sources=sources)
-    return before._replace(graph=graph, wires=wires)
+    """The same with conductors for the supplies that were added, among the others by name; what follows is moved up."""
+    known, first = before.layout.supplies, min(before.wires[one] for one in before.layout.supplies)
+    places = {name: first + 2 * nth for nth, name in enumerate(sorted(layout.supplies, key=by_name))}
+    more = 2 * (len(places) - len(known))
+    moved = [one if one < first else one + more for one in range(len(before.graph.names))]
+    for name in known:
+        for leg in (0, 1):
+            moved[before.wires[name] + leg] = places[name] + leg
+    words, sources = dict(zip(moved, before.graph.names, strict=True)), dict[int, SupplyLeg]()
+    for name in (name for name in places if name not in known):
+        words |= {places[name] + leg: f"{name}.{word}" for leg, word in enumerate(layout.supplies[name].legs)}
+        sources |= dict(enumerate(supply_legs(layout, layout.supplies[name], {}), places[name]))
+    sources |= {moved[one]: source for one, source in before.graph.sources.items()}
+    graph = before.graph._replace(
+        names=[words[one] for one in sorted(words)],
+        bonds=[bond if bond.one < first > bond.other else _moved(bond, moved) for bond in before.graph.bonds],
+        sources=dict(sorted(sources.items())),
+    )
+    return before._replace(graph=graph, wires={name: moved[base] for name, base in before.wires.items()} | places)
 
 
-def _moved_up(bond: Bond, first: int, more: int) -> Bond:
-    one, other = (end + more if end >= first else end for end in (bond.one, bond.other))
-    return Bond(one, other, bond.when, bond.kind, bond.at)
+def _moved(bond: Bond, moved: Sequence[int]) -> Bond:
+    return Bond(moved[bond.one], moved[bond.other], bond.when, bond.kind, bond.at)
 
 
 def _cut(before: Wiring, known: Layout, layout: Layout) -> Wiring | None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 from railbond.layout.model import FrogFeed, Layout, Meeting, Piece, Supply, Wire
+from railbond.layout.order import by_ends, by_name
 from railbond.layout.sharing import unit_groups
 from railbond.layout.template import Template
 from trackplan.statements import ClosureBond as BondWork
@@ -21,16 +22,17 @@ METALS = 8
 
 
 def wire_up(layout: Layout) -> Wiring:
-    """The rail graph of a layout, as the design defines it: templates, joints, wires and frog feeds."""
+    """The rail graph of a layout, as the design defines it: templates, joints, wires and frog feeds. Conductors are
+    numbered by names, so that what is chosen of equals is the same in whatever order the lines of the plan are."""
     graph = RailGraph([], [], [], {}, [], [], {}, {})
     wiring = Wiring(layout, graph, {}, {}, aligned(layout))
-    for piece in layout.pieces.values():
-        _lay(wiring, piece)
-    for number, meeting in enumerate(layout.meetings):
+    for name in sorted(layout.pieces, key=by_name):
+        _lay(wiring, layout.pieces[name])
+    for number, meeting in sorted(enumerate(layout.meetings), key=lambda one: by_ends(one[1])):
         _join(wiring, number, meeting)
     _power(wiring)
-    for feed in layout.frogs.values():
-        _feed_frog(wiring, feed)
+    for name in sorted(layout.frogs, key=by_name):
+        _feed_frog(wiring, layout.frogs[name])
     spend(len(graph.names) / METALS)
     return wiring
 
@@ -91,15 +93,16 @@ def _join(wiring: Wiring, number: int, meeting: Meeting) -> None:
 def _power(wiring: Wiring) -> None:
     layout, graph = wiring.layout, wiring.graph
     groups = common_groups(layout)
-    for supply in layout.supplies.values():
+    supplies = [layout.supplies[name] for name in sorted(layout.supplies, key=by_name)]
+    for supply in supplies:
         _supply(wiring, supply, groups)
-    for supply in layout.supplies.values():
+    for supply in supplies:
         _toggle(wiring, supply)
     for common in layout.commons:
         shared = [wiring.wire(wire) for wire in common.legs]
         graph.bonds.extend(Bond(*pair, None, "wire", common.statement.at) for pair in pairwise(shared))
-    for name, legs in layout.terminals.items():
-        _pair(wiring, name, legs)
+    for name in sorted(layout.terminals, key=by_name):
+        _pair(wiring, name, layout.terminals[name])
     for run in layout.runs:
         graph.bonds.extend(run_bonds(wiring, run))
     for drop in layout.drops:

@@ -28,11 +28,13 @@ class Witness:
 
     @cached_property
     def bonds(self) -> list[list[Bond]]:
-        """The bonds of each conductor."""
+        """The bonds of each conductor, in the order of what they lead to: of ways as short one is told."""
         bonds: list[list[Bond]] = [[] for _ in self.graph.names]
         for bond in self.graph.bonds:
             bonds[bond.one].append(bond)
             bonds[bond.other].append(bond)
+        for own in bonds:
+            own.sort(key=lambda bond: (bond.one, bond.other, bond.kind, bond.when or ("", "")))
         return bonds
 
     def path(
