@@ -108,7 +108,7 @@ class TrackVolts:
         """Every pair of rails of the plan, once for those that are the same metal."""
         found: dict[Pair, Place] = {}
         component = self.proof.component
-        for piece in self.wiring.layout.pieces.values():
+        for piece in self.wiring.pieces:
             for left, right in _pairs(self.wiring, piece):
                 one, other = component[left], component[right]
                 metal = (one, other) if one < other else (other, one)
@@ -118,7 +118,7 @@ class TrackVolts:
 
     @cached_property
     def stretches(self) -> list[PlainStretch]:
-        """All plain track, in the plan's order."""
+        """All plain track, by the names of its pieces."""
         return list(_Walk(self.wiring).stretches())
 
 
@@ -150,7 +150,7 @@ class _Walk:
         self.approaches = Approaches(wiring)
 
     def stretches(self) -> Iterator[PlainStretch]:
-        for piece in self.layout.pieces.values():
+        for piece in self.wiring.pieces:
             if piece.template.is_plain and piece.name not in self.seen:
                 yield self._stretch(piece)
             elif piece.template.bridge:

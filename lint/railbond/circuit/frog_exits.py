@@ -28,7 +28,7 @@ class Exit(NamedTuple):
 def exits(facts: Facts) -> Iterator[Exit]:
     """Every exit of every metal frog."""
     meetings = {end: meeting for meeting in facts.layout.meetings for end in (meeting.one, meeting.other)}
-    for piece in facts.layout.pieces.values():
+    for piece in facts.wiring.pieces:
         for frog in piece.template.frogs:
             unit = _unit(piece, frog.metal)
             for name, side in _frog_rail_ends(piece, frog, unit):

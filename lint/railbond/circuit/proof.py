@@ -159,7 +159,8 @@ class Proof:
         return any(source.kind in ("fixed", "analog") for source in self.sources.get(component, ()))
 
     def _island(self, component: int) -> list[int]:
-        """The components without a fixed source that hang together with this one."""
+        """The components without a fixed source that hang together with this one, in an order that is the same for
+        each of them: what is known of an island that outruns the budget hangs on it."""
         seen = {component: None}
         queue = [component]
         for here in queue:

@@ -50,7 +50,7 @@ class SpanningForest:
 
     def _grow(self, root: Part, number: int) -> None:
         self.signs[root], self.above[root], self.depth[root] = (number, False), None, 0
-        queue = deque([root])
+        queue, told = deque([root]), set[int]()
         while queue:
             here = queue.popleft()
             for seam in self.ties.get(here, ()):
@@ -60,7 +60,8 @@ class SpanningForest:
                     self.signs[there], self.above[there] = sign, seam
                     self.depth[there] = self.depth[here] + 1
                     queue.append(there)
-                elif sign != self.signs[there] and seam.one == here:
+                elif sign != self.signs[there] and id(seam) not in told:
+                    told.add(id(seam))
                     self.odd.append(seam)
 
     def disjoint_odd_cycles(self) -> list[list[Seam]]:

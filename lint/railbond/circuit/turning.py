@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from functools import cached_property
 
 from railbond.layout.model import Meeting
+from railbond.layout.order import by_ends
 
 from .proof import Proof
 from .signed_graph import Part, Seam, SpanningForest
@@ -20,9 +21,9 @@ from .wiring import Wiring
 
 
 def seams(wiring: Wiring) -> list[Seam]:
-    """Every seam of the layout, meetings first."""
-    found = [_meeting_seam(wiring, meeting) for meeting in wiring.layout.meetings]
-    for piece in wiring.layout.pieces.values():
+    """Every seam of the layout, meetings first, by the names of what meets."""
+    found = [_meeting_seam(wiring, meeting) for meeting in sorted(wiring.layout.meetings, key=by_ends)]
+    for piece in wiring.pieces:
         base = wiring.first[piece.name]
         for link in piece.template.links:
             pairs = tuple(
@@ -111,8 +112,7 @@ class Turning:
         parting = {id(seam) for seam in self.parting}
         if self.before and parting == set(map(id, self.before.parting)):
             return self.before.forest
-        pieces = self.wiring.layout.pieces.values()
-        parts = [(piece.name, part) for piece in pieces for part in range(piece.template.parts)]
+        parts = [(piece.name, part) for piece in self.wiring.pieces for part in range(piece.template.parts)]
         return SpanningForest(parts, [seam for seam in self.seams if id(seam) not in parting])
 
     def odd_cycles(self) -> list[list[Seam]]:
@@ -151,7 +151,7 @@ class Turning:
 
     def bridge_passes(self) -> Iterator[tuple[int, int]]:
         """The rails that a wheel ties to one another where a table's bridge comes to a track."""
-        for piece in self.wiring.layout.pieces.values():
+        for piece in self.wiring.pieces:
             base = self.wiring.first[piece.name]
             if piece.template.bridge:
                 yield from ((base + step.one, base + step.other) for step in piece.template.passes)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.layout.model import EndAt, FrogFeed, Layout, Meeting, Piece, Wire
+from railbond.layout.order import by_name
 from railbond.layout.template import OTHER_SIDE, End, Frog
 from railbond.trackwork import contact_legs
 from trackplan.record import NamedTuple
@@ -22,6 +23,11 @@ class Wiring(NamedTuple):
     wires: dict[str, int]
     aligned: dict[str, dict[str, Needs]]
     """For track without points of its own that is aligned with other points: how those stand for each route."""
+
+    @property
+    def pieces(self) -> Iterator[Piece]:
+        """The layout's pieces by their names: what is chosen of equals is the same in whatever order the lines are."""
+        return (self.layout.pieces[name] for name in self.first)
 
     def literal(self, piece: str, position: str) -> Literal:
         """The switch that stands for a piece's position, and how: its own, or the one that it is aligned with."""
@@ -123,4 +129,4 @@ def supplies_by_wire(layout: Layout) -> dict[str, frozenset[str]]:
             reach.setdefault(run.terminal, set()).update(reach.get(run.source, ()))
         if sum(map(len, reach.values())) == before:
             break
-    return {name: frozenset(supplies) for name, supplies in reach.items()}
+    return {name: frozenset(reach[name]) for name in sorted(reach, key=by_name)}

@@ -12,6 +12,7 @@ from railbond.circuit.unused import wires_of_feed
 from railbond.fixes.fix_edits import is_fed_besides, is_single, uncrossed
 from railbond.fixes.wires_around import wires_outwards
 from railbond.layout.model import Drop, Run
+from railbond.layout.order import by_name
 from trackplan.amend import set_word, take_out
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder
@@ -152,7 +153,8 @@ def run_slips(facts: Facts, bus: Bus) -> Iterator[HandSlip]:
     words, said = f"swap the two wires of the bus run at {bus.terminal}", f"the bus run to {bus.terminal} is crossed"
     yield HandSlip("run" if bus.crossed is None else "uncrossed", bus.at, uncrossed(facts, bus), words, said, names)
     run = next((one for one in facts.layout.runs if one.statement.at == bus.at), None)
-    pool = [name for name in (*facts.layout.supplies, *facts.layout.terminals) if run and is_beside(name, run.source)]
+    kinds = (facts.layout.supplies, facts.layout.terminals) if run else ()
+    pool = [name for kind in kinds for name in sorted(kind, key=by_name) if run and is_beside(name, run.source)]
     idle = IDLE if run and _all_behind(facts, run) else 0.0
     copied = COPIED * any(one.source == run.source and one.statement.at < bus.at for one in facts.layout.runs if run)
     for far, wire in enumerate(one for one in pool if run and one not in (run.source, run.terminal)):
@@ -189,7 +191,7 @@ def others_around(facts: Facts, drops: Iterable[Drop], own: str) -> list[str]:
 
 def nearest_wires(facts: Facts, around: Iterable[str], own: str) -> list[str]:
     """Wires in the given order, then the others of the same module; not `own`."""
-    rest = (*facts.layout.terminals, *facts.layout.supplies)
+    rest = (name for kind in (facts.layout.terminals, facts.layout.supplies) for name in sorted(kind, key=by_name))
     kept = (wire for wire in dict.fromkeys((*around, *rest)) if wire != own and is_beside(wire, own))
     return [wire for wire, _ in zip(kept, range(MOST_WIRES), strict=False)]
 

@@ -21,7 +21,7 @@ from .rings import Ring, best_ring
 def bridge_cures(facts: Facts) -> Iterator[tuple[CandidateFix, ...]]:
     """For each table whose bridge opposes tracks, the feeders to swap, or the ways to let the bridge turn; the mends
     of one fault together."""
-    for piece in facts.layout.pieces.values():
+    for piece in facts.wiring.pieces:
         if piece.template.bridge and _opposed_at(facts, piece):
             yield from _of_table(facts, piece)
 

@@ -66,7 +66,7 @@ MANY = 1_000_000
 def _metals_of(facts: Facts) -> dict[int, list[tuple[Piece, int]]]:
     """The metals of each component that hangs together in every setting, but for frogs: piece and number."""
     found: dict[int, list[tuple[Piece, int]]] = {}
-    for piece in facts.layout.pieces.values():
+    for piece in facts.wiring.pieces:
         for index, metal in enumerate(piece.template.metals):
             if not metal.frog:
                 component = facts.always.component[facts.wiring.metal(piece.name, index)]

@@ -9,6 +9,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
 from railbond.circuit.polarity import part_of, part_side
 from railbond.circuit.signed_graph import Part
+from railbond.layout.order import by_name
 
 MOST_ASKED = 6
 """Wires nearby among which one of another supply is looked for."""
@@ -115,7 +116,8 @@ def idle_wires(facts: Facts) -> list[str]:
     used |= {wire.name for feed in layout.frogs.values() for wire in feed.contacts.values()}
     used |= {feed.supply for feed in layout.frogs.values() if feed.supply}
     used |= {supply.district for supply in layout.supplies.values() if supply.district}
-    return [name for name in (*layout.terminals, *layout.supplies) if name not in used and name in facts.supply_of_wire]
+    names = (*sorted(layout.terminals, key=by_name), *sorted(layout.supplies, key=by_name))
+    return [name for name in names if name not in used and name in facts.supply_of_wire]
 
 
 def is_reversing(facts: Facts, wire: str) -> bool:
@@ -148,6 +150,8 @@ def _wires_at(facts: Facts) -> dict[Part, list[str]]:
     wires: dict[Part, list[str]] = {}
     for drop in facts.layout.drops:
         wires.setdefault(part_of(facts.wiring, drop), []).append(drop.wire.name)
+    for own in wires.values():
+        own.sort(key=by_name)
     return wires
 
 

@@ -10,6 +10,7 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.wire_names import wire_at
 from railbond.layout.model import Drop
+from railbond.layout.order import by_name
 from trackplan.amend import drop_clause, set_word
 from trackplan.span import Span
 
@@ -37,9 +38,9 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def _wrong(facts: Facts, pair: Pair) -> Drop | None:
     """The single wire to one of the rails that is most likely on the wrong leg: the one whose move lets wheels roll on
-    to what lies beyond; of two that are alike in this, by habit the first leg is on the left rail; then the later."""
+    to what lies beyond; of two alike in this, by habit the first leg is on the left rail; then the last by name."""
     found: list[tuple[bool, int, Drop]] = []
-    for number, drop in enumerate(facts.layout.drops):
+    for number, drop in enumerate(sorted(facts.layout.drops, key=lambda drop: by_name(drop.statement.rail))):
         metal = facts.metal[facts.wiring.metal(drop.piece, drop.metal)]
         own = [side for side in (0, 1) if facts.metal[pair[side]] == metal]
         if own and drop.statement.crossed is None and "." in drop.statement.rail:

@@ -43,7 +43,7 @@ def _told(facts: Facts) -> dict[str, Meets]:
     for left, right in _gapped_pairs(counting):
         if (setting := against_reverser(facts.proof, left, right)) is not None:
             told.setdefault(_against_whom(left, setting), Meets(left, setting))
-    return {name: told[name] for name in facts.layout.pieces if name in told}
+    return {name: told[name] for name in facts.wiring.first if name in told}
 
 
 def _counts(facts: Facts, roll: Roll) -> bool:

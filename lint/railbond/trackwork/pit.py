@@ -29,7 +29,7 @@ class Alignment(NamedTuple):
 
 
 def approaches(work: tuple[Statement, ...], kind: type, wanted: str) -> tuple[Approach, ...]:
-    """The approach tracks of a table. Raises `Impossible` where a place is not of the `kind` that is `wanted`."""
+    """The approach tracks of a table, by their places. Raises `Impossible` where one is not of the `kind` that is `wanted`."""
     found: dict[str, Approach] = {}
     for one in work:
         if isinstance(one, ApproachTrack):
@@ -41,7 +41,7 @@ def approaches(work: tuple[Statement, ...], kind: type, wanted: str) -> tuple[Ap
             if name == "bridge":
                 raise Impossible(f"`{one.track}` is the bridge itself: give the track another name")
             found[name] = Approach(name, float(one.place), one.far is not None)
-    return tuple(found.values())
+    return tuple(sorted(found.values(), key=lambda one: (one.place, one.far, one.name)))
 
 
 def pit(

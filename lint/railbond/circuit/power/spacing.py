@@ -18,7 +18,7 @@ def doubtful(wiring: Wiring, materials: Materials, most: float, asked: Container
     """The pieces that may have a place further than `most` meters from a wire: segments whose own wires and those
     beyond their ends are too few, and other pieces at which no segment with wires enough begins. Only those that are
     `asked` for, unless all are."""
-    every = wiring.layout.pieces.values()
+    every = list(wiring.pieces)
     pieces = [piece for piece in every if asked is None or piece.name in asked]
     known = None if asked is None else around(wiring, [piece.name for piece in pieces])
     meetings = [one for one in wiring.layout.meetings if known is None or one.one.piece in known]

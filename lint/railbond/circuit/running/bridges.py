@@ -37,7 +37,8 @@ class Bridge(NamedTuple):
 
 def bridges(wiring: Wiring, proof: Proof, track: WalkedTrack, wheel: Wheel) -> Iterator[Bridge]:
     """Every turnout whose frog rails a wheel bridges and that differ in phase."""
-    for name, piece in wiring.layout.pieces.items():
+    for name in wiring.first:
+        piece = wiring.layout.pieces[name]
         rails = dict.fromkeys(_frog_rails(track, name)) if piece.template.positions else {}
         if len(rails) == 2:
             one, other = (wiring.metal(name, rail) for rail in rails)
