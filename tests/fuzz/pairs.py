@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import Counter
+from collections.abc import Callable
 from random import Random
 
 from fuzz.retelling import (
@@ -23,6 +25,7 @@ from fuzz.targets import PLAN, opened
 from fuzz.texts import TURNOUTS, grown, size, well_formed
 from oracle.plans import random_sound, seed_faults
 from railbond.circuit.facts import Facts
+from railbond.findings import Finding
 from railbond.inspection import OF_NO_WIRE, inspect
 from trackplan.gather import gather
 
@@ -60,11 +63,30 @@ def told(lines: Lines, origin: list[int], leave_out: frozenset[str] = frozenset(
         begins.append(begins[-1] + len(line) + 1)
     found: Told = Counter()
     for one in whole.findings:
-        nth = max(at for at, start in enumerate(begins) if start <= one.at.start)
+        nth = bisect_right(begins, one.at.start) - 1
         place: object = origin[nth] if nth < len(origin) else nth
         if one.rule not in leave_out:
-            found[one.rule, one.level, tuple(sorted(one.names)) if by_names and one.names else place] += 1
+            found[one.rule, one.level, _named(one) if by_names and one.names else place] += 1
     return found
+
+
+def _named(finding: Finding) -> tuple[str, ...]:
+    """The names of a finding in their order; of a name that nothing bears that one alone: it is told once, at the first
+    line that has it, and so with the other names of that line."""
+    if finding.rule == "unknown-name":
+        return (finding.names[0].partition(".")[0],)
+    return tuple(sorted(finding.names))
+
+
+def readable(make: Callable[[], Lines]) -> Lines:
+    """A plan all of whose lines read, and all of whose names are known. What may be a name in a line that does not read
+    nobody can tell, so it cannot be given another; and a name that nothing bears is held against all that there are, so
+    what it is taken for hangs on what else is in the plan."""
+    while True:
+        gathered = gather(PLAN, opened("\n".join(lines := make()) + "\n"))
+        faults = Facts(gathered.statements, gathered.sources).layout.faults if not gathered.broken else ()
+        if not gathered.broken and not any(one.rule in NAMES_IN_DOUBT for one in faults):
+            return lines
 
 
 def plain(dice: Random) -> Lines:
@@ -79,19 +101,21 @@ def plain(dice: Random) -> Lines:
 
 def compared(kind: str, dice: Random) -> tuple[str, Told, Told]:
     """A plan's text, what it tells, and what it tells when it is said the other way."""
-    if kind in ("shuffle", "rename"):
+    if kind == "shuffle":
         lines = statements(well_formed(dice, size(dice)))
+    elif kind == "rename":
+        lines = readable(lambda: statements(well_formed(dice, size(dice))))
     elif kind == "join":
-        lines = without_heads(statements(grown(dice, size(dice))))
+        lines = readable(lambda: without_heads(statements(grown(dice, size(dice)))))
     else:
         lines = plain(dice)
     here = list(range(len(lines)))
     text = "\n".join(lines) + "\n"
     if kind == "shuffle":
         one = told(lines, here, by_names=True)
-        return text, one, told(*shuffled(lines, dice, contradicted(one)), by_names=True)
+        return text, one, told(*shuffled(lines, dice, contradicted(one), unread(one)), by_names=True)
     if kind == "rename":
-        return text, told(lines, here), told(renamed(lines, names_of(lines), lambda name: f"{name}-x"), here)
+        return text, told(lines, here), told(renamed(lines, names_of(lines), lambda name: f"Z{name}"), here)
     if kind == "join":
         return text, *_two(lines, dice)
     if kind == "split":
@@ -101,8 +125,15 @@ def compared(kind: str, dice: Random) -> tuple[str, Told, Told]:
 
 
 def contradicted(found: Told) -> set[str]:
-    """The names of what several lines say that cannot all be so."""
-    return {name for rule, _, place in found if rule == "impossible" and isinstance(place, tuple) for name in place}
+    """The names of what several lines say that cannot all be so, or that several give: of these the first counts."""
+    told = (place for rule, _, place in found if rule in ("impossible", "name-used-twice"))
+    return {name for place in told if isinstance(place, tuple) for name in place}
+
+
+def unread(found: Told) -> set[int]:
+    """The lines that do not read. What each most likely means is put in its place, and of those that then say the same
+    of one thing the first counts."""
+    return {place for rule, _, place in found if rule == "syntax" and isinstance(place, int)}
 
 
 def _two(lines: Lines, dice: Random) -> tuple[Told, Told]:
@@ -117,6 +148,7 @@ def _two(lines: Lines, dice: Random) -> tuple[Told, Told]:
     return Counter({key: 2 * times for key, times in once.items()}), both
 
 
+NAMES_IN_DOUBT = frozenset({"unknown-name", "name-used-twice"})
 PER_PLAN = frozenset({"set-against", "wires-unknown", "name-used-twice", "endplate-crossed"})
 """What is told once of a plan, however often there is a reason; and free names, which are common to both."""
 

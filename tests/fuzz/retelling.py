@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from random import Random
 
 Lines = list[str]
@@ -30,24 +30,29 @@ def statements(text: str) -> Lines:
     return found
 
 
-def shuffled(lines: Lines, dice: Random, contradicted: Iterable[str] = ()) -> tuple[Lines, list[int]]:
+def shuffled(
+    lines: Lines, dice: Random, contradicted: Iterable[str] = (), unread: Collection[int] = ()
+) -> tuple[Lines, list[int]]:
     """The lines in another order, and which line each was. Couplings stay in theirs, and so do the lines that speak of
-    what is `contradicted`: of two that couple one edge, or say what cannot both be, the later is the one too many, and
-    the first counts."""
+    what is `contradicted`, and those that are `unread`: of two that couple one edge, or say what cannot both be, the
+    later is the one too many, and the first counts."""
     order = list(range(len(lines)))
     dice.shuffle(order)
     names = [*contradicted]
     stay = {nth for nth in order if lines[nth].split()[0] == "couple" or any(_names(lines[nth], one) for one in names)}
+    stay.update(unread)
     staying = iter(sorted(stay))
     order = [next(staying) if nth in stay else nth for nth in order]
     return [lines[nth] for nth in order], order
 
 
 def renamed(lines: Lines, names: set[str], new: Callable[[str], str]) -> Lines:
-    """Every name in the place of which another stands, wherever it stands by itself or before a dot or dash."""
+    """Every name in the place of which another stands, wherever it stands by itself or before a dot; the first word of
+    a line is none."""
     if not names:
         return lines
-    pattern = re.compile(rf"(?<![\w.\"-])({'|'.join(sorted(map(re.escape, names), key=len, reverse=True))})(?![\w])")
+    known = "|".join(sorted(map(re.escape, names), key=len, reverse=True))
+    pattern = re.compile(rf"(?<![\w.\"-])(?<!^)({known})(?!\w|-\w)", re.MULTILINE)
     return [pattern.sub(lambda one: new(one[1]), line) for line in lines]
 
 

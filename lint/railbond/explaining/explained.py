@@ -81,12 +81,17 @@ def _without_stand_ins(facts: Facts, after: After, so: AsWritten) -> After:
     return result
 
 
+def _told_as(finding: Finding) -> tuple[object, ...]:
+    """A finding as it is told: at both ends of one segment the same may be so, at its line and in the same words."""
+    return finding.rule, finding.at, finding.message, finding.names
+
+
 def _as_it_stands(facts: Facts, after: After, written: Sequence[Finding]) -> After:
     """What was told cause by cause, as far as it is so of the plan as written, and with the reasons that are."""
-    said = {(one.rule, one.at, one.message): one for one in written}
+    said = {_told_as(one): one for one in written}
     result: After = {}
     for one, made in after.items():
-        as_written = said.get((one.rule, one.at, one.message)) if made else one
+        as_written = said.get(_told_as(one)) if made else one
         if as_written and not is_hidden(facts, as_written):
             result[as_written._replace(fixes=one.fixes, cautions=one.cautions)] = made
     return result

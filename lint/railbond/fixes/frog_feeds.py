@@ -7,6 +7,7 @@ from itertools import chain
 
 from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
+from railbond.layout.order import supplies_by_name
 from railbond.layout.sharing import unit_groups
 from railbond.layout.template import frog_names
 
@@ -20,7 +21,7 @@ def unit_wire(facts: Facts, piece: Piece) -> str:
     first = facts.wiring.first[piece.name]
     module = piece.name.removesuffix(local(piece))
     parts = parts_of(facts, [first + rail for rail, metal in enumerate(piece.template.metals) if not metal.frog])
-    fixed = (name for name, one in facts.layout.supplies.items() if one.kind in ("district", "plug"))
+    fixed = (name for name, one in supplies_by_name(facts.layout) if one.kind in ("district", "plug"))
     own = (wire for wire in chain(wires_outwards(facts, parts), fixed) if wire.rpartition(".")[0] == module.rstrip("."))
     return next(own, "").rpartition(".")[2]
 

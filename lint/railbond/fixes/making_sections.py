@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Iterator
 from railbond.circuit.effort import is_scarce
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix
+from railbond.layout.order import supplies_by_name
 from trackplan.edit import Edit
 from trackplan.record import NamedTuple
 
@@ -50,7 +51,7 @@ def ways_to_make(facts: Facts, section: Section, taken: Collection[str] = ()) ->
 
 def _freed(facts: Facts, new: Reversing, taken: Collection[str]) -> list[str]:
     """The reversers of the plan that nothing needs once the section is made."""
-    names = [name for name, one in facts.layout.supplies.items() if one.kind == "reverser" and name not in taken]
+    names = [name for name, one in supplies_by_name(facts.layout) if one.kind == "reverser" and name not in taken]
     needed = facts.revised(new.edits).turning.needed_reversers() if names else set()
     return [name for name in names if name not in needed]
 

@@ -13,6 +13,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
 from railbond.circuit.polarity import part_of
 from railbond.circuit.signed_graph import Part, Seam
+from railbond.layout.order import supplies_by_name
 from trackplan.record import NamedTuple
 
 from .section import Section, is_plain, part_length
@@ -203,7 +204,7 @@ def reverser_for(facts: Facts, section: Section) -> str | None:
 def spare_reversers(facts: Facts) -> list[str]:
     """The reversers that have a wire to nowhere."""
     used = _fed_by(facts)
-    return [name for name, one in facts.layout.supplies.items() if one.kind == "reverser" and name not in used]
+    return [name for name, one in supplies_by_name(facts.layout) if one.kind == "reverser" and name not in used]
 
 
 @once

@@ -5,18 +5,23 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from .model import Meeting
+from .model import Layout, Meeting, Supply
 
 NUMBERS = re.compile(r"(\d+)")
 
-NaturalKey = tuple[str | int, ...]
+NaturalKey = tuple[tuple[str | int, ...], str]
 
 
 @lru_cache(maxsize=4096)
 def by_name(name: str) -> NaturalKey:
-    """Names as people order them: `T2` before `T10`."""
-    parts = NUMBERS.split(name)
-    return tuple(int(part) if nth % 2 else part for nth, part in enumerate(parts))
+    """Names as people order them: `T2` before `T10`, and `main` before `R1`."""
+    parts = NUMBERS.split(name.casefold())
+    return tuple(int(part) if nth % 2 else part for nth, part in enumerate(parts)), name
+
+
+def supplies_by_name(layout: Layout) -> list[tuple[str, Supply]]:
+    """The supplies, each with its name."""
+    return sorted(layout.supplies.items(), key=lambda one: by_name(one[0]))
 
 
 def by_ends(meeting: Meeting) -> list[tuple[NaturalKey, str]]:

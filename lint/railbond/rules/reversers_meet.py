@@ -8,6 +8,7 @@ from railbond.circuit.claims import feeds
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Part, Seam
 from railbond.findings import Claim, Fix, Found, Step
+from railbond.layout.order import supplies_by_name
 from trackplan.amend import add_clause
 from trackplan.edit import Edit, add_line
 from trackplan.statements import Feeder, Gap
@@ -95,7 +96,7 @@ def _fixed_stretch(facts: Facts, seam: Seam, part: Part) -> tuple[float, tuple[E
     from railbond.fixes.fix_edits import beside, gap_line, length_words, local
 
     piece = facts.layout.pieces[part[0]]
-    district = next((name for name, one in facts.layout.supplies.items() if one.kind in ("district", "plug")), None)
+    district = next((name for name, one in supplies_by_name(facts.layout) if one.kind in ("district", "plug")), None)
     if not piece.template.is_plain or piece.template.links or seam.meeting is None or district is None:
         return None
     length = piece.template.length

@@ -29,7 +29,7 @@ class Alignment(NamedTuple):
 
 
 def approaches(work: tuple[Statement, ...], kind: type, wanted: str) -> tuple[Approach, ...]:
-    """The approach tracks of a table, by their places. Raises `Impossible` where one is not of the `kind` that is `wanted`."""
+    """The approach tracks of a table, by their places. Raises `Impossible` where one is not of the kind `wanted`."""
     found: dict[str, Approach] = {}
     for one in work:
         if isinstance(one, ApproachTrack):
