@@ -19,7 +19,8 @@ def find(facts: Facts) -> Iterator[Found]:
     couples = {one.at: one for one in facts.statements if isinstance(one, Couple)}
     for turn in turns(facts):
         if is_coupled(facts, turn):
-            closing = [couples[seam.meeting.at] for seam in turn.cycle if seam.meeting and seam.meeting.at in couples]
+            passed = {seam.meeting.at for seam in turn.cycle if seam.meeting}
+            closing = [couple for at, couple in sorted(couples.items()) if at in passed]
             yield _finding(facts, _told(facts, turn), closing)
 
 
@@ -33,8 +34,9 @@ def _told(facts: Facts, turn: Turn) -> Found:
 
 
 def _finding(facts: Facts, found: Found, closing: list[Couple]) -> Found:
-    edges = ", ".join(f"{one.one} -> {one.other}" for one in dict.fromkeys(closing))
-    last = max(closing, key=lambda one: one.at)
+    """Couplings are told in the order in which the meet is put together."""
+    edges = ", ".join(f"{one.one} -> {one.other}" for one in closing)
+    last = closing[-1]
     return found._replace(
         at=last.at,
         message=(
