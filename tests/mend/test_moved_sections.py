@@ -55,8 +55,8 @@ CASES = {
     "the middle of a folded dog bone, with three ends": Case(
         ON_THE_CROSSOVER,
         "reverser-short-of-train",
-        {"X1.diverging", "X1.through", "loopw.finish"},
-        {"R1 -> wb1"},
+        {"X2.diverging", "X2.through", "loope.finish"},
+        {"R1 -> eb1"},
     ),
 }
 

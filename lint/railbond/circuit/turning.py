@@ -13,7 +13,6 @@ from collections.abc import Iterator
 from functools import cached_property
 
 from railbond.layout.model import Meeting
-from railbond.layout.order import by_ends
 
 from .proof import Proof
 from .signed_graph import Part, Seam, SpanningForest
@@ -22,7 +21,7 @@ from .wiring import Wiring
 
 def seams(wiring: Wiring) -> list[Seam]:
     """Every seam of the layout, meetings first, by the names of what meets."""
-    found = [_meeting_seam(wiring, meeting) for meeting in sorted(wiring.layout.meetings, key=by_ends)]
+    found = [_meeting_seam(wiring, meeting) for _, meeting in wiring.meetings]
     for piece in wiring.pieces:
         base = wiring.first[piece.name]
         for link in piece.template.links:

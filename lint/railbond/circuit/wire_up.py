@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
 from railbond.layout.model import FrogFeed, Layout, Meeting, Piece, Supply, Wire
-from railbond.layout.order import by_ends, by_name
+from railbond.layout.order import by_name
 from railbond.layout.sharing import unit_groups
 from railbond.layout.template import Template
 from trackplan.statements import ClosureBond as BondWork
@@ -28,7 +28,7 @@ def wire_up(layout: Layout) -> Wiring:
     wiring = Wiring(layout, graph, {}, {}, aligned(layout))
     for name in sorted(layout.pieces, key=by_name):
         _lay(wiring, layout.pieces[name])
-    for number, meeting in sorted(enumerate(layout.meetings), key=lambda one: by_ends(one[1])):
+    for number, meeting in wiring.meetings:
         _join(wiring, number, meeting)
     _power(wiring)
     for name in sorted(layout.frogs, key=by_name):

@@ -29,6 +29,17 @@ class Wiring(NamedTuple):
         """The layout's pieces by their names: what is chosen of equals is the same in whatever order the lines are."""
         return (self.layout.pieces[name] for name in self.first)
 
+    @property
+    def meetings(self) -> list[tuple[int, Meeting]]:
+        """The layout's meetings, numbered as there, by the names of their pieces and the ends as these have them."""
+        return sorted(enumerate(self.layout.meetings), key=self._ends)
+
+    def _ends(self, numbered: tuple[int, Meeting]) -> list[tuple[int, int]]:
+        ends = (numbered[1].one, numbered[1].other)
+        return sorted(
+            (self.first[at.piece], [*self.layout.pieces[at.piece].template.ends].index(at.end)) for at in ends
+        )
+
     def literal(self, piece: str, position: str) -> Literal:
         """The switch that stands for a piece's position, and how: its own, or the one that it is aligned with."""
         needs = self.aligned.get(piece, {}).get(position)
@@ -57,7 +68,7 @@ class Wiring(NamedTuple):
     def neighbors(self) -> dict[str, tuple[tuple[str, int, int], ...]]:
         """For each piece the pieces it meets, rail by rail: their name, its own rail, their rail."""
         found: dict[str, list[tuple[str, int, int]]] = {}
-        for meeting in self.layout.meetings:
+        for _, meeting in self.meetings:
             for side in ("left", "right"):
                 one, other = self.across(meeting, side)
                 found.setdefault(meeting.one.piece, []).append((meeting.other.piece, one, other))

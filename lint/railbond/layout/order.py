@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from .model import Layout, Meeting, Supply
+from .model import Layout, Supply
 
 NUMBERS = re.compile(r"(\d+)")
 
@@ -22,9 +22,3 @@ def by_name(name: str) -> NaturalKey:
 def supplies_by_name(layout: Layout) -> list[tuple[str, Supply]]:
     """The supplies, each with its name."""
     return sorted(layout.supplies.items(), key=lambda one: by_name(one[0]))
-
-
-def by_ends(meeting: Meeting) -> list[tuple[NaturalKey, str]]:
-    """Meetings by the pieces that meet, whichever was said first."""
-    ends = ((by_name(end.piece), end.end) for end in (meeting.one, meeting.other))
-    return sorted(ends)
