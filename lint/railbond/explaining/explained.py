@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding
+from railbond.findings import Finding, Fix
 from trackplan.edit import Edit, fits
 
 from .granted import with_what_is_granted
@@ -57,7 +57,7 @@ def _told(
     rest = rest if so is None else _without_stand_ins(facts, rest, so)
     slips = [one for one in explanation.slips if so is None or any(key(found) in so for found in one.findings)]
     new = _slips_told(facts, slips, hidden) if slips else ()
-    return dict.fromkeys(new, ()) | rest
+    return dict.fromkeys((one._replace(fixes=_that_fit(facts, one)) for one in new), ()) | rest
 
 
 def _slips_told(facts: Facts, slips: Sequence[Explained], hidden: list[Finding]) -> Iterator[Finding]:
@@ -76,9 +76,14 @@ def _without_stand_ins(facts: Facts, after: After, so: AsWritten) -> After:
     result: After = {}
     for one, made in after.items():
         if twin := so.get(key(one)):
-            fixes = tuple(fix for fix in one.fixes if made or fits(fix.edits, facts.sources))
+            fixes = one.fixes if made else _that_fit(facts, one)
             result[twin._replace(fixes=fixes or twin.fixes, cautions=one.cautions)] = made
     return result
+
+
+def _that_fit(facts: Facts, finding: Finding) -> tuple[Fix, ...]:
+    """The mends of a finding that are edits of the plan as it is written, not of what stands in for a line."""
+    return tuple(fix for fix in finding.fixes if fits(fix.edits, facts.sources))
 
 
 def _told_as(finding: Finding) -> tuple[object, ...]:
