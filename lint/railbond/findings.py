@@ -23,6 +23,9 @@ Says = Literal[
 VEILED = "this line of a file from elsewhere cannot be read"
 """All that is told of a broken line in a file that a stranger's plan has led to: nothing of its text is repeated."""
 
+BROKE_OFF = "the rule {} broke off"
+"""What begins the finding of a rule that could not be asked, with its name."""
+
 LEVELS: tuple[Level, ...] = ("note", "warning", "error")
 
 

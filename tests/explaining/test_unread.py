@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import pytest
 
-from railbond.findings import Finding
+from railbond.circuit.facts import Facts
+from railbond.findings import Finding, Found
 from railbond.inspection import inspect
+from railbond.rules import all_rules
+from railbond.rules.rule import Rule
 from trackplan.gather import gather
 
 PIER = """\
@@ -89,3 +94,30 @@ def test_no_mend_changes_what_stands_in() -> None:
         source = gather("plan", lambda _: wrong).sources["plan"]
         own = [source.line_of(edit.at.start) for fix in finding.fixes for edit in fix.edits if not edit.line]
         assert finding.rule == "syntax" or line not in own
+
+
+def test_where_a_rule_cannot_look_at_what_stands_in_the_plan_is_told_as_it_is_written() -> None:
+    def find(facts: Facts) -> Iterator[Found]:
+        if not facts.broken:
+            raise ValueError("this line is not in the text")
+        yield from ()
+
+    rule = Rule("club-rule", "note", "on paper", 3, False, find, "", "", "", "", "", "")
+    text = PIER.replace(*ONE_LINE["a size that is no size"])
+    found = inspect(gather("plan.trackplan", lambda _: text), [*all_rules(), rule]).findings
+    assert "club-rule" not in {one.rule for one in found}
+    assert {one.rule for one in found} > {"syntax"}
+
+
+def test_the_other_leg_of_a_wire_that_names_none() -> None:
+    text = """\
+booster   B1     15 V  5 A
+district  yard   from B1  trips 4 A
+bus       yard -> P2  6 m  14 AWG
+segment   middle stop -> edge1  1.8 m
+endplate  edge1  left black
+feeder    P2     -> middle.left   22 AWG 20 cm
+feeder    P2.red -> middle.right  22 AWG 20 cm
+"""
+    found = inspect(gather("plan.trackplan", lambda _: text)).findings
+    assert not [one.message for one in found if "broke off" in one.message]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from railbond.circuit.facts import Facts
-from railbond.findings import Finding, Fix
+from railbond.findings import BROKE_OFF, Finding, Fix
 from trackplan.edit import Edit, fits
 
 from .granted import with_what_is_granted
@@ -32,6 +32,8 @@ def explained(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Calla
         return _told(facts, written, ask, in_turn)
     meant = as_meant(facts, lines)
     found, so = ask(meant, True), {key(one): one for one in written}
+    if any(one.message.startswith(BROKE_OFF.format(one.rule)) for one in found):
+        return _told(facts, written, ask, in_turn)  # it meant to edit what stands in for a line
     then = [one for one in found if _is_of_metal(one) and key(one) not in so]
     syntax = (with_what_follows(one, lines, then) for one in written if one.rule == "syntax" and one not in found)
     return dict.fromkeys(syntax, ()) | _told(meant, found, ask, in_turn, so)

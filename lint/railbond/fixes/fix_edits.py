@@ -174,7 +174,8 @@ def target(wire: Feeder | Bus) -> str:
 def _other_leg(facts: Facts, statement: Feeder) -> tuple[Edit, ...]:
     drop = next(one for one in facts.layout.drops if one.statement is statement)
     legs = facts.layout.legs_of(drop.wire.name)
-    name, _, _ = statement.supply.rpartition(".")
+    name, _, leg = statement.supply.rpartition(".")
+    name = name if leg in legs else statement.supply  # both legs cannot go to one rail: told as impossible
     return (set_word(statement, statement.supply, f"{name}.{legs[1 - drop.wire.leg]}"),)
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, cast
 
 from railbond.circuit.effort import spend, spent
 from railbond.circuit.of_graph import typed_before
-from railbond.findings import LEVELS, Finding, Found
+from railbond.findings import BROKE_OFF, LEVELS, Finding, Found
 from trackplan.span import Span
 
 from .occasions import arises
@@ -74,7 +74,7 @@ def _asked(asked: Askable, facts: Facts) -> Iterator[Finding]:
             check(finding, facts)
             yield with_care(rule, _spoken(rule, finding, facts), facts)
     except Exception as error:
-        yield stamped(whole(asked), failure(f"the rule {asked.name} broke off", error, facts))
+        yield stamped(whole(asked), failure(BROKE_OFF.format(asked.name), error, facts))
 
 
 def whole(asked: Askable) -> Rule:
