@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 from functools import cached_property
+from math import inf
 from typing import TYPE_CHECKING
 
 from railbond.circuit.effort import spent
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
     from trackplan.edit import Edit
 
 OpenText = Callable[[str], str]
-
+Alone = Mapping[str, Inspection] | None
 NOBODYS = ClubSettings()
 
 
@@ -40,7 +41,7 @@ class Opened:
         self,
         root: str,
         open_text: OpenText,
-        alone: Mapping[str, Inspection] | None,
+        alone: Alone,
         without: Collection[str],
         settings: ClubSettings,
         recent: RecentInspections | None,
@@ -93,7 +94,7 @@ class Opened:
             is_known = self._first is not None or "inspection" in self.__dict__
             return (is_known and self.asked) or self._own_facts()
         if any(isinstance(one, AnyOrder) for one in self.gathered.statements):
-            return self.outcome.whole
+            return self._untried.whole
         from railbond.meet.meet_facts import MeetFacts
 
         return MeetFacts(self.meet)
@@ -101,16 +102,20 @@ class Opened:
     @cached_property
     def inspection(self) -> Inspection:
         """All that is found. No mend of a plan, or of a meet's module, has been tried yet."""
-        if not self.is_meet:
-            if self._recent:
-                return self.judged(self._recent.of(self.gathered, self._anew))
-            return self.judged(self._anew(self.gathered, self._own_facts()))
-        return self._examined(self._modules).inspection
+        if self.is_meet:
+            return self._examined(self._modules).inspection
+        if self._recent:
+            return self.judged(self._recent.of(self.gathered, self._anew))
+        return self.judged(self._anew(self.gathered, self._own_facts()))
 
     @property
     def untried(self) -> Inspection:
         """The same, and of a meet's whole no mend has been tried either."""
-        return self._examined(self._modules, trials=-1).inspection if self.is_meet else self.inspection
+        return self._untried.inspection if self.is_meet else self.inspection
+
+    @cached_property
+    def _untried(self) -> Outcome:
+        return self._examined(self._modules, trials=-1)
 
     def _own_facts(self) -> Facts:
         return Facts(self.gathered.statements, self.gathered.sources, self.gathered.broken)
@@ -130,8 +135,7 @@ class Opened:
 
     @property
     def unexplained(self) -> list[Finding] | None:
-        """What is found in the plan as it is written, while what explains it is being looked for; None before and
-        after."""
+        """What is found in the plan as it is written, while what explains it is looked for; None before and after."""
         return None if "inspection" in self.__dict__ else self._first
 
     @property
@@ -212,12 +216,10 @@ class Opened:
         """What a meet's inspection found, module by module, with those mends that cure when they are tried."""
         return self._examined(self.alone)
 
-    def _examined(
-        self, alone: Mapping[str, Inspection] | None, with_fixes: bool = True, trials: float | None = None
-    ) -> Outcome:
-        from railbond.meet.examining import TRIALS, examine_meet
+    def _examined(self, alone: Alone, with_fixes: bool = True, trials: float = inf) -> Outcome:
+        from railbond.meet.examining import examine_meet
 
-        outcome = examine_meet(self.meet, alone, self._gather, with_fixes, TRIALS if trials is None else trials)
+        outcome = examine_meet(self.meet, alone, self._gather, with_fixes, trials)
         if not self.settings.levels:
             return outcome
         judged = ((one, self.settings.judged(one.finding)) for one in outcome.told)
@@ -226,17 +228,15 @@ class Opened:
     @property
     def placed(self) -> list[Finding]:
         """The findings by the names, and at the places, that `facts` knows: in a meet, those of a module behind the
-        module's name."""
-        if self.is_meet:
-            return self.outcome.placed
-        found = self.inspection
-        return self.judged(self._seen).findings if self._seen else found.findings
+        module's name, with mends that nobody has tried."""
+        found = self.untried
+        return self._untried.placed if self.is_meet else self.judged(self._seen or found).findings
 
 
 def enter(
     root: str,
     open_text: OpenText,
-    alone: Mapping[str, Inspection] | None = None,
+    alone: Alone = None,
     without: Collection[str] = (),
     settings: ClubSettings = NOBODYS,
     recent: RecentInspections | None = None,

@@ -12,11 +12,13 @@ from railbond.circuit.effort import spent
 from railbond.commands import accept
 from railbond.doorway import Opened
 from railbond.files import Files
+from railbond.findings import Finding
 from railbond.inspection import Inspection
 from railbond.mend.accepting import accepting
 from railbond.mend.overlay import Overlay
 from railbond.rules import all_rules, askable, asking
 from railbond.rules.rule import RuleHead
+from trackplan.span import Span
 
 TOP = Path(__file__).resolve().parents[2]
 FULL = [random_wild(Random(seed), 4) for seed in (1008, 3)]
@@ -80,6 +82,22 @@ def test_all_looks_together_take_less_than_the_first(text: str) -> None:
     first, before = spent() - before, spent()
     desk.accepted()
     assert len(desk.looks) > 1 and spent() - before < first
+
+
+def test_what_only_comes_up_later_is_accepted_at_all_of_its_names_too() -> None:
+    """Once everything else is accepted, points set against a train are told of a dozen turnouts."""
+    desk = Desk("booster B1 15 V 5 A\ndistrict main from B1\nsegment shed stop -> stop 1 m\n")
+    shrinking = [f"T{nth}" for nth in range(12)]
+    accepted = list[str]()
+
+    def told(texts: dict[str, str]) -> list[Finding]:
+        accepted[:] = [word for word in texts["p"].split() if word in shrinking]
+        left = [name for name in shrinking if name not in accepted]
+        desk.looks.append(texts)
+        return [Finding("set-against", "note", "derail", Span("p", 0, 1), "", names=tuple(left))] if left else []
+
+    texts, count = accepting(desk.overlay, "p", [], told)
+    assert count > len(shrinking) and len(desk.looks) <= 4 and sorted(accepted) == sorted(shrinking)
 
 
 def test_what_goes_on_with_fewer_things_is_accepted_at_all_of_them_at_once() -> None:

@@ -81,8 +81,7 @@ def _accept(overlay: Overlay, root: str, rules: list[str], is_meet: bool, seen: 
     modules belong to others."""
     from railbond.mend.accepting import accepting
 
-    before = (overlay.inspection(root), seen[root])[1]
-
+    inspection, before = overlay.inspection(root), seen[root]
     tried: list[Inspection] = []
 
     def told(texts: dict[str, str]) -> list[Finding]:
@@ -93,8 +92,8 @@ def _accept(overlay: Overlay, root: str, rules: list[str], is_meet: bool, seen: 
     texts, count = accepting(overlay, root, rules, told, root if is_meet else None)
     last = tried[0] if is_meet and tried else _told(overlay, before, texts, with_fixes=True)
     overlay.keep(texts)
-    if texts and last:
-        overlay.put(root, last)
+    if last or not texts:
+        overlay.put(root, last if last and texts else inspection)
     return count
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import inf
 from typing import NamedTuple
 
 from railbond.circuit.effort import spent
@@ -69,11 +70,11 @@ def examine_meet(
     alone: Mapping[str, Inspection] | None = None,
     gather_plan: GatherPlan = gather,
     with_fixes: bool = True,
-    trials: float = TRIALS,
+    trials: float = inf,
 ) -> Outcome:
     """Everything that is wrong with a meet. `alone` holds inspections of module plans that are at hand already;
-    `gather_plan` reads a plan anew, for `trials` of the whole's mends, which may take so many steps: none if fewer than
-    0. Without `with_fixes` there are only those that are made in the head."""
+    `gather_plan` reads a plan anew, for `trials` of the whole's mends, which may take so many steps at most: none if
+    fewer than 0. Without `with_fixes` there are only those that are made in the head."""
     known = dict(alone or {})
     for gathered in meet.modules.values():
         if gathered.root not in known:
@@ -87,7 +88,7 @@ def examine_meet(
     told = [Told(placed[1], placed[0], True) for placed in alone_own if not silenced_by(accepted, placed)]
     told += _broken(meet)
     try_on = TrialMeet(meet, known, [answer.couples for answer in answers], gather_plan)
-    told += _together(whole, try_on, alone_own, trials if with_fixes else -1)
+    told += _together(whole, try_on, alone_own, min(trials, TRIALS) if with_fixes else -1)
     order = {name: place for place, name in enumerate(["", *meet.modules])}
     told.sort(key=lambda one: (order[one.module], one.finding.at, one.finding.rule))
     noted = [remark for gathered in meet.modules.values() for remark in known[gathered.root].remarks]

@@ -9,6 +9,8 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import keep_revisions
 from railbond.findings import Finding
 from railbond.layout.accepted import is_known
+from railbond.layout.desk import Desk
+from railbond.layout.model import Layout
 from trackplan.gather import GatheredPlan
 from trackplan.span import Source
 from trackplan.statements import Accept
@@ -46,7 +48,7 @@ def accepting(
     all that are left, at once."""
     inspection = overlay.inspection(root)
     before = (*inspection.findings, *inspection.known)
-    places = _places(inspection.findings, rules)
+    places, seen = _places(inspection.findings, rules), [*before]
     for _ in range(ROUNDS):
         texts = _written(overlay, root, places, into)
         left = told(texts) if texts else inspection.findings
@@ -56,7 +58,8 @@ def accepting(
         idle = {name for one in new if one.rule in NO_PLACE for name in one.names}
         useless = {place: one for place, one in places.items() if place[1] in idle or _is_told(place, left)}
         emerged = {place: one for place, one in _places(left, rules).items() if place not in places}
-        emerged |= {(one.rule, name): one for one in emerged.values() if _goes_on(one, before) for name in one.names}
+        emerged |= {(one.rule, name): one for one in emerged.values() if _goes_on(one, seen) for name in one.names}
+        seen += left
         if not useless and not emerged:
             return texts, len(places)
         places = {place: one for place, one in places.items() if place not in useless} | emerged
@@ -71,10 +74,17 @@ def with_more_accepted(facts: Facts, was: GatheredPlan, new: GatheredPlan) -> Fa
     old = [one for one in new.statements if one not in more]
     if new.broken != was.broken or old != was.statements:
         return None
-    if not all(is_known(one.place, facts.layout.acceptable) for one in more):
+    if not all(_is_place(facts.layout, str(one.place)) for one in more):
         return None
     keep_revisions(facts)
     return facts.accepting(more, new.sources)
+
+
+def _is_place(layout: Layout, name: str) -> bool:
+    """Whether something is accepted there without a word: where there is such a name, or a line that was not read may
+    have had it."""
+    desk = layout.desk
+    return is_known(name, layout.acceptable) or (isinstance(desk, Desk) and desk.names.silent(name))
 
 
 def _places(findings: Iterable[Finding], rules: Collection[str]) -> dict[Place, Finding]:
