@@ -26,6 +26,7 @@ from railbond.rules.asking import ask
 from railbond.steady import SteadyFile
 from railbond.trackwork import expand, template_for
 from trackplan.amend import parts_of
+from trackplan.record import NamedTuple
 from trackplan.reread import Rereader
 from trackplan.span import Word
 from trackplan.statements import Accept, Couple
@@ -38,8 +39,17 @@ Anew = Callable[["GatheredPlan", Facts], Inspection]
 """Inspects a plan by facts of it that nobody has asked anything yet."""
 MOST_KEPT = 3
 """Plans of which it is known what was found in them: what is typed now, and what stood there before."""
+MOST_WORKED = 2
+"""Of these, of how many the facts are known: what is typed wrong is mostly taken back, and typed at again."""
 OF_THE_TEXT = frozenset({"syntax", "number-in-comment"})
 """The rules that look at more than what the statements say."""
+
+
+class Worked(NamedTuple):
+    """The facts of a plan, at the places of its steady texts."""
+
+    files: dict[str, SteadyFile]
+    facts: Facts | None
 
 
 class RecentInspections:
@@ -47,10 +57,9 @@ class RecentInspections:
 
     def __init__(self) -> None:
         self.reader = Rereader()
-        self.kept: list[tuple[GatheredPlan, Inspection, frozenset[str] | None]] = []
-        self.files: dict[str, SteadyFile] = {}
-        self.facts: Facts | None = None
-        """What was last worked out anew of the plan, at the places of its steady texts: `files`."""
+        self.kept: list[tuple[GatheredPlan, Inspection, frozenset[str] | None, Worked]] = []
+        self.worked = Worked({}, None)
+        """What was last worked out anew of the plan, or of what it is again."""
 
     def of(self, gathered: GatheredPlan, anew: Anew) -> Inspection:
         """What is found in a plan: as it was found before, where that can be told, else worked out anew, of what is
@@ -58,10 +67,12 @@ class RecentInspections:
         self.reader.keep(gathered.readings)
         for known in list(self.kept):
             try:
-                found = _recalled(gathered, *known)
+                found = _recalled(gathered, *known[:3])
             except CannotTell:
                 continue
-            before, _, words = known
+            before, _, words, worked = known
+            if worked.facts:
+                self.worked = worked
             if gathered.broken and not before.broken:  # which will be the plan again
                 return self._keep(gathered, found, None)
             self.kept.remove(known)
@@ -71,13 +82,13 @@ class RecentInspections:
     def _anew(self, gathered: GatheredPlan, anew: Anew) -> Inspection:
         if gathered.broken:  # what such a line may have been meant for hangs on its very text
             return anew(gathered, Facts(gathered.statements, gathered.sources, gathered.broken))
-        files = {path: SteadyFile(one, self.files.get(path)) for path, one in gathered.readings.items()}
+        files = {path: SteadyFile(one, self.worked.files.get(path)) for path, one in gathered.readings.items()}
         steady = gathered._replace(readings={path: one.steady for path, one in files.items()})
         facts = Facts(steady.statements, steady.sources, before=self._known(steady))
         found, moves = anew(steady, facts), Moves(files)
         settle(facts)
-        if not facts.layout.faults or self.facts is None:  # from a plan with faults nothing can be taken over
-            self.files, self.facts = files, facts
+        if not facts.layout.faults or self.worked.facts is None:  # from a plan with faults nothing can be taken over
+            self.worked = Worked(files, facts)
         every = dict.fromkeys((*found.findings, *found.after, *found.known))
         told = {one: moves.moved(one) for one in every}
         after = {told[one]: moves.moved(made) for one, made in found.after.items()}
@@ -86,12 +97,20 @@ class RecentInspections:
 
     def _known(self, steady: GatheredPlan) -> Facts | None:
         """The facts of a plan that differs in a few lines."""
-        if self.facts and not is_near(self.facts.statements, steady.statements):
-            self.facts = None
-        return self.facts
+        known = self.worked.facts
+        if known and not is_near(known.statements, steady.statements):
+            self._forget()
+        return self.worked.facts
+
+    def _forget(self) -> None:
+        """Lets go of all facts: a large plan is not held in memory twice while it is worked out anew."""
+        self.worked = Worked({}, None)
+        self.kept = [(*known[:3], self.worked) for known in self.kept]
 
     def _keep(self, gathered: GatheredPlan, found: Inspection, words: frozenset[str] | None) -> Inspection:
-        self.kept = [(gathered, found, words), *self.kept][:MOST_KEPT]
+        kept = [(gathered, found, words, self.worked), *self.kept][:MOST_KEPT]
+        worked = [*dict.fromkeys(id(one) for *_, one in kept if one.facts)][:MOST_WORKED]
+        self.kept = [(*known, one if id(one) in worked else Worked({}, None)) for *known, one in kept]  # type: ignore[misc]
         return found
 
 

@@ -16,7 +16,10 @@ from railbond.inspection import Inspection, inspect
 from railbond.recalling import RecentInspections
 from railbond.rules import askable
 from railbond.rules.asking import ask
+from railbond.steady import SteadyFile
 from trackplan.gather import gather
+from trackplan.read import read
+from trackplan.span import Source
 from trackplan.statements import Segment
 
 SESSIONS = max(1, settings().max_examples // 60)
@@ -91,6 +94,16 @@ def come_or_go(lines: Lines, dice: Random) -> None:
         lines.insert(at, lines[dice.choice(of("feeder", lines))])
 
 
+def wire(lines: Lines, dice: Random) -> None:
+    """A feeder more, to where another goes or from where another comes, or one less: wherever feeders stand."""
+    at, other = dice.choice(of("feeder", lines)), lines[dice.choice(of("feeder", lines))]
+    if dice.random() < 0.5 and len(of("feeder", lines)) > 1:
+        del lines[at]
+    else:
+        (head, _, _), (_, _, tail) = lines[at].partition("->"), other.partition("->")
+        lines.insert(dice.choice((at, at + 1)), dice.choice((other, f"{head}->{tail}", f"{other} crossed")))
+
+
 def rename(lines: Lines, dice: Random) -> None:
     """A name everywhere, or only where it is defined."""
     words = lines[dice.choice(of(dice.choice(("segment", "turnout", "bus")), lines))].split()
@@ -100,7 +113,17 @@ def rename(lines: Lines, dice: Random) -> None:
             lines[at] = line.replace(f" {name} ", f" {name}x ")
 
 
-EDITED: tuple[Callable[[Lines, Random], None], ...] = (number, number, number, turn, move, come_or_go, rename)
+EDITED: tuple[Callable[[Lines, Random], None], ...] = (
+    number,
+    number,
+    number,
+    turn,
+    move,
+    wire,
+    wire,
+    come_or_go,
+    rename,
+)
 
 
 def session(text: str, dice: Random) -> Iterator[str]:
@@ -145,6 +168,29 @@ def test_another_length_takes_over_the_graph_and_what_hangs_on_it() -> None:
         gathered = gather("plan", opener(text))
         assert answer(recent.of(gathered, anew)) == answer(inspect(gathered))
         assert asked[-1].graph is graph
+
+
+@pytest.mark.parametrize("number", range(4))
+def test_a_feeder_more_or_less_is_told_from_the_plan_before(number: int) -> None:
+    """What is laid out, wired and proven by it is what would be made anew; and of a plan without a fault it is told."""
+    dice, told = Random(number), 0
+    text = random_sound(dice, 5, quiet=number % 2 == 0)
+    file = SteadyFile(read(Source("plan", text)))
+    before = Facts(file.steady.statements, {"plan": file.steady.source})
+    for _ in range(30):
+        lines = text.split("\n")
+        wire(lines, dice)
+        typed = SteadyFile(read(Source("plan", "\n".join(lines))), file)
+        now = typed.steady.statements, {"plan": typed.steady.source}
+        facts, anew = Facts(*now, before=before), Facts(*now)
+        assert facts.layout._replace(desk=None) == anew.layout._replace(desk=None)
+        assert facts.graph == anew.graph
+        assert facts.proof.component == anew.proof.component
+        assert all(facts.proof.reachable(one) == anew.proof.reachable(one) for one in facts.graph.rails)
+        told += facts.graph.names is before.graph.names
+        if not anew.layout.faults:  # else it is taken back
+            text, file, before = "\n".join(lines), typed, anew
+    assert told > 15
 
 
 @pytest.mark.parametrize("number", range(8))

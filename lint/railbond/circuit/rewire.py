@@ -6,11 +6,13 @@ Every bond is in the place in which it would be made anew.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Any, TypeVar
 
 from railbond.layout.difference import has_same_metal, rewired
 from railbond.layout.model import Drop, FrogFeed, Layout, Meeting, Run
 from railbond.layout.order import by_name
+from trackplan.span import Span
 from trackplan.statements import Statement
 
 from .aligning import aligned
@@ -126,7 +128,7 @@ def _joints(wiring: Wiring, old: Meeting, new: Meeting) -> Iterator[Bond]:
 def with_wires(before: Wiring, known: Layout, layout: Layout) -> Wiring | None:
     """The same with the runs, drops and contacts of the layout; None where there is no place to put their bonds."""
     wiring = before._replace(layout=layout)
-    new: dict[object, list[Bond]] = {}
+    new: dict[Span, list[Bond]] = {drop.statement.at: [] for drop in _new(layout.drops, known.drops)}
     for run in _new(known.runs, layout.runs):
         new.setdefault(run.statement.at, []).extend(run_bonds(wiring, run))
     more: list[Bond] = []
@@ -136,19 +138,9 @@ def with_wires(before: Wiring, known: Layout, layout: Layout) -> Wiring | None:
         own += drop_bonds(wiring, drop)
     for feed in _new(list(known.frogs.values()), list(layout.frogs.values())):
         new.setdefault(feed.statement.at, []).extend(contact_bonds(wiring, feed))
-    old: dict[object, list[Bond]] = {at: [] for at in new}
-    bonds = before.graph.bonds
-    places = [at for at, bond in enumerate(bonds if new else ()) if bond[3] in ("wire", "contact") and bond[4] in old]
-    for at in places:
-        old[bonds[at].at].append(bonds[at])
-    if old != new:  # else what is soldered elsewhere along a metal, or is of another size, bonds the same
-        bonds = list(bonds)
-        for at in reversed(places):
-            line = bonds[at].at
-            is_first = bonds[at] is old[line][0]
-            bonds[at : at + 1] = new.pop(line) if is_first else ()
-        if any(new.values()):  # where there was no bond before, there is no place to put one
-            return None
+    bonds = _with_lines(before.graph.bonds, new, layout) if new else before.graph.bonds
+    if bonds is None:
+        return None
     if more:
         last = known.drops[-1].statement.at if known.drops else None
         place = next((place for place in range(len(bonds), 0, -1) if bonds[place - 1].at == last), 0)
@@ -156,6 +148,28 @@ def with_wires(before: Wiring, known: Layout, layout: Layout) -> Wiring | None:
             return None
         bonds = [*bonds[:place], *more, *bonds[place:]]
     return wiring if bonds is before.graph.bonds else wiring._replace(graph=before.graph._replace(bonds=bonds))
+
+
+def _with_lines(known: list[Bond], new: dict[Span, list[Bond]], layout: Layout) -> list[Bond] | None:
+    """The bonds with other ones for some lines; the same list where these bond the same, as what is soldered elsewhere
+    along a metal does; None where there is no place to put one."""
+    old: dict[Span, list[Bond]] = {at: [] for at in new}
+    places = [at for at, bond in enumerate(known) if bond[3] in ("wire", "contact") and bond[4] in old]
+    for at in places:
+        old[known[at][4]].append(known[at])  # type: ignore[index]
+    if old == new:
+        return known
+    bonds, come = list(known), {line for line, own in new.items() if own and not old[line]}
+    for at in reversed(places):
+        line = bonds[at][4]
+        bonds[at : at + 1] = new[line] if bonds[at] is old[line][0] else ()  # type: ignore[index]
+    lines = list(dict.fromkeys(drop.statement.at for drop in layout.drops)) if come else []
+    for above, line in pairwise(lines):
+        if line in come:
+            place = next((at for at in range(len(bonds), 0, -1) if bonds[at - 1].at == above), 0)
+            bonds[place:place] = new[line]
+            come -= {line} if place else set()
+    return None if come else bonds
 
 
 def _new(old: Sequence[Wired], new: Sequence[Wired]) -> Iterator[Wired]:

@@ -6,7 +6,7 @@ Track, joints and supplies are then as they were, and so is every other wire.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, Segment, Statement
@@ -14,6 +14,7 @@ from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, 
 from .additions import added, is_supplied, soldered
 from .desk import Desk
 from .doubts import LONGEST, SHORTEST, is_long_for_a_drop
+from .exchange import exchanged, with_exchange
 from .frogs import fed_by
 from .model import Fault, Layout, Piece
 from .redraft import Redraft, copy
@@ -30,7 +31,11 @@ Changing = Feeder | Bus | Contacts | Segment
 def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) -> Layout | None:
     """The layout of the `new` statements, where that `before` is of the `old` ones; None where more than wires, lengths
     and what can be added differs, or where a name is not known: what it may be taken for hangs on the whole plan."""
-    if len(old) > len(new) or not isinstance(before.desk, Desk) or before.desk.names.missing:
+    if not isinstance(before.desk, Desk) or before.desk.names.missing:
+        return None
+    if exchange := exchanged(old, new):
+        return with_exchange(before, before.desk, exchange)
+    if len(old) > len(new):
         return None
     changed = [(one, other) for one, other in zip(old, new, strict=False) if one is not other and not _says(one, other)]
     more = new[len(old) :]
@@ -44,7 +49,10 @@ def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) 
         return None  # several that are added may be at one place
     if not all(added(redraft, one) for one in more) or not all(wires.change(*both) for both in changed):
         return None
-    faults = None if more and redraft.names.faults else _with_own(before.faults, changed, redraft.names.faults)
+    segment = changed[0][0] if changed and isinstance(changed[0][0], Segment) else None
+    soldered = (one.statement.at for one in before.drops if segment and before.pieces[one.piece].statement is segment)
+    new_faults = redraft.names.faults
+    faults = None if more and new_faults else _with_own(before.faults, changed, new_faults, soldered)
     return None if faults is None else redraft.done(faults)
 
 
@@ -54,25 +62,31 @@ def _says(one: Statement, other: Statement) -> bool:
 
 
 def is_near(old: Sequence[Statement], new: Sequence[Statement]) -> bool:
-    """Whether statements may differ from others in nothing but wires and lengths: by their kinds."""
+    """Whether statements may differ from others in nothing but wires and lengths, and feeders that came or went: by
+    their kinds."""
+    if exchanged(old, new):
+        return True
     changed = ((one, other) for one, other in zip(old, new, strict=False) if one is not other)
     return len(old) == len(new) and all(isinstance(one, Changing) and one.at == other.at for one, other in changed)
 
 
 def _with_own(
-    faults: list[Fault], changed: Sequence[tuple[Statement, Statement]], new: list[Fault]
+    faults: list[Fault], changed: Sequence[tuple[Statement, Statement]], new: list[Fault], soldered: Iterable[Span]
 ) -> list[Fault] | None:
-    """The faults of the layout, in the place of those of a wire that was changed what is wrong with it now; None where
-    that cannot be told."""
+    """The faults of the layout, in the place of those of a wire that was changed, or of those `soldered` to a length
+    that was, what is wrong with them now; None where that cannot be told."""
     if not faults and (len(changed) == 1 or not new):  # those of one line come in the order in which they are told
         return new if all(fault.rule == "impossible" for fault in new) else None
-    own = [place for place, fault in enumerate(faults) if any(_is_within(fault.at, one.at) for one, _ in changed)]
-    is_of_wires = all(isinstance(one, Feeder) for one, _ in changed) and (len(changed) == 1 or not new)
-    if (
-        not is_of_wires
-        or (new and not own)
-        or any(fault.rule != "impossible" for fault in (*new, *map(faults.__getitem__, own)))
-    ):
+    lines = [one.at for one, _ in changed]
+    if len(changed) == 1 and isinstance(changed[0][0], Segment):
+        lines += soldered
+    own = [place for place, fault in enumerate(faults) if any(_is_within(fault.at, line) for line in lines)]
+    is_of_wires = all(isinstance(one, Feeder | Segment) for one, _ in changed) and (len(changed) == 1 or not new)
+    if not is_of_wires or any(fault.rule != "impossible" for fault in (*new, *map(faults.__getitem__, own))):
+        return None
+    if new and {fault.at for fault in new}.difference(faults[place].at for place in own):
+        return None
+    if new and own[-1] - own[0] >= len(own):  # of what comes between nobody knows the place
         return None
     left = [fault for place, fault in enumerate(faults) if place not in own]
     return left[: own[0]] + new + left[own[0] :] if own else left

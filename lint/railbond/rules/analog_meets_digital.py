@@ -117,7 +117,7 @@ RULE = Rule(
     cause=True,
     find=find,
     when="systems meet",
-    of_graph="whether",
+    of_graph="proof",
     summary="Analog and digital power are joined through metal or a switch.",
     railroad=(
         "A booster puts its full track voltage, changing over many thousand times a second, into the cab; the cab puts "

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, cast
 
 from railbond.circuit.effort import spend, spent
-from railbond.circuit.of_graph import typed_before
+from railbond.circuit.of_graph import proven_before, typed_before
 from railbond.findings import BROKE_OFF, LEVELS, Finding, Found
 from trackplan.span import Span
 
@@ -44,7 +44,7 @@ def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
 def _known(asked: Askable, key: object, facts: Facts) -> tuple[Finding, ...] | None:
     """What the rule found in the plan as it was before somebody typed at it, where that is what it finds, for as much
     effort as it was then; None where nobody knows."""
-    before = typed_before(facts)
+    before = typed_before(facts) or (proven_before(facts) if asked.of_graph == "proof" else None)
     if before is None or key not in before.kept:
         return None
     found = cast("tuple[Finding, ...]", before.kept[key])

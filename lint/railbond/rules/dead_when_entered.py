@@ -164,7 +164,7 @@ RULE = Rule(
     cause=False,
     find=find,
     when="points feed track",
-    of_graph="whether",
+    of_graph="proof",
     summary="Track that has no volts while the points are set for a train to come onto it.",
     railroad=(
         "A spur or a table's bay is often made dead on purpose while no train can reach it: its wires go through "

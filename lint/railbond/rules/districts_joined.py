@@ -102,7 +102,7 @@ RULE = Rule(
     cause=True,
     find=find,
     when="supplies mingle",
-    of_graph="whether",
+    of_graph="proof",
     summary="Two districts, a block and its district, or a reverser and fixed track are joined through metal.",
     railroad=(
         "Two boosters that are joined feed one another; a short anywhere takes both down, and out of step they "

@@ -135,7 +135,7 @@ CROSSED = Rule(
     cause=True,
     find=find_crossed,
     when="the other leg at an edge",
-    of_graph="whether",
+    of_graph="proof",
     summary="A module's edge whose rails carry the legs the other way round than promised.",
     railroad=(
         "Alone, the module runs. Coupled to a neighbor that keeps to what was agreed, red meets black in both rails, "
@@ -157,7 +157,7 @@ UNFED = Rule(
     cause=False,
     find=find_unfed,
     when="a rail is unfed",
-    of_graph="whether",
+    of_graph="proof",
     summary="Track without power that reaches a module's edge.",
     railroad="The engine stops before it leaves the module, and the neighbor's rails get nothing from here.",
     meter="Power on: a lamp across the two rails at the edge, with the points thrown both ways. It stays dark.",

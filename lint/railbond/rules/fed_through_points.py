@@ -130,7 +130,7 @@ RULE = Rule(
     cause=False,
     find=find,
     when="metal is fed by touch",
-    of_graph="whether",
+    of_graph="proof",
     summary="Rails that get power only through the touch of a blade.",
     railroad=(
         "It works on the day the track is laid. Paint, ballast glue, oil and dirt creep between blade and stock "

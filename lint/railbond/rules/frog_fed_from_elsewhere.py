@@ -142,7 +142,7 @@ RULE = Rule(
     cause=False,
     find=find,
     when="several supplies",
-    of_graph="whether",
+    of_graph="proof",
     summary="A frog is fed from another supply than the rails on both sides of it.",
     railroad=(
         "A wheel on a frog ties the frog to the rails before and behind it. Where they come from two boosters, two "

@@ -67,7 +67,7 @@ RULE = Rule(
     cause=True,
     find=find,
     when="contacts are the wrong way round",
-    of_graph="whether",
+    of_graph="proof",
     summary="The contacts that feed a frog are the wrong way round.",
     railroad=(
         "Whichever way the points stand, the frog carries the polarity of the other route. The first wheel that "

@@ -142,7 +142,7 @@ RULE = Rule(
     cause=True,
     find=find,
     when="legs meet",
-    of_graph="whether",
+    of_graph="proof",
     summary="Both legs of the supply meet through metal.",
     railroad=(
         "Two wires or rails that carry opposite legs are joined by metal, in every setting of the turnouts or in "

@@ -94,7 +94,7 @@ RULE = Rule(
     cause=True,
     find=find,
     when="track turns",
-    of_graph="whether",
+    of_graph="proof",
     summary="Modules that together turn the track back on itself without a reverser's section.",
     railroad=(
         "Every module runs at home. At the meet the last joint closes a loop that leads a train back the other way, "

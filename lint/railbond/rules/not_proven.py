@@ -69,7 +69,7 @@ RULE = Rule(
     cause=False,
     find=find,
     when="an island is unproven",
-    of_graph="whether",
+    of_graph="proof",
     summary="An island of turnouts that outran the budget of the proof.",
     railroad=(
         "Nothing is known to be wrong. Many turnouts in a row share power through blades and contacts alone, and "

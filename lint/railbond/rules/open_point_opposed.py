@@ -105,7 +105,7 @@ RULE = Rule(
     cause=False,
     find=find,
     when="an open point is opposed",
-    of_graph="whether",
+    of_graph="proof",
     summary="An open blade carries the other leg than the stock rail beside it.",
     railroad=(
         "As delivered, both blades of a live-frog turnout take the frog's polarity. The open one then stands a "

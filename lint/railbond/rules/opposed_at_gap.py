@@ -147,7 +147,7 @@ RULE = Rule(
     cause=True,
     find=find,
     when="legs are opposed",
-    of_graph="whether",
+    of_graph="proof",
     summary="The rails on the two sides of a gap carry opposite legs.",
     railroad=(
         "Nothing trips while the track is empty. The first wheel over the gap bridges the two legs, the breaker "

@@ -131,7 +131,7 @@ RULE = Rule(
     cause=True,
     find=find,
     when="track without volts",
-    of_graph="whether",
+    of_graph="proof",
     summary="Both rails of a track carry the same leg, so that there are no volts between them.",
     railroad=(
         "An engine takes its power from one rail and gives it back to the other. Where both hang on the same wire of "

@@ -57,7 +57,7 @@ RULE = Rule(
     cause=True,
     find=find,
     when="there is a common rail",
-    of_graph="whether",
+    of_graph="proof",
     summary="An auto-reverser shares a common rail.",
     railroad=(
         "All is well until the reverser turns. Then the leg that the common rail carries everywhere else meets the "

@@ -134,7 +134,7 @@ RULE = Rule(
     cause=True,
     find=find,
     when="there is a reverser",
-    of_graph="whether",
+    of_graph="proof",
     summary="Two reversers' sections meet at one gap.",
     railroad=(
         "An auto-reverser turns when a wheel shorts it against its neighbor. Two that meet turn against each "

@@ -56,7 +56,7 @@ RULE = Rule(
     cause=True,
     find=find,
     when="there is a reverser",
-    of_graph="whether",
+    of_graph="proof",
     summary="A reverser's section is gapped in one rail only at one of its ends.",
     railroad=(
         "The reverser turns the polarity of its whole section. A rail that is not gapped ties it to track whose "

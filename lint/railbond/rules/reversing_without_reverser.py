@@ -109,7 +109,7 @@ RULE = Rule(
     cause=True,
     find=find,
     when="track turns",
-    of_graph="whether",
+    of_graph="proof",
     summary="A loop or wye turns the track back on itself without a reverser's section.",
     railroad=(
         "Follow one rail round a balloon loop or through a wye and you come back on the other rail. Joined, the "

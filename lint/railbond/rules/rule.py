@@ -11,7 +11,7 @@ from trackplan.record import NamedTuple
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts
 
-OfGraph = Literal["", "whether", "all"]
+OfGraph = Literal["", "whether", "all", "proof"]
 
 
 class Rule(NamedTuple):
@@ -65,7 +65,8 @@ class Rule(NamedTuple):
     of every plan."""
     of_graph: OfGraph = ""
     """Whether it finds anything, or all that it finds, hangs on the rail graph, and on nothing that another length,
-    place or size of wire changes."""
+    place or size of wire changes; or whether it finds anything hangs on track, supplies and what is proven of them, and
+    not on the feeders by which that is so."""
 
 
 class RuleHead(NamedTuple):

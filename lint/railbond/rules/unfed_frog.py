@@ -79,7 +79,7 @@ RULE = Rule(
     cause=False,
     find=find,
     when="a frog is unfed",
-    of_graph="whether",
+    of_graph="proof",
     summary="A metal frog that no wire reaches in any setting.",
     railroad=(
         "The frog is dead metal. An engine whose wheels on that side all stand on it, or on dirt beside it, stops "
