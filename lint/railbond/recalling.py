@@ -39,8 +39,9 @@ Anew = Callable[["GatheredPlan", Facts], Inspection]
 """Inspects a plan by facts of it that nobody has asked anything yet."""
 MOST_KEPT = 3
 """Plans of which it is known what was found in them: what is typed now, and what stood there before."""
-MOST_WORKED = 2
-"""Of these, of how many the facts are known: what is typed wrong is mostly taken back, and typed at again."""
+MOST_WORKED, MOST_STATEMENTS = 2, 15_000
+"""Of these, of how many the facts are known: what is typed wrong is mostly taken back, and typed at again. Of large
+plans, which have more statements together, those of one."""
 OF_THE_TEXT = frozenset({"syntax", "number-in-comment"})
 """The rules that look at more than what the statements say."""
 
@@ -108,9 +109,12 @@ class RecentInspections:
         self.kept = [(*known[:3], self.worked) for known in self.kept]
 
     def _keep(self, gathered: GatheredPlan, found: Inspection, words: frozenset[str] | None) -> Inspection:
-        kept = [(gathered, found, words, self.worked), *self.kept][:MOST_KEPT]
-        worked = [*dict.fromkeys(id(one) for *_, one in kept if one.facts)][:MOST_WORKED]
-        self.kept = [(*known, one if id(one) in worked else Worked({}, None)) for *known, one in kept]  # type: ignore[misc]
+        self.kept = [(gathered, found, words, self.worked), *self.kept][:MOST_KEPT]
+        worked = [*{id(one): one for *_, one in self.kept if one.facts}.values()]
+        if sum(len(one.facts.statements) for one in worked if one.facts) > MOST_STATEMENTS:
+            del worked[1:]
+        known = set(map(id, worked[:MOST_WORKED]))
+        self.kept = [(*one[:3], one[3] if id(one[3]) in known else Worked({}, None)) for one in self.kept]
         return found
 
 
