@@ -63,14 +63,17 @@ class Frame:
         })  # fmt: skip
 
     def _sort_out(self, links: dict[int, list[Link]], leaks: dict[int, dict[int, float]]) -> None:
-        number = self.number
+        numbers, group = self.number.get, self.group
         for one, other, ohms, *_ in self.network.resistors:
-            if one in number and other in number:
-                links[self.group[one]].append((number[one], number[other], 1 / ohms))
-            elif one in number or other in number:
-                node = one if one in number else other
-                leak = leaks[self.group[node]]
-                leak[number[node]] = leak.get(number[node], 0.0) + 1 / ohms
+            first, second = numbers(one), numbers(other)
+            if first is not None and second is not None:
+                links[group[one]].append((first, second, 1 / ohms))
+            elif first is not None:
+                leak = leaks[group[one]]
+                leak[first] = leak.get(first, 0.0) + 1 / ohms
+            elif second is not None:
+                leak = leaks[group[other]]
+                leak[second] = leak.get(second, 0.0) + 1 / ohms
 
     @cached_property
     def beside(self) -> list[list[tuple[int, Resistor]]]:
@@ -116,15 +119,18 @@ class Frame:
 def _groups(network: Network) -> list[int]:
     """A number for each node, the same for all that hang together by resistors."""
     parent = list(range(network.size))
-
-    def find(node: int) -> int:
-        while parent[node] != node:
-            parent[node] = node = parent[parent[node]]
-        return node
-
-    for one, other, *_ in network.resistors:
-        parent[find(one)] = find(other)
-    return [find(node) for node in range(network.size)]
+    for one, other, *_ in network.resistors:  # the loops are written out: they are walked for every resistor of a plan
+        while parent[one] != one:
+            parent[one] = one = parent[parent[one]]
+        while parent[other] != other:
+            parent[other] = other = parent[parent[other]]
+        parent[one] = other
+    for node in range(network.size):
+        root = node
+        while parent[root] != root:
+            root = parent[root]
+        parent[node] = root
+    return parent
 
 
 def _sources(network: Network, group: list[int], leave_out: frozenset[str]) -> dict[int, Sources]:

@@ -82,8 +82,9 @@ class Islands:
         self.left_out: list[int] = []
         self.rooted = {frame.group[node] for node in frame.network.roots.values()}
         self._beside: Beside = {}
+        floats = [group not in self.rooted for group in frame.group]
         for one, other, ohms, *_ in frame.network.resistors:
-            if self._floats(one):
+            if floats[one]:
                 self._beside.setdefault(one, []).append((other, ohms))
                 self._beside.setdefault(other, []).append((one, ohms))
         self._ties: dict[int, list[int]] = {}
