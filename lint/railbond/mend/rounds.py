@@ -61,12 +61,11 @@ def mend(
     A long plan with many faults is mended as a whole first, and one with few where the rounds had too few steps
     (`whole`), for what is found in it as it is `judged`."""
     mender = _Mender(overlay, rules, [] if made is None else made, most)
-    for root in overlay.roots:
-        mender.whole(root, judged, FEW)
+    first = {root for root in overlay.roots if mender.whole(root, judged, FEW)}
     while any([mender.rounds(root) for root in overlay.roots]):
         pass
     for root in overlay.roots:
-        if mender.budgets[root].left <= 0:
+        if mender.budgets[root].left <= 0 and root not in first:
             mender.whole(root, judged, 0)
     return Mended(mender.made, [one for root in overlay.roots for one in mender.left(root)])
 
@@ -76,10 +75,12 @@ class _Mender:
         self.overlay, self.rules, self.made, self.most = overlay, rules, made, most
         self.budgets: dict[str, Budget] = {}
 
-    def whole(self, root: str, judged: Judged, few: int) -> None:
-        """Makes what can be made of a long plan at once, if it is more than a few mends."""
+    def whole(self, root: str, judged: Judged, few: int) -> bool:
+        """Makes what can be made of a long plan at once, if it is more than a few mends; whether anything was."""
+        before = len(self.made)
         with suppress(OutOfEffort), at_most(self.most):
             self.made += made_whole(self.overlay, root, self.rules, self._admitted, partial(judged, root), few)
+        return len(self.made) > before
 
     def rounds(self, root: str) -> bool:
         """Mends a plan until nothing is left to be made; then, where a smaller mend does as well, by that."""
