@@ -13,6 +13,8 @@ OTHER_SIDE = {"left": "right", "right": "left"}
 CENTIMETERS = {"mm": 0.1, "cm": 1.0, "m": 100.0}
 SEGMENT = re.compile(r"segment +([\w-]+) +(\S+) -> (\S+) +([\d.]+) ?(mm|cm|m)\b(.*)")
 AT = re.compile(r"\bat +([\d.]+) ?(mm|cm|m)\b")
+KEYWORD_TAIL = r"-(?:track|frog|side|wheels|way|table|spacing|size|length|load|drop|bus|steps)\b"
+"""How keywords and limits of two words end, such as `three-way`."""
 KEYWORDS = frozenset(["plan", "include", "scale", "rails", "limit", "train", "accept"])
 
 
@@ -47,12 +49,12 @@ def shuffled(
 
 
 def renamed(lines: Lines, names: set[str], new: Callable[[str], str]) -> Lines:
-    """Every name in the place of which another stands, wherever it stands by itself or before a dot; the first word of
-    a line is none."""
+    """Every name in the place of which another stands, wherever it stands by itself, before a dot or before the dash of
+    a part's name; the first word of a line is none, and a part of a keyword neither."""
     if not names:
         return lines
     known = "|".join(sorted(map(re.escape, names), key=len, reverse=True))
-    pattern = re.compile(rf"(?<![\w.\"-])(?<!^)({known})(?!\w|-\w)", re.MULTILINE)
+    pattern = re.compile(rf"(?<![\w.\"-])(?<!^)({known})(?!\w|{KEYWORD_TAIL})", re.MULTILINE)
     return [pattern.sub(lambda one: new(one[1]), line) for line in lines]
 
 
