@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -15,6 +16,8 @@ from railbond.batch.many import Result, results
 SHARED = "booster B1 15 V 5 A\ndistrict main from B1\n"
 PLAN = 'include "shared.trackplan"\ninclude "limits.trackplan"\nsegment a stop -> stop 1 m\nfeeder main -> a\n'
 FAULT = "segment b stop -> stop 1 m\n"
+WHOLE = 'plan "Saturday"\nmodule north "north.trackplan"\n'
+NORTH = 'include "shared.trackplan"\nendplate W\nsegment n W -> stop 1 m\nfeeder main -> n\n'
 
 
 def write(name: str, text: str) -> Callable[[], object]:
@@ -33,6 +36,14 @@ CHANGES: dict[str, Callable[[], object]] = {
     "it cannot be read": lambda: os.mkdir("limits.trackplan"),
     "what it includes is gone": lambda: os.remove("shared.trackplan"),
     "the time alone": lambda: os.utime("plan.trackplan", (1, 1)),
+    "it is a whole of modules, one of them missing": write("plan.trackplan", WHOLE),
+    "the module is there": write("north.trackplan", NORTH),
+    "what the module includes is there": write("shared.trackplan", SHARED),
+    "what the module includes": write("shared.trackplan", SHARED + FAULT),
+    "the module": write("north.trackplan", NORTH + FAULT.replace("b", "d")),
+    "the module cannot be read": write("north.trackplan", "segment\n"),
+    "the settings": write("railbond.toml", '[levels]\nunfed-rail = "note"\n'),
+    "the settings, back": lambda: os.remove("railbond.toml"),
 }
 
 
@@ -60,10 +71,13 @@ def seen(one: Result) -> object:
 
 
 def test_one_thing_changes_at_a_time_and_the_answers_stay_those_of_no_cache() -> None:
+    told = []
     for what, change in CHANGES.items():
         change()
+        told.append(seen(answer(False)))
         for _ in range(2):
-            assert seen(answer(True)) == seen(answer(False)), what
+            assert seen(answer(True)) == told[-1], what
+    assert sum(one != other for one, other in pairwise(told)) > len(told) / 2  # what changes is told
 
 
 def test_the_same_plan_from_another_folder(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -11,6 +11,7 @@ import os
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable, Iterator
+from errno import EBADF
 from typing import TYPE_CHECKING
 
 from railbond.doorway import enter
@@ -89,7 +90,7 @@ def _meant(options: Namespace) -> tuple[Files, list[str]]:
         return Files(reach=reach), options.paths
     name = options.stands_for or STANDARD_INPUT
     if sys.stdin is None:
-        raise UsageError("standard input is closed")
+        raise OSError(EBADF, "standard input is closed", STANDARD_INPUT)
     try:
         files = Files({name: bounded(sys.stdin.buffer, name)}, reach)
     except OSError as error:

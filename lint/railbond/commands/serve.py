@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import sys
 from argparse import ArgumentParser, Namespace
+from errno import EBADF
 
 from railbond.usage import UsageError
 
@@ -27,6 +28,6 @@ def run(options: Namespace) -> int:
             "the editor's part is not installed: `pip install '.[editor]'` in the clone brings it"
         ) from None
     if sys.stdin is None:
-        raise UsageError("standard input is closed")
+        raise OSError(EBADF, "standard input is closed", "-")
     start()
     return 0
