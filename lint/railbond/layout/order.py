@@ -9,10 +9,13 @@ from .model import Layout, Supply
 
 NUMBERS = re.compile(r"(\d+)")
 
+MOST_NAMES = 1 << 15
+"""Names whose keys are kept: more than a plan of 20,000 lines has, and each is asked for many times."""
+
 NaturalKey = tuple[tuple[str | int, ...], str]
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(MOST_NAMES)
 def by_name(name: str) -> NaturalKey:
     """Names as people order them: `T2` before `T10`, and `main` before `R1`."""
     parts = NUMBERS.split(name.casefold())
