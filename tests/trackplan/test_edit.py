@@ -121,7 +121,8 @@ def draw_edit(data: st.DataObject, statement: Statement) -> Edit:
     if kind == "add":
         return add_line(statement.at, data.draw(statement_lines()))
     if kind == "rename":
-        part = next(one for one in statement[1:] if one is not None)
+        parts = (one[0] if type(one) is tuple else one for one in statement[1:])  # of several modules, the first
+        part = next(one for one in parts if one is not None)
         return replace(where(statement, part), data.draw(st.sampled_from(["Z1", '"z"', "2 m", "two words"])))
     return replace(statement.at, "" if kind == "delete" else data.draw(statement_lines()))
 
