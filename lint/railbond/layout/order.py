@@ -12,14 +12,20 @@ NUMBERS = re.compile(r"(\d+)")
 MOST_NAMES = 1 << 15
 """Names whose keys are kept: more than a plan of 20,000 lines has, and each is asked for many times."""
 
-NaturalKey = tuple[tuple[str | int, ...], str]
+NaturalKey = tuple[tuple[str | tuple[int, str], ...], str]
 
 
 @lru_cache(MOST_NAMES)
 def by_name(name: str) -> NaturalKey:
     """Names as people order them: `T2` before `T10`, and `main` before `R1`."""
     parts = NUMBERS.split(name.casefold())
-    return tuple(int(part) if nth % 2 else part for nth, part in enumerate(parts)), name
+    return tuple(_by_amount(part) if nth % 2 else part for nth, part in enumerate(parts)), name
+
+
+def _by_amount(digits: str) -> tuple[int, str]:
+    """Digits by the number that they are, however long it is: Python makes no number of more than 4,300."""
+    told = digits.lstrip("0")
+    return len(told), told
 
 
 def supplies_by_name(layout: Layout) -> list[tuple[str, Supply]]:

@@ -104,7 +104,7 @@ class _Behind:
     """By how many pieces rows can have ended so far: what is the least that it costs, and where that was."""
 
     def __init__(self, each: float) -> None:
-        self._each = each
+        self._each = each = max(each, 1.0)  # a few pieces with long names may be more rows than pieces
         self._uneven = [UNEVEN * ((held - each) / each) ** 2 for held in range(int(FAR * each) + 1)]
         self._pieces, self._costs, self._index = [0], [0.0], [0]
         self._last: tuple[int, tuple[float, int] | None] = (-1, None)
