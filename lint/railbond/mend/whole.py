@@ -79,12 +79,13 @@ def _is_worse(overlay: Overlay, root: str, facts: Facts, found: InTurn, worth: W
     something new and as bad that no cause had hidden. Of causes that were hidden others tell: see `in_turn`."""
     inspection = overlay.inspection(root)
     now = inspection.known or tuple(inspection.findings)
-    least = min(LEVELS.index(finding.level) for finding, _ in found.jobs)
+    made = [worth(finding) or finding for finding, _ in found.jobs]  # with their owner's levels, as those found now
+    least = min(LEVELS.index(finding.level) for finding in made)
     rules = {one.name: one for one in askable()}
     bad = [one for one in now if LEVELS.index(one.level) >= least and not _is_cause(rules.get(one.rule))]
     moved = _Moved(facts.sources, found.facts.made)
     then = _found(facts, [rules[name] for name in dict.fromkeys(one.rule for one in bad) if name in rules], worth)
-    cured = {moved.key(finding) for finding, _ in found.jobs}
+    cured = set(map(moved.key, made))
     new = Counter(map(_key, bad)) - Counter(map(moved.key, then))
     return bool(new) or any(_key(one) in cured for one in now)
 
