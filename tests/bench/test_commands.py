@@ -131,10 +131,16 @@ def test_what_was_seen_is_explained(tmp_path: Path, capsys: pytest.CaptureFixtur
 
 
 def test_a_contradiction_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    seen = tmp_path / "a.seen"
+    """Its place stands whole, however long the path is: an editor jumps to `PATH:LINE:`."""
+    folder = tmp_path / "what-the-evening-crew-saw" / "beside-the-long-yard-on-saturday"
+    folder.mkdir(parents=True)
+    seen = folder / "a.seen"
     seen.write_text("beeps P1.red and west.left\nsilent P1.red and west.left\n")
+    assert len(str(seen)) > 80
     assert main(["diagnose", SIDING, str(seen)]) == 1
-    assert "a.seen:2: `silent P1.red and west.left` contradicts" in " ".join(capsys.readouterr().out.split())
+    out = capsys.readouterr().out
+    assert f"{seen}:2:" in out
+    assert ":2: `silent P1.red and west.left` contradicts" in " ".join(out.split())
 
 
 @pytest.mark.parametrize("line", ["sings", "beeps P1.red and nowhere.left"])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from textwrap import fill, wrap
 
 from railbond.bench.diagnosis import Cause
 from railbond.bench.fault_search import FaultSearch, NextMove
@@ -14,6 +13,7 @@ from railbond.bench.removable import OFF, what_is_off
 
 from .cautions import METER
 from .diagnosis_words import ALIKE, SOUND, UNEXPLAINED, hands, mend, unasked
+from .folding import folded, paragraph
 from .places import Sources, counted, line_at
 from .schedule import WIDTH, cautions, printed
 
@@ -34,7 +34,7 @@ def told(search: FaultSearch, step: NextMove, sources: Sources, every: bool = Fa
 
 def _then(search: FaultSearch, step: NextMove, sources: Sources) -> list[str]:
     if step.again:
-        return wrap(again(search, step.again), WIDTH)
+        return folded(again(search, step.again), WIDTH)
     if step.following:
         return asked(search, step.following, step)
     return list(_end(search, step, sources))
@@ -44,7 +44,7 @@ def _explanations(search: FaultSearch, step: NextMove, sources: Sources, every: 
     groups = hands(search, [one.mistake for one in step.fitting])
     misses = step.fitting[0].misses
     if misses:
-        yield from wrap(f"Nothing fits all that was seen; these leave out {counted(misses, 'observation')}:", WIDTH)
+        yield from folded(f"Nothing fits all that was seen; these leave out {counted(misses, 'observation')}:", WIDTH)
     elif not step.end and len(groups) == 1:
         yield "All that was seen points to this:"
     elif not step.end:
@@ -54,7 +54,7 @@ def _explanations(search: FaultSearch, step: NextMove, sources: Sources, every: 
     shown = groups if every or step.end else groups[:SHOWN]
     for rank, (words, at) in enumerate(shown, 1):
         place = f"  ({line_at(at, sources)})" if at and at.path in sources else ""
-        yield from wrap(f"{rank:>2}. {words}{place}", WIDTH, subsequent_indent="    ", break_on_hyphens=False)
+        yield from folded(f"{rank:>2}. {words}{place}", WIDTH, rest="    ")
     if len(groups) > len(shown):
         yield f"    and {len(groups) - len(shown)} more (`--all` tells them)"
 
@@ -74,11 +74,11 @@ def asked(search: FaultSearch, following: Next, step: NextMove | None = None) ->
 def begin(search: FaultSearch) -> str:
     """How the points stand before the first probe."""
     first = ", ".join(f"{switch} {at}" for switch, at in search.resolver.first.items())
-    return fill(f"Begin with all points like this: {first}.", WIDTH) if first else ""
+    return paragraph(f"Begin with all points like this: {first}.", WIDTH) if first else ""
 
 
 def _item(text: str) -> list[str]:
-    return wrap(f"- {text}", WIDTH, initial_indent="  ", subsequent_indent="    ") if text else []
+    return folded(f"- {text}", WIDTH, first="  ", rest="    ") if text else []
 
 
 def _words(search: FaultSearch, name: str) -> str:
@@ -88,14 +88,14 @@ def _words(search: FaultSearch, name: str) -> str:
 def _meaning(search: FaultSearch, following: Next, step: NextMove) -> list[str]:
     """What the plan says of the reading, and how the explanations are split by it."""
     if len(step.fitting) == 1:
-        return wrap("This is to make sure of what all else points to.", WIDTH)
+        return folded("This is to make sure of what all else points to.", WIDTH)
     prediction, atom = search.diagnosis.prediction, search.diagnosis.metal.atom
     ends = atom[following.one], atom[following.other]
     beep = [one for one in step.fitting if prediction.effect(one.mistake, following.stand).joined(*ends)]
     right = prediction.effect(NOTHING, following.stand).joined(*ends)
     said = f"If all were right it would {'beep' if right else 'be silent'}."
     kinds = [len(hands(search, [one.mistake for one in some])) for some in (beep, _others(step.fitting, beep))]
-    return wrap(f"{said} A beep leaves {counted(kinds[0], 'thing')}, silence {kinds[1]}.", WIDTH)
+    return folded(f"{said} A beep leaves {counted(kinds[0], 'thing')}, silence {kinds[1]}.", WIDTH)
 
 
 def _others(causes: Iterable[Cause], some: list[Cause]) -> list[Cause]:
@@ -143,15 +143,15 @@ def _stands(asked: Observation) -> str:
 def _end(search: FaultSearch, step: NextMove, sources: Sources) -> Iterator[str]:
     """What to do where no probe tells any more."""
     if step.end == "unexplained":
-        yield from wrap(UNEXPLAINED, WIDTH)
+        yield from folded(UNEXPLAINED, WIDTH)
     elif step.end == "sound":
-        yield from wrap(SOUND, WIDTH)
-        yield from (line for text in unasked(search, step) for line in wrap(text, WIDTH, subsequent_indent="  "))
+        yield from folded(SOUND, WIDTH)
+        yield from (line for text in unasked(search, step) for line in folded(text, WIDTH, rest="  "))
     else:
         if step.end == "alike":
-            yield from wrap(ALIKE, WIDTH)
+            yield from folded(ALIKE, WIDTH)
         for text in dict.fromkeys(mend(one.mistake) for one in step.fitting):
-            yield from wrap(f"Do: {text}.", WIDTH, subsequent_indent="    ")
+            yield from folded(f"Do: {text}.", WIDTH, rest="    ")
         wrong = next((one for one in search.observed if one.kind == "beeps"), None)
         if wrong and step.end == "found":
             yield "Then read again what was wrong."
@@ -167,5 +167,5 @@ def contradicted(found: Sequence[tuple[Observation, tuple[Observation, ...]]], s
         told_by = ", ".join(f"`{other.text}`" for other in others)
         place = f"{line_at(one.at, sources)}: " if one.at and one.at.path in sources else ""
         text = f"{place}`{one.text}` contradicts {told_by}: in one setting of the points both cannot be. Probe again."
-        lines += wrap(text, WIDTH, break_on_hyphens=False)
+        lines += folded(text, WIDTH)
     return printed(lines)

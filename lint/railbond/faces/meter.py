@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from textwrap import wrap
 
 from railbond.bench.ohms import Ohms
 from railbond.bench.sheet import ProbeGroup, Sheet
 
 from .cautions import METER
+from .folding import folded
 from .meter_words import by_hand, legend, lying, reading, summary, thing, throws, tried_before, unseen_words
 from .schedule import BOX, WIDTH, cautions, printed
 
@@ -17,7 +17,7 @@ NARROW = 24
 
 def told(title: str, sheet: Sheet, ohms: Ohms, every: bool = False) -> str:
     """The whole sheet. `every` lists also what was tried when each job was done."""
-    lines = [*wrap(f"Bench sheet: {title}", WIDTH), "", *cautions(METER), "", *wrap(summary(sheet), WIDTH)]
+    lines = [*folded(f"Bench sheet: {title}", WIDTH), "", *cautions(METER), "", *folded(summary(sheet), WIDTH)]
     number = 0
     for stand in sheet.stands:
         lines += ["", *_stand(sheet, stand, number, ohms)]
@@ -28,7 +28,7 @@ def told(title: str, sheet: Sheet, ohms: Ohms, every: bool = False) -> str:
 
 def _stand(sheet: Sheet, stand: ProbeGroup, number: int, ohms: Ohms) -> Iterator[str]:
     if stand.thrown:
-        yield from wrap(throws(stand), WIDTH, subsequent_indent=" " * 4)
+        yield from folded(throws(stand), WIDTH, rest=" " * 4)
     names = [(sheet.points.name[probe.one], sheet.points.name[probe.other]) for probe in stand.probes]
     left, right = (max([NARROW - 10, *(len(pair[side]) for pair in names)]) for side in (0, 1))
     for index, (probe, (one, other)) in enumerate(zip(stand.probes, names, strict=True), number + 1):
@@ -43,12 +43,12 @@ def _looking(sheet: Sheet) -> Iterator[str]:
         yield ""
         yield "Left and right of a track are as one looks"
         for line in lines:
-            yield from wrap(f"  {line}", WIDTH, subsequent_indent=" " * 6)
+            yield from folded(f"  {line}", WIDTH, rest=" " * 6)
     if places := lying(sheet):
         yield ""
         yield "Where the other places lie (`railbond schedule --as page` draws the rails)"
         for place in places:
-            yield from wrap(f"  {place}", WIDTH, subsequent_indent=" " * 6)
+            yield from folded(f"  {place}", WIDTH, rest=" " * 6)
 
 
 def _by_hand(sheet: Sheet, every: bool) -> Iterator[str]:
@@ -56,17 +56,17 @@ def _by_hand(sheet: Sheet, every: bool) -> Iterator[str]:
     shown = [one for one in sheet.unseen if every or not tried_before(one[0])]
     if not every and (words := unseen_words(sheet)):
         yield ""
-        yield from wrap(words, WIDTH)
+        yield from folded(words, WIDTH)
     if not shown:
         return
     yield ""
-    yield from wrap(f"Try by hand what no reading shows ({len(shown)}):", WIDTH)
+    yield from folded(f"Try by hand what no reading shows ({len(shown)}):", WIDTH)
     groups: dict[str, list[str]] = {}
     for mistake, why in shown:
         groups.setdefault(by_hand(mistake), []).append(f"{thing(mistake)}; no reading shows it, as {why}")
     for head, items in groups.items():
         yield ""
-        yield from wrap(f"{head}:", WIDTH)
+        yield from folded(f"{head}:", WIDTH)
         for item in items:
             yield from _boxed(item)
 
@@ -80,4 +80,4 @@ def _unproven(sheet: Sheet) -> Iterator[str]:
 
 
 def _boxed(text: str) -> list[str]:
-    return wrap(f"{BOX} {text}", WIDTH, subsequent_indent=" " * 6, break_on_hyphens=False, break_long_words=False)
+    return folded(f"{BOX} {text}", WIDTH, rest=" " * 6)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from textwrap import fill
 
 from railbond.care import CAUTIONS
 from railbond.circuit.facts import Facts
@@ -14,6 +13,8 @@ from railbond.findings import Danger
 from railbond.fixes.power_words import amperes, meters, percent, place_words, taken_for, volts
 from railbond.inspection import UNSIZED
 
+from .folding import paragraph
+
 TRIED: tuple[Danger, ...] = ("rewires", "breaker")
 """What a table of shorts and drops leads hands to: thicker wire, and a coin across the rails."""
 HEAD = ("supply", "load", "worst drop", "weakest short", "opens at", "may grow by")
@@ -22,7 +23,7 @@ HEAD = ("supply", "load", "worst drop", "weakest short", "opens at", "may grow b
 def told(facts: Facts, width: int = 80) -> str:
     """The table, then what each row rests on."""
     if facts.power.sized.nothing_said:
-        return fill(f"Nothing to tell: {UNSIZED}. Write sizes and lengths at the wires.", width)
+        return paragraph(f"Nothing to tell: {UNSIZED}. Write sizes and lengths at the wires.", width)
     parts = []
     worst = facts.power.worst
     if worst:
@@ -87,4 +88,4 @@ def _silent(facts: Facts, name: str) -> str:
 
 
 def _filled(text: str, width: int) -> str:
-    return fill(text, width, subsequent_indent="    ", break_long_words=False, break_on_hyphens=False)
+    return paragraph(text, width, rest="    ")

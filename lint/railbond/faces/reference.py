@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from textwrap import fill
 
 from railbond.layout.limits import LIMITS
 from railbond.rules.rule import Rule
@@ -13,6 +12,7 @@ from railbond.trackwork import lessons
 from trackplan.reference import Form, forms, forms_of
 from trackplan.tables import KEYWORDS
 
+from .folding import paragraph
 from .teaching import trackwork_lesson
 
 INDENT = "    "
@@ -46,8 +46,8 @@ def _all(form: Form) -> str:
 
 def _statement(said: Sequence[Form], width: int) -> Iterator[str]:
     for form in said:
-        yield fill(f"{form.keyword}: {form.says}.", width, break_on_hyphens=False)
-        yield fill(form.form, width, initial_indent=INDENT, subsequent_indent=INDENT * 2, break_on_hyphens=False)
+        yield paragraph(f"{form.keyword}: {form.says}.", width)
+        yield paragraph(form.form, width, first=INDENT, rest=INDENT * 2)
         lines = [_clause(*clause, width) for clause in form.clauses if clause[1]]
         yield "\n".join([f"For instance\n{INDENT}{form.example}", *(["Its parts", *lines] if lines else [])])
 
@@ -55,9 +55,9 @@ def _statement(said: Sequence[Form], width: int) -> Iterator[str]:
 def _clause(shown: str, what: str, width: int) -> str:
     head, rest = f"{INDENT}{shown:<26}", " " * 30
     if len(shown) > 25:
-        head = fill(shown, width, initial_indent=INDENT, subsequent_indent=INDENT * 2, break_on_hyphens=False) + "\n"
-        return head + fill(what, width, initial_indent=rest, subsequent_indent=rest, break_on_hyphens=False)
-    return fill(what, width, initial_indent=head, subsequent_indent=rest, break_on_hyphens=False)
+        head = paragraph(shown, width, first=INDENT, rest=INDENT * 2) + "\n"
+        return head + paragraph(what, width, first=rest, rest=rest)
+    return paragraph(what, width, first=head, rest=rest)
 
 
 def _limits(names: Iterable[str], width: int) -> Iterator[str]:
@@ -71,7 +71,7 @@ def _limits(names: Iterable[str], width: int) -> Iterator[str]:
             else f"for instance {bound.example}"
         )
         text = f"{name}: {usual}; {bound.source}"
-        yield fill(text, width, initial_indent=INDENT, subsequent_indent=INDENT * 2, break_on_hyphens=False)
+        yield paragraph(text, width, first=INDENT, rest=INDENT * 2)
 
 
 def _rails(name: str, width: int) -> str:
@@ -83,7 +83,7 @@ def _asked(keywords: Sequence[str], rules: Sequence[Rule], width: int) -> Iterat
     names = [rule.name for rule in rules if any(asks(rule, keyword) for keyword in keywords)]
     if names:
         text = f"Rules that look at it: {', '.join(names)}. `railbond rules NAME` teaches one."
-        yield fill(text, width, break_on_hyphens=False)
+        yield paragraph(text, width)
 
 
 def asks(rule: Rule, keyword: str) -> bool:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import groupby
-from textwrap import fill, wrap
 
 from railbond.bench.changes import JobChange
 from railbond.bench.job import KINDS, STAGES, Job
@@ -12,6 +11,7 @@ from railbond.bench.parts import PartsLine
 from railbond.saying import printable
 
 from .cautions import SOLDERING
+from .folding import folded
 from .places import Sources, line_at
 
 WIDTH = 80
@@ -50,7 +50,7 @@ def told(
     checks: Checks | None = None,
 ) -> str:
     """The whole schedule, module by module. `checks` tells the probe that tries each job."""
-    lines = [*wrap(f"Schedule: {title}", WIDTH), "", *cautions(SOLDERING), "", *wrap(LINES, WIDTH)]
+    lines = [*folded(f"Schedule: {title}", WIDTH), "", *cautions(SOLDERING), "", *folded(LINES, WIDTH)]
     modules = dict.fromkeys(job.module for job in jobs)
     for module in modules:
         if module:
@@ -61,7 +61,7 @@ def told(
 
 def changed(title: str, changes: Sequence[JobChange], sources: Sources) -> str:
     """What to do to get from one plan to another."""
-    lines = [*wrap(f"Changes: {title}", WIDTH), "", *cautions(SOLDERING)]
+    lines = [*folded(f"Changes: {title}", WIDTH), "", *cautions(SOLDERING)]
     if not changes:
         lines += ["", "Nothing: a layout built to the one plan is built to the other."]
     for what in dict.fromkeys(one.what for one in changes):
@@ -79,7 +79,7 @@ def printed(lines: Iterable[str]) -> str:
 
 def cautions(texts: Iterable[str]) -> list[str]:
     """Cautions in 80 columns."""
-    return [line for text in texts for line in wrap(f"! {text}", WIDTH, subsequent_indent="  ")]
+    return [line for text in texts for line in folded(f"! {text}", WIDTH, rest="  ")]
 
 
 def _stages(jobs: Sequence[Job], sources: Sources, checks: Checks) -> Iterator[str]:
@@ -87,7 +87,7 @@ def _stages(jobs: Sequence[Job], sources: Sources, checks: Checks) -> Iterator[s
     for number, stage in enumerate(there, 1):
         yield ""
         yield f"{number}. {STAGES[stage].upper()}"
-        yield from wrap(HOW[stage], WIDTH)
+        yield from folded(HOW[stage], WIDTH)
         yield from _kinds([job for job in jobs if job.stage == stage], sources, checks)
 
 
@@ -123,7 +123,7 @@ def _change(change: JobChange, sources: Sources) -> list[str]:
 
 def _below(text: str) -> list[str]:
     """What is said below a job."""
-    return wrap(text, WIDTH, initial_indent=" " * 6, subsequent_indent=" " * 6, break_on_hyphens=False)
+    return folded(text, WIDTH, first=" " * 6, rest=" " * 6)
 
 
 def deed(change: JobChange) -> str:
@@ -155,13 +155,11 @@ def wire(job: Job) -> str:
 def boxed(text: str, sources: Sources, job: Job) -> list[str]:
     """A line with a box to tick, and the plan's line that asks for it."""
     place = f"  ({line_at(job.at, sources).rpartition(':')[2]})" if job.at and job.at.path in sources else ""
-    return fill(
-        f"{BOX} {text}{place}", WIDTH, subsequent_indent=" " * 6, break_on_hyphens=False, break_long_words=False
-    ).splitlines()
+    return folded(f"{BOX} {text}{place}", WIDTH, rest=" " * 6)
 
 
 def _parts(parts: Iterable[PartsLine], allowance: float) -> Iterator[str]:
     yield f"Parts (wire with {allowance:g} % allowed for strips and slack)"
     for part in parts:
         if part.number:
-            yield from wrap(f"{BOX} {part.number:>8g} {part.unit:<2} {part.what}", WIDTH, subsequent_indent=" " * 16)
+            yield from folded(f"{BOX} {part.number:>8g} {part.unit:<2} {part.what}", WIDTH, rest=" " * 16)

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from textwrap import fill, indent
+from textwrap import indent
 
 from railbond.care import CAUTIONS
 from railbond.rules.rule import Rule
+
+from .folding import paragraph
 
 INDENT = " " * 4
 GENERAL_CAUTIONS = (
@@ -75,7 +77,7 @@ def _paragraphs(text: str, width: int) -> str:
 
 def _filled(text: str, width: int, margin: str = "") -> str:
     words = " ".join(text.split())
-    return fill(words, width, initial_indent=margin, subsequent_indent=margin, break_on_hyphens=False)
+    return paragraph(words, width, first=margin, rest=margin)
 
 
 def _plan(text: str) -> str:

@@ -12,6 +12,7 @@ from railbond.findings import LEVELS, Finding, Fix, Step
 from railbond.saying import printable
 from trackplan.record import NamedTuple
 
+from .folding import folded
 from .places import Sources, counted, line_at, point_at, said
 
 if TYPE_CHECKING:
@@ -74,7 +75,7 @@ def _headline(finding: Finding, sources: Sources, look: TextStyle) -> str:
     start = f"{point_at(finding.at, sources)}: {finding.level}:"
     text = f"{start} {what}{message} (rule{NO_BREAK}{finding.rule})"
     if look.fold:
-        text = "\n".join(_wrapped(text, look.width, "", "    "))
+        text = "\n".join(folded(text, look.width, "", "    "))
     if look.color:
         painted = f"\x1b[{COLORS[finding.level]}m{finding.level}\x1b[0m"
         text = text.replace(f": {finding.level}:", f": {painted}:", 1)
@@ -124,21 +125,7 @@ def _shown(change: LineChange) -> Iterator[str]:
 
 
 def _labeled(label: str, text: str, look: TextStyle) -> list[str]:
-    return _wrapped(printable(text), look.width, f"    {label:<{INDENT - 4}}", " " * INDENT)
-
-
-def _wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
-    """Lines of whole words; a place or a name is never broken."""
-    from textwrap import wrap
-
-    return wrap(
-        text,
-        width,
-        initial_indent=first,
-        subsequent_indent=rest,
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
+    return folded(printable(text), look.width, f"    {label:<{INDENT - 4}}", " " * INDENT)
 
 
 def cautions(findings: Iterable[Finding], look: TextStyle) -> list[str]:
@@ -148,14 +135,14 @@ def cautions(findings: Iterable[Finding], look: TextStyle) -> list[str]:
 
 def warned(texts: Iterable[str], look: TextStyle) -> list[str]:
     """Cautions, each as a paragraph of its own."""
-    return ["\n".join(_wrapped(f"Take care: {text}", look.width, "", "    ")) for text in texts]
+    return ["\n".join(folded(f"Take care: {text}", look.width, "", "    ")) for text in texts]
 
 
 def noted(remarks: Iterable[str], look: TextStyle) -> list[str]:
     """What was not looked at, each told once, with the number of plans of which it is true."""
     counts = Counter(remarks)
     texts = [text if count == 1 else f"{text} (in {count} plans)" for text, count in counts.items()]
-    return ["\n".join(_wrapped(f"Note: {text}.", look.width, "", "    ")) for text in texts]
+    return ["\n".join(folded(f"Note: {text}.", look.width, "", "    ")) for text in texts]
 
 
 def unproven(troubles: Sequence[Trouble], style: TextStyle) -> str:
@@ -163,7 +150,7 @@ def unproven(troubles: Sequence[Trouble], style: TextStyle) -> str:
     files = len({trouble.path for trouble in troubles})
     it = "it" if files == 1 else "they"
     text = f"Not proven: {counted(files, 'file')} could not be read, written or inspected as {it} should."
-    return "\n".join(_wrapped(text, style.width))
+    return "\n".join(folded(text, style.width))
 
 
 def closing(findings: Sequence[Finding], plans: int, look: TextStyle) -> str:
@@ -177,5 +164,5 @@ def closing(findings: Sequence[Finding], plans: int, look: TextStyle) -> str:
     more = f"`railbond rules {worst.rule}` tells more about the first {worst.level}."
     if worst.level == "note" and all(finding.rule != "not-proven" for finding in findings):
         proof = f"No errors and no warnings in {counted(plans, 'plan')}: proven for every setting of the turnouts."
-        return "\n".join((*_wrapped(proof, look.width), *_wrapped(f"{listed}. {more}", look.width)))
-    return "\n".join(_wrapped(f"{listed} in {counted(plans, 'plan')}. {more}", look.width))
+        return "\n".join((*folded(proof, look.width), *folded(f"{listed}. {more}", look.width)))
+    return "\n".join(folded(f"{listed} in {counted(plans, 'plan')}. {more}", look.width))
