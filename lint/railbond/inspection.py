@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from railbond.circuit.effort import is_spent, sparing
 from railbond.circuit.facts import Facts
-from railbond.circuit.keeping import revised
+from railbond.circuit.keeping import tried
 from railbond.findings import Finding
 from railbond.rules import askable
 from railbond.rules.asking import ask
@@ -219,9 +219,9 @@ def _key(finding: Finding) -> tuple[object, ...]:
 
 def _mended(facts: Facts, mends: list[Edits]) -> Facts:
     """The plan with the mends made: all at once, or where they do not fit together, those that do."""
-    try:
-        return revised(facts, (edit for edits in mends for edit in edits))
-    except ValueError:
-        for edits in mends if len(mends) > 1 else ():
-            facts = _mended(facts, [edits])
-        return facts
+    made = tried(facts, (edit for edits in mends for edit in edits))
+    if made is not None:
+        return made
+    for edits in mends if len(mends) > 1 else ():
+        facts = _mended(facts, [edits])
+    return facts

@@ -95,7 +95,7 @@ def test_an_engine_is_told_what_is_accepted_as_dead() -> None:
 
 def test_facts_cannot_be_changed() -> None:
     facts = facts_of(STALLS)
-    assert facts.owners and facts.neighbors
+    assert facts.wiring.owners and facts.neighbors
     for change in (
         lambda: setattr(facts, "statements", ()),
         lambda: setattr(facts, "live", frozenset()),

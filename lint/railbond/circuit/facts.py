@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING, Self, cast
 
 from railbond.layout.build import build
 from railbond.layout.limits import limit
@@ -73,12 +73,19 @@ class Facts:
 
     def revised(self, edits: Iterable[Edit]) -> Facts:
         """The facts of the plan as it would be after the edits, its places still those of the text as it is. Raises
-        ValueError where the edited text does not read."""
+        ValueError where they cannot be made together or the edited text does not read."""
         made = (*self.made, *edits)
         statements = revise(self.as_read, made, self.sources)
         statements = as_before(self.statements, statements) if self.made else statements
         new = Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes, self, self.reserved)
         return new._with(also_accepted=self.also_accepted) if self.also_accepted else new
+
+    def tried(self, edits: Iterable[Edit]) -> Self | None:
+        """The same, for whoever cannot know that the edits can be made; None where that raises ValueError."""
+        try:
+            return cast("Self", self.revised(edits))
+        except ValueError:
+            return None
 
     def with_more(self, statements: Iterable[Statement], broken: Iterable[Broken]) -> Facts:
         """The facts of the plan with more statements read, and only those lines left that could not be."""
@@ -212,14 +219,9 @@ class Facts:
     def witness(self) -> Witness:
         return Witness(self.graph)
 
-    @cached_property
-    def owners(self) -> tuple[str, ...]:
-        """The piece of each conductor; an empty name for a wire."""
-        return self.wiring.owners
-
     def piece_of(self, conductor: int) -> str:
-        """The name of the piece that a conductor is part of."""
-        return self.owners[conductor]
+        """The name of the piece that a conductor is part of; empty for a wire."""
+        return self.wiring.owners[conductor]
 
     @cached_property
     def neighbors(self) -> Mapping[str, tuple[tuple[str, int, int], ...]]:

@@ -53,12 +53,12 @@ def drop_revisions(of: Facts) -> None:
     of.kept.pop(REVISIONS, None)
 
 
-def revised(facts: Facts, edits: Iterable[Edit]) -> Facts:
-    """What `facts.revised` gives; where such are kept, those that say the same and are known. What was added may then
-    lie at another empty place. Raises ValueError as it does."""
-    found = facts.revised(edits)
+def tried(facts: Facts, edits: Iterable[Edit]) -> Facts | None:
+    """What `facts.tried` gives; where such are kept, those that say the same and are known. What was added may then
+    lie at another empty place."""
+    found = facts.tried(edits)
     kept = _kept(facts)
-    if kept is None:
+    if kept is None or found is None:
         return found
     said = _said(found)
     whole = kept.get((said, True))

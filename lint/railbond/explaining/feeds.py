@@ -62,7 +62,9 @@ def _half_parted(facts: Facts, conductors: list[int]) -> Iterator[HandSlip]:
     (meeting,) = half
     gap = next(iter(meeting.gaps.values()))
     cuts = widened(meeting)
-    made = facts.revised(cuts)
+    made = facts.tried(cuts)
+    if made is None:
+        return
     dead = [rail for rail in made.graph.rails if not made.proof.reachable(rail) and rail not in made.frog_units]
     fix = feed(made, dead) if cuts and len(dead) > len(conductors) else None
     if fix and gap.rail in ("left rail", "right rail") and not facts.layout.commons:

@@ -23,12 +23,12 @@ FEWEST_CUTS = 2
 def with_what_is_granted(facts: Facts, found: Sequence[Finding], ask: Ask) -> Explanation:
     """The slips that explain what is found; in a plan that is cut for a common rail and has none, that and one more."""
     slip = common_taken_for_granted(facts)
-    if slip is not None:
-        revised = facts.revised(slip.edits)
+    revised = facts.tried(slip.edits) if slip else None
+    if slip is not None and revised is not None:
         after = [] if symptoms(revised).none else explain(revised, ask(revised, True), ask).slips
         if len(after) == 1 and after[0].slip.edits:
-            both = facts.revised((*slip.edits, *after[0].slip.edits))
-            if (explanation := _both(both, slip, after[0], found, ask)).slips:
+            both = facts.tried((*slip.edits, *after[0].slip.edits))
+            if both and (explanation := _both(both, slip, after[0], found, ask)).slips:
                 return explanation
     return explain(facts, found, ask)
 

@@ -175,11 +175,8 @@ class _Search:
             if self.tries <= 0 or self.budget.left <= 0:
                 return
             self.tries -= 1
-            try:
-                revised = standing.facts.revised(slip.edits)
-            except ValueError:
-                continue
-            if not standing.stands(legs, revised):
+            revised = standing.facts.tried(slip.edits)
+            if revised is not None and not standing.stands(legs, revised):
                 yield slip, revised
 
     def _floor(self, slip: HandSlip, revised: Facts, found: list[Finding]) -> float:

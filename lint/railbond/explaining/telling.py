@@ -102,10 +102,10 @@ def _undone(slip: HandSlip, known: Fix | None) -> Fix:
 
 def _made(facts: Facts, fix: Fix) -> object:
     """What a fix makes of the rails; its own words where it changes nothing there, or cannot be tried."""
-    try:
-        graph = facts.revised(fix.edits).graph
-    except ValueError:
+    tried = facts.tried(fix.edits)
+    if tried is None:
         return fix.words
+    graph = tried.graph
     bonds = frozenset((bond.one, bond.other, bond.when) for bond in graph.bonds)
     made = tuple(graph.names), bonds, tuple(graph.sources.items())
     before = facts.graph

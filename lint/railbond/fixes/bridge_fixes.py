@@ -57,7 +57,7 @@ def _lessens(facts: Facts, tried: Facts, piece: Piece) -> bool:
 
 
 def _left(facts: Facts, candidate: CandidateFix, piece: Piece) -> int:
-    tried = facts.revised(candidate.fix.edits)
+    tried = facts.tried(candidate.fix.edits) or facts
     return _opposed_at(tried, tried.layout.pieces[piece.name])
 
 

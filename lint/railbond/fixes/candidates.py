@@ -41,11 +41,8 @@ def curing(facts: Facts, candidates: Iterable[CandidateFix], is_cured: Callable[
     for number, candidate in enumerate(candidates):
         if number >= (ONE_TRIED if is_spent() else FEWEST_TRIED if is_scarce() else MOST_TRIED):
             break
-        try:
-            tried = facts.revised(candidate.fix.edits)
-        except ValueError:
-            continue
-        if is_cured(tried) and len(tried.layout.faults) <= len(facts.layout.faults):
+        tried = facts.tried(candidate.fix.edits)
+        if tried is not None and is_cured(tried) and len(tried.layout.faults) <= len(facts.layout.faults):
             good.setdefault(candidate.fix, candidate)
     return list(good.values())
 

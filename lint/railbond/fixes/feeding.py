@@ -55,7 +55,8 @@ def _together(fixes: list[Fix]) -> Fix | None:
 
 def _opposed(facts: Facts, fix: Fix | None) -> int:
     """How many passes of wheels go from leg to leg once a feeder is laid: over a pit no metal tells which way round."""
-    return len(facts.revised(fix.edits).opposed) if fix else MANY
+    tried = facts.tried(fix.edits) if fix else None
+    return len(tried.opposed) if tried else MANY
 
 
 MANY = 1_000_000

@@ -64,9 +64,8 @@ def _length_after(facts: Facts, reverser: str, edits: tuple[Edit, ...]) -> int:
     """The shortest way through the section once the edits are made; nothing where they break something else."""
     from railbond.circuit.running.answers import running
 
-    try:
-        made = facts.revised(edits)
-    except ValueError:
+    made = facts.tried(edits)
+    if made is None:
         return 0
     worse = [
         len(made.layout.faults) > len(facts.layout.faults),

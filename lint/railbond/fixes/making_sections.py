@@ -37,28 +37,31 @@ def ways_to_make(facts: Facts, section: Section, taken: Collection[str] = ()) ->
     """The section with the plan's own cuts and reverser moved, where it has some that nothing would need any more, and
     with new ones; that first which changes fewer lines. Reversers that are `taken` are for others. Empty where there is
     none."""
-    try:
-        new = reverse(facts, section, taken)
-        made = [new]
-        if new.is_new and facts.with_fixes and not is_scarce():
-            made += [moved_here(facts, section, name) for name in _freed(facts, new, taken)[:1]]
-        ways = [way for one in reversed(made) for way in with_cuts(facts, section, one)]
-    except ValueError:
-        return []
+    new = reverse(facts, section, taken)
+    made = [new]
+    if new and new.is_new and facts.with_fixes and not is_scarce():
+        made += [moved_here(facts, section, name) for name in _freed(facts, new, taken)[:1]]
+    ways = [way for one in reversed(made) if one for way in with_cuts(facts, section, one)]
     ways.sort(key=lambda way: lines_changed(facts, way.edits) + A_REVERSER * way.is_new)
-    return [way.fix for way in (ways[0], ways[-1])[: len(ways)]]
+    return [way.fix for way in (ways[:1] + ways[-1:])[: len(ways)]]
 
 
 def _freed(facts: Facts, new: Reversing, taken: Collection[str]) -> list[str]:
     """The reversers of the plan that nothing needs once the section is made."""
     names = [name for name, one in supplies_by_name(facts.layout) if one.kind == "reverser" and name not in taken]
-    needed = facts.revised(new.edits).turning.needed_reversers() if names else set()
+    tried = facts.tried(new.edits) if names else None
+    needed = tried.turning.needed_reversers() if tried else set(names)
     return [name for name in names if name not in needed]
 
 
 def with_cuts(facts: Facts, section: Section, made: Reversing) -> Iterator[SectionFix]:
-    """A section with cuts of the plan moved, where some would part nothing any more; and with new ones alone."""
-    edits, moved = with_cuts_moved(facts, made.edits) if facts.with_fixes and not is_scarce() else (made.edits, [])
+    """A section with cuts of the plan moved, where some would part nothing any more; and with new ones alone. Nothing
+    where its edits cannot be made."""
+    compared = facts.with_fixes and not is_scarce()
+    changed = with_cuts_moved(facts, made.edits) if compared else (made.edits, [])
+    if changed is None:
+        return
+    edits, moved = changed
     if moved:
         yield SectionFix(_fix(facts, section, made, edits, moved), made.is_new)
     yield SectionFix(_fix(facts, section, made, made.edits, []), made.is_new)

@@ -28,11 +28,14 @@ class MovedCut(NamedTuple):
     edit: Edit
 
 
-def with_cuts_moved(facts: Facts, edits: tuple[Edit, ...]) -> tuple[tuple[Edit, ...], list[MovedCut]]:
+def with_cuts_moved(facts: Facts, edits: tuple[Edit, ...]) -> tuple[tuple[Edit, ...], list[MovedCut]] | None:
     """The edits with each new cut of both rails made of the nearest one that parts nothing once they are made, its line
-    changed where it stands, so that name and comment stay. Raises ValueError where they do not read."""
+    changed where it stands, so that name and comment stay. None where they cannot be made."""
     new = [edit for edit in edits if edit.line and edit.text.startswith(KEYWORD) and edit.text.endswith(BOTH)]
-    idle = _idle(facts.revised(edits), edits) if new else {}
+    tried = facts.tried(edits) if new else facts
+    if tried is None:
+        return None
+    idle = _idle(tried, edits) if new else {}
     moved: dict[int, MovedCut] = {}
     for edit in new:
         place = edit.text.removeprefix(KEYWORD).removesuffix(BOTH).strip()

@@ -31,18 +31,22 @@ class Rewiring(NamedTuple):
     wire: str
 
 
-def moved_here(facts: Facts, section: Section, reverser: str) -> Reversing:
-    """A section fed from a reverser of the plan, which feeds nothing else any more."""
+def moved_here(facts: Facts, section: Section, reverser: str) -> Reversing | None:
+    """A section fed from a reverser of the plan, which feeds nothing else any more; None where such edits cannot be
+    made."""
     used = {drop.wire.name for drop in facts.layout.drops}
     wires = wires_of(facts, reverser)
     wire = next((one for one in wires if one in used), wires[-1])
     rewirings = list(_rewirings(facts, section, reverser, wire))
     cuts = tuple(edit for seam in section.ends for edit in seam_edits(facts, seam, (0, 1)))
-    made = facts.revised((*cuts, *(edit for one in rewirings for edit in _edits(facts, one, False))))
+    made = facts.tried((*cuts, *(edit for one in rewirings for edit in _edits(facts, one, False))))
+    if made is None:
+        return None
     swapped = {swap.at for swap in made.swaps}
     wired = [edit for one in rewirings for edit in _edits(facts, one, one.statement.at in swapped)]
     edits = [*cuts, *wired]
-    return Reversing(reverser, False, cuts, (*edits, *fed_too(facts, section, wire.rpartition(".")[2], edits)))
+    fed = fed_too(facts, section, wire.rpartition(".")[2], edits)
+    return None if fed is None else Reversing(reverser, False, cuts, (*edits, *fed))
 
 
 def _rewirings(facts: Facts, section: Section, reverser: str, wire: str) -> Iterator[Rewiring]:

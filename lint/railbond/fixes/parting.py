@@ -71,10 +71,7 @@ def fewest_boundaries(facts: Facts, one: str, other: str) -> list[Boundary]:
 
 def _worth(facts: Facts, cut: list[Boundary]) -> tuple[int, int]:
     """How often track turns once the cut is made, and how many joints gapped in both rails then part nothing."""
-    try:
-        turning = facts.revised(boundary_edits(facts, cut)).turning
-    except ValueError:
-        turning = facts.turning
+    turning = (facts.tried(boundary_edits(facts, cut)) or facts).turning
     idle = (
         all(turning.supplies(before) == turning.supplies(behind) for before, behind in seam.rails)
         for seam in turning.seams

@@ -29,9 +29,10 @@ class Reversing(NamedTuple):
     edits: tuple[Edit, ...]
 
 
-def reverse(facts: Facts, section: Section, taken: Collection[str] = ()) -> Reversing:
+def reverse(facts: Facts, section: Section, taken: Collection[str] = ()) -> Reversing | None:
     """Gaps the section's ends and feeds it, and no other track, from a reverser of its own, which the plan may have
-    already; one that is `taken` is for another section. Track that this leaves without power gets feeders."""
+    already; one that is `taken` is for another section. Track that this leaves without power gets feeders. None where
+    such edits cannot be made."""
     own = reverser_for(facts, section)
     own = None if own in taken else own
     name = own or free_reverser(facts, taken)
@@ -43,7 +44,8 @@ def reverse(facts: Facts, section: Section, taken: Collection[str] = ()) -> Reve
         edits.append(add_line(beside(facts, Reverser, at), f"reverser {name}  in {district}"))
     if own is None:
         edits += _moved(facts, section, name)
-    return Reversing(name, is_new, cuts, (*edits, *fed_too(facts, section, name, edits)))
+    fed = fed_too(facts, section, name, edits)
+    return None if fed is None else Reversing(name, is_new, cuts, (*edits, *fed))
 
 
 def free_reverser(facts: Facts, taken: Collection[str] = ()) -> str:
@@ -52,9 +54,14 @@ def free_reverser(facts: Facts, taken: Collection[str] = ()) -> str:
     return next(spare, new_name(facts, taken))
 
 
-def fed_too(facts: Facts, section: Section, name: str, edits: list[Edit]) -> Iterator[Edit]:
-    """Feeders for the rails that have no power once the edits are made, in the section from its reverser."""
-    made = facts.revised(edits)
+def fed_too(facts: Facts, section: Section, name: str, edits: list[Edit]) -> list[Edit] | None:
+    """Feeders for the rails that have no power once the edits are made, in the section from its reverser; None where
+    they cannot be made."""
+    made = facts.tried(edits)
+    return None if made is None else list(_fed(made, section, name))
+
+
+def _fed(made: Facts, section: Section, name: str) -> Iterator[Edit]:
     unfed = [rail for rail in made.graph.rails if not made.proof.reachable(rail) and rail not in made.frog_units]
     for inside in (True, False):
         rails = [rail for rail in unfed if (_part(made, rail) in section.parts) == inside]

@@ -51,7 +51,13 @@ def can_be_fed(facts: Facts, piece: Piece) -> bool:
     return bool(piece.template.shape.build) and not fed
 
 
-def feed_frog(facts: Facts, piece: Piece, contacts: bool = True) -> tuple[Edit, ...]:
+def feed_frogs(facts: Facts, pieces: Iterable[Piece], contacts: bool = True) -> tuple[Edit, ...]:
+    """The frogs of some pieces fed; no edits where those of one of them cannot be made."""
+    made = [_feed_frog(facts, piece, contacts) for piece in pieces]
+    return tuple(edit for edits in made for edit in edits) if all(made) else ()
+
+
+def _feed_frog(facts: Facts, piece: Piece, contacts: bool) -> tuple[Edit, ...]:
     """Frogs of metal in place of plastic ones, and their feed: from the stock rails through contacts, or from automatic
     units where there are no such points. What is laid by one line, as a scissors is, is built alike."""
     built: tuple[Edit, ...] = ()
@@ -60,7 +66,9 @@ def feed_frog(facts: Facts, piece: Piece, contacts: bool = True) -> tuple[Edit, 
     if build == "dead-frog":
         built = (set_word(piece.statement, build, BUILT_TO_BE_FED),)
         alike = [one for one in facts.layout.pieces.values() if one.statement.at == piece.statement.at]
-    rebuilt = facts.revised(built) if built else facts
+    rebuilt = facts.tried(built) if built else facts
+    if rebuilt is None:
+        return ()
     return (*built, *(edit for one in alike for edit in _fed(facts, rebuilt, one, contacts)))
 
 

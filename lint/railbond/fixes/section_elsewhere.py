@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import islice
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix
@@ -21,14 +22,11 @@ MOST = 2
 
 def elsewhere(facts: Facts, reverser: str, meters: float) -> list[Fix]:
     """The reverser moved to a section that is at least so long, the fewest changed lines first."""
-    try:
-        free = facts.revised(tuple(_as_its_district(facts, reverser)))
-        (turn,) = turns(free) if free.turning.forest.odd else [None]
-        long_enough = [one for one in turn.sections if one.length >= meters] if turn else []
-        made = ((section, moved_here(facts, section, reverser)) for section in long_enough)
-        ways = [next(with_cuts(facts, section, one)).fix for section, one in made]
-    except ValueError:
-        return []
+    free = facts.tried(tuple(_as_its_district(facts, reverser)))
+    found = turns(free) if free else []
+    long_enough = [one for one in found[0].sections if one.length >= meters] if len(found) == 1 else []
+    made = ((section, moved_here(facts, section, reverser)) for section in long_enough)
+    ways = [way.fix for section, one in made if one for way in islice(with_cuts(facts, section, one), 1)]
     return sorted(ways, key=lambda fix: lines_changed(facts, fix.edits))[:MOST]
 
 

@@ -73,9 +73,8 @@ def _undone(whole: MeetFacts, before: Symptoms) -> Iterator[_Undone]:
     lines = (one for one in whole.statements if one.at.path in own and one.at not in wishes)
     tried = (slip for one in lines for slip in _slips(whole, one))
     for slip, _ in zip(tried, range(MOST_TRIED), strict=False):
-        try:
-            revised = whole.revised(slip.edits)
-        except ValueError:
+        revised = whole.tried(slip.edits)
+        if revised is None:
             continue
         left = symptoms(revised)
         if left.is_less(before):

@@ -108,7 +108,7 @@ class MeetFacts(Facts):
         layout = self.layout._replace(runs=runs)
         wiring = with_wires(self.wiring, self.layout, layout)
         if wiring is None:
-            return self.revised(edit for bus in buses for edit in uncrossed(self, bus)).turning
+            return (self.tried(edit for bus in buses for edit in uncrossed(self, bus)) or self).turning
         return Turning(wiring, Proof(wiring.graph, budget=self.budget), self.turning)
 
     @cached_property

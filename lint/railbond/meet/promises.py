@@ -62,7 +62,5 @@ def _are_in_any(edits: Iterable[Edit], plates: list[Endplate]) -> bool:
 
 def _shorts(whole: MeetFacts, fix: Fix) -> bool:
     """Whether a mend makes something wrong with the whole that is right without it."""
-    try:
-        return not symptoms(whole.revised(fix.edits)).is_no_worse(symptoms(whole))
-    except ValueError:
-        return False
+    tried = whole.tried(fix.edits)
+    return tried is not None and not symptoms(tried).is_no_worse(symptoms(whole))

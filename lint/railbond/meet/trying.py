@@ -119,16 +119,10 @@ class TrialMeet:
 def _mended(whole: MeetFacts, findings: Collection[Finding]) -> MeetFacts:
     """The whole with each module's own faults mended as far as their first mends fit together; a note is no fault."""
     fixes = [one.fixes[0].edits for one in findings if one.fixes and one.level != "note"]
-    try:
-        return whole.revised(edit for edits in dict.fromkeys(fixes) for edit in edits)
-    except ValueError:
-        return _one_by_one(whole, fixes)
+    return whole.tried(edit for edits in dict.fromkeys(fixes) for edit in edits) or _one_by_one(whole, fixes)
 
 
 def _one_by_one(whole: MeetFacts, fixes: Sequence[Edits]) -> MeetFacts:
     for edits in dict.fromkeys(fixes):
-        try:
-            whole = whole.revised(edits)
-        except ValueError:
-            continue
+        whole = whole.tried(edits) or whole
     return whole

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from railbond.circuit import keeping
 from railbond.circuit.facts import Facts
-from railbond.circuit.keeping import revised
 from trackplan.edit import Edit
 from trackplan.statements import Include
 
@@ -15,11 +15,8 @@ def tried(facts: Facts, edits: Sequence[Edit]) -> Facts | None:
     where lines are broken already: what these may mean hangs on the whole text."""
     if facts.broken:
         return None
-    try:
-        made = revised(facts.in_trial(), edits)
-    except ValueError:
-        return None
-    return made if _includes(made) == _includes(facts) else None
+    made = keeping.tried(facts.in_trial(), edits)
+    return made if made and _includes(made) == _includes(facts) else None
 
 
 def _includes(facts: Facts) -> list[Include]:

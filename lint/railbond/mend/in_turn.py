@@ -18,7 +18,6 @@ from railbond.findings import Finding, Fix
 from railbond.inspection import POWER, accepting
 from railbond.rules.asking import ask
 from railbond.rules.rule import Askable
-from trackplan.edit import Edit
 
 from .overlay import Attempted
 
@@ -100,18 +99,12 @@ class _Bench:
             return False
         made = frozenset(self.facts.made)
         edits = dict.fromkeys(edit for _, fix in jobs for edit in fix.edits if edit not in made)
-        after = self._after(list(edits)) if edits else None
+        after = self.facts.tried(edits) if edits else None
         if after is None or not self._is_better(rule, jobs, after):
             return False
         self.jobs += jobs
         self.facts = after
         return True
-
-    def _after(self, edits: list[Edit]) -> Facts | None:
-        try:
-            return self.facts.revised(edits)
-        except ValueError:
-            return None
 
     def _is_better(self, rule: Askable, jobs: list[Attempted], after: Facts) -> bool:
         """Whether what was to be cured is, and the first that is wrong in more places or fewer is so in fewer."""

@@ -56,7 +56,8 @@ def _crossed(facts: Facts, edge: Edge) -> Found:
 def _fixes(facts: Facts, edge: Edge, carried: str) -> Iterator[Fix]:
     """The wires that the others outvote; those crossed by the plan's own word; all that leave the module's supplies; or
     the promise."""
-    if facts.swaps and (agreed := swapped(facts, facts.swaps)) and _keeps(facts.revised(agreed.edits), edge):
+    agreed = swapped(facts, facts.swaps) if facts.swaps else None
+    if agreed and (tried := facts.tried(agreed.edits)) and _keeps(tried, edge):
         yield agreed
     own = [one for one in (*_first_wires(facts), *_feeders(facts)) if one.at.path == edge.statement.at.path]
     crossed = [one for one in own if one.crossed is not None]

@@ -118,11 +118,8 @@ def _fed_frog(facts: Facts, piece: Piece, besides: str = "") -> tuple[Edit, str]
 
 
 def _cures(facts: Facts, fix: Fix) -> bool:
-    try:
-        tried = facts.revised(fix.edits)
-    except ValueError:  # with names of thousands of letters a line is longer than one may be
-        return False
-    return not tried.shorts and not touch_fed_rails(tried)
+    tried = facts.tried(fix.edits)
+    return tried is not None and not tried.shorts and not touch_fed_rails(tried)
 
 
 RULE = Rule(

@@ -51,9 +51,8 @@ def _finding(facts: Facts, found: Found, closing: list[Couple]) -> Found:
 def _fits(facts: Facts, fix: Fix) -> bool:
     """Whether a fix speaks of one file only, in which all that it names is known, leaves less that turns, and leaves
     no wire of another module the wrong way round."""
-    try:
-        tried = facts.revised(fix.edits)
-    except ValueError:
+    tried = facts.tried(fix.edits)
+    if tried is None:
         return False
     alone = len({edit.at.path for edit in fix.edits}) == 1
     fewer = len(turns(tried)) < len(turns(facts))

@@ -99,7 +99,8 @@ def _at_frogs(facts: Facts) -> list[str]:
 
 def _explained(facts: Facts, candidate: CandidateFix) -> tuple[Roll, Setting]:
     """A pass that the cure makes good."""
-    left = {(roll.one, roll.other) for roll, _ in facts.revised(candidate.fix.edits).opposed}
+    tried = facts.tried(candidate.fix.edits)
+    left = {(roll.one, roll.other) for roll, _ in tried.opposed} if tried else set()
     cured = (one for one in facts.opposed if (one[0].one, one[0].other) not in left)
     return min(cured, key=partial(_by_names, facts))
 

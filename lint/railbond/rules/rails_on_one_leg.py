@@ -53,7 +53,7 @@ def _wrong(facts: Facts, pair: Pair) -> Drop | None:
 def _clashes(facts: Facts, pair: Pair, drop: Drop) -> int:
     """How much is shorted or opposed once a wire is moved."""
     fix = next(_fixes(facts, pair, drop), None)
-    moved = facts.in_trial().revised(fix.edits) if fix else facts
+    moved = fix and facts.in_trial().tried(fix.edits) or facts
     return len(moved.shorts) + len(moved.opposed)
 
 

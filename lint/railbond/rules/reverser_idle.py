@@ -53,10 +53,12 @@ def _plain_district(facts: Facts, supply: Supply, compare: bool) -> Fix | None:
     legs = parent.statement.legs
     named = f"  legs {legs[0]} {legs[1]}" if legs else ""
     line = set_statement(statement, f"district {statement.name}  from {parent.statement.booster}{trips}{named}")
-    try:
-        ways = [(line,), (line, *_turned(facts, supply.name))]
-        edits = min(ways, key=lambda edits: _faults(facts.revised(edits))) if compare else ways[0]
-    except ValueError:
+    edits: tuple[Edit, ...] = (line,)
+    if compare:
+        made = ((way, facts.tried(way)) for way in (edits, (*edits, *_turned(facts, supply.name))))
+        tried = [(_faults(there), way) for way, there in made if there]
+        edits = min(tried, key=lambda one: one[0])[1] if tried else ()
+    if not edits:
         return None
     words = f"take the auto-reverser out and feed {statement.name} as a plain district of its own"
     return Fix(words, edits, plain=False, changes=f"{statement.name} no longer turns its polarity")

@@ -93,10 +93,8 @@ def _fixes(facts: Facts, turn: Turn, taken: Collection[str]) -> list[Fix]:
 def _worth(facts: Facts, section: Section, fix: Fix) -> tuple[object, ...]:
     """How good a section is beside others: the wires still to be swapped count, and where a gap marks it its edits."""
     is_bare = not any(is_marked(facts, seam) for seam in section.ends)
-    try:
-        swaps = len(facts.revised(fix.edits).swaps)
-    except ValueError:
-        swaps = len(facts.statements)
+    tried = facts.tried(fix.edits)
+    swaps = len(facts.statements if tried is None else tried.swaps)
     own = cost(facts, section)
     return own[0], is_bare, swaps + (0 if is_bare else len(fix.edits)), own
 

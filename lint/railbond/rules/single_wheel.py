@@ -57,13 +57,13 @@ def _somewhere(facts: Facts, trouble: StallAt) -> Found:
 
 def _fixes(facts: Facts, names: list[str]) -> Iterator[Fix]:
     """Through contacts, or by units, which suit a train against the points too."""
-    from railbond.fixes.running_words import can_be_fed, feed_frog, feed_words
+    from railbond.fixes.running_words import can_be_fed, feed_frogs, feed_words
 
     frogs = [facts.layout.pieces[name] for name in names]
     if not all(can_be_fed(facts, piece) for piece in frogs):
         return
     for contacts in (True, False) if any(piece.template.has_points for piece in frogs) else (False,):
-        edits = tuple(edit for piece in frogs for edit in feed_frog(facts, piece, contacts))
+        edits = feed_frogs(facts, frogs, contacts)
         words = "; ".join(feed_words(facts, piece, contacts) for piece in frogs)
         yield Fix(words, edits, plain=False, changes=f"{' and '.join(names)} is rebuilt: its frog carries power")
 

@@ -91,11 +91,11 @@ def _pickup_words(engine: Pickups) -> str:
 
 def _fixes(facts: Facts, pieces: list[str], stalls: list[StallAt]) -> Iterator[Fix]:
     from railbond.fixes.feeding import feed
-    from railbond.fixes.running_words import can_be_fed, feed_frog, feed_words
+    from railbond.fixes.running_words import can_be_fed, feed_frogs, feed_words
 
     frogs = [facts.layout.pieces[name] for name in pieces]
     if all(can_be_fed(facts, piece) for piece in frogs):
-        edits = tuple(edit for piece in frogs for edit in feed_frog(facts, piece))
+        edits = feed_frogs(facts, frogs)
         words = "; ".join(feed_words(facts, piece) for piece in frogs)
         named = " and ".join(pieces)
         yield Fix(words, edits, plain=False, changes=f"{named} is rebuilt: its frog carries power")

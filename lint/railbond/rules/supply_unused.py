@@ -67,11 +67,8 @@ def _kind(supply: Supply) -> str:
 def _fixes(facts: Facts, supply: Supply, likely: list[FedStretch]) -> Iterator[Fix]:
     for one in likely[:MOST_FIXES]:
         edits = rewired_to(facts, one, supply)
-        try:
-            tried = facts.revised(edits)
-        except ValueError:
-            continue
-        if not (tried.shorts or tried.minglings or len(tried.opposed) > len(facts.opposed)):
+        tried = facts.tried(edits)
+        if tried and not (tried.shorts or tried.minglings or len(tried.opposed) > len(facts.opposed)):
             yield Fix(f"feed {one.words} from {supply.name} in place of {one.supply}", edits)
 
 
