@@ -35,13 +35,14 @@ def statements(text: str) -> Lines:
 def shuffled(
     lines: Lines, dice: Random, contradicted: Iterable[str] = (), unread: Collection[int] = ()
 ) -> tuple[Lines, list[int]]:
-    """The lines in another order, and which line each was. Couplings stay in theirs, and so do the lines that speak of
-    what is `contradicted`, and those that are `unread`: of two that couple one edge, or say what cannot both be, the
-    later is the one too many, and the first counts."""
+    """The lines in another order, and which line each was. Couplings and scales stay in theirs, and so do the lines
+    that speak of what is `contradicted`, and those that are `unread`: of two that couple one edge, or say what cannot
+    both be, the later is the one too many, and the first counts."""
     order = list(range(len(lines)))
     dice.shuffle(order)
     names = [*contradicted]
-    stay = {nth for nth in order if lines[nth].split()[0] == "couple" or any(_names(lines[nth], one) for one in names)}
+    once = ("couple", "scale")
+    stay = {nth for nth in order if lines[nth].split()[0] in once or any(_names(lines[nth], one) for one in names)}
     stay.update(unread)
     staying = iter(sorted(stay))
     order = [next(staying) if nth in stay else nth for nth in order]

@@ -12,6 +12,7 @@ from railbond.circuit.polarity import part_of
 from railbond.circuit.signed_graph import Part
 from railbond.circuit.unused import wires_of_feed
 from railbond.layout.model import Drop, FrogFeed, Run, Supply
+from railbond.layout.order import by_name
 from trackplan.amend import set_word
 from trackplan.edit import Edit
 from trackplan.record import NamedTuple
@@ -34,7 +35,8 @@ class FedStretch(NamedTuple):
 
     @property
     def pieces(self) -> tuple[str, ...]:
-        return tuple(dict.fromkeys(drop.piece for drop in self.drops))
+        """Its fed pieces, in an order in which the order of lines has no say."""
+        return tuple(sorted({drop.piece for drop in self.drops}, key=by_name))
 
     @property
     def at(self) -> Span:

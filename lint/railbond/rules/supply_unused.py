@@ -52,7 +52,7 @@ def _finding(facts: Facts, supply: Supply, likely: list[FedStretch]) -> Found:
         supply.statement.at,
         f"{_kind(supply)} {supply.name} feeds nothing, while {first.supply} feeds both {named}, which are cut apart: "
         f"probably one of them was meant for {supply.name}.",
-        tuple(Step(one.at, f"{one.words} hangs on {one.supply}") for one in both[:2]),
+        tuple(Step(one.at, f"{one.words} hang{'s' * (len(one.pieces) == 1)} on {one.supply}") for one in both[:2]),
         "",
         tuple(_fixes(facts, supply, likely)) if facts.with_fixes else (),
         (supply.name, first.supply, *sorted(piece for one in both[:2] for piece in one.pieces[:1])),
