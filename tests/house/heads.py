@@ -40,6 +40,7 @@ def _lines() -> Iterator[str]:
             after = "(" + ", ".join(f'"{name}"' for name in one.after) + ("," if len(one.after) == 1 else "") + ")"
             more = f",\n        {after}" if one.after else ""
             more += f',\n        of_graph="{one.of_graph}"' if one.of_graph else ""
+            more += ",\n        of_acceptances=True" if one.of_acceptances else ""
             yield f"RuleHead({', '.join(parts)}{more})"
 
 

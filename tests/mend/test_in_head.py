@@ -11,7 +11,7 @@ from benchmark.start import SOUND, spoilt
 from fuzz.texts import SEEDS
 from railbond.circuit import keeping
 from railbond.circuit.facts import Facts
-from railbond.circuit.keeping import keep_revisions, revised
+from railbond.circuit.keeping import keep_revisions
 from railbond.doorway import Opened, enter
 from railbond.findings import Finding
 from railbond.inspection import Inspection
@@ -78,6 +78,12 @@ def test_what_does_not_read_or_leads_elsewhere_is_tried_on_the_text() -> None:
     assert tried(plan, [add_line(place("feeder   main -> west"), 'include "yard.trackplan"')]) is None
     assert tried(facts(f"{TEXT}feeder main\n"), [replace(place("  crossed"), "")]) is None
     assert tried(plan, [replace(place("  crossed"), "")])
+
+
+def revised(plan: Facts, edits: Sequence[Edit]) -> Facts:
+    made = keeping.tried(plan, edits)
+    assert made
+    return made
 
 
 def test_the_same_plan_is_worked_out_once_whatever_the_order() -> None:

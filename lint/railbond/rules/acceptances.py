@@ -108,6 +108,7 @@ RULES = (
         _PLAN + _FED + "accept   unfed-frog at T1\n",
         _PLAN + 'accept   unfed-frog at T1 because "every engine here is long"\n',
         when="something is accepted",
+        of_acceptances=True,
     ),
     Rule(
         "acceptance-unused",
@@ -123,5 +124,6 @@ RULES = (
         _PLAN + _FED + 'accept   unfed-frog at T1 because "every engine here is long"\n',
         _PLAN + _FED,
         when="something is accepted",
+        of_acceptances=True,
     ),
 )

@@ -22,14 +22,11 @@ _EFFORT = "effort"
 """What it took to ask a rule is kept beside what it found."""
 
 
-OF_ACCEPTANCES = frozenset({"acceptance-unused", "acceptance-without-reason", "set-against"})
-"""The rules to which it matters what is accepted; what others find is the same whatever is."""
-
-
 def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
     """What the rule finds, and, where it breaks off, that it did: as bad as what it would have found. Asked again of
-    the same facts it finds the same, so that is kept with them; what was found with fixes does in a trial, too."""
-    accepted = facts.also_accepted if isinstance(asked, Rule) or asked.name in OF_ACCEPTANCES else ()
+    the same facts it finds the same, so that is kept with them; what was found with fixes does in a trial, too. What a
+    club's own rules look at nobody knows."""
+    accepted = facts.also_accepted if isinstance(asked, Rule) or asked.of_acceptances else ()
     key = asked, facts.live, accepted, True
     if not facts.with_fixes and key not in facts.kept:
         key = asked, facts.live, accepted, False

@@ -4,8 +4,10 @@ from .rule import RuleHead
 
 # fmt: off
 HEADS: tuple[RuleHead, ...] = (
-    RuleHead("acceptances", "acceptance-unused", 99, False, "something is accepted"),
-    RuleHead("acceptances", "acceptance-without-reason", 0, False, "something is accepted"),
+    RuleHead("acceptances", "acceptance-unused", 99, False, "something is accepted",
+        of_acceptances=True),
+    RuleHead("acceptances", "acceptance-without-reason", 0, False, "something is accepted",
+        of_acceptances=True),
     RuleHead("analog_digital_gap", "analog-digital-gap", 10, False, "there is an analog cab"),
     RuleHead("analog_meets_digital", "analog-meets-digital", 1, True, "systems meet",
         of_graph="proof"),
@@ -69,7 +71,8 @@ HEADS: tuple[RuleHead, ...] = (
     RuleHead("reversing_without_reverser", "reversing-without-reverser", 3, True, "track turns",
         of_graph="proof"),
     RuleHead("set_against", "set-against", 10, False, "points may stand against a train",
-        of_graph="all"),
+        of_graph="all",
+        of_acceptances=True),
     RuleHead("short_will_not_trip", "short-will-not-trip", 20, False, "a short may draw too little"),
     RuleHead("single_wheel", "single-wheel", 13, False, "an engine on one wheel",
         ("unfed-rail", "unfed-frog", "fed-through-points")),

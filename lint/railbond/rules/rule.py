@@ -67,6 +67,8 @@ class Rule(NamedTuple):
     """Whether it finds anything, or all that it finds, hangs on the rail graph, and on nothing that another length,
     place or size of wire changes; or whether it finds anything hangs on track, supplies and what is proven of them, and
     not on the feeders by which that is so."""
+    of_acceptances: bool = False
+    """Whether it matters to it what is accepted: what others find is the same whatever is."""
 
 
 class RuleHead(NamedTuple):
@@ -79,6 +81,7 @@ class RuleHead(NamedTuple):
     when: str
     after: tuple[str, ...] = ()
     of_graph: OfGraph = ""
+    of_acceptances: bool = False
 
     @property
     def rule(self) -> Rule:

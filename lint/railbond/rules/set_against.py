@@ -160,6 +160,7 @@ RULE = Rule(
     find=find,
     when="points may stand against a train",
     of_graph="all",
+    of_acceptances=True,
     summary="A train that runs into points set against it meets the other polarity at the frog.",
     railroad=(
         "A frog that is fed through contacts has the polarity of the route for which the points stand. A train that "
