@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import os
+import shutil
+import subprocess
+import sys
 from collections.abc import Callable
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
+from house.files import ROOTS
 from railbond.batch import many
-from railbond.batch.cache import program
+from railbond.batch import program as program_of
 from railbond.batch.many import Result, results
+from railbond.batch.program import program
 
 SHARED = "booster B1 15 V 5 A\ndistrict main from B1\n"
 PLAN = 'include "shared.trackplan"\ninclude "limits.trackplan"\nsegment a stop -> stop 1 m\nfeeder main -> a\n'
@@ -113,17 +118,65 @@ def test_a_plug_in_tells_one_program_from_another(folder: Path, monkeypatch: pyt
 
     rule = Rule("club-rule", "note", "plan", 3, False, club_rule.find, "", "", "", "", "", "")
     alone = program()
-    monkeypatch.setattr("railbond.batch.cache.askable", lambda: (*askable(), rule))
+    monkeypatch.setattr("railbond.batch.program.askable", lambda: (*askable(), rule))
     plugged = program()
     module.write_text("def find(facts):\n    return []\n")
     assert len({alone, plugged, program()}) == 3
 
 
+PLUG_IN = """\
+import os
+from functools import partial
+from railbond.findings import Found
+from railbond.rules.rule import Rule
+from trackplan.span import Span
+
+def find(word, facts):
+    with open(os.path.join(os.path.dirname(__file__), "club.txt")) as file:
+        yield Found(Span(next(iter(facts.sources)), 0, 1), word + file.read())
+
+RULES = (Rule("club", "warning", "on paper", 3, False, partial(find, "one"), "", "", "", "", "", ""),)
+"""
+
+
+def test_whatever_becomes_of_a_plug_in_is_told_at_once(folder: Path) -> None:
+    """One that cannot be loaded, and why; its code however it is called, its data; and that it is gone."""
+    info, module = folder / "site" / "club-1.0.dist-info", folder / "site" / "club.py"
+
+    def enter() -> None:
+        info.mkdir(parents=True)
+        (info / "METADATA").write_text("Metadata-Version: 2.1\nName: club\nVersion: 1.0\n")
+        (info / "entry_points.txt").write_text("[railbond.rules]\nclub = club\n")
+
+    changes: dict[str, Callable[[], object]] = {
+        "nothing": lambda: None,
+        "it is not to be found": enter,
+        "it cannot be loaded": lambda: module.write_text("import nothing_such"),
+        "it cannot be loaded for another reason": lambda: (folder / "site/nothing_such.py").write_text("1 / 0"),
+        "it can": lambda: (module.write_text(PLUG_IN), (module.parent / "club.txt").write_text(" a")),
+        "its code": lambda: module.write_text(PLUG_IN.replace('"one"', '"two"')),
+        "its data": lambda: (module.parent / "club.txt").write_text(" b"),
+        "it is gone": lambda: shutil.rmtree(info),
+    }
+    shutil.copy("plan.trackplan", "other.trackplan")
+    env = {**os.environ, "PYTHONPATH": os.pathsep.join(map(str, (*ROOTS.values(), folder / "site")))}
+
+    def told(*more: str) -> str:
+        words = [sys.executable, "-m", "railbond", "inspect", "plan.trackplan", "other.trackplan", "--as", "brief"]
+        return subprocess.run([*words, *more], env=env, capture_output=True, text=True, check=False).stdout
+
+    seen = list[str]()
+    for what, change in changes.items():
+        change()
+        seen.append(told("--no-cache"))
+        assert told() == seen[-1], what
+    assert all(one != other for one, other in pairwise(seen))
+
+
 def test_the_grammar_tells_one_program_from_another(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Wherever it is installed."""
     import trackplan
-    from railbond.batch import cache
 
     own = Path(next(iter(trackplan.__path__)))
-    assert {str(path) for path in own.rglob("*.py")} <= set(cache._files(str(own)))
-    assert str(own / "plan.lark") in cache._files(str(own))
+    assert {str(path) for path in own.rglob("*.py")} <= set(program_of._files(str(own)))
+    assert str(own / "plan.lark") in program_of._files(str(own))

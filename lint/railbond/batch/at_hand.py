@@ -14,8 +14,9 @@ from railbond.files import Files, Trouble
 from railbond.inspection import Inspection
 from railbond.settings import settings_for
 
-from .cache import Cache, DiskAnswers, folder, program, sweep
+from .cache import Cache, DiskAnswers, folder, sweep
 from .plain import from_plain, to_plain
+from .program import program
 
 A_START = 60_000
 """Characters of plans that are worth the start of another process."""

@@ -12,15 +12,9 @@ import sys
 from collections.abc import Callable
 from contextlib import suppress
 from hashlib import sha256
-from importlib.util import find_spec
 from time import time
 from typing import Any
 
-from railbond import __version__
-from railbond.rules import askable
-from railbond.rules.rule import Rule
-
-FORMAT = 3
 A_DAY = 86_400.0
 A_MONTH = 30 * A_DAY
 """Seconds."""
@@ -33,45 +27,6 @@ def folder() -> str:
     else:
         base = os.environ.get("XDG_CACHE_HOME") or os.path.expanduser("~/.cache")
     return os.path.join(base, "railbond", "answers")
-
-
-def program() -> str:
-    """What tells one state of the program from another: its number and that of Python, the age and size of all its own
-    files wherever they are installed, and every plug-in's files by their content."""
-    stamp = sha256(f"{FORMAT} {__version__} {sys.version}".encode())
-    for package in ("railbond", "trackplan", "networkx"):
-        spec = find_spec(package)
-        for top in spec.submodule_search_locations or () if spec else ():
-            whole = package != "networkx"  # a library is told by its own first file, which carries its number
-            for path in _files(top) if whole else [os.path.join(top, "__init__.py")]:
-                status = os.stat(path)
-                stamp.update(f"{path} {status.st_mtime_ns} {status.st_size}\n".encode())
-    for path in sorted(_of_plug_ins()):
-        with open(path, "rb") as file:
-            stamp.update(f"{path} {digest(file.read())}\n".encode())
-    return stamp.hexdigest()
-
-
-def _files(top: str) -> list[str]:
-    return sorted(
-        os.path.join(at, name) for at, _, names in os.walk(top) for name in names if not name.endswith(".pyc")
-    )
-
-
-def _of_plug_ins() -> set[str]:
-    """The files of every package that brings rules."""
-    found: set[str] = set()
-    for rule in (one for one in askable() if isinstance(one, Rule)):
-        name = rule.find.__module__.partition(".")[0]
-        if name != "railbond":
-            module = sys.modules.get(name)
-            tops = list(getattr(module, "__path__", ())) or [os.path.dirname(getattr(module, "__file__", "") or "")]
-            found.update(path for top in tops for path in _files(top) if path.endswith(".py"))
-    return found
-
-
-def digest(content: bytes) -> str:
-    return sha256(content).hexdigest()
 
 
 class DiskAnswers:
@@ -112,7 +67,7 @@ def _told_apart(said: str | OSError) -> str:
 
 
 def _digest(text: str) -> str:
-    return digest(text.encode("utf-8", "surrogatepass"))
+    return sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
 
 
 class Cache:

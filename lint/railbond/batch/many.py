@@ -13,8 +13,9 @@ from railbond.inspection import Inspection
 from railbond.reach import FolderBounds
 from railbond.settings import settings_for
 
-from .cache import Cache, DiskAnswers, folder, program
+from .cache import Cache, DiskAnswers, folder
 from .plain import from_plain, to_plain
+from .program import program
 
 FEWEST = 8
 """Plans for which other processes are worth their start."""

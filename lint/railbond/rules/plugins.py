@@ -30,15 +30,20 @@ INSTALLED = (".dist-info", ".egg-info")
 
 def plugged_in(taken: Collection[str]) -> Iterator[Rule]:
     """The rules of all plug-ins; `taken` are the names that are not to be had."""
-    if not are_there_any(sys.path):
-        return
-    from importlib.metadata import entry_points
-
     names = set(taken)
-    for point in sorted(entry_points(group=GROUP), key=lambda one: (one.name, one.value)):
+    for point in points():
         for rule in _loaded(point, names):
             names.add(rule.name)
             yield rule
+
+
+def points() -> list[EntryPoint]:
+    """Where the plug-ins say that their rules are."""
+    if not are_there_any(sys.path):
+        return []
+    from importlib.metadata import entry_points
+
+    return sorted(entry_points(group=GROUP), key=lambda one: (one.name, one.value))
 
 
 def are_there_any(folders: Iterable[str]) -> bool:
@@ -96,7 +101,7 @@ def _stand_in(point: EntryPoint, error: BaseException) -> Rule:
         0,
         False,
         _telling(f"the plug-in {point.name}{whose} cannot be used", error),
-        f"The plug-in {point.name}{whose}, which cannot be used.",
+        f"The plug-in {point.name}{whose}, which cannot be used ({type(error).__name__}: {error}).",
         "What its rules would have found is not known.",
         "No meter finds this: it is a fault of the plug-in, not of the railroad.",
         "Tell whoever wrote the plug-in, or uninstall it.",
