@@ -20,8 +20,8 @@ def write(path: str, text: str, read: Iterable[str] = ()) -> None:
     """Writes an answer to the file that `-o` names. Line ends stay as they are; what UTF-8 has no
     bytes for is spelled out.
 
-    Raises `Kept` where a plan, or a file of `read`, stands there, and OSError where it cannot be written; whatever
-    stood there is then as it was. A device or a pipe is written to as it is.
+    Raises `Kept` for what is called as plans are, by itself or by what it leads to, and for a file of `read`; OSError
+    where it cannot be written. Whatever stood there is then as it was. A device or a pipe is written to as it is.
     """
     content = text.encode("utf-8", "backslashreplace")
     there = _status(path)
@@ -31,11 +31,13 @@ def write(path: str, text: str, read: Iterable[str] = ()) -> None:
         with open(path, "wb") as device:
             device.write(content)
         return
-    if path.endswith(SUFFIX) or (there and any(_is_same(there, other) for other in read)):
+    real = os.path.realpath(path)
+    is_plan = any(name.lower().endswith(SUFFIX) for name in (path, real))
+    if is_plan or (there and any(_is_same(there, other) for other in read)):
         raise Kept(0, "is a plan, or a file that was read: take another name", path)
     if there and not os.access(path, os.W_OK):
         raise PermissionError(0, "is write-protected", path)
-    put(os.path.realpath(path), content, there)
+    put(real, content, there)
 
 
 def _status(path: str) -> os.stat_result | None:

@@ -30,7 +30,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def held() -> dict[str, bytes]:
-    return {name: Path(name).read_bytes() for name in sorted(os.listdir())}
+    return {name: Path(name).read_bytes() for name in sorted(os.listdir()) if os.path.exists(name)}
 
 
 @pytest.mark.parametrize("words", WRITERS, ids=" ".join)
@@ -43,10 +43,23 @@ def test_an_answer_is_written_whole_and_leaves_nothing_beside(words: tuple[str, 
 
 @pytest.mark.parametrize("words", WRITERS, ids=" ".join)
 @pytest.mark.parametrize(
-    "out", ["a.trackplan", "shared.trackplan", "new.trackplan", "./shared.trackplan", "link", "hard"]
+    "out",
+    [
+        "a.trackplan",
+        "shared.trackplan",
+        "new.trackplan",
+        "OLD.TRACKPLAN",
+        "./shared.trackplan",
+        "link",
+        "hard",
+        "far",
+        "no",
+    ],
 )
 def test_a_plan_is_never_written_over(words: tuple[str, ...], out: str, capsys: pytest.CaptureFixture[str]) -> None:
-    os.symlink("a.trackplan", "link")
+    Path("unread.trackplan").write_text(PLAN)
+    for name, there in {"link": "a.trackplan", "far": "unread.trackplan", "no": "nowhere.trackplan"}.items():
+        os.symlink(there, name)
     os.link("shared.trackplan", "hard")
     before = held()
     assert main([*words, "-o", out]) == 2
