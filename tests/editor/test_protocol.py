@@ -3,6 +3,8 @@ connection with a word; and a server whose editor is gone ends."""
 
 from __future__ import annotations
 
+import json
+import re
 import subprocess
 import sys
 import time
@@ -126,3 +128,20 @@ def test_an_address_that_no_file_can_have(wire: Wire) -> None:
         document = {"uri": uri, "languageId": "trackplan", "version": 1, "text": YARD}
         wire.tell("textDocument/didOpen", {"textDocument": document})
         assert "error" not in wire.ask(HOVER, asked), uri
+
+
+def test_what_steers_is_spelled_out_in_all_that_is_told(wire: Wire) -> None:
+    """Messages, hovers, titles and refusals; only edits hold a line as it is."""
+    steers = "\x1b[31m\u202e\0"
+    wire.begin()
+    wire.open("yard", f'{YARD}include "b{steers}.trackplan"\nsegment {steers} stop -> stop 1 m\n')
+    wire.until(lambda one: bool(one.get("params", {}).get("diagnostics")))
+    asked = {**place(wire, 4, 11), "context": {"diagnostics": []}, "newName": steers}
+    asked["range"] = {"start": {"line": 0, "character": 0}, "end": {"line": YARD.count("\n") + 2, "character": 0}}
+    assert "is no name" in wire.ask("textDocument/rename", asked)["error"]["message"]
+    wire.ask(HOVER, asked)
+    actions = wire.ask("textDocument/codeAction", asked)["result"]
+    for one in actions:
+        one.pop("edit", None)
+    text = json.dumps([wire.seen, actions], ensure_ascii=False)
+    assert "\\\\x1b" in text and not re.search(r"\\u00(?!a0)|\u202e", text)

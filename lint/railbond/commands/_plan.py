@@ -93,7 +93,10 @@ def facts_of(path: str, files: Files) -> Facts | None:
         facts = found.facts
     wrong = len(facts.broken) + len(facts.layout.faults)
     if wrong:
-        complain(f"{path}: {wrong} faults of the plan stand in the way: see `railbond inspect`")
+        from railbond.faces.places import counted
+
+        stand = "stands" if wrong == 1 else "stand"
+        complain(f"{path}: {counted(wrong, 'fault')} of the plan {stand} in the way: see `railbond inspect`")
     return facts
 
 

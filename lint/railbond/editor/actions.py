@@ -11,6 +11,7 @@ from lsprotocol.types import CodeAction, CodeActionKind, CodeActionParams, Works
 
 from railbond.circuit.effort import Budget, OutOfEffort, at_most
 from railbond.findings import Finding, Fix
+from railbond.saying import harmless
 
 from .changes import edits_of, line_edits, workspace_edit
 from .diagnostics import diagnostic
@@ -154,4 +155,4 @@ def title(fix: Fix) -> str:
     """A fix in words, with what it changes and what its trial has shown."""
     changes = f" ({fix.changes})" if fix.changes else ""
     proof = {"alone": "", "together": "; cures together with other mends", "untried": "; not tried", "": ""}[fix.proven]
-    return f"{fix.words}{changes}{proof}"
+    return harmless(f"{fix.words}{changes}{proof}")

@@ -13,6 +13,7 @@ from lsprotocol.types import (
 )
 
 from railbond.findings import Finding, Level
+from railbond.saying import harmless
 
 from .lessons import lesson_uri
 from .places import Places
@@ -54,11 +55,11 @@ def message(finding: Finding) -> str:
     happens = "" if finding.happens == "on paper" else f"{finding.happens}: "
     setting = f"\nwhen {finding.setting}" if finding.setting else ""
     care = "".join(f"\ntake care: {text}" for text in finding.cautions)
-    return f"{happens}{finding.message}{setting}{care}"
+    return harmless(f"{happens}{finding.message}{setting}{care}")
 
 
 def _related(finding: Finding, plan: OpenPlan, places: Places) -> Iterator[DiagnosticRelatedInformation]:
     for step in finding.reason:
         if step.at and step.at.path in plan.inspection.sources:
             source = plan.source(step.at.path)
-            yield DiagnosticRelatedInformation(places.location(source, step.at), step.text)
+            yield DiagnosticRelatedInformation(places.location(source, step.at), harmless(step.text))

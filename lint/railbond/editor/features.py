@@ -11,6 +11,8 @@ from typing import Any, BinaryIO, cast
 from lsprotocol import types
 from pygls.exceptions import JsonRpcException
 
+from railbond.saying import harmless
+
 from .actions import ALL_KIND, WIRE_KIND, actions, resolved
 from .completion import completion
 from .framing import FramedInput
@@ -89,7 +91,7 @@ def _asked(ask: Ask, view: View, params: Any) -> Any:
     except OSError:
         return None
     except Refused as refused:
-        raise JsonRpcException(str(refused), REQUEST_FAILED) from None
+        raise JsonRpcException(harmless(str(refused)), REQUEST_FAILED) from None
 
 
 def _of_the_workspace(made: PlanServer) -> Callable[[types.WorkspaceSymbolParams], Any]:

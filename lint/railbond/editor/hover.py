@@ -13,6 +13,7 @@ from railbond.circuit.plain_words import setting_said
 from railbond.layout.limits import LIMITS
 from railbond.layout.model import Piece, Supply
 from railbond.rules import all_rules
+from railbond.saying import harmless
 from trackplan.read import QUOTED_OR_COMMENT, without_comments
 from trackplan.span import Word
 from trackplan.statements import Accept, Booster, Limit, Statement, where
@@ -39,7 +40,7 @@ def hover(view: View, params: HoverParams) -> Hover | None:
         lines = list(_of_the_language(plan, view.path, offset)) or list(_of_a_word(view, offset))
     if not lines:
         return None
-    content = MarkupContent(MarkupKind.Markdown, "\n".join(lines))
+    content = MarkupContent(MarkupKind.Markdown, harmless("\n".join(lines)))
     return Hover(content, view.places.span(view.source, use.at) if use else None)
 
 

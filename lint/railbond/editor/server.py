@@ -20,6 +20,7 @@ from lsprotocol.types import Diagnostic, DiagnosticSeverity, Position, PublishDi
 from pygls.lsp.server import LanguageServer
 
 from railbond import __version__
+from railbond.saying import harmless
 from railbond.unsaved import tell
 
 from .cancellation import Cancelled, unless_cancelled
@@ -185,7 +186,7 @@ def _broken_off(error: Exception) -> Diagnostic:
         f"railbond could not inspect this plan ({type(error).__name__}: {error}). What is wrong with it is not known."
     )
     start = Range(Position(0, 0), Position(0, 0))
-    return Diagnostic(start, message, severity=DiagnosticSeverity.Warning, source="railbond")
+    return Diagnostic(start, harmless(message), severity=DiagnosticSeverity.Warning, source="railbond")
 
 
 def watch_client(number: int | None, every: float = WATCHED) -> None:
