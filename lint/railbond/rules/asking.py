@@ -9,6 +9,7 @@ from railbond.circuit.effort import spend, spent
 from railbond.circuit.of_graph import proven_before, typed_before
 from railbond.findings import BROKE_OFF, LEVELS, Finding, Found
 from trackplan.span import Span
+from trackplan.statements import Accept
 
 from .occasions import arises
 from .rule import Askable, Rule, RuleHead
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 
 A_RULE, A_FINDING = 0.6, 4.0
 """Steps of effort that it takes to ask a rule, whatever it has to work out for that, and to tell what it finds."""
+Key = tuple[Askable, frozenset[str], tuple[Accept, ...], bool]
 _EFFORT = "effort"
 """What it took to ask a rule is kept beside what it found."""
 
@@ -27,21 +29,26 @@ def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
     the same facts it finds the same, so that is kept with them; what was found with fixes does in a trial, too. What a
     club's own rules look at nobody knows."""
     accepted = facts.also_accepted if isinstance(asked, Rule) or asked.of_acceptances else ()
-    key = asked, facts.live, accepted, True
+    key: Key = asked, facts.live, accepted, True
     if not facts.with_fixes and key not in facts.kept:
         key = asked, facts.live, accepted, False
     if key not in facts.kept:
-        known = _known(asked, key, facts) if asked.of_graph else None
+        known = _known(asked, key, facts)
         before = spent()
         facts.kept[key] = tuple(_asked(asked, facts)) if known is None else known
         facts.kept[_EFFORT, key] = spent() - before
     return cast("tuple[Finding, ...]", facts.kept[key])
 
 
-def _known(asked: Askable, key: object, facts: Facts) -> tuple[Finding, ...] | None:
+def _known(asked: Askable, key: Key, facts: Facts) -> tuple[Finding, ...] | None:
     """What the rule found in the plan as it was before somebody typed at it, where that is what it finds, for as much
     effort as it was then; None where nobody knows."""
-    before = typed_before(facts) or (proven_before(facts) if asked.of_graph == "proof" else None)
+    if facts.made:  # asked of the text it would have to look at that as it is
+        before, key = (facts.again if asked.turn and not facts.with_fixes else None), (*key[:3], True)
+    elif asked.of_graph:
+        before = typed_before(facts) or (proven_before(facts) if asked.of_graph == "proof" else None)
+    else:
+        return None
     if before is None or key not in before.kept:
         return None
     found = cast("tuple[Finding, ...]", before.kept[key])
