@@ -116,12 +116,10 @@ def revise(statements: Iterable[Statement], edits: Iterable[Edit], sources: Mapp
         here = in_text(source, (edit for edit in edits if edit.at.path == path))
         for start, end, own in stretches(source, here):
             new += reread(Source(path, source.text[start:end]), start, own, changed)
-    kept: list[Statement] = []
-    for one in statements:
-        if one[0][:2] not in changed:
-            kept.append(one)
-        elif revised := changed[one[0][:2]]:
-            kept.append(revised._replace(at=one.at))
+    kept, starts = list(statements), {start for _, start in changed}
+    for place in reversed([at for at, one in enumerate(kept) if one[0][1] in starts and one[0][:2] in changed]):
+        revised = changed[kept[place][0][:2]]
+        kept[place : place + 1] = [revised._replace(at=kept[place].at)] if revised else []
     return kept + new
 
 

@@ -20,6 +20,7 @@ from trackplan.record import NamedTuple
 from trackplan.reread import shared_end, shared_start
 
 from .graph import Bond, RailGraph, Setting, SupplyLeg, agree
+from .ties import Tie, tied, tied_again
 
 BUDGET = 50_000
 """Steps that one island may take unless the plan's `limit proof-steps` says otherwise: far above what track needs."""
@@ -63,18 +64,21 @@ class Proof:
         self.graph = graph
         self.budget = budget
         known = before if before and before.budget == budget and before.graph.names is graph.names else None
-        changed = difference(known.graph.bonds, graph.bonds) if known else graph.bonds
+        gone, come = difference(known.graph.bonds, graph.bonds) if known else ((), graph.bonds)
+        changed = [*gone, *come]
         bonds = graph.bonds if holds is None else [bond for bond in graph.bonds if holds(bond)]
         self.component = self._contracted(bonds, known or like, changed if known else bonds)
         is_alike = known is not None and known.component is self.component
         self.sources: dict[int, dict[SupplyLeg, None]] = {}
         for conductor, source in graph.sources.items():
             self.sources.setdefault(self.component[conductor], {})[source] = None
-        self.ties: dict[int, list[tuple[int, Setting]]] = {}
+        self.ties: dict[int, list[Tie]]
         if known and is_alike and _always(changed) == len(changed):
             self.ties = known.ties
+        elif known and is_alike:
+            self.ties = tied_again(known.ties, self.component, gone, come)
         else:
-            self._tie(bonds)
+            self.ties = tied(self.component, bonds)
         self.answers: dict[object, Setting | None] = {}
         """What was asked of two components, for whoever asks again: see `questions.across`."""
         self.pairs: dict[object, list[Setting]] = {}
@@ -124,15 +128,6 @@ class Proof:
         for component in self.ties:
             self.reachable_of(component)
         return sum(one.steps for one in self._islands) / STEPS
-
-    def _tie(self, bonds: Iterable[Bond]) -> None:
-        for bond in bonds:
-            if bond.when is not None and (one := self.component[bond.one]) != (other := self.component[bond.other]):
-                setting = frozenset((bond.when,))
-                self.ties.setdefault(one, []).append((other, setting))
-                self.ties.setdefault(other, []).append((one, setting))
-        for ties in self.ties.values():
-            ties.sort(key=lambda tie: (tie[0], *tie[1]))
 
     def reachable(self, conductor: int) -> list[Reachable]:
         """Every source that a conductor reaches, each with the least settings in which it does."""
@@ -208,14 +203,14 @@ class Proof:
         return frozenset(switch for component in island for _, setting in self.ties[component] for switch, _ in setting)
 
 
-def difference(old: Sequence[Bond], new: Sequence[Bond]) -> list[Bond]:
-    """The bonds that are in one of two lists and not in the other."""
+def difference(old: Sequence[Bond], new: Sequence[Bond]) -> tuple[list[Bond], list[Bond]]:
+    """The bonds of the first list that are not in the other, and those of the other that are not in the first."""
     first = shared_start(old, new)
     most = min(len(old), len(new)) - first
     last = min(shared_end(old, new), most)
     gone, come = old[first : len(old) - last], new[first : len(new) - last]
     counts = Counter(gone), Counter(come)
-    return [*(counts[0] - counts[1]).elements(), *(counts[1] - counts[0]).elements()]
+    return [*(counts[0] - counts[1]).elements()], [*(counts[1] - counts[0]).elements()]
 
 
 def _always(bonds: Iterable[Bond]) -> int:

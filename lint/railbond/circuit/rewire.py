@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
+from operator import is_
 from typing import Any, TypeVar
 
 from railbond.layout.difference import has_same_metal, rewired
@@ -68,7 +69,7 @@ def reproven(facts: Any) -> Proof:
 def _rewired(before: Wiring, layout: Layout, in_head: bool) -> Wiring:
     if not has_same_metal(before.layout, layout) or not before.layout.supplies:
         return wire_up(layout)
-    if layout.frogs != before.layout.frogs and aligned(layout) != before.aligned:
+    if _may_align(layout, before.layout) and aligned(layout) != before.aligned:
         return wire_up(layout)  # which points move the contacts of a crossing says with which it is aligned
     widened = _widened(before, layout) if len(layout.supplies) > len(before.layout.supplies) else before
     cut = _cut(widened, before.layout, layout)
@@ -76,6 +77,15 @@ def _rewired(before: Wiring, layout: Layout, in_head: bool) -> Wiring:
     if wiring and not in_head:
         spend(len(wiring.graph.names) / METALS)
     return wiring or wire_up(layout)
+
+
+def _may_align(layout: Layout, before: Layout) -> bool:
+    """Whether contacts differ by which track without points of its own may be aligned with other points."""
+    if layout.frogs is before.frogs:
+        return False
+    feeds = [*_new([*before.frogs.values()], [*layout.frogs.values()])]
+    feeds += _new([*layout.frogs.values()], [*before.frogs.values()])
+    return any(layout.pieces[one.piece].template.aligned for one in feeds)
 
 
 def _widened(before: Wiring, layout: Layout) -> Wiring:
@@ -174,5 +184,11 @@ def _with_lines(known: list[Bond], new: dict[Span, list[Bond]], layout: Layout) 
 
 def _new(old: Sequence[Wired], new: Sequence[Wired]) -> Iterator[Wired]:
     """What is in the new list and was not in the old one."""
-    known = set(map(id, old))
-    return (one for one in new if id(one) not in known)
+    if old is new:
+        return iter(())
+    first = next((at for at, same in enumerate(map(is_, old, new)) if not same), min(len(old), len(new)))
+    last = len(new)
+    if len(old) == last:
+        last -= next((at for at, same in enumerate(map(is_, reversed(old), reversed(new))) if not same), 0)
+    known = set(map(id, old[first : len(old) - len(new) + last]))
+    return (one for one in new[first:last] if id(one) not in known)

@@ -7,6 +7,8 @@ Track, joints and supplies are then as they were, and so is every other wire.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import compress
+from operator import is_not
 
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, Segment, Statement
@@ -37,7 +39,8 @@ def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) 
         return with_exchange(before, before.desk, exchange)
     if len(old) > len(new):
         return None
-    changed = [(one, other) for one, other in zip(old, new, strict=False) if one is not other and not _says(one, other)]
+    differ = compress(zip(old, new, strict=False), map(is_not, old, new))
+    changed = [(one, other) for one, other in differ if not _says(one, other)]
     more = new[len(old) :]
     if (more and before.faults) or len(changed) > MOST_CHANGED:
         return None
@@ -100,6 +103,8 @@ def has_same_metal(before: Layout, after: Layout) -> bool:
     """Whether a layout that was told from another one has its metals, however long these are."""
     if not isinstance(before.desk, Desk) or not before.desk.has_same_track(after.desk):
         return False
+    if before.pieces is after.pieces:
+        return True
     pairs = zip(before.pieces.values(), after.pieces.values(), strict=True)
     return all(one is other or _bare(one.template) == _bare(other.template) for one, other in pairs)
 
