@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
 from railbond.fixes.wires_around import idle_wires
+from railbond.layout.model import Drop
 from trackplan.span import Span
 from trackplan.statements import Feeder
 
@@ -90,26 +91,32 @@ def _votes(facts: Facts, at: Span, pieces: set[str]) -> _Votes:
 def of_its_like(facts: Facts, piece: str) -> frozenset[str]:
     """The supplies that all other pieces of nearly the same name hang on, `in-1` beside `in-2`, as far as no cut
     in both rails parts them."""
-    own, near = stem(piece), _unparted(facts, piece)
-    alike = (drop for drop in facts.layout.drops if drop.piece in near and drop.piece != piece)
-    wires = {drop.wire.name for drop in alike if stem(drop.piece) == own}
+    own, (region, drops) = stem(piece), _by_stem(facts)
+    wires = {drop.wire.name for drop in drops.get((region[piece], own), ()) if drop.piece != piece}
     behind = {facts.supply_of_wire.get(wire, frozenset()) for wire in wires}
     return next(iter(behind)) if len(behind) == 1 and own != piece else frozenset()
 
 
-def _unparted(facts: Facts, piece: str) -> set[str]:
-    """The pieces that hang together with one over joints of which no two rails are cut."""
-    found, queue = {piece}, [piece]
+@once
+def _by_stem(facts: Facts) -> tuple[dict[str, int], dict[tuple[int, str], list[Drop]]]:
+    """For each piece the number of those that hang together with it over joints of which no two rails are cut; and by
+    that number and by how their pieces are called, the drops."""
     beside: dict[str, list[str]] = {}
     for meeting in facts.layout.meetings:
         if len(meeting.gaps) < 2:
             beside.setdefault(meeting.one.piece, []).append(meeting.other.piece)
             beside.setdefault(meeting.other.piece, []).append(meeting.one.piece)
-    for here in queue:
-        new = [one for one in beside.get(here, ()) if one not in found]
-        found.update(new)
-        queue += new
-    return found
+    region: dict[str, int] = {}
+    for number, piece in enumerate(facts.layout.pieces):
+        queue = [] if piece in region else [piece]
+        for here in queue:
+            if here not in region:
+                region[here] = number
+                queue += beside.get(here, ())
+    drops: dict[tuple[int, str], list[Drop]] = {}
+    for drop in facts.layout.drops:
+        drops.setdefault((region[drop.piece], stem(drop.piece)), []).append(drop)
+    return region, drops
 
 
 def stem(name: str) -> str:

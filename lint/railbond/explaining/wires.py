@@ -5,8 +5,11 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from itertools import chain
 
+from railbond.circuit.drops_by import drops_at
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from railbond.circuit.polarity import part_of
 from railbond.circuit.unused import wires_of_feed
 from railbond.fixes.fix_edits import is_fed_besides, is_single, uncrossed
@@ -40,7 +43,7 @@ OTHER = {"left": "right", "right": "left", "stock": "frog", "frog": "stock"}
 
 def feeder_slips(facts: Facts, feeder: Feeder) -> Iterator[HandSlip]:
     """All that may be wrong with one pair of drops, or with one drop."""
-    drops = [drop for drop in facts.layout.drops if drop.statement.at == feeder.at]
+    drops = drops_at(facts).get(feeder.at)
     if not drops:
         return
     yield _swapped(facts, feeder)
@@ -91,17 +94,14 @@ def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Hand
 def leaves_idle(facts: Facts, at: Span, wire: str) -> bool:
     """Whether the supplies behind a wire feed nothing but what one line takes there: who lays on a supply uses it."""
     behind = facts.supply_of_wire.get(wire, frozenset())
-    drops = [drop.wire.name for drop in facts.layout.drops if drop.statement.at != at]
-    frogs = [name for feed in facts.layout.frogs.values() if feed.statement.at != at for name in wires_of_feed(feed)]
-    return not any(behind & facts.supply_of_wire.get(name, frozenset()) for name in (*drops, *frogs))
+    others = (name for name, lines in _hanging(facts).items() if any(line != at for line in lines))
+    return not any(behind & facts.supply_of_wire.get(name, frozenset()) for name in others)
 
 
 def _is_for_one(facts: Facts, at: Span, wire: str) -> bool:
     """Whether nothing hangs on a terminal but what one line takes there."""
-    drops = (drop.wire.name for drop in facts.layout.drops if drop.statement.at != at)
-    frogs = (name for feed in facts.layout.frogs.values() if feed.statement.at != at for name in wires_of_feed(feed))
-    used = {*drops, *frogs, *(run.source for run in facts.layout.runs)}
-    return wire in facts.layout.terminals and wire not in used
+    is_used = any(line != at for line in _hanging(facts).get(wire, ()))
+    return wire in facts.layout.terminals and not is_used and all(run.source != wire for run in facts.layout.runs)
 
 
 def _other_track(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[HandSlip]:
@@ -176,11 +176,24 @@ def are_kin(one: str, other: str) -> bool:
 def _all_behind(facts: Facts, run: Run) -> bool:
     """Whether all that a run's supplies feed hangs on the run's own terminal, or on what that feeds in turn."""
     supplies = facts.supply_of_wire.get(run.source, frozenset())
-    behind = {run.terminal}
-    for _ in facts.layout.runs:
+    behind, size = {run.terminal}, 0
+    while len(behind) > size:
+        size = len(behind)
         behind |= {one.terminal for one in facts.layout.runs if one.source in behind}
-    wires = {drop.wire.name for drop in facts.layout.drops}
-    return {wire for wire in wires if supplies & facts.supply_of_wire.get(wire, supplies)} <= behind
+    wires = {drop.wire.name for drop in facts.layout.drops} - behind
+    return all(supplies.isdisjoint(facts.supply_of_wire.get(wire, supplies)) for wire in wires)
+
+
+@once
+def _hanging(facts: Facts) -> dict[str, list[Span]]:
+    """For each wire on which drops or frogs hang the lines of these."""
+    found: dict[str, list[Span]] = {}
+    for drop in facts.layout.drops:
+        found.setdefault(drop.wire.name, []).append(drop.statement.at)
+    for feed in facts.layout.frogs.values():
+        for name in wires_of_feed(feed):
+            found.setdefault(name, []).append(feed.statement.at)
+    return found
 
 
 def others_around(facts: Facts, drops: Iterable[Drop], own: str) -> list[str]:
@@ -192,8 +205,13 @@ def others_around(facts: Facts, drops: Iterable[Drop], own: str) -> list[str]:
 def nearest_wires(facts: Facts, around: Iterable[str], own: str) -> list[str]:
     """Wires in the given order, then the others of the same module; not `own`."""
     rest = (name for kind in (facts.layout.terminals, facts.layout.supplies) for name in sorted(kind, key=by_name))
-    kept = (wire for wire in dict.fromkeys((*around, *rest)) if wire != own and is_beside(wire, own))
-    return [wire for wire, _ in zip(kept, range(MOST_WIRES), strict=False)]
+    kept: dict[str, None] = {}
+    for wire in chain(around, rest):
+        if wire != own and is_beside(wire, own):
+            kept[wire] = None
+            if len(kept) == MOST_WIRES:
+                break
+    return list(kept)
 
 
 def is_beside(wire: str, own: str) -> bool:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from railbond.circuit.bus_tree import Swap
+from railbond.circuit.drops_by import drops_at, lines_to
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
 from railbond.circuit.signed_graph import Seam
@@ -149,8 +150,8 @@ def is_single(feeder: Feeder) -> bool:
 def is_fed_besides(facts: Facts, feeder: Feeder) -> bool:
     """Whether all rails that a feeder goes to have wires of other lines too, at the same piece: only then may it be one
     too many."""
-    own = {(drop.piece, drop.metal) for drop in facts.layout.drops if drop.statement.at == feeder.at}
-    return own <= {(drop.piece, drop.metal) for drop in facts.layout.drops if drop.statement.at != feeder.at}
+    own, lines = drops_at(facts).get(feeder.at, ()), lines_to(facts)
+    return all(any(line != feeder.at for line in lines[drop.piece, drop.metal]) for drop in own)
 
 
 def swapped(facts: Facts, wires: Sequence[Swap]) -> Fix:
