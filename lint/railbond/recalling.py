@@ -39,7 +39,7 @@ Anew = Callable[["GatheredPlan", Facts], Inspection]
 """Inspects a plan by facts of it that nobody has asked anything yet."""
 MOST_KEPT = 3
 """Plans of which it is known what was found in them: what is typed now, and what stood there before."""
-MOST_WORKED, MOST_STATEMENTS = 2, 15_000
+MOST_WORKED, MOST_STATEMENTS = 2, 45_000
 """Of these, of how many the facts are known: what is typed wrong is mostly taken back, and typed at again. Of large
 plans, which have more statements together, those of one."""
 OF_THE_TEXT = frozenset({"syntax", "number-in-comment"})
@@ -111,9 +111,10 @@ class RecentInspections:
     def _keep(self, gathered: GatheredPlan, found: Inspection, words: frozenset[str] | None) -> Inspection:
         self.kept = [(gathered, found, words, self.worked), *self.kept][:MOST_KEPT]
         worked = [*{id(one): one for *_, one in self.kept if one.facts}.values()]
+        del worked[MOST_WORKED:]
         if sum(len(one.facts.statements) for one in worked if one.facts) > MOST_STATEMENTS:
             del worked[1:]
-        known = set(map(id, worked[:MOST_WORKED]))
+        known = set(map(id, worked))
         self.kept = [(*one[:3], one[3] if id(one[3]) in known else Worked({}, None)) for one in self.kept]
         return found
 

@@ -33,8 +33,8 @@ def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
     if not facts.with_fixes and key not in facts.kept:
         key = asked, facts.live, accepted, False
     if key not in facts.kept:
-        known = _known(asked, key, facts)
         before = spent()
+        known = _known(asked, key, facts)
         facts.kept[key] = tuple(_asked(asked, facts)) if known is None else known
         facts.kept[_EFFORT, key] = spent() - before
     return cast("tuple[Finding, ...]", facts.kept[key])
@@ -43,8 +43,9 @@ def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
 def _known(asked: Askable, key: Key, facts: Facts) -> tuple[Finding, ...] | None:
     """What the rule found in the plan as it was before somebody typed at it, where that is what it finds, for as much
     effort as it was then; None where nobody knows."""
-    if facts.made:  # asked of the text it would have to look at that as it is
-        before, key = (facts.again if asked.turn and not facts.with_fixes else None), (*key[:3], True)
+    if facts.made:  # of turn 0 are those that look at the text as it is, as a club's own may
+        is_told = asked.turn and isinstance(asked, RuleHead) and not facts.with_fixes
+        before, key = facts.again if is_told else None, (*key[:3], True)
     elif asked.of_graph:
         before = typed_before(facts) or (proven_before(facts) if asked.of_graph == "proof" else None)
     else:
