@@ -21,7 +21,8 @@ from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
 from .graph import RailGraph, Roll, Setting, SupplyLeg
-from .of_graph import known_before, of_graph, of_proof, of_same_graph, said_before
+from .of_graph import known_before, of_graph, of_proof, of_same_graph
+from .owners import owners
 from .polarity import Polarity
 from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed_passes, shorts
@@ -139,7 +140,6 @@ class Facts:
         return wire_up(self.layout)
 
     alike: cached_property[Facts | None] = cached_property(of_same_graph)
-    again: cached_property[Facts | None] = cached_property(said_before)
 
     @property
     def budget(self) -> int:
@@ -222,7 +222,7 @@ class Facts:
 
     def piece_of(self, conductor: int) -> str:
         """The name of the piece that a conductor is part of; empty for a wire."""
-        return self.wiring.owners[conductor]
+        return owners(self)[conductor]
 
     @cached_property
     def neighbors(self) -> Mapping[str, tuple[tuple[str, int, int], ...]]:

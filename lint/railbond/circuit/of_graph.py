@@ -8,6 +8,8 @@ from typing import Any, TypeVar, cast
 
 from trackplan.amend import parts_of
 
+from .keeping import once
+
 Answer = TypeVar("Answer")
 
 
@@ -61,6 +63,7 @@ def proven_before(facts: Any) -> Any:
     return known if is_same else None
 
 
+@once
 def said_before(facts: Any) -> Any:
     """Of a plan that was changed in the head: the facts of the plan before somebody typed at it, where that says at the
     same places what this one says; so what was typed is taken back in the head. None where there are none such."""
