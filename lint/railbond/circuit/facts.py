@@ -22,7 +22,7 @@ from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
 from .graph import RailGraph, Roll, Setting, SupplyLeg
 from .of_graph import known_before, of_graph, of_proof, of_same_graph
-from .owners import owners
+from .owners import owners_of
 from .polarity import Polarity
 from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed_passes, shorts
@@ -36,8 +36,7 @@ if TYPE_CHECKING:
 
 
 class Facts:
-    """A plan's facts, each worked out when first asked for, and never changed: all who ask get the same answers, in
-    whatever order. `sources` are the texts that the plan's places refer to.
+    """A plan's facts, each worked out when first asked for, and never changed. `sources` are the texts of its places.
 
     `made` are the edits that made the statements of those `as_read`. `live` names pieces whose dead metal somebody has
     told already, so that engines find power there. Where nobody asks for mends, as in a trial, `with_fixes` is false:
@@ -140,6 +139,7 @@ class Facts:
         return wire_up(self.layout)
 
     alike: cached_property[Facts | None] = cached_property(of_same_graph)
+    owners: cached_property[tuple[str, ...]] = cached_property(owners_of)
 
     @property
     def budget(self) -> int:
@@ -191,7 +191,7 @@ class Facts:
 
     @property
     def swaps(self) -> Sequence[Swap]:
-        """The fewest feeders, bus runs and frogs' contacts to swap so that connected track is fed one way round."""
+        """The fewest feeders, runs and frogs' contacts to swap so that connected track is fed one way round."""
         return self.polarity.swaps
 
     @cached_property
@@ -213,7 +213,7 @@ class Facts:
 
     @cached_property
     def copper_budget(self) -> Budget:
-        """What may be spent in all on looking for the least copper, from the first question for it on."""
+        """What may be spent on looking for the least copper, from the first question for it on."""
         return Budget(COPPER + len(self.statements))
 
     @of_graph
@@ -222,7 +222,7 @@ class Facts:
 
     def piece_of(self, conductor: int) -> str:
         """The name of the piece that a conductor is part of; empty for a wire."""
-        return owners(self)[conductor]
+        return self.owners[conductor]
 
     @cached_property
     def neighbors(self) -> Mapping[str, tuple[tuple[str, int, int], ...]]:

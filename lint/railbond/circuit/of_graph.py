@@ -6,10 +6,6 @@ from collections.abc import Callable, Iterator
 from functools import cached_property, wraps
 from typing import Any, TypeVar, cast
 
-from trackplan.amend import parts_of
-
-from .keeping import once
-
 Answer = TypeVar("Answer")
 
 
@@ -61,27 +57,6 @@ def proven_before(facts: Any) -> Any:
     pairs = zip(facts.layout._fields, known.layout, facts.layout, strict=True)
     is_same = all(one is other for name, one, other in pairs if name not in ("drops", "faults", "desk"))
     return known if is_same else None
-
-
-@once
-def said_before(facts: Any) -> Any:
-    """Of a plan that was changed in the head: the facts of the plan before somebody typed at it, where that says at the
-    same places what this one says; so what was typed is taken back in the head. None where there are none such."""
-    if not facts.made:
-        return None
-    return next((one for one in befores(facts) if not one.made and _says_the_same(one, facts)), None)
-
-
-def _says_the_same(known: Any, facts: Any) -> bool:
-    if len(known.statements) != len(facts.statements) or known.broken or facts.broken:
-        return False
-    pairs = zip(known.statements, facts.statements, strict=True)
-    return all(one is other or _says(one) == _says(other) for one, other in pairs)
-
-
-def _says(statement: Any) -> object:
-    """All that it says, and where, its numbers as they are written."""
-    return type(statement), statement, [getattr(part, "text", part) for part in parts_of(tuple(statement[1:]))]
 
 
 def known_before(facts: Any, what: str) -> Any:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, cast
 
 from railbond.circuit.effort import spend, spent
-from railbond.circuit.of_graph import proven_before, said_before, typed_before
+from railbond.circuit.of_graph import proven_before, typed_before
 from railbond.findings import BROKE_OFF, LEVELS, Finding, Found
 from trackplan.span import Span
 from trackplan.statements import Accept
@@ -44,6 +44,8 @@ def _known(asked: Askable, key: Key, facts: Facts) -> tuple[Finding, ...] | None
     """What the rule found in the plan as it was before somebody typed at it, where that is what it finds, for as much
     effort as it was then; None where nobody knows."""
     if facts.made:  # of turn 0 are those that look at the text as it is, as a club's own may
+        from railbond.circuit.taken_back import said_before
+
         is_told = asked.turn and isinstance(asked, RuleHead) and not facts.with_fixes
         before, key = said_before(facts) if is_told else None, (*key[:3], True)
     elif asked.of_graph:

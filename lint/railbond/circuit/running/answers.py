@@ -7,7 +7,6 @@ from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.owners import owners
 from railbond.layout.limits import limit
 
 from . import micrometers
@@ -50,7 +49,7 @@ class Running:
         return Ground(self.facts.wiring, self.track, LiveRails(self.facts.proof, self._told() | self._switched_off()))
 
     def _told(self) -> set[int]:
-        return {conductor for conductor, piece in enumerate(owners(self.facts)) if piece in self.facts.live}
+        return {conductor for conductor, piece in enumerate(self.facts.owners) if piece in self.facts.live}
 
     def _switched_off(self) -> set[int]:
         """What contacts in a feeder leave without power: meant to be dead while they are open."""
