@@ -202,7 +202,7 @@ class Facts:
     @cached_property
     def turning(self) -> Turning:
         known = self.before
-        is_alike = known and known.wiring.first is self.wiring.first and known.layout.meetings is self.layout.meetings
+        is_alike = known and known.wiring.first is self.wiring.first
         return Turning(self.wiring, self.proof, known.turning if known and is_alike else None)
 
     @cached_property

@@ -34,6 +34,15 @@ def seams(wiring: Wiring) -> list[Seam]:
     return found
 
 
+def _seams_after(wiring: Wiring, before: Turning) -> list[Seam]:
+    """The same, told from those of a plan with the same track: where nothing was cut they are the same objects."""
+    was, now = before.wiring.layout.meetings, wiring.layout.meetings
+    if now is was:
+        return before.seams
+    cut = {id(old): new for old, new in zip(was, now, strict=True) if old is not new}
+    return [_meeting_seam(wiring, cut[id(one.meeting)]) if id(one.meeting) in cut else one for one in before.seams]
+
+
 def _meeting_seam(wiring: Wiring, meeting: Meeting) -> Seam:
     one, other = wiring.end(meeting.one), wiring.end(meeting.other)
     sides = ("left", "right") if one.leaves else ("right", "left")
@@ -47,11 +56,11 @@ class Turning:
     """The seams of a layout, which of them part a reverser from fixed supply, and what turns all the same."""
 
     def __init__(self, wiring: Wiring, proof: Proof, before: Turning | None = None) -> None:
-        """`before` is that of a plan with the same track, wired in another way."""
+        """`before` is that of a plan with the same track, wired or cut in another way."""
         self.wiring = wiring
         self.proof = proof
         self.before = before
-        self.seams: list[Seam] = before.seams if before else seams(wiring)
+        self.seams: list[Seam] = _seams_after(wiring, before) if before else seams(wiring)
         self._kinds: dict[int, frozenset[str]] = {}
 
     def supplies(self, conductor: int) -> frozenset[tuple[str, str]]:
@@ -109,7 +118,7 @@ class Turning:
     def forest(self) -> SpanningForest:
         """The track as it hangs together where no reverser parts it."""
         parting = {id(seam) for seam in self.parting}
-        if self.before and parting == set(map(id, self.before.parting)):
+        if self.before and self.before.seams is self.seams and parting == set(map(id, self.before.parting)):
             return self.before.forest
         parts = [(piece.name, part) for piece in self.wiring.pieces for part in range(piece.template.parts)]
         return SpanningForest(parts, [seam for seam in self.seams if id(seam) not in parting])

@@ -18,11 +18,12 @@ from trackplan.statements import Gap
 
 from .fix_edits import beside, gap_line, length_words, local, seam_edits
 
-JOINT_COST = 1.0
-"""Insulated joiners in both rails of a joint, or, in `HALF_COST`, in the one that has none yet."""
+JOINT_COST = 10
+"""Insulated joiners in both rails of a joint, or, in `HALF_COST`, in the one that has none yet. Whole numbers, so that
+which places are full is exact."""
 
-HALF_COST = 0.9
-CUT_COST = 1.3
+HALF_COST = 9
+CUT_COST = 13
 """Both rails cut where there is no joint."""
 
 Spot = tuple[Part, int]
@@ -35,7 +36,7 @@ class Boundary(NamedTuple):
 
     one: Spot
     other: Spot
-    cost: float
+    cost: int
     seam: Seam | None = None
     cut: tuple[str, float] | None = None
     rails: tuple[int, ...] = (0, 1)
@@ -63,7 +64,7 @@ def fewest_boundaries(facts: Facts, one: str, other: str) -> list[Boundary]:
     where no gap can, because both have a wire to the same metal. Of cuts that are equally cheap, the ones nearest to
     either supply are compared: that which leaves less track turning back on itself, and fewer gaps that part
     nothing, is taken."""
-    near, far = (_nearest_cut(facts, *supplies) for supplies in ((one, other), (other, one)))
+    near, far = _nearest_cuts(facts, one, other)
     if not near or {boundary[:2] for boundary in near} == {boundary[:2] for boundary in far}:
         return near
     return min(near, far, key=lambda cut: _worth(facts, cut))
@@ -80,8 +81,9 @@ def _worth(facts: Facts, cut: list[Boundary]) -> tuple[int, int]:
     return len(turning.forest.odd), sum(idle)
 
 
-def _nearest_cut(facts: Facts, one: str, other: str) -> list[Boundary]:
-    """Of the minimum cuts the one nearest to the first supply."""
+def _nearest_cuts(facts: Facts, one: str, other: str) -> tuple[list[Boundary], list[Boundary]]:
+    """Of the minimum cuts the one nearest to the second supply and the one nearest to the first: what is full in any
+    greatest flow between them bounds both."""
     import networkx as nx
 
     drops = _drops(facts)
@@ -90,7 +92,7 @@ def _nearest_cut(facts: Facts, one: str, other: str) -> list[Boundary]:
     graph = nx.DiGraph()
     for boundary in boundaries:
         for edge in ((boundary.one, boundary.other), (boundary.other, boundary.one)):
-            before = graph.get_edge_data(*edge, {"capacity": 0.0})["capacity"]
+            before = graph.get_edge_data(*edge, {"capacity": 0})["capacity"]
             graph.add_edge(*edge, capacity=before + boundary.cost)
     for spot, supplies in _fed(facts, drops):
         if one in supplies:
@@ -98,12 +100,15 @@ def _nearest_cut(facts: Facts, one: str, other: str) -> list[Boundary]:
         if other in supplies:
             graph.add_edge(spot, "other")
     if "one" not in graph or "other" not in graph:
-        return []
-    try:
-        near = nx.minimum_cut(graph, "one", "other")[1][0]
+        return [], []
+    try:  # the flow is a few gaps' worth: what augments it way by way ends at once
+        full = nx.algorithms.flow.edmonds_karp(graph, "one", "other")
     except nx.NetworkXUnbounded:
-        return []
-    return [boundary for boundary in boundaries if (boundary.one in near) != (boundary.other in near)]
+        return [], []
+    full.remove_edges_from([edge[:2] for edge in full.edges(data=True) if edge[2]["flow"] == edge[2]["capacity"]])
+    sides = nx.ancestors(full, "other"), nx.descendants(full, "one")
+    near, far = ([one for one in boundaries if (one.one in side) != (one.other in side)] for side in sides)
+    return near, far
 
 
 def _drops(facts: Facts) -> dict[Part, list[float]]:

@@ -8,7 +8,7 @@ worse that was looked at before it. Whether the text that comes of it is as good
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple
 
 from railbond.circuit.effort import Budget, sparing
@@ -59,6 +59,8 @@ class _Bench:
         self.idle: set[str] = set()
         """Rules of whose findings nothing can be made."""
         self.refused: set[object] = set()
+        self.asked: tuple[Askable, Facts, list[Finding]] | None = None
+        """What a rule finds in the plan with the last mends: they are looked at before they are made."""
 
     def mended(self) -> InTurn:
         """All that can be made, the first rule first; after each step from the first on."""
@@ -68,18 +70,19 @@ class _Bench:
 
     def _step(self, rule: Askable) -> bool:
         """Whether something that a rule finds could be mended."""
-        found = list(self._found(rule, self.facts))
+        found = self._found(rule, self.facts)
         open_ = [one for one in found if self.admitted(one) and _key(one) not in self.refused]
         if found and not open_:
             self.idle.add(rule.name)
         return bool(open_) and self._batch(rule, open_)
 
-    def _found(self, rule: Askable, facts: Facts) -> Iterator[Finding]:
+    def _found(self, rule: Askable, facts: Facts) -> list[Finding]:
         """What a rule finds that is worth a mend and nobody has accepted."""
-        for one in ask(rule, facts):
-            told = self.worth(one)
-            if told and told.level != "note" and not accepting(told, facts.layout.acceptances):
-                yield one
+        if not (self.asked and self.asked[0] is rule and self.asked[1] is facts):
+            told = filter(None, map(self.worth, ask(rule, facts)))
+            open_ = [one for one in told if one.level != "note" and not accepting(one, facts.layout.acceptances)]
+            self.asked = rule, facts, open_
+        return self.asked[2]
 
     def _batch(self, rule: Askable, found: list[Finding]) -> bool:
         """Makes the first fixes of all findings, or of half of them where that fails, down to a single one, of which
@@ -108,10 +111,10 @@ class _Bench:
 
     def _is_better(self, rule: Askable, jobs: list[Attempted], after: Facts) -> bool:
         """Whether what was to be cured is, and the first that is wrong in more places or fewer is so in fewer."""
-        cured = {_key(finding) for finding, _ in jobs}
-        if any(_key(one) in cured for one in self._found(rule, after)):
+        if is_worse(after, self.facts):
             return False
-        return not is_worse(after, self.facts)
+        cured = {_key(finding) for finding, _ in jobs}
+        return not any(_key(one) in cured for one in self._found(rule, after))
 
 
 def is_worse(after: Facts, before: Facts) -> bool:

@@ -50,7 +50,8 @@ def _finding(facts: Facts, clash: Clash) -> Found:
     which = ", which is not common to both" if shared_leg(facts, one, other) is not None else ""
     gaps = Fix(f"gap {places_of(edits)}{which}: {one} and {other} part there", edits)
     pair = {clash.one.supply, clash.other.supply}
-    moves = curing(facts, moved_wires(facts, path, (one, other)), lambda tried: _is_parted(tried, pair))
+    wires = moved_wires(facts, path, (one, other)) if facts.with_fixes else ()
+    moves = curing(facts, wires, lambda tried: _is_parted(tried, pair))
     fixes = ((gaps,) if edits else ()) + tuple(candidate.fix for candidate in moves)
     told_at = [boundary_at(facts, boundary) for boundary in boundaries]
     told_at += [bond.at for bond, _ in path if bond.kind == "joint" and bond.at]
