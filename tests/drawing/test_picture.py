@@ -15,6 +15,7 @@ from railbond.faces.drawing.ink import INKS, inks
 from railbond.faces.drawing.picture import draw, rooms
 from railbond.faces.drawing.rails import strokes
 from railbond.faces.drawing.staging import stage
+from railbond.faces.drawing.strokes import Stroke
 from railbond.faces.drawing.style import DARK, LIGHT, RULES, style
 from railbond.inspection import examine
 from railbond.rules import all_rules
@@ -219,3 +220,28 @@ def test_a_block_on_a_toggle_is_named_with_what_it_is_thrown_between() -> None:
         "block quarry (toggle: north or south)",
     ]
     assert len({tint for tint, _ in named}) == len(set(re.findall(r'class="band (tint\d)"', picture))) == 2
+
+
+def test_rails_that_meet_without_track_between_meet_in_the_picture() -> None:
+    """A hair of white between two turnouts reads as a cut; where there is a cut, it is as wide as any."""
+    two = POWER + "turnout T1 left number 6 isolated-frog\nturnout T2 right number 6 isolated-frog\n"
+    joined = two + "joint T1.through -> T2.points\ngap T1.through stock rail\n"
+    plan = facts(joined)
+    scene = stage(plan.layout, rooms(plan))
+    drawn = list(strokes(plan, scene, {}))
+    ends = {one: plan.layout.pieces[one].template.ends[end] for one, end in (("T1", "through"), ("T2", "points"))}
+    near = {}
+    for side, other in (("left", "right"), ("right", "left")):
+        one, two_ = _tips(drawn, "T1", ends["T1"].side(side)), _tips(drawn, "T2", ends["T2"].side(other))
+        near[side] = min(hypot(x - u, y - v) for x, y in one for u, v in two_)
+    assert near["left"] < 0.2 and near["right"] > 6
+
+
+def _tips(drawn: list[Stroke], piece: str, metal: int) -> list[tuple[float, float]]:
+    """Where the lines of a metal begin and stop."""
+    found = []
+    for stroke in drawn:
+        if (stroke.piece, stroke.metal) == (piece, metal):
+            numbers = [float(one) for one in re.findall(r"-?\d+\.\d+", stroke.path)]
+            found += [(numbers[0], numbers[1]), (numbers[-2], numbers[-1])]
+    return found

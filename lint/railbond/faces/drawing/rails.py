@@ -16,7 +16,7 @@ from .scene import Scene
 from .strokes import Cuts, Stroke, on_link, on_stretch
 
 SHORT = 8.0
-"""A link no longer than this is not drawn: the two pieces all but touch."""
+"""In a link no longer than this there is no room for a cut, which the two pieces show at their own ends instead."""
 
 CORED = ("two", "turns-one", "turns-two", "either", "unit", "short")
 """Inks that have a pattern along the middle of the rail."""
@@ -35,8 +35,8 @@ def strokes(facts: Facts, scene: Scene, setting: Mapping[str, str]) -> Iterator[
             yield from work.strokes(apart)
         if isinstance(work, PitWork):
             yield from work.bridge_strokes(setting.get(name))
-    for one, other, course in long:
-        yield from on_link(layout, one, other, course, cuts)
+    for link in scene.links:
+        yield from on_link(layout, *link, cuts, whole=link[2].length <= SHORT)
 
 
 def rails(facts: Facts, scene: Scene, ink: list[str], setting: Mapping[str, str], live: bool = False) -> Iterator[str]:
@@ -90,7 +90,7 @@ def bands(facts: Facts, scene: Scene, tint: Mapping[str, int]) -> Iterator[str]:
                 course = pit.course(name)
                 yield f'<path class="band tint{number}" d="{course.path(0, course.length)}"/>'
     for one, _, course in scene.links:
-        if (number := tint.get(supply_of(facts, one.piece))) and course.length > SHORT:
+        if number := tint.get(supply_of(facts, one.piece)):
             yield f'<path class="band tint{number}" d="{course.path(0, course.length)}"/>'
 
 

@@ -72,14 +72,18 @@ def on_stretch(piece: Piece, stretch: LaidTrack, cuts: Cuts) -> Iterator[Stroke]
         yield Stroke(piece.name, index, path)
 
 
-def on_link(layout: Layout, one: EndAt, other: EndAt, course: Course, cuts: Cuts) -> Iterator[Stroke]:
+def on_link(
+    layout: Layout, one: EndAt, other: EndAt, course: Course, cuts: Cuts, whole: bool = False
+) -> Iterator[Stroke]:
     """The rails between two pieces that meet but are drawn apart: half the way each piece's own; of a piece at whose
-    end track stops (both are that end), all the way to the stop."""
+    end track stops (both are that end), all the way to the stop. `whole`: only the rails that are not cut there."""
     halves = ((one, 0.0, 1.0, True),) if one == other else ((one, 0.0, 0.5, True), (other, 0.5, 1.0, False))
     for at, start, stop, out in halves:
         end = layout.pieces[at.piece].template.ends[at.end]
         for side in ("left", "right"):
             first, last = (0, cuts.trim(at, side)) if out else (cuts.trim(at, side), 0)
+            if whole and first + last:
+                continue
             path = course.path(
                 course.length * start + first, course.length * stop - last, aside(side) * (1 if out else -1)
             )
