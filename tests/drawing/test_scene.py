@@ -11,8 +11,9 @@ import pytest
 from drawing.lines import crossings
 from drawing.samples import BALLOON, CROSSOVER, LEFT, OVER, PLANE, POWER, RING, SIDING, WYE, facts
 from oracle.plans import big_layout, big_yard, random_wild
+from railbond.faces.drawing.course import Bend
 from railbond.faces.drawing.picture import rooms
-from railbond.faces.drawing.scale import LANE
+from railbond.faces.drawing.scale import GAUGE, LANE
 from railbond.faces.drawing.scene import Scene
 from railbond.faces.drawing.staging import prepared, stage
 from railbond.layout.model import EndAt
@@ -199,3 +200,12 @@ def test_any_plan_that_reads_is_drawn(seed: int) -> None:
         plan = facts(random_mixed(Random(one), 1024) if one % 3 else random_wild(Random(one), one % 14))
         scene = stage(plan.layout, rooms(plan))
         assert {*scene.stretches, *scene.cells} == {*plan.layout.pieces}
+
+
+def test_a_bend_is_wider_than_its_inner_rail() -> None:
+    """However short the level track beside a slope: else the inner rail turns back on itself at the bend."""
+    short = (
+        POWER + "turnout T1 left number 6 isolated-frog\ncrossing X 30 degrees dead-frog\njoint T1.diverging -> X.a1\n"
+    )
+    bends = [part for one in staged(short).joints.values() for part in one.course.parts if isinstance(part, Bend)]
+    assert bends and min(abs(one.radius) for one in bends) > GAUGE / 2 + 3

@@ -18,6 +18,8 @@ from .together import LaidNet, drawn_together
 SLOPE = hypot(RUN, LANE)
 HALVED = 40.0
 """The least length of each half of a piece that lies in two rows."""
+ROUNDED = 12
+"""The least level length beside a slope, so that the bend between them has room."""
 KEPT = 160
 """Shapes that are known again: what is typed changes few of a plan's parts, and many are alike."""
 
@@ -72,7 +74,7 @@ class _Layout:
         ends = [one for one in (dart, dart ^ 1) if lane_of(lanes, one) != spots[one].lane]
         rises = (1 if lax else abs(lane_of(lanes, one) - spots[one].lane) for one in ends)
         slopes = sum(rise * SLOPE - REACH for rise in rises)
-        least = LEAST if strand.rooms else 2 if len(ends) < 2 else LEAST
+        least = LEAST if strand.rooms else (2, ROUNDED, LEAST)[len(ends)]
         return int(max(need - slopes, least))
 
 
