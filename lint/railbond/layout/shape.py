@@ -91,7 +91,7 @@ class Outline(NamedTuple):
     drawn straight. `even` says that the piece has no straight route of its own: the pair is as good as another. A
     `tall` piece reaches over the lanes of all its ends, which leave it level. `places` tells where the tracks of a
     table come to its pit: degrees round it, counted from the east against the clock, or where it is not `round`
-    meters along it.
+    meters along it. By `turn` degrees more a round one is turned as a whole.
     """
 
     west: tuple[str, ...]
@@ -101,6 +101,7 @@ class Outline(NamedTuple):
     tall: bool = False
     places: Mapping[str, float] = {}
     round: bool = False
+    turn: float = 0.0
 
 
 class Shape(NamedTuple):

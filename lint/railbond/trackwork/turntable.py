@@ -34,6 +34,8 @@ from trackplan.statements import Statement, Turntable
 
 from .pit import Alignment, Approach, approaches, outline, pit
 
+STEP, STEEP, COST = 15, 45, 40
+"""By what steps a drawing turns a table, how steep a track may leave it, and what a degree of turning costs."""
 TOLERANCE = 0.5
 """Degrees within which two headings are one: the bridge's rails meet the track's all the same."""
 
@@ -44,9 +46,30 @@ def template(statement: Turntable, work: tuple[Statement, ...], cuts: tuple[tupl
     Raises `Impossible` for a track at a place that is no angle, or where another is.
     """
     tracks = approaches(work, Angle, "an angle, such as `at 30 degrees`")
-    angles = [(radians(track.place), track) for track in tracks]
+    turn = _turn([track.place for track in tracks])
+    angles = [(radians(track.place + turn), track) for track in tracks]
     drawn = outline([(cos(angle) >= 0, sin(angle), track) for angle, track in angles], is_round=True)
-    return _template(tracks)._replace(shape=Shape.told(statement, outline=drawn))
+    return _template(tracks)._replace(shape=Shape.told(statement, outline=drawn._replace(turn=turn)))
+
+
+def _turn(places: list[float]) -> float:
+    """By how many degrees a drawing turns the whole table, so that the tracks of either side, which leave it level in
+    the end, fan out as far upwards as downwards; as little as will do. A lone track is level from the start, and so
+    are two that lead on across the table."""
+    if len(places) == 1 or (len(places) == 2 and apart(places[0], places[1] + 180) <= TOLERANCE):
+        return 90 - (places[0] + 90) % 180
+    return min((turn * way for turn in range(0, 90, STEP) for way in (1, -1)), key=lambda one: _skew(places, one))
+
+
+def _skew(places: list[float], turn: float) -> float:
+    """How far the middles of the two fans lie from the level, and their steepest tracks from it, in square degrees."""
+    fans: dict[bool, list[float]] = {True: [], False: []}
+    for place in places:
+        east = cos(radians(place + turn)) >= 0
+        fans[east].append(apart(place + turn, 0 if east else 180) * (1 if sin(radians(place + turn)) > 0 else -1))
+    middles = sum((sum(fan) / len(fan)) ** 2 for fan in fans.values() if fan)
+    steep = sum(sum(max(abs(one) - STEEP, 0) ** 2 for one in fan) / len(fan) for fan in fans.values() if fan)
+    return middles + 4 * steep + COST * abs(turn)
 
 
 @lru_cache(maxsize=256)

@@ -54,6 +54,10 @@ class Extents:
         net, extent = self._net, Extent()
         for dart in around:
             _run_out(net, extent, dart, spots[dart], lane_of(lanes, dart), lax)
+        if around and (far := net.tall.get(net.piece.get(around[0], ""))):
+            for lane in extent:
+                _widen(extent, lane, -far)
+                _widen(extent, lane, far)
         for dart in self._across.get(node, ()):
             west, east = spots[dart], spots[dart ^ 1]
             for between in range(min(west.lane, east.lane), max(west.lane, east.lane) + 1):

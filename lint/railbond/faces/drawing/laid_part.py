@@ -45,6 +45,8 @@ class LaidPart:
         """Puts the part into the scene so far to the right and down; gives each of its strands on its course."""
         self.right, self.down = right, down
         for strand in self.strands:
+            if self._is_room(strand):
+                continue
             corners = list(self._corners(strand))
             key = tuple(corners)
             yield strand, COURSES.get(key) or COURSES.put(key, Course(corners))
@@ -54,8 +56,8 @@ class LaidPart:
             if self.net.nodes[node].kind == "bridge":
                 lane = self.spots[self.net.nodes[node].straight[0][0]].lane
                 scene.bridges.append((self.right + self.east[node], self._down(lane)))
-        for name in self.net.tall.keys() & scene.cells.keys():
-            scene.cells[name] = _centered(scene.cells[name])
+        for name in self.net.tall.keys() & {self.net.piece.get(dart) for dart in self.spots}:
+            scene.cells[name] = _centered(scene.cells[name])._replace(free=self._free(name))
         for stem, node in self.net.scissors.items():
             if node in self.east:
                 place_scissors(scene, stem)
@@ -120,6 +122,15 @@ class LaidPart:
         elif node.kind != "ring":
             looks = -1 if self._goes_east(dart) else 1
             scene.terminals.append(Terminal(node.kind, node.name, at, looks))
+
+    def _is_room(self, strand: Strand) -> bool:
+        """Whether it is a lane that is kept free, and no track."""
+        return any(self.net.nodes[self.net.at[one]].kind == "room" for one in (strand.darts[0], strand.darts[-1] ^ 1))
+
+    def _free(self, name: str) -> tuple[float, float]:
+        """The highest and the lowest lane of a tall piece, those that are kept free among them."""
+        own = [self._down(lane_of(self.lanes, dart)) for dart in self.spots if self.net.piece.get(dart) == name]
+        return min(own), max(own)
 
 
 def _centered(cell: Cell) -> Cell:

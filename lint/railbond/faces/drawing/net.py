@@ -12,14 +12,14 @@ from typing import Literal, NamedTuple
 
 from railbond.layout.model import EndAt
 
-Kind = Literal["piece", "stop", "edge", "loose", "ring", "cap", "bridge", "fold"]
+Kind = Literal["piece", "stop", "edge", "loose", "ring", "cap", "bridge", "fold", "room"]
 
 
 @dataclass
 class Node:
     """Where darts leave. `name` is the piece, end or endplate it stands for; a `ring` begins a closed circle,
-    a `cap` is where track doubles back, a `bridge` where two tracks cross that do not meet, and a `fold` where
-    track goes on in another row, at the fold of the same name.
+    a `cap` is where track doubles back, a `bridge` where two tracks cross that do not meet, a `fold` where
+    track goes on in another row, at the fold of the same name, and a `room` the end of a lane that is kept free.
 
     `straight` pairs a western dart with the eastern one that goes straight on from it; in an `even` node another
     pair might do so as well. On each side at most one dart lies above its straight one, and at most one below.

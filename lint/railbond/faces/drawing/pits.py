@@ -4,40 +4,22 @@ their distances, and the bridge at those to which it is set."""
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import pairwise, product
 from math import cos, pi, radians, sin
 
 from railbond.layout.model import EndAt, Piece
 from trackplan.quantities import Angle
 
+from .aprons import APRON, LEVEL, aprons
 from .course import Course, Point, Vertex
-from .scale import GAUGE, LANE, TRIM
+from .pit_size import ROOM, STEEP, Wish, middle, radius, transfer_pit
+from .scale import LANE, TRIM
 from .scene import Cell
 from .strokes import Cuts, Stroke, aside
 
-LEAST_RADIUS, MOST_RADIUS = 50.0, 210.0
-APRON = 16.0
-"""How far a track runs on straight from the pit's edge."""
 RING = 0.27
 """The radius of a split ring, of that of its pit."""
-NEAR = GAUGE + 8
-"""Between the middles of two tracks at the edge of a pit."""
-
-
-def radius(piece: Piece) -> float:
-    """How large a turntable's circle is: so that no two tracks touch at its edge."""
-    angles = sorted(place % 360 for place in piece.template.outline.places.values())
-    gaps = [b - a for a, b in pairwise(angles)] + ([360 + angles[0] - angles[-1]] if len(angles) > 1 else [])
-    return min(max(LEAST_RADIUS, NEAR / radians(max(min(gaps, default=90.0), 1.0))), MOST_RADIUS)
-
-
-def reach(piece: Piece, west: int, east: int) -> int:
-    """How far east and west of its middle a table's tracks come to their lanes; so many come from either side."""
-    if not piece.template.bridge:
-        return 46
-    across = radius(piece) if piece.template.outline.round else 44.0
-    tall = max(west, east) * LANE / 2
-    return round(across + APRON + 14 + 0.5 * max(tall - across * 0.8, 0))
+SMALLER = 0.9
+"""How much smaller a circle may be than it would be, so that it lies level with its tracks."""
 
 
 class PitWork:
@@ -45,45 +27,43 @@ class PitWork:
 
     def __init__(self, piece: Piece, cell: Cell) -> None:
         self.piece, self.cell = piece, cell
-        self.round = piece.template.outline.round
+        self.round, self.turn = piece.template.outline.round, piece.template.outline.turn
         self.radius = radius(piece)
         self.places = piece.template.outline.places
         if not self.round:
-            self._measure()
+            self.scale, self.middle_place, self.half = transfer_pit(piece)
         self.way = -1 if self._turned() else 1
+        self._level()
         self.frogs: dict[int, Point] = {}
-        self.out = self._aprons()
+        self.out = dict.fromkeys(cell.ends, APRON)
+        if self.round:
+            steps = {name: (cos(one), sin(one)) for name in cell.ends for one in [self.heading(self.places[name])]}
+            self.out = aprons(self.cell.at, self.radius, steps, cell.ends)
 
-    def _measure(self) -> None:
-        """The scale of a transfer table's pit, in which its nearest two tracks just do not touch."""
-        sides: dict[bool, list[float]] = {True: [], False: []}
-        for name, (x, _) in self.cell.ends.items():
-            sides[x > self.cell.at[0]].append(self.places[name])
-        gaps = [b - a for side in sides.values() for a, b in pairwise(sorted(side))]
-        self.scale = NEAR / max(min(gaps, default=NEAR), 1e-3)
-        low, high = min(self.places.values()), max(self.places.values())
-        self.scale = min(self.scale, 900 / max(high - low, 1e-3))
-        self.middle_place, self.half = (low + high) / 2, (high - low) / 2 * self.scale + NEAR
-
-    def _aprons(self) -> dict[str, float]:
-        """How far each track runs on straight: further, the steeper it leaves, until it passes clear of the next."""
-        out = dict.fromkeys(self.cell.ends, APRON)
-        for side, half in product((-1, 1), (-1, 1)) if self.round else ():
-            far = 0.0
-            own = [name for name, (x, _) in self.cell.ends.items() if (x - self.cell.at[0]) * side > 0]
-            rise = {name: half * sin(self.heading(self.places[name])) for name in own}
-            for name in sorted((name for name in own if rise[name] > 0.2), key=rise.__getitem__):
-                out[name] = max(APRON, far / rise[name] - self.radius)
-                far = (self.radius + out[name]) * rise[name] + NEAR
-        return out
+    def _level(self) -> None:
+        """Lays the pit as high as its tracks rise and fall least, and within its lanes in any case: a circle is a
+        little smaller for that, if this is enough."""
+        (x, y), half = self.cell.at, self.radius if self.round else self.half
+        sides: dict[bool, list[Wish]] = {True: [], False: []}
+        for name, end in self.cell.ends.items():
+            rim = self.rim(name, APRON)
+            run = abs(end[0] - x) - LEVEL - abs(rim[0] - x)
+            sides[end[0] > x].append((end[1] - rim[1] + y, run / STEEP))
+        highest, lowest = self.cell.free[0] - LANE + ROOM, self.cell.free[1] + LANE - ROOM
+        wished = middle([*sides.values()]) if self.cell.ends else y
+        free = min(wished - highest, lowest - wished)
+        if self.round and half > free > half * SMALLER:
+            self.radius = half = free
+        level = min(max(wished, highest + half), lowest - half)
+        self.cell = self.cell._replace(at=(x, level if lowest - highest > 2 * half else (highest + lowest) / 2))
 
     def _turned(self) -> bool:
         """Whether the picture shows the piece end for end."""
         for name, (x, _) in self.cell.ends.items():
             if not self.round:
                 return (x > self.cell.at[0]) != self._far(name)
-            if abs(cos(radians(self.places[name]))) > 1e-6:
-                return (x > self.cell.at[0]) != (cos(radians(self.places[name])) > 0)
+            if abs(cos(radians(self.places[name] + self.turn))) > 1e-6:
+                return (x > self.cell.at[0]) != (cos(radians(self.places[name] + self.turn)) > 0)
         return False
 
     def _far(self, name: str) -> bool:
@@ -91,7 +71,7 @@ class PitWork:
 
     def heading(self, place: float) -> float:
         """Radians clockwise from the east, as y runs downwards."""
-        return -radians(place) + (0 if self.way > 0 else pi)
+        return -radians(place + self.turn) + (0 if self.way > 0 else pi)
 
     def rim(self, name: str, out: float = 0.0) -> Point:
         """Where a track comes to the pit's edge, or so far outwards from there."""
@@ -133,7 +113,7 @@ class PitWork:
         return [
             self.rim(name),
             self.rim(name, self.out[name]),
-            (end[0] - (14 if end[0] > self.cell.at[0] else -14), end[1]),
+            (end[0] - (LEVEL if end[0] > self.cell.at[0] else -LEVEL), end[1]),
         ]
 
     def strokes(self, cuts: Cuts) -> Iterator[Stroke]:

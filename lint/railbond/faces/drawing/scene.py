@@ -21,12 +21,14 @@ class LaidTrack(NamedTuple):
 
 class Cell(NamedTuple):
     """A piece that is no plain track: where its routes part, where each of its ends lies, and whether its points
-    stand upright between two level legs, or it is a tall pit with its tracks round it."""
+    stand upright between two level legs, or it is a tall pit with its tracks round it: `free` are then the heights
+    of the highest and the lowest lane in which nothing else lies."""
 
     at: Point
     ends: dict[str, Point]
     upright: bool = False
     tall: bool = False
+    free: tuple[float, float] = (0.0, 0.0)
 
 
 class LaidEnd(NamedTuple):

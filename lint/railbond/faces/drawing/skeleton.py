@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from railbond.layout.model import EndAt, Layout, Piece
 
 from .net import Kind, Net, Node, Strand
-from .pits import reach
+from .pit_size import lanes_of, reach
 from .scissored import PLACES, inner_joints, scissors
 
 
@@ -131,7 +133,22 @@ class _Walk:
         node.straight = [(dart[one], dart[other]) for one, other in drawn.straight]
         node.even = drawn.even
         if drawn.tall:
-            self.net.tall[piece.name] = reach(piece, len(node.west), len(node.east))
+            self.net.tall[piece.name] = reach(piece)
+            if piece.template.bridge and node.around:
+                self._keep_free(self.node[piece.name], piece.name, lanes_of(piece))
+
+    def _keep_free(self, number: int, name: str, lanes: int) -> None:
+        """Above and below the tracks of a table as many lanes as its pit is high, in which no other track may lie."""
+        node = self.net.nodes[number]
+        side = max(node.west, node.east, key=len)
+        spare = ceil((lanes - len(side)) / 2)
+        for place in [*[0] * spare, *[len(side) + spare] * spare]:
+            end = self.net.add(Node("room", ""))
+            dart = self.net.pair(number, end)
+            side.insert(place, dart)
+            (self.net.nodes[end].east if side is node.west else self.net.nodes[end].west).append(dart ^ 1)
+            self.net.piece[dart] = name
+            self.net.strands.append(Strand([dart], (), EndAt(name, ""), EndAt(name, "")))
 
     def _lay_scissors(self, stem: str) -> None:
         node = self.net.nodes[self.node[f"{stem}-x"]]

@@ -70,8 +70,9 @@ def _staged(layout: Layout, rooms: dict[str, float]) -> Scene:
     for cut in net.folds:
         put_chain(scene, layout, rooms, [halves[id(net.strands[index])] for index in (cut.first, cut.second)])
     known: dict[Shape, list[BrokenRail]] = {}
-    for name, cell in scene.cells.items():
-        scene.works[name] = _work(layout.pieces[name], cell, known)
+    for name, cell in list(scene.cells.items()):
+        scene.works[name] = work = _work(layout.pieces[name], cell, known)
+        scene.cells[name] = work.cell
     return scene
 
 

@@ -30,7 +30,7 @@ def _outsides(net: Net, faces: Faces) -> list[int]:
     """The faces that may be the outside: those with most ends of track, then the longest."""
 
     def open_ends(face: int) -> int:
-        return sum(net.nodes[net.at[dart]].kind in ("stop", "edge", "loose") for dart in faces.around[face])
+        return sum(net.nodes[net.at[dart]].kind in ("stop", "edge", "loose", "room") for dart in faces.around[face])
 
     order = sorted(range(len(faces.around)), key=lambda one: (-open_ends(one), -len(faces.around[one])))
     return order[: OUTSIDES_TRIED if len(order) < MANY else 2]
