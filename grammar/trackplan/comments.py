@@ -6,7 +6,8 @@ import re
 
 QUOTED_OR_COMMENT = re.compile(r'"[^"\r\n]*"|#[^\r\n]*')
 ONLY_COMMENT = re.compile(r"[^\S\r\n]*#")
-_LINE_END = re.compile(r"(\r\n|\r|\n)")
+_BLANKS_AT_END = re.compile(r"(?<![^\S\r\n])[^\S\r\n]++(?=[\r\n]|\Z)")
+_MORE_THAN_COMMENT = re.compile(r"^[^\S\n]*+[^\s#]", re.MULTILINE)
 _LAST_LINE_END = re.compile(r"(?:\r\n|\r(?!\n)|\n)(?![^\S\r\n]*#)")
 """Behind which the next line is none of a comment alone."""
 
@@ -20,11 +21,18 @@ def without_comments(line: str) -> str:
     return line.rstrip()
 
 
+def without_last_comments(lines: str) -> str:
+    """Lines that end in LF without those of nothing but a comment behind them."""
+    last = None
+    for last in _MORE_THAN_COMMENT.finditer(lines):  # noqa: B007
+        pass
+    end = lines.find("\n", last.end()) if last else 0
+    return lines if end < 0 else lines[:end]
+
+
 def comment_lines(text: str, start: int) -> tuple[str, int, int]:
     """The lines of nothing but a comment from a place on, without blanks behind them; where the last one ends and where
     the next line begins."""
     found = _LAST_LINE_END.search(text, start)
     end, after = found.span() if found else (len(text), len(text))
-    lines = _LINE_END.split(text[start:end])
-    lines[::2] = map(str.rstrip, lines[::2])
-    return "".join(lines), end, after
+    return _BLANKS_AT_END.sub("", text[start:end]), end, after

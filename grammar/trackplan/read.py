@@ -10,6 +10,7 @@ from typing import Any, TypeVar, cast
 
 from .comments import QUOTED_OR_COMMENT as QUOTED_OR_COMMENT
 from .comments import without_comments as without_comments
+from .comments import without_last_comments
 from .make import Senseless
 from .parse import Unexpected, parse
 from .record import NamedTuple
@@ -45,7 +46,7 @@ def read(source: Source) -> Reading:
     lines: list[Statement] = []
     for start, line in logical_lines(source.text):
         if len(line) > LONGEST_LINE:
-            line = without_comments(line)
+            line = without_comments(without_last_comments(line))
         one = read_line(line) if len(line) <= LONGEST_LINE else too_long(line)
         if one is None:
             continue

@@ -134,14 +134,15 @@ def rows_of(reading: Reading, mark: str) -> Iterator[AlignedRow]:
     one."""
     source = reading.source
     statements = {one.at.start: one for one in reading.statements}
-    last, beside_comment, told, skipped = -1, False, None, 0
-    for line, ((text, newline), start) in enumerate(zip(source.lines(), source.starts, strict=False)):
-        if start < skipped:
-            continue
+    last, beside_comment, told, line = -1, False, None, -1
+    while (line := line + 1) < len(source.starts) and (start := source.starts[line]) < len(source.text):
+        text = source.line_text(line)
         if not beside_comment and ONLY_COMMENT.match(text):
-            lines, end, skipped = comment_lines(source.text, start)
-            yield AlignedRow((), (), "", lines, True, source.text[end:skipped])
+            lines, end, after = comment_lines(source.text, start)
+            yield AlignedRow((), (), "", lines, True, source.text[end:after])
+            line = source.line_of(after) - 1 if after < len(source.text) else len(source.starts)
             continue
+        newline = source.text[start + len(text) : source.starts[line + 1]] if line + 1 < len(source.starts) else ""
         statement = statements.get(start if line else len(mark))
         if statement:
             told = statement

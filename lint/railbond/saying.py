@@ -28,7 +28,7 @@ def complain(text: str) -> None:
 
 def printable(text: str, keep: str = "\t") -> str:
     """The text with what would move a terminal's cursor or turn its writing direction spelled out."""
-    if text.isprintable():
+    if text.isprintable() or ("\n" in keep and text.replace("\n", "").isprintable()):
         return text
     if "\n" in keep and "\n" in text:  # most lines of a long text are printable as they are
         return "\n".join(printable(line, keep) for line in text.split("\n"))

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from difflib import SequenceMatcher
+from difflib import SequenceMatcher, unified_diff
 from random import Random
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -64,3 +65,9 @@ def test_the_edits_between_two_texts_lead_from_one_to_the_other(
 def test_a_unified_diff_says_where_a_file_has_no_last_line_end() -> None:
     shown = "".join(unified(Source("p", "a\nb"), "a\nc"))
     assert shown.endswith("-b\n\\ No newline at end of file\n+c\n\\ No newline at end of file\n")
+
+
+@pytest.mark.parametrize(("one", "other"), [("a\nb\n", "c\n"), ("a", "b"), ("a\r\nb", "a \r\nb \r\nc"), ("a\n", "")])
+def test_a_unified_diff_of_texts_without_a_line_in_common_is_the_usual_one(one: str, other: str) -> None:
+    usual = "".join(unified_diff(one.splitlines(True), other.splitlines(True), "a/p", "b/p"))
+    assert "".join(unified(Source("p", one), other)).replace("\n\\ No newline at end of file\n", "") == usual

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from hypothesis import given
 from hypothesis.strategies import text
 
 from plan_texts import plans
 from trackplan import tidy as tidying
-from trackplan.comments import QUOTED_OR_COMMENT, without_comments
+from trackplan.comments import QUOTED_OR_COMMENT, comment_lines, without_comments, without_last_comments
 from trackplan.read import read
 from trackplan.span import Source
 from trackplan.tidy import TidyError, tidy
@@ -159,3 +161,19 @@ def test_a_comment_below_one_beside_a_line_stays_below_it() -> None:
 def test_comments_are_taken_out_character_by_character(line: str) -> None:
     found = QUOTED_OR_COMMENT.sub(lambda one: one[0] if one[0][0] == '"' else " " * len(one[0]), line)
     assert without_comments(line) == found.rstrip()
+
+
+@given(text('a"# \n\x0c\x85'))
+def test_only_lines_of_nothing_but_a_comment_go_at_the_end(lines: str) -> None:
+    kept = without_last_comments(lines)
+    left = lines[len(kept) :].split("\n")
+    assert lines.startswith(kept) and without_comments(kept) == without_comments(lines)
+    assert not left[0] or not kept
+    assert all(not line.strip() or line.lstrip().startswith("#") for line in left)
+
+
+@given(text("a# \n\r\t\x0c\x1c\x85"))
+def test_blanks_behind_comment_lines_go_line_by_line(lines: str) -> None:
+    found, end, _ = comment_lines(lines, 0)
+    parts = re.split(r"(\r\n|\r|\n)", lines[:end])
+    assert found == "".join(part if part in ("\r\n", "\r", "\n") else part.rstrip() for part in parts)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from argparse import ArgumentParser
 from collections.abc import Collection, Mapping, Sequence
+from itertools import islice
 
 from railbond.files import Files
 from railbond.mend.difference import unified
@@ -11,6 +12,9 @@ from railbond.saying import complain, harmless, say
 from trackplan.span import Source
 
 from ._plan import reach_argument
+
+AT_ONCE = 10_000
+"""Lines that are said at once."""
 
 
 def arguments(parser: ArgumentParser) -> None:
@@ -34,7 +38,9 @@ def rewritten(files: Files, texts: Mapping[str, str], show: bool, plans: Sequenc
         if before == after:
             continue
         if show:
-            say(harmless("".join(unified(Source(path, before), after))), end="", painted=True)
+            lines = unified(Source(path, before), after)
+            while part := "".join(islice(lines, AT_ONCE)):
+                say(harmless(part), end="", painted=True)
         if show or _wrote(files, path, before, after):
             changed.append(path)
     return changed

@@ -53,8 +53,18 @@ def unified(source: Source, text: str) -> Iterator[str]:
 
     old, new = whole_lines(source), whole_lines(Source(source.path, text))
     path = source.path.lstrip("/")
-    for line in unified_diff(old, new, f"a/{path}", f"b/{path}"):
+    names = f"a/{path}", f"b/{path}"
+    whole = old and new and set(new).isdisjoint(old)  # nothing to be looked for, which would take long
+    for line in _all_of(old, new, *names) if whole else unified_diff(old, new, *names):
         yield line if line.endswith(("\n", "\r")) else f"{line}\n\\ No newline at end of file\n"
+
+
+def _all_of(old: list[str], new: list[str], *names: str) -> Iterator[str]:
+    """A unified diff of texts that have no line in common."""
+    lengths = [f"1,{len(lines)}" if len(lines) > 1 else "1" for lines in (old, new)]
+    yield from (f"--- {names[0]}\n", f"+++ {names[1]}\n", f"@@ -{lengths[0]} +{lengths[1]} @@\n")
+    yield from map("-".__add__, old)
+    yield from map("+".__add__, new)
 
 
 def whole_lines(source: Source) -> list[str]:
