@@ -14,6 +14,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Setting
 from railbond.inspection import examine
 from railbond.rules import all_rules
+from trackwork.mixed import mixed_plans
 from trackwork.settings import Potentials, potentials, settings
 from trackwork.walking import facts_of, found_in
 
@@ -170,6 +171,16 @@ def test_every_setting_walked(text: str) -> None:
         assert volts.dead_when_entered(stretch) == is_dead(stretch, walked)
         for gate in stretch.gates:
             assert (volts.stops_at(gate) is not None) == stops(gate, walked)
+
+
+@given(st.one_of(st.builds(random_yard, st.randoms(use_true_random=False)), mixed_plans()))
+@tried(max_examples=60)
+def test_what_stops_a_train_lies_on_doubtful_track(text: str) -> None:
+    facts = facts_of(text)
+    volts = TrackVolts(facts.wiring, facts.proof)
+    told = [one for one in volts.stretches if volts.dead_when_entered(one) or any(map(volts.stops_at, one.gates))]
+    doubtful = [one.places for one in volts.doubtful]
+    assert [one for one in doubtful if one in [found.places for found in told]] == [one.places for one in told]
 
 
 def test_the_yards_hold_every_answer() -> None:

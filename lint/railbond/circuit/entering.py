@@ -7,7 +7,7 @@ points or a table's bridge lead onto it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import cached_property, partial
 
 from railbond.layout.model import EndAt, Piece
@@ -121,6 +121,16 @@ class TrackVolts:
         """All plain track, by the names of its pieces."""
         return list(_Walk(self.wiring).stretches())
 
+    @cached_property
+    def doubtful(self) -> list[PlainStretch]:
+        """Those that have volts at some place, or before it on a table, in some settings only. To walk all track takes
+        long, and most has them always."""
+        pieces = [piece for piece in self.wiring.pieces if any(map(self._comes_and_goes, _pairs(self.wiring, piece)))]
+        return list(_Walk(self.wiring).stretches(pieces))
+
+    def _comes_and_goes(self, pair: Pair) -> bool:
+        return self.ever(pair) not in (None, ALWAYS)
+
 
 def _opposite(one: SupplyLeg, other: SupplyLeg) -> bool:
     floats = "reverser" in (one.kind, other.kind) and one.supply != other.supply
@@ -149,8 +159,9 @@ class _Walk:
         self.seen: set[str] = set()
         self.approaches = Approaches(wiring)
 
-    def stretches(self) -> Iterator[PlainStretch]:
-        for piece in self.wiring.pieces:
+    def stretches(self, touching: Iterable[Piece] | None = None) -> Iterator[PlainStretch]:
+        """Those that some pieces are part of, or are the tables at; all, unless said."""
+        for piece in self.wiring.pieces if touching is None else self._first(touching):
             if piece.template.is_plain and piece.name not in self.seen:
                 yield self._stretch(piece)
             elif piece.template.bridge:
@@ -158,6 +169,30 @@ class _Walk:
                 first = self.wiring.first[piece.name]
                 pair = first + piece.template.bridge[0], first + piece.template.bridge[1]
                 yield PlainStretch((Place(piece.name, pair),), tuple(gates), False)
+
+    def _first(self, pieces: Iterable[Piece]) -> list[Piece]:
+        """The first piece by its name of each stretch that these touch, and the tables among them."""
+        order, firsts, known = self.wiring.first, dict[str, None](), set[str]()
+        for piece in pieces:
+            ends = [self.beyond.get(EndAt(piece.name, name)) for name in piece.template.ends]
+            around = [end.piece for end in ends if end] if piece.template.bridge else []
+            for name in (piece.name, *around):
+                if name not in known:
+                    row = self._row(name)
+                    known.update(row)
+                    firsts[min(row, key=order.__getitem__)] = None
+        return [self.layout.pieces[name] for name in sorted(firsts, key=order.__getitem__)]
+
+    def _row(self, name: str) -> list[str]:
+        """All plain track that hangs together with a piece of it; another piece by itself."""
+        row, seen = [name], {name}
+        for here in row:
+            template = self.layout.pieces[here].template
+            for there in (self.beyond.get(EndAt(here, end)) for end in template.ends if template.is_plain):
+                if there and there.piece not in seen and self.layout.pieces[there.piece].template.is_plain:
+                    seen.add(there.piece)
+                    row.append(there.piece)
+        return row
 
     def _stretch(self, start: Piece) -> PlainStretch:
         self.seen.add(start.name)

@@ -6,6 +6,7 @@ and needs the extra `editor`: `pip install '.[editor]'` in the clone.
 
 from __future__ import annotations
 
+import gc
 import sys
 from argparse import ArgumentParser, Namespace
 from errno import EBADF
@@ -29,5 +30,6 @@ def run(options: Namespace) -> int:
         ) from None
     if sys.stdin is None:
         raise OSError(EBADF, "standard input is closed", "-")
+    gc.set_threshold(100_000)  # it works for days, and is not to grow by what only looking for waste clears up
     start()
     return 0

@@ -6,7 +6,6 @@ when something would change, 2 when a file cannot be read or written.
 
 from __future__ import annotations
 
-import gc
 from argparse import ArgumentParser, Namespace
 
 from railbond.files import Files, Trouble
@@ -24,7 +23,6 @@ def arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace) -> int:
     """Lays every plan out, and gives the exit status."""
-    gc.set_threshold(1_000_000)  # nearly all that is read stays until the plan is laid out
     files = files_for(options)
     texts = {path: text for path in files.plans(options.paths) if (text := _laid_out(files, path)) is not None}
     changed = rewritten(files, texts, options.show)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from itertools import chain
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from railbond.layout.model import Piece
 from railbond.layout.order import supplies_by_name
 from railbond.layout.sharing import unit_groups
@@ -21,9 +22,15 @@ def unit_wire(facts: Facts, piece: Piece) -> str:
     first = facts.wiring.first[piece.name]
     module = piece.name.removesuffix(local(piece))
     parts = parts_of(facts, [first + rail for rail, metal in enumerate(piece.template.metals) if not metal.frog])
-    fixed = (name for name, one in supplies_by_name(facts.layout) if one.kind in ("district", "plug"))
-    own = (wire for wire in chain(wires_outwards(facts, parts), fixed) if wire.rpartition(".")[0] == module.rstrip("."))
+    wires = chain(wires_outwards(facts, parts), _fixed_supplies(facts))
+    own = (wire for wire in wires if wire.rpartition(".")[0] == module.rstrip("."))
     return next(own, "").rpartition(".")[2]
+
+
+@once
+def _fixed_supplies(facts: Facts) -> list[str]:
+    """The supplies that never turn, by name."""
+    return [name for name, one in supplies_by_name(facts.layout) if one.kind in ("district", "plug")]
 
 
 def unit_lines(facts: Facts, piece: Piece, supply: str, frogs: Iterable[int] | None = None) -> list[str]:

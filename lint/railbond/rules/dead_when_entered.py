@@ -22,7 +22,7 @@ def find(facts: Facts) -> Iterator[Found]:
     """One finding for each stretch of track that is dead whenever it is entered, or in some of the settings in which a
     train rolls onto it from live track."""
     volts = TrackVolts(facts.wiring, facts.proof)
-    for stretch in volts.stretches:
+    for stretch in volts.doubtful:
         if volts.dead_when_entered(stretch):
             yield _finding(facts, volts, stretch)
         elif found := _sometimes(volts, stretch):
