@@ -21,7 +21,7 @@ from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
 from .graph import RailGraph, Roll, Setting, SupplyLeg
-from .of_graph import known_before, of_graph, of_proof, of_same_graph
+from .of_graph import known_before, made_of, of_graph, of_proof, of_same_graph
 from .owners import owners_of
 from .polarity import Polarity
 from .proof import Proof, contract
@@ -54,8 +54,7 @@ class Facts:
         before: Facts | None = None,
         reserved: frozenset[str] = frozenset(),
     ) -> None:
-        self.reserved = reserved
-        self.with_fixes = with_fixes
+        self.reserved, self.with_fixes = reserved, with_fixes
         self.statements = tuple(statements)
         self.as_read = self.statements if as_read is None else as_read
         self.made = made
@@ -209,6 +208,10 @@ class Facts:
     def power(self) -> SolvedNetwork:
         from .power.solved import SolvedNetwork
 
+        if earlier := made_of(self, "power"):
+            from .power.by_region import RevisedNetwork
+
+            return RevisedNetwork(self.wiring, self.proof, earlier)
         return SolvedNetwork(self.wiring, self.proof, before=known_before(self, "power"))
 
     @cached_property

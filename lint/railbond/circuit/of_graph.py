@@ -65,6 +65,11 @@ def known_before(facts: Any, what: str) -> Any:
     return known.__dict__.get(what) if known else None
 
 
+def made_of(facts: Any, what: str) -> Any:
+    """What was worked out of the plan that was changed in the head to make this one, if it was."""
+    return facts.before.__dict__.get(what) if facts.made and facts.before else None
+
+
 def settle(facts: Any) -> None:
     """Lets go of the facts that these were revised from, once all is worked out that may be taken over from them: the
     next ones would hold all that ever were."""

@@ -66,8 +66,8 @@ def loss_steps(facts: Facts, spot: Spot, current: float) -> Iterator[Step]:
     """Where the volts are lost, from the supply to the spot and back, each line with its share."""
     from railbond.circuit.power.chain import chain
 
-    names = _names(facts)
-    for loss in chain(facts.power.frame, facts.power.islands, spot):
+    names, home = _names(facts), facts.power.home(spot)
+    for loss in chain(home.frame, home.islands, spot):
         share = loss.ohms / spot.ohms
         yield Step(loss.at, f"{_what(facts, loss, names)}: {volts(loss.ohms * current)}, {percent(share)}")
 
@@ -91,7 +91,7 @@ def taken_for(facts: Facts) -> Step:
     """What the plan does not say and was taken as usual, in one step."""
     from railbond.circuit.power.rail import rail_resistivity
 
-    limits, metal = facts.layout.limits, facts.power.network.materials
+    limits, metal = facts.layout.limits, facts.power.materials
     each = rail_resistivity(metal.code, metal.metal, metal.celsius) * 1000
     rail = "" if facts.layout.rails else f"{metal.metal} rail of code {metal.code:g}, "
     words = [f"{rail}{each:.0f} mΩ a meter of rail (an estimate)"]

@@ -39,13 +39,14 @@ def growth(power: SolvedNetwork, spot: Spot) -> Growth | None:
     first = min(bounds, key=lambda rule: bounds[rule])
     left = max(bounds[first] - spot.ohms, 0.0)
     size = _last_run(power, spot)
-    each = 2 * power.network.materials.rail(power.layout.pieces[spot.piece])
-    bus = left / (2 * resistivity(size, power.network.materials.celsius)) if size else None
+    each = 2 * power.materials.rail(power.layout.pieces[spot.piece])
+    bus = left / (2 * resistivity(size, power.materials.celsius)) if size else None
     return Growth(left / each, bus, size, first)
 
 
 def _last_run(power: SolvedNetwork, spot: Spot) -> WireSize | None:
-    runs = [loss.wire for loss in chain(power.frame, power.islands, spot) if isinstance(loss.wire, Bus)]
+    home = power.home(spot)
+    runs = [loss.wire for loss in chain(home.frame, home.islands, spot) if isinstance(loss.wire, Bus)]
     return power.wire_of(runs[-1])[0] if runs else None
 
 

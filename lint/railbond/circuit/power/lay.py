@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from railbond.circuit.effort import spend
 from railbond.circuit.graph import Bond
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import Drop, EndAt, Piece, Wire
@@ -23,9 +22,6 @@ from .network import Kind, Network, Rail, Resistor, SwitchedTie, is_long
 from .nodes import Nodes, Place
 from .wires import NO_CHANGES, Changes, Statement, length_of, size_of
 
-RESISTORS = 8
-"""Resistors that are laid in a step of effort."""
-
 
 def lay(wiring: Wiring, changes: Changes = NO_CHANGES) -> Network:
     """The network of a layout, with some wires changed or added in the head."""
@@ -34,7 +30,6 @@ def lay(wiring: Wiring, changes: Changes = NO_CHANGES) -> Network:
     laying.join_pieces()
     laying.tie_metals()
     laying.run_wires()
-    spend(len(laying.resistors) / RESISTORS)
     return laying.network()
 
 

@@ -14,6 +14,7 @@ from trackplan.quantities import WireSize
 from trackplan.record import NamedTuple
 from trackplan.statements import Bus, Feeder
 
+from .by_region import within
 from .chain import Loss, ReturnPath, chain
 from .copper import SHORT, enough, is_short, solderable, thicker
 from .network import Resistor
@@ -42,7 +43,8 @@ def least_copper(
 ) -> Changes | None:
     """Changes after which no spot of a supply has more than `most` ohms; None where none are found, or where the budget
     ends before."""
-    steps, tries = (MOST_STEPS, MOST_TRIED) if power.network.size < LARGE else (2, 2)
+    steps, tries = (MOST_STEPS, MOST_TRIED) if power.size.nodes < LARGE else (2, 2)
+    power = within(power, supply)
     for _ in range(steps):
         if budget is not None and budget.left <= 0:
             return None

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from railbond.circuit.effort import spend
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import EndAt, Piece
 
 from .distances import BeyondReach, Far, furthest
 from .lay import lay, place_at
 from .network import Network
-from .solved import SolvedNetwork
+from .solved import RESISTORS, SolvedNetwork
 from .spacing import neighbors
 
 HOPS = (3, 12)
@@ -60,4 +61,5 @@ def _part(wiring: Wiring, names: set[str]) -> tuple[Network, list[int]]:
     bonds = [bond for bond in wiring.graph.bonds if bond.one in own or bond.other in own]
     part = layout._replace(pieces=pieces, meetings=inside, drops=drops, runs=[], commons=[])
     network = lay(wiring._replace(layout=part, graph=wiring.graph._replace(bonds=bonds, sources={})))
+    spend(len(network.resistors) / RESISTORS)
     return network, [network.nodes[place] for end in edge if (place := place_at(wiring, *end)) in network.nodes]

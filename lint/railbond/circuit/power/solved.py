@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -10,21 +10,22 @@ from railbond.circuit.effort import spend
 from railbond.circuit.proof import Proof
 from railbond.circuit.wiring import Wiring
 from railbond.layout.limits import limit
-from railbond.layout.model import Drop, Piece, Run
-from trackplan.quantities import Length, WireSize
+from railbond.layout.model import Piece
 
-from .guards import Guard, guards, running_load
 from .since import SinceBefore, changed
-from .wires import NO_CHANGES, Changes, Sized, Statement, length_of, size_of, sized
+from .told import NetworkSize, ToldNetwork
+from .wires import NO_CHANGES, Changes, Statement
 
 if TYPE_CHECKING:  # loaded only where something is worked out
     from .field import Frame
     from .islands import Islands
-    from .materials import Materials
     from .network import Network, Resistor
+    from .region import Regions
     from .spots import Spot
     from .thin import ThinWire
 
+RESISTORS = 8
+"""Resistors that are laid in a step of effort."""
 RESIZED = 16
 """Nodes of a network of which only wires' sizes are changed, in a step of effort."""
 SPOTS = 4
@@ -35,7 +36,7 @@ def _exceeds(bounds: Mapping[str, float], limits: Mapping[str, float]) -> bool:
     return any(bounds.get(name, 0.0) > ohms for name, ohms in limits.items())
 
 
-class SolvedNetwork:
+class SolvedNetwork(ToldNetwork):
     """The network of a plan, solved.
 
     What the plan does not tell enough of is not worked out: `unknown` are the supplies with such wires.
@@ -51,11 +52,14 @@ class SolvedNetwork:
     ) -> None:
         """`pieces` are those whose spots are worked out: all, unless said. `before` is that of a plan that differs in
         lengths, places and sizes alone."""
+        super().__init__(wiring, proof, changes)
         self.before = before
-        self.wiring = wiring
-        self.layout = wiring.layout
-        self.proof = proof
-        self.changes = changes
+        self.beyond = NetworkSize()
+        """What the network of the whole plan has besides, where this is one of a part."""
+        self.homes: dict[str, SolvedNetwork] = {}
+        """The networks in which the spots of pieces were found, where not in this one."""
+        self.is_counted = False
+        """Whether its effort was counted with that of the whole plan."""
         self.pieces = list(wiring.layout.pieces.values()) if pieces is None else pieces
         self._laid: Network | None = None
         """A network that differs from this plan's in the sizes of wires alone."""
@@ -65,58 +69,38 @@ class SolvedNetwork:
         one supply, which feeds the same pieces then."""
         own = dict.fromkeys(spot.piece for spot in self.spots_of.get(supply, ()))
         new = SolvedNetwork(self.wiring, self.proof, changes, [self.layout.pieces[name] for name in own])
+        new.beyond = self.beyond
         if changes.drops == self.changes.drops:
             new._laid = self.network
         return new
 
     @cached_property
-    def sized(self) -> Sized:
-        return sized(self.layout)
+    def regions(self) -> Regions:
+        from .region import Regions
+
+        return Regions(self.wiring)
 
     @cached_property
-    def unknown(self) -> frozenset[str]:
-        """Supplies that have a wire whose size or length the plan does not tell."""
-        lacking = set(self.sized.unknown)
-        names = {run.source for run in self.layout.runs if run.statement in lacking}
-        names |= {drop.wire.name for drop in self.layout.drops if drop.statement in lacking}
-        return frozenset(supply for name in names for supply in self.supplies_of(name))
+    def size(self) -> NetworkSize:
+        """That of the network of the whole plan."""
+        own = NetworkSize(len(self.network.resistors), self.network.size, len(self.layout.pieces))
+        return own.more(self.beyond)
 
-    def supplies_of(self, name: str) -> set[str]:
-        """The supplies that reach a supply or terminal by wire."""
-        base = self.wiring.wires[name]
-        return {way.source.supply for leg in (0, 1) for way in self.proof.reachable(base + leg)}
-
-    def network_drops(self) -> list[Drop]:
-        """The plan's drops, and those that were added in the head."""
-        return [*self.layout.drops, *(drop for drop, _, _ in self.changes.drops)]
-
-    def wire_of(self, wire: Statement) -> tuple[WireSize | None, Length | None]:
-        """The size and length of a bus run or feeder, where the plan tells them."""
-        return size_of(self.layout, wire), length_of(self.layout, wire)
-
-    @cached_property
-    def guards(self) -> dict[str, Guard]:
-        return guards(self.layout)
-
-    @cached_property
-    def load(self) -> float | None:
-        """Amperes that run at one place at the worst, where the plan tells."""
-        return running_load(self.layout)
-
-    @cached_property
-    def materials(self) -> Materials:
-        from .materials import materials
-
-        return materials(self.layout)
+    def home(self, spot: Spot) -> SolvedNetwork:
+        """The network in which a spot was found."""
+        return self.homes.get(spot.piece, self)
 
     @cached_property
     def network(self) -> Network:
         if self._laid is not None:
-            spend(self._laid.size / RESIZED)
+            spend((self._laid.size + self.beyond.nodes) / RESIZED)
             return self._laid.resized(self.layout, self.changes.sizes)
         from .lay import lay
 
-        return lay(self.wiring, self.changes)
+        network = lay(self.wiring, self.changes)
+        if not self.is_counted:
+            spend((len(network.resistors) + self.beyond.resistors) / RESISTORS)
+        return network
 
     @cached_property
     def frame(self) -> Frame:
@@ -137,7 +121,8 @@ class SolvedNetwork:
             return []
         from .spots import spots
 
-        spend(self.network.size / SPOTS * len(self.pieces) / max(len(self.layout.pieces), 1))
+        if not self.is_counted:
+            spend(self.size.nodes / SPOTS * len(self.pieces) / max(self.size.pieces, 1))
         return list(spots(self.frame, self.islands, self.pieces))
 
     @cached_property
@@ -222,24 +207,8 @@ class SolvedNetwork:
                 found[spot.supply] = spot
         return found
 
-    def running(self, supply: str) -> float | None:
-        """The load that may stand at one place of a supply: no more than its breaker lets through."""
-        guard = self.guards.get(supply)
-        return None if self.load is None or guard is None else min(self.load, float(guard.passes))
-
-    @cached_property
-    def supplies_by_wire(self) -> dict[Statement, frozenset[str]]:
-        """The supplies behind each bus run and feeder."""
-        return self._behind(self.layout.runs, self.layout.drops)
-
     @cached_property
     def changed_wires(self) -> dict[Statement, frozenset[str]] | None:
         """The same of those that are other than before."""
         since = self.changed_since
         return since and self._behind([run for _, run in since.runs], [drop for _, drop in since.drops])
-
-    def _behind(self, runs: Iterable[Run], drops: Iterable[Drop]) -> dict[Statement, frozenset[str]]:
-        wires: list[tuple[Statement, str]] = [(run.statement, run.source) for run in runs]
-        wires += [(drop.statement, drop.wire.name) for drop in drops]
-        supplies = {name: frozenset(self.supplies_of(name)) for name in dict.fromkeys(name for _, name in wires)}
-        return {wire: supplies[name] for wire, name in wires}
