@@ -21,7 +21,7 @@ from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
 from .graph import RailGraph, Roll, Setting, SupplyLeg
-from .of_graph import known_before, made_of, of_graph, of_proof, of_same_graph
+from .of_graph import of_graph, of_proof, of_same_graph
 from .owners import owners_of
 from .polarity import Polarity
 from .proof import Proof, contract
@@ -54,7 +54,8 @@ class Facts:
         before: Facts | None = None,
         reserved: frozenset[str] = frozenset(),
     ) -> None:
-        self.reserved, self.with_fixes = reserved, with_fixes
+        self.reserved = reserved
+        self.with_fixes = with_fixes
         self.statements = tuple(statements)
         self.as_read = self.statements if as_read is None else as_read
         self.made = made
@@ -206,13 +207,9 @@ class Facts:
 
     @cached_property
     def power(self) -> SolvedNetwork:
-        from .power.solved import SolvedNetwork
+        from .power.of_facts import network_of
 
-        if earlier := made_of(self, "power"):
-            from .power.by_region import RevisedNetwork
-
-            return RevisedNetwork(self.wiring, self.proof, earlier)
-        return SolvedNetwork(self.wiring, self.proof, before=known_before(self, "power"))
+        return network_of(self)
 
     @cached_property
     def copper_budget(self) -> Budget:

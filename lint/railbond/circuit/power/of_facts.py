@@ -1,0 +1,18 @@
+"""The network of a plan's facts: made anew, or told from what is known of the plan before."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from railbond.circuit.of_graph import known_before, made_of
+
+from .solved import SolvedNetwork
+
+
+def network_of(facts: Any) -> SolvedNetwork:
+    """Of a plan that was changed in the head it is told region by region, of one that was typed at by what differs."""
+    if earlier := made_of(facts, "power"):
+        from .by_region import RevisedNetwork
+
+        return RevisedNetwork(facts.wiring, facts.proof, earlier)
+    return SolvedNetwork(facts.wiring, facts.proof, before=known_before(facts, "power"))
