@@ -36,6 +36,20 @@ def test_a_sound_meet_is_0_and_a_faulty_one_1(folder: Path, capsys: pytest.Captu
     assert "Note: no wire's size or length is told" in out, "what was not looked at is told of a meet too"
 
 
+def test_an_owner_of_both_modules_is_told_once(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Where they do not fit; two owners are told each."""
+    turned = SOUND.replace("one.E -> two.W", "one.E -> two.E").replace("two.E -> loop.W", "two.W -> loop.W")
+    told = []
+    for owner in ("Bo", "Ann"):
+        owned = turned.replace('one "straight.trackplan"', 'one "straight.trackplan" owner "Bo"')
+        owned = owned.replace('two "straight.trackplan"', f'two "straight.trackplan" owner "{owner}"')
+        Path("meet.trackplan").write_text(owned)
+        assert main(["meet", ".", "-o", "../report.html"]) == 1
+        page = Path("../report.html").read_text()
+        told.append((capsys.readouterr().out.count("do not fit as they are coupled"), page.count("one and two<")))
+    assert told == [(1, 1), (2, 0)]
+
+
 def test_one_broken_file_stops_none_of_the_others(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     Path("odd.trackplan").write_bytes(b"\xff\xfe\x00")
     assert main(["meet", "."]) == 2

@@ -22,8 +22,7 @@ def text(single: Sequence[Result], outcomes: Sequence[Outcome]) -> str:
     look, lines = look_for(sys.stdout), []
     for outcome in outcomes:
         sources, before = outcome.meet.sources, ""
-        for one in outcome.told:
-            owner = _owner(outcome, one.module)
+        for owner, one, _ in _by_owner(outcome):
             lines += [f"For {printable(owner)}", ""] if owner != before else []
             lines += [told(one.finding, sources, look), ""]
             before = owner
@@ -45,8 +44,14 @@ def _remarks(single: Sequence[Result], outcomes: Sequence[Outcome]) -> list[str]
     return [remark.text for remark in dict.fromkeys(found)]
 
 
-def _owner(outcome: Outcome, module: str) -> str:
-    return outcome.meet.owners[module] if module else "the meet"
+def _by_owner(outcome: Outcome) -> list[tuple[str, Told, list[str]]]:
+    """What each owner is told, and of which modules: once, also where two of them meet that are his."""
+    found: dict[tuple[str, Finding, bool], tuple[str, Told, list[str]]] = {}
+    for one in outcome.told:
+        owner = outcome.meet.owners[one.module] if one.module else "the meet"
+        _, _, modules = found.setdefault((owner, one.finding, one.alone), (owner, one, []))
+        modules += [one.module] if one.module else []
+    return list(found.values())
 
 
 def rows(single: Sequence[Result], outcomes: Sequence[Outcome]) -> list[Row]:
@@ -117,21 +122,21 @@ def _meet_sheet(outcome: Outcome, name: str) -> ModuleSheet:
 
     meet = outcome.meet
     number = {finding: place for place, finding in enumerate(outcome.findings, 1)}
+    own = _by_owner(outcome)
     told = [
-        (_owner(outcome, one.module), item(number[one.finding], one.finding, meet.sources, one.alone, one.module))
-        for one in outcome.told
+        (owner, item(number[one.finding], one.finding, meet.sources, one.alone, one.module)) for owner, one, _ in own
     ]
-    tasks = [persons_task(number[one.finding], one.finding, *_who(outcome, one)) for one in outcome.told]
+    tasks = [persons_task(number[one.finding], one.finding, *_who(outcome, one, names)) for _, one, names in own]
     title = title_of(outcome.whole) or meet.gathered.root
     wishes = [(answer.granted, answer.words) for answer in outcome.answers]
     placed = drawing(outcome.whole, outcome.placed, title, name, meet.gathered.root, titled=False)
     return ModuleSheet(title, [placed], _meet_rows(outcome), owners(told), wishes, tasks)
 
 
-def _who(outcome: Outcome, one: Told) -> tuple[str, str]:
-    """Who must see to a finding, and at which module: where two modules meet, both of them."""
+def _who(outcome: Outcome, one: Told, own: list[str]) -> tuple[str, str]:
+    """Who must see to a finding, and at which module: its `own`, or where two modules meet, both of them."""
     known = outcome.meet.modules
     named = [name if name in known else name.partition(".")[0] for name in one.finding.names[:2]]
-    modules = [one.module] if one.module else list(dict.fromkeys(name for name in named if name in known))
+    modules = own or list(dict.fromkeys(name for name in named if name in known))
     people = dict.fromkeys(outcome.meet.owners[name] for name in modules)
     return " and ".join(people) or "the meet", " and ".join(modules) or "the meet"
