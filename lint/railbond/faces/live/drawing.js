@@ -27,6 +27,17 @@ class Drawing {
     this.fit(false);
   }
 
+  /** Brings the first of these findings that has a mark into the middle, or else the first rail: of a drawing that is
+   *  larger than its frame the corner may be bare. */
+  begin(findings) {
+    const flags = findings.map((number) => this.track.querySelector(`.flag[data-f="${number + 1}"]`));
+    const there = (flags.find((one) => one) ?? this.rails[0])?.getBoundingClientRect();
+    if (!there) return;
+    const frame = this.root.getBoundingClientRect();
+    this.root.scrollLeft += there.left + there.width / 2 - frame.left - frame.width / 2;
+    this.root.scrollTop += there.top + there.height / 2 - frame.top - frame.height / 2;
+  }
+
   /** What it shows of the railroad, once its marks are there. */
   start(graph, cells) {
     this.graph = graph;
@@ -99,6 +110,10 @@ class Drawing {
     const rail = (event) => event.target.closest?.("path[data-c]");
     this.svg.addEventListener("pointerover", (event) => rail(event) && this.act.pointAt(Number(rail(event).dataset.c)));
     this.svg.addEventListener("click", (event) => rail(event) && this.act.choose(Number(rail(event).dataset.c), rail(event).dataset.p));
+    this.svg.addEventListener("click", (event) => {
+      const flag = event.target.closest?.(".flag");
+      if (flag) this.act.walk(Number(flag.dataset.f) - 1);
+    });
   }
 
   paint() {

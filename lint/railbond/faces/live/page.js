@@ -10,9 +10,11 @@ class Page {
       throwNext: (name) => this.throwNext(name),
       pointAt: (conductor) => this.pointAt(conductor),
       choose: (conductor, piece) => this.chooseRail(conductor, piece),
+      walk: (number) => this.walk(number),
     });
     this.hauling = new Hauling(this);
     this.show({ ...data, marks: this.drawing.marks }, {}, data.setting ?? {});
+    this.drawing.begin(["error", "warning", "note"].map((level) => data.findings.findIndex((one) => one.level === level)));
     this.tools();
   }
 
@@ -45,6 +47,7 @@ class Page {
   tell(findings) {
     this.finding = null;
     byId("walk").hidden = true;
+    byId("findings").after(byId("walk"));
     listFindings(findings, this.many, (number) => this.walk(number), this.host && ((at) => this.say({ railbond: "mend", at })));
   }
 
@@ -99,9 +102,12 @@ class Page {
     this.paint();
     this.finding = number;
     this.step = 0;
+    const buttons = byId("findings").querySelectorAll(".finding");
+    buttons.forEach((button, n) => button.setAttribute("aria-expanded", String(n === number)));
+    buttons[number].after(byId("walk"));
     byId("walk").hidden = false;
-    byId("findings").querySelectorAll("button").forEach((button, n) => button.setAttribute("aria-expanded", String(n === number)));
     this.showStep();
+    if (matchMedia("(min-width: 861px)").matches) byId("walk").scrollIntoView({ block: "nearest" });
     this.say({ railbond: "finding", at: one.at });
   }
 
@@ -118,9 +124,11 @@ class Page {
 
   leaveWalk() {
     byId("walk").hidden = true;
+    const walked = byId("findings").querySelectorAll(".finding")[this.finding];
     this.finding = null;
     this.drawing.mark([]);
-    byId("findings").querySelector("button")?.focus();
+    walked?.setAttribute("aria-expanded", "false");
+    walked?.focus();
   }
 
   tools() {

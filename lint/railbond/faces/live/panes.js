@@ -41,13 +41,14 @@ function cautionsOf(one) {
   return care;
 }
 
-/** The findings as buttons. */
+/** The findings as buttons, each with the number of its mark in the drawing. */
 function listFindings(findings, many, choose, mend = null) {
   byId("findings").replaceChildren(
     ...findings.map((one, number) => {
       const item = made("li");
       const button = made("button", "", { type: "button", class: `finding ${one.level}`, "aria-expanded": "false" });
-      button.append(made("span", `${SIGNS[one.level]} ${one.level}`, { class: "level" }));
+      button.append(made("span", number + 1, { class: "number" }));
+      button.append(made("span", ` ${SIGNS[one.level]} ${one.level}`, { class: "level" }));
       button.append(made("span", ` ${lineWords(one.at, many)}: ${one.message}`));
       button.addEventListener("click", () => choose(number));
       item.append(button);
