@@ -23,15 +23,21 @@ def running() -> Iterator[Any]:
 
 @pytest.fixture(scope="module")
 def report(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The page of the example meet, and of a plan that belongs to no meet and has a warning."""
-    folder = tmp_path_factory.mktemp("page")
+    """The page of the example meet, and of a plan that belongs to no meet, has a warning, and lies far down in folders
+    with long names. It is made where the meet lies, so that it is as long wherever that is."""
+    folder = (
+        tmp_path_factory.mktemp("page") / "what-the-evening-crew-brought-along" / "on-the-second-saturday-of-a-month"
+    )
+    folder.mkdir(parents=True)
     (folder / "spur.trackplan").write_text(
         'plan "<Spur> & more"\nbooster B1 15 V 5 A\ndistrict main from B1\nsegment a stop -> T1.points 1 m\n'
         "turnout T1 left number 6 isolated-frog\nsegment b T1.through -> stop 1 m\nsegment c T1.diverging -> stop 1 m\n"
         "feeder main -> a\n"
     )
     file = folder / "report.html"
-    assert main(["meet", str(EXAMPLE), str(folder), "--no-cache", "-o", str(file)]) == 1
+    with pytest.MonkeyPatch.context() as patch:
+        patch.chdir(EXAMPLE.parent)
+        assert main(["meet", EXAMPLE.name, str(folder), "--no-cache", "-o", str(file)]) == 1
     return file
 
 
