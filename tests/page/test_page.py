@@ -25,9 +25,7 @@ def running() -> Iterator[Any]:
 def report(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The page of the example meet, and of a plan that belongs to no meet, has a warning, and lies far down in folders
     with long names. It is made where the meet lies, so that it is as long wherever that is."""
-    folder = (
-        tmp_path_factory.mktemp("page") / "what-the-evening-crew-brought-along" / "on-the-second-saturday-of-a-month"
-    )
+    folder = tmp_path_factory.mktemp("page") / "what-the-evening-crew-brought-along" / "on-the-second-saturday-of-may"
     folder.mkdir(parents=True)
     (folder / "spur.trackplan").write_text(
         'plan "<Spur> & more"\nbooster B1 15 V 5 A\ndistrict main from B1\nsegment a stop -> T1.points 1 m\n'
