@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable
+from hashlib import sha256
 from itertools import pairwise
 from pathlib import Path
 
@@ -100,9 +101,21 @@ def test_a_kept_answer_with_a_wrong_path_is_worked_out_anew(folder: Path, path: 
     write("plan.trackplan", PLAN + FAULT)()
     wanted = seen(answer(True))
     (entry,) = (folder / "cache").rglob("*.json")
-    text = entry.read_text()
-    entry.write_text(text.replace('["plan.trackplan", ', f'["{path}", '))
-    assert entry.read_text() != text
+    text = entry.read_text().partition("\n")[2]
+    other = text.replace('["plan.trackplan", ', f'["{path}", ')
+    assert other != text
+    entry.write_text(f"{sha256(other.encode()).hexdigest()}\n{other}")
+    assert seen(answer(True)) == wanted
+
+
+@pytest.mark.parametrize("other", ['"unfed-frog"', "3", "null", '["unfed-rail"]'])
+def test_a_kept_answer_that_is_not_what_was_written_is_worked_out_anew(folder: Path, other: str) -> None:
+    """Whatever of it is another: a disk may lose more than its end."""
+    write("plan.trackplan", PLAN + FAULT)()
+    wanted = seen(answer(True))
+    (entry,) = (folder / "cache").rglob("*.json")
+    assert '"unfed-rail"' in entry.read_text()
+    entry.write_text(entry.read_text().replace('"unfed-rail"', other))
     assert seen(answer(True)) == wanted
 
 

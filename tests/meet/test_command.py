@@ -140,6 +140,21 @@ def test_a_pipe_sees_no_progress(folder: Path, capsys: pytest.CaptureFixture[str
     assert capsys.readouterr().err == ""
 
 
+def test_what_a_module_leaves_out_is_told_with_every_answer(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A module that is coupled twice is missing its lines once."""
+    lost = 'include "gone.trackplan"\nsegment\n'
+    Path("straight.trackplan").write_text(lost + FILES["straight.trackplan"])
+    for name in ("power", "meter", "schedule", "choose"):
+        assert main([name, "meet.trackplan"]) == 0
+        assert "meet.trackplan: 2 faults of the plan stand in the way" in capsys.readouterr().err
+
+
+def test_what_was_mended_was_tried_by_that(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["mend", str(EXAMPLE / "spring_meet.trackplan"), "--show"]) == 1
+    told = [line for line in capsys.readouterr().err.splitlines() if line.startswith("mended:")]
+    assert told and not any("not tried" in line for line in told)
+
+
 @pytest.mark.parametrize(
     "words", [["meet", "."], ["inspect", "."], ["draw", "meet.trackplan"], ["mend", "meet.trackplan"]]
 )

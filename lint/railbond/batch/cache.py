@@ -1,7 +1,7 @@
 """Answers kept between runs, each under a key of everything that it depends on.
 
 A cache can cost time, never an answer: what is missing, broken, unreadable or not ours is worked out anew, and what
-cannot be written is not kept. An entry is JSON, which runs nothing.
+cannot be written is not kept. An entry is JSON, which runs nothing, behind a line that tells whether it is whole.
 """
 
 from __future__ import annotations
@@ -84,7 +84,10 @@ class Cache:
             with open(name, encoding="utf-8") as file:
                 if not _is_own(os.fstat(file.fileno())):
                     return None
-                entry = json.load(file)
+                whole, text = file.readline(), file.read()
+            if whole != f"{_digest(text)}\n":
+                return None
+            entry = json.loads(text)
             os.utime(name)
             now = all(asked.is_now(other, content) for other, content in entry["asked"].items())
             return entry["answer"] if now and isinstance(entry["answer"], dict) else None
@@ -95,14 +98,14 @@ class Cache:
         """Keeps an answer: written beside its place and then moved there, so that no reader finds half of it."""
         if self.at is None:
             return
-        entry = {"asked": asked.digests, "answer": answer}
         file = self._file(path, asked.texts[path])
         try:
+            text = json.dumps({"asked": asked.digests, "answer": answer})
             for above in (os.path.dirname(self.at), self.at, os.path.dirname(file)):
                 os.makedirs(above, mode=0o700, exist_ok=True)
             number = os.open(f"{file}.{os.getpid()}", os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
             with open(number, "w", encoding="utf-8") as beside:
-                json.dump(entry, beside)
+                beside.write(f"{_digest(text)}\n{text}")
             os.replace(f"{file}.{os.getpid()}", file)
         except (OSError, ValueError):
             self.at = None  # a folder that cannot be written to is not tried again

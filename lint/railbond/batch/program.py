@@ -18,7 +18,7 @@ from railbond.rules.rule import Rule
 if TYPE_CHECKING:
     from importlib.metadata import EntryPoint
 
-FORMAT = 3
+FORMAT = 4
 """Of answers that are kept."""
 
 OWN = ("railbond", "trackplan")

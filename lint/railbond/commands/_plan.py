@@ -91,7 +91,9 @@ def facts_of(path: str, files: Files) -> Facts | None:
         if found is None:
             return None
         facts = found.facts
-    wrong = len(facts.broken) + len(facts.layout.faults)
+    own = [one.at for one in facts.broken]
+    more = [one.at for module in found.meet.modules.values() for one in module.broken] if found.is_meet else []
+    wrong = len({*own, *more}) + len(facts.layout.faults)
     if wrong:
         from railbond.faces.places import counted
 

@@ -79,6 +79,7 @@ def _in_words(one: Attempted) -> str:
     from railbond.faces.places import said
 
     finding, fix = one
+    fix = fix._replace(proven="") if fix.proven == "untried" else fix  # by now it was tried, on the text
     return f"{said(fix)} ({finding.rule} at {finding.names[0] if finding.names else finding.at.path})"
 
 
