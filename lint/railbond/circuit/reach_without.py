@@ -48,13 +48,14 @@ class ReachWithout:
     def _spread(self, first: list[int], known: set[int], setting: Setting) -> set[int]:
         """What is reached from some conductors, but for what is known and what lies behind that."""
         seen = set(first) - known
-        queue = list(seen)
+        queue, bonds, barred = list(seen), self.witness.bonds, self.barred
         for here in queue:
-            for bond in self.witness.bonds[here]:
-                there = _beyond(bond, here)
-                if there in seen or there in known or bond.at == self.barred:
+            for one, there, when, _, at in bonds[here]:
+                if there == here:
+                    there = one
+                if there in seen or there in known or at == barred:
                     continue
-                if bond.when is None or bond.when in setting:
+                if when is None or when in setting:
                     seen.add(there)
                     queue.append(there)
         return seen

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from operator import is_
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 from railbond.layout.difference import has_same_metal, rewired
 from railbond.layout.model import Drop, FrogFeed, Layout, Meeting, Run
@@ -26,6 +26,9 @@ from .wire_up import METALS, supply_legs, wire_up
 from .wiring import Wiring
 
 Wired = TypeVar("Wired", Run, Drop, FrogFeed)
+
+Places = dict[Span, list[int]]
+PLACES = "places of bonds"
 
 REWIRED = 0.2
 """Steps for each statement of a layout that is told from another one. One with lines added counts as much as one that
@@ -47,7 +50,7 @@ def relaid(before: Any, new: Sequence[Statement], in_head: bool) -> Layout | Non
 def rewire(facts: Any, layout: Layout, in_head: bool) -> Wiring:
     """The rail graph of a layout, told from that of the `facts` before where it was told from their layout; see
     `relaid`. Where it is that of earlier ones it is the same object: what is taken back brings back what was."""
-    found = _rewired(facts.wiring, layout, in_head)
+    found = _rewired(facts.wiring, layout, in_head, _places(facts) if in_head else None)
     graph = next((one.graph for one in (facts, *befores(facts)) if one.graph == found.graph), found.graph)
     return found if graph is found.graph else found._replace(graph=graph)
 
@@ -66,14 +69,26 @@ def reproven(facts: Any) -> Proof:
     return proof
 
 
-def _rewired(before: Wiring, layout: Layout, in_head: bool) -> Wiring:
+def _places(facts: Any) -> Places:
+    """Where in the list of bonds those of each line are, kept with the facts: much is tried on the same ones."""
+    if PLACES not in facts.kept:
+        found: Places = {}
+        for place, bond in enumerate(facts.graph.bonds):
+            if bond[3] in ("wire", "contact") and bond[4]:
+                found.setdefault(bond[4], []).append(place)
+        facts.kept[PLACES] = found
+    return cast(Places, facts.kept[PLACES])
+
+
+def _rewired(before: Wiring, layout: Layout, in_head: bool, places: Places | None = None) -> Wiring:
     if not has_same_metal(before.layout, layout) or not before.layout.supplies:
         return wire_up(layout)
     if _may_align(layout, before.layout) and aligned(layout) != before.aligned:
         return wire_up(layout)  # which points move the contacts of a crossing says with which it is aligned
     widened = _widened(before, layout) if len(layout.supplies) > len(before.layout.supplies) else before
     cut = _cut(widened, before.layout, layout)
-    wiring = with_wires(cut, before.layout, layout) if cut else None
+    places = places if cut and cut.graph.bonds is before.graph.bonds else None
+    wiring = with_wires(cut, before.layout, layout, places) if cut else None
     if wiring and not in_head:
         spend(len(wiring.graph.names) / METALS)
     return wiring or wire_up(layout)
@@ -135,8 +150,9 @@ def _joints(wiring: Wiring, old: Meeting, new: Meeting) -> Iterator[Bond]:
             yield Bond(*wiring.across(old, side), None, "joint", old.at)
 
 
-def with_wires(before: Wiring, known: Layout, layout: Layout) -> Wiring | None:
-    """The same with the runs, drops and contacts of the layout; None where there is no place to put their bonds."""
+def with_wires(before: Wiring, known: Layout, layout: Layout, places: Places | None = None) -> Wiring | None:
+    """The same with the runs, drops and contacts of the layout; None where there is no place to put their bonds.
+    `places` are those of the bonds there are, where somebody knows them."""
     wiring = before._replace(layout=layout)
     new: dict[Span, list[Bond]] = {drop.statement.at: [] for drop in _new(layout.drops, known.drops)}
     for run in _new(known.runs, layout.runs):
@@ -148,7 +164,7 @@ def with_wires(before: Wiring, known: Layout, layout: Layout) -> Wiring | None:
         own += drop_bonds(wiring, drop)
     for feed in _new(list(known.frogs.values()), list(layout.frogs.values())):
         new.setdefault(feed.statement.at, []).extend(contact_bonds(wiring, feed))
-    bonds = _with_lines(before.graph.bonds, new, layout) if new else before.graph.bonds
+    bonds = _with_lines(before.graph.bonds, new, layout, places) if new else before.graph.bonds
     if bonds is None:
         return None
     if more:
@@ -160,11 +176,16 @@ def with_wires(before: Wiring, known: Layout, layout: Layout) -> Wiring | None:
     return wiring if bonds is before.graph.bonds else wiring._replace(graph=before.graph._replace(bonds=bonds))
 
 
-def _with_lines(known: list[Bond], new: dict[Span, list[Bond]], layout: Layout) -> list[Bond] | None:
+def _with_lines(
+    known: list[Bond], new: dict[Span, list[Bond]], layout: Layout, at_line: Places | None
+) -> list[Bond] | None:
     """The bonds with other ones for some lines; the same list where these bond the same, as what is soldered elsewhere
     along a metal does; None where there is no place to put one."""
     old: dict[Span, list[Bond]] = {at: [] for at in new}
-    places = [at for at, bond in enumerate(known) if bond[3] in ("wire", "contact") and bond[4] in old]
+    if at_line is None:
+        places = [at for at, bond in enumerate(known) if bond[3] in ("wire", "contact") and bond[4] in old]
+    else:
+        places = sorted(place for line in old for place in at_line.get(line, ()))
     for at in places:
         old[known[at][4]].append(known[at])  # type: ignore[index]
     if old == new:

@@ -34,7 +34,8 @@ class Witness:
             bonds[bond.one].append(bond)
             bonds[bond.other].append(bond)
         for own in bonds:
-            own.sort(key=lambda bond: (bond.one, bond.other, bond.kind, bond.when or ("", "")))
+            if len(own) > 1:
+                own.sort(key=_order)
         return bonds
 
     def path(
@@ -50,13 +51,18 @@ class Witness:
             if is_goal(here):
                 return _trace(before, here)
             for bond in bonds[here]:
-                there = bond.other if bond.one == here else bond.one
-                if there in before or (barred and bond.at == barred):
-                    continue
-                if bond.when is None or bond.when in setting:
+                one, there, when, _, at = bond
+                if there == here:
+                    there = one
+                if there not in before and (when is None or when in setting) and (at != barred or not barred):
                     before[there] = (bond, here)
                     queue.append(there)
         return None
+
+    def path_to(self, start: int, source: SupplyLeg, setting: Setting) -> list[tuple[Bond, int]] | None:
+        """The same to one leg of a supply."""
+        goals = {one for one, other in self.graph.sources.items() if other == source}
+        return self.path(start, goals.__contains__, setting)
 
     def steps(self, start: int, path: Iterable[tuple[Bond, int]]) -> list[Step]:
         """A path in words, one step a bond."""
@@ -71,8 +77,7 @@ class Witness:
 
     def from_source(self, conductor: int, source: SupplyLeg, setting: Setting) -> list[Step]:
         """How one leg of a supply reaches a conductor in a setting, step by step from the supply to it."""
-        path = self.path(conductor, lambda here: self.graph.sources.get(here) == source, setting)
-        return self.reversed_steps(conductor, path or [])
+        return self.reversed_steps(conductor, self.path_to(conductor, source, setting) or [])
 
     def reversed_steps(self, start: int, path: list[tuple[Bond, int]]) -> list[Step]:
         """A path told from its far end."""
@@ -82,6 +87,11 @@ class Witness:
         conductors = [start, *(there for _, there in path)]
         back = [(bond, before) for (bond, _), before in zip(path, conductors, strict=False)]
         return self.steps(goal, reversed(back))
+
+
+def _order(bond: Bond) -> tuple[int, int, str, tuple[str, str]]:
+    one, other, when, kind, _ = bond
+    return one, other, kind, when or ("", "")
 
 
 def _trace(before: dict[int, tuple[Bond, int] | None], goal: int) -> list[tuple[Bond, int]]:

@@ -11,7 +11,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Bond, Setting
+from railbond.circuit.graph import Bond, Setting, SupplyLeg
 from railbond.circuit.polarity import part_of
 from railbond.circuit.questions import Clash
 from railbond.circuit.regions import regions
@@ -101,8 +101,7 @@ class _Tracer:
     def clash(self, clash: Clash) -> Conflict | None:
         sources = self.facts.graph.sources
         start = next(c for c, source in sources.items() if source == clash.one)
-        goals = {c for c, source in sources.items() if source == clash.other}
-        path = self.facts.witness.path(start, goals.__contains__, clash.setting)
+        path = self.facts.witness.path_to(start, clash.other, clash.setting)
         if not path:
             return None
         legs = None if clash.setting else (start, path[-1][1])
@@ -128,8 +127,8 @@ class _Tracer:
         lines = found.lines | ({roll.at} if roll.at else set())
         return found._replace(meetings=tuple(dict.fromkeys((*passed, *found.meetings))), lines=lines)
 
-    def _from(self, rail: int, source: object, setting: Setting) -> tuple[int, list[tuple[Bond, int]] | None]:
-        return rail, self.facts.witness.path(rail, lambda c: self.facts.graph.sources.get(c) == source, setting)
+    def _from(self, rail: int, source: SupplyLeg, setting: Setting) -> tuple[int, list[tuple[Bond, int]] | None]:
+        return rail, self.facts.witness.path_to(rail, source, setting)
 
     def _conflict(self, paths: list[tuple[int, list[tuple[Bond, int]] | None]]) -> Conflict:
         lines, meetings, pieces = set[Span](), dict[int, None](), dict[str, None]()

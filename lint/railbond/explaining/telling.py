@@ -6,6 +6,8 @@ from collections.abc import Collection, Sequence
 
 from railbond import care
 from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Bond
+from railbond.circuit.proof import difference
 from railbond.findings import LEVELS, Finding, Fix
 
 from .search import Explained
@@ -105,9 +107,18 @@ def _made(facts: Facts, fix: Fix) -> object:
     tried = facts.tried(fix.edits)
     if tried is None:
         return fix.words
-    graph = tried.graph
-    bonds = frozenset((bond.one, bond.other, bond.when) for bond in graph.bonds)
-    made = tuple(graph.names), bonds, tuple(graph.sources.items())
-    before = facts.graph
-    same = made[0] == tuple(before.names) and bonds == {(one.one, one.other, one.when) for one in before.bonds}
-    return (made, fix.words) if same else made
+    before, graph = facts.graph, tried.graph
+    if graph.names != before.names:
+        bonds = frozenset((bond.one, bond.other, bond.when) for bond in graph.bonds)
+        return tuple(graph.names), bonds, tuple(graph.sources.items())
+    less, more = _parted_and_joined(before.bonds, graph.bonds)
+    made = less, more, tuple(graph.sources.items())
+    return made if less or more else (made, fix.words)
+
+
+def _parted_and_joined(old: list[Bond], new: list[Bond]) -> tuple[frozenset[object], ...]:
+    """What is tied by some bonds and not by others, and the other way round, each with the switch that ties it."""
+    gone, come = difference(old, new)
+    ends = {(one[0], one[1]) for one in (*gone, *come)}
+    ties = [frozenset(one[:3] for one in bonds if (one[0], one[1]) in ends) for bonds in (old, new)]
+    return ties[0] - ties[1], ties[1] - ties[0]

@@ -35,7 +35,7 @@ def _finding(facts: Facts, clash: Clash) -> Found:
     from railbond.fixes.parting import boundary_at, boundary_edits, fewest_boundaries
 
     start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
-    path = facts.witness.path(start, lambda c: facts.graph.sources.get(c) == clash.other, clash.setting) or []
+    path = facts.witness.path_to(start, clash.other, clash.setting) or []
     one, other = feeding(facts, start, path) if path else (clash.one.supply, clash.other.supply)
     boundaries = fewest_boundaries(facts, one, other) if one in facts.layout.supplies else []
     edits = boundary_edits(facts, boundaries)

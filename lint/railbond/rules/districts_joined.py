@@ -42,7 +42,7 @@ def _finding(facts: Facts, clash: Clash) -> Found:
     from railbond.fixes.parting import boundary_at, boundary_edits, fewest_boundaries, shared_leg
 
     start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
-    path = facts.witness.path(start, lambda c: facts.graph.sources.get(c) == clash.other, clash.setting) or []
+    path = facts.witness.path_to(start, clash.other, clash.setting) or []
     steps = facts.witness.steps(start, path)
     one, other = feeding(facts, start, path)
     boundaries = fewest_boundaries(facts, one, other)

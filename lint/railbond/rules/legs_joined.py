@@ -114,7 +114,7 @@ def _unexplained(facts: Facts) -> Iterator[Found]:
     """The first short that remains, with the single edits that cure it."""
     clash = facts.shorts[0]
     start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
-    path = facts.witness.path(start, lambda c: facts.graph.sources.get(c) == clash.other, clash.setting) or []
+    path = facts.witness.path_to(start, clash.other, clash.setting) or []
     candidates = curing(facts, on_path(facts, start, path), lambda tried: len(tried.shorts) < len(facts.shorts))
     yield _short(facts, clash, facts.witness.steps(start, path), candidates)
 
