@@ -21,8 +21,7 @@ from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
 from .graph import RailGraph, Roll, Setting, SupplyLeg
-from .of_graph import of_graph, of_proof, of_same_graph
-from .owners import owners_of
+from .of_graph import of_graph, of_proof, of_same_graph, owners_of
 from .polarity import Polarity
 from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed_passes, shorts

@@ -70,6 +70,24 @@ def made_of(facts: Any, what: str) -> Any:
     return facts.before.__dict__.get(what) if facts.made and facts.before else None
 
 
+def rewired_before(facts: Any, what: str) -> Any:
+    """What was worked out of the plan before somebody typed at it, if it was, where the same pieces meet and as many
+    drops are soldered, wherever they come from."""
+    known = None if facts.made else facts.before
+    if not known or known.wiring.first is not facts.wiring.first or known.layout.meetings is not facts.layout.meetings:
+        return None
+    kinds = ((one.layout.drops, one.layout.runs) for one in (known, facts))
+    return known.__dict__.get(what) if len({tuple(map(len, one)) for one in kinds}) == 1 else None
+
+
+def owners_of(facts: Any) -> tuple[str, ...]:
+    """The name of each conductor's piece; empty for a wire. Of the same conductors it is that of the facts before."""
+    known = facts.before
+    if known and known.graph.names is facts.graph.names and known.wiring.first is facts.wiring.first:
+        return cast(tuple[str, ...], known.owners)
+    return cast(tuple[str, ...], facts.wiring.owners)
+
+
 def settle(facts: Any) -> None:
     """Lets go of the facts that these were revised from, once all is worked out that may be taken over from them: the
     next ones would hold all that ever were."""
@@ -78,3 +96,5 @@ def settle(facts: Any) -> None:
     for known in (facts.__dict__.get(name) for name in ("proof", "turning", "power")):
         if known:
             known.before = None
+    if power := facts.__dict__.get("power"):
+        power.beside = None

@@ -6,7 +6,6 @@ other were not there, so that a fault which nothing explains keeps none of the o
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator, Sequence
 
@@ -17,8 +16,6 @@ from trackplan.statements import Couple, Engine, Include, Limit, Plan, Rails, Sc
 
 from .explained import After, explained
 from .slip import Ask
-
-WORD = re.compile(r"[\w-]+")
 
 OF_ALL = (Engine, Include, Limit, Plan, Rails, Scale, Train)
 """Lines that are about every railroad."""
@@ -74,7 +71,8 @@ def _names_by_line(facts: Facts) -> dict[Span, frozenset[str]]:
     known |= {meeting.name for meeting in layout.meetings if meeting.name}
     asked = [one for one in facts.statements if not isinstance(one, OF_ALL)]
     known |= {str(getattr(one, "name", "")) for one in asked}
-    found = {one.at: _words(facts, one.at) & known for one in asked}
+    texts = {path: source.text.translate(_BLANKS) for path, source in facts.sources.items()}
+    found = {at: known.intersection(texts[at[0]][at[1] : at[2]].split()) for at in (one.at for one in asked)}
     begins = {(at.path, at.start): at for at in found}
     for piece in layout.pieces.values():  # several are laid by one line of a scissors crossing
         at = piece.statement.at
@@ -82,8 +80,15 @@ def _names_by_line(facts: Facts) -> dict[Span, frozenset[str]]:
     return {at: frozenset(names) for at, names in found.items() if names}
 
 
-def _words(facts: Facts, at: Span) -> set[str]:
-    return set(WORD.findall(facts.sources[at.path].text[at.start : at.end]))
+class _Blanks(dict[int, int]):
+    """A table with which `str.translate` puts blanks in the place of all that is no part of a name."""
+
+    def __missing__(self, code: int) -> int:
+        self[code] = code if chr(code).isalnum() or chr(code) in "_-" else ord(" ")
+        return self[code]
+
+
+_BLANKS = _Blanks()
 
 
 def _joined(lines: Collection[frozenset[str]]) -> list[frozenset[str]]:

@@ -16,7 +16,7 @@ from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, 
 from .additions import added, is_supplied, soldered
 from .desk import Desk
 from .doubts import LONGEST, SHORTEST, is_long_for_a_drop
-from .exchange import exchanged, with_exchange
+from .exchange import are_of_feeders, exchanged, is_within, with_exchange
 from .frogs import fed_by
 from .model import Fault, Layout, Piece
 from .redraft import Redraft, copy
@@ -36,13 +36,15 @@ def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) 
     if not isinstance(before.desk, Desk) or before.desk.names.missing:
         return None
     if exchange := exchanged(old, new):
-        return with_exchange(before, before.desk, exchange)
+        return with_exchange(
+            before, before.desk, exchange, before.faults if are_of_feeders(before.faults, old) else None
+        )
     if len(old) > len(new):
         return None
     differ = compress(zip(old, new, strict=False), map(is_not, old, new))
     changed = [(one, other) for one, other in differ if not _says(one, other)]
     more = new[len(old) :]
-    if (more and before.faults) or len(changed) > MOST_CHANGED:
+    if (more and not are_of_feeders(before.faults, old)) or len(changed) > MOST_CHANGED:
         return None
     if any(supply.kind == "plug" for supply in before.supplies.values()):  # what a module's wires call it is its name
         return None
@@ -83,7 +85,7 @@ def _with_own(
     lines = [one.at for one, _ in changed]
     if len(changed) == 1 and isinstance(changed[0][0], Segment):
         lines += soldered
-    own = [place for place, fault in enumerate(faults) if any(_is_within(fault.at, line) for line in lines)]
+    own = [place for place, fault in enumerate(faults) if any(is_within(fault.at, line) for line in lines)]
     is_of_wires = all(isinstance(one, Feeder | Segment) for one, _ in changed) and (len(changed) == 1 or not new)
     if not is_of_wires or any(fault.rule != "impossible" for fault in (*new, *map(faults.__getitem__, own))):
         return None
@@ -93,10 +95,6 @@ def _with_own(
         return None
     left = [fault for place, fault in enumerate(faults) if place not in own]
     return left[: own[0]] + new + left[own[0] :] if own else left
-
-
-def _is_within(at: Span, line: Span) -> bool:
-    return at.path == line.path and line.start <= at.start and at.end <= line.end
 
 
 def has_same_metal(before: Layout, after: Layout) -> bool:

@@ -7,12 +7,13 @@ from itertools import takewhile
 from operator import is_
 
 from trackplan.record import NamedTuple
+from trackplan.span import Span
 from trackplan.statements import Feeder, Statement
 
 from .additions import is_supplied, soldered
 from .desk import Desk
 from .doubts import is_long_for_a_drop
-from .model import Layout
+from .model import Fault, Layout
 from .redraft import Redraft
 
 MOST = 30
@@ -43,11 +44,26 @@ def exchanged(old: Sequence[Statement], new: Sequence[Statement]) -> Exchange | 
     return Exchange(feeders[: len(gone)], feeders[len(gone) :], stays)
 
 
-def with_exchange(before: Layout, desk: Desk, exchange: Exchange) -> Layout | None:
-    """The layout of the plan as it is then; None where anything is wrong with it, before or after: what is told of that
-    hangs on the whole plan."""
+def are_of_feeders(faults: Sequence[Fault], statements: Sequence[Statement]) -> bool:
+    """Whether no more is wrong than how some feeders are soldered, which hangs on these and on their track alone."""
+    if not faults:
+        return True
+    if len(faults) > MOST or any(fault.rule != "impossible" for fault in faults):
+        return False
+    lines = [one.at for one in statements if isinstance(one, Feeder) and one.at.start < one.at.end]
+    return all(any(is_within(fault.at, line) for line in lines) for fault in faults)
+
+
+def is_within(at: Span, line: Span) -> bool:
+    """Whether a place is in a line."""
+    return at.path == line.path and line.start <= at.start and at.end <= line.end
+
+
+def with_exchange(before: Layout, desk: Desk, exchange: Exchange, faults: Sequence[Fault] | None) -> Layout | None:
+    """The layout of the plan as it is then. None where anything else is wrong with it than some `faults` of feeders, or
+    anything new: what is told of that hangs on the whole plan."""
     redraft, went = Redraft(before, desk), set(map(id, exchange.gone))
-    if before.faults or any(supply.kind == "plug" for supply in before.supplies.values()):
+    if faults is None or any(supply.kind == "plug" for supply in before.supplies.values()):
         return None
     if not all(is_supplied(redraft, one.supply) and not is_long_for_a_drop(one) for one in exchange.come):
         return None
@@ -57,4 +73,5 @@ def with_exchange(before: Layout, desk: Desk, exchange: Exchange) -> Layout | No
     drops = [drop for drop in before.drops if id(drop.statement) not in went]
     place = max((at for at, drop in enumerate(drops, 1) if drop.statement is exchange.above), default=0)
     redraft.layout = before._replace(drops=[*drops[:place], *new, *drops[place:]])
-    return redraft.done([])
+    lines = [one.at for one in exchange.gone]
+    return redraft.done([fault for fault in faults if not any(is_within(fault.at, line) for line in lines)])

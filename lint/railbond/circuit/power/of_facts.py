@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from railbond.circuit.of_graph import known_before, made_of
+from railbond.circuit.of_graph import known_before, made_of, rewired_before
 
 from .solved import SolvedNetwork
 
@@ -15,4 +15,5 @@ def network_of(facts: Any) -> SolvedNetwork:
         from .by_region import RevisedNetwork
 
         return RevisedNetwork(facts.wiring, facts.proof, earlier)
-    return SolvedNetwork(facts.wiring, facts.proof, before=known_before(facts, "power"))
+    known, like = known_before(facts, "power"), rewired_before(facts, "power")
+    return SolvedNetwork(facts.wiring, facts.proof, before=known, beside=like)

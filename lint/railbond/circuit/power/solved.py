@@ -49,11 +49,13 @@ class SolvedNetwork(ToldNetwork):
         changes: Changes = NO_CHANGES,
         pieces: Sequence[Piece] | None = None,
         before: SolvedNetwork | None = None,
+        beside: SolvedNetwork | None = None,
     ) -> None:
         """`pieces` are those whose spots are worked out: all, unless said. `before` is that of a plan that differs in
-        lengths, places and sizes alone."""
+        lengths, places and sizes alone, `beside` that of one in which wires may also go the other way round, or
+        elsewhere."""
         super().__init__(wiring, proof, changes)
-        self.before = before
+        self.before, self.beside = before, beside or before
         self.beyond = NetworkSize()
         """What the network of the whole plan has besides, where this is one of a part."""
         self.homes: dict[str, SolvedNetwork] = {}
@@ -148,9 +150,13 @@ class SolvedNetwork(ToldNetwork):
         from .spacing import around, doubtful
 
         asked = self.wiring, self.materials, limit(self.layout, "feeder-spacing") or 0.0
-        if self.changed_since is None or self.before is None or self.before.far_apart:
+        since = changed(self.beside.layout, self.layout) if self.beside else None
+        if since is None or self.beside is None:
             return doubtful(*asked)
-        return doubtful(*asked, around(self.wiring, self.changed_since.pieces))
+        near = around(self.wiring, since.pieces)
+        found = {piece.name for piece in self.beside.far_apart if piece.name not in near}
+        found |= {piece.name for piece in doubtful(*asked, near)}
+        return [piece for piece in self.wiring.pieces if piece.name in found]
 
     @cached_property
     def thin(self) -> list[ThinWire]:
