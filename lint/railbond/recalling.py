@@ -81,20 +81,28 @@ class RecentInspections:
         return self._keep(gathered, self._anew(gathered, anew), silencing(gathered))
 
     def _anew(self, gathered: GatheredPlan, anew: Anew) -> Inspection:
-        if gathered.broken:  # what such a line may have been meant for hangs on its very text
-            return anew(gathered, Facts(gathered.statements, gathered.sources, gathered.broken))
         files = {path: SteadyFile(one, self.worked.files.get(path)) for path, one in gathered.readings.items()}
         steady = gathered._replace(readings={path: one.steady for path, one in files.items()})
-        facts = Facts(steady.statements, steady.sources, before=self._known(steady))
+        if gathered.broken and not self._is_told_from_before(steady):
+            return anew(gathered, Facts(gathered.statements, gathered.sources, gathered.broken))
+        facts = Facts(steady.statements, steady.sources, steady.broken, before=self._known(steady))
         found, moves = anew(steady, facts), Moves(files)
         settle(facts)
-        if not facts.layout.faults or self.worked.facts is None:  # from a plan with faults nothing can be taken over
-            self.worked = Worked(files, facts)
+        if not gathered.broken and (not facts.layout.faults or self.worked.facts is None):
+            self.worked = Worked(files, facts)  # from a plan with faults nothing can be taken over
         every = dict.fromkeys((*found.findings, *found.after, *found.known))
         told = {one: moves.moved(one) for one in every}
         after = {told[one]: moves.moved(made) for one, made in found.after.items()}
         findings, known = [told[one] for one in found.findings], tuple(told[one] for one in found.known)
         return Inspection(dict(gathered.sources), findings, after, found.remarks, known)
+
+    def _is_told_from_before(self, steady: GatheredPlan) -> bool:
+        """Whether a plan with lines that could not be read differs by these from one that is known, with which nothing
+        is wrong: what is told of names hangs on their words else."""
+        known = self.worked.facts
+        if not known or known.layout.faults or any(isinstance(one, Couple) for one in steady.statements):
+            return False
+        return is_near(known.statements, steady.statements)
 
     def _known(self, steady: GatheredPlan) -> Facts | None:
         """The facts of a plan that differs in a few lines."""

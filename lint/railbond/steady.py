@@ -96,7 +96,8 @@ class SteadyFile:
     def steady(self) -> Reading:
         """What was read, at its places in the steady text. The file does not hold it: each would hold the other, and be
         there until there is time to look for waste."""
-        return self.reading._replace(source=SteadySource(self), statements=self.statements)
+        broken = [one._replace(at=self._steady_line(one.at)) for one in self.reading.broken]
+        return self.reading._replace(source=SteadySource(self), statements=self.statements, broken=broken)
 
     def _placed(self, before: SteadyFile | None, kept: tuple[int, int]) -> list[Statement]:
         """The statements at their places in the steady text; what is as it was before is the same object."""
@@ -116,6 +117,13 @@ class SteadyFile:
         chunk = bisect_right(self.marks, at.start) - 1
         by = self.starts[chunk] - self.marks[chunk]
         return Span(at.path, at.start + by, self.starts[chunk] + self.widths[chunk])
+
+    def _steady_line(self, at: Span) -> Span:
+        """Where a line that could not be read lies in the steady text: behind the room of the statement above it."""
+        chunk = bisect_right(self.marks, at.start) - 1
+        is_behind = at.start - self.marks[chunk] >= self.heads[chunk]
+        by = self.starts[chunk] - self.marks[chunk] + (self._room(chunk) if is_behind else 0)
+        return Span(at.path, at.start + by, at.end + by)
 
     def span(self, at: Span, adds: bool = False) -> Span:
         """Where in the file a stretch of the steady text lies."""

@@ -118,7 +118,7 @@ class Facts:
         if known := self.before:
             from .rewire import relaid
 
-            if changed := relaid(known, self.statements, bool(self.made)):
+            if changed := relaid(known, self):
                 return changed
         spend(len(self.statements))
         layout = build(self.statements, template_for, self.broken_words, expand=expand)

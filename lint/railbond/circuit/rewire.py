@@ -10,11 +10,10 @@ from itertools import pairwise
 from operator import is_
 from typing import Any, TypeVar, cast
 
-from railbond.layout.difference import has_same_metal, rewired
+from railbond.layout.difference import has_same_metal, rewired, silenced
 from railbond.layout.model import Drop, FrogFeed, Layout, Meeting, Run
 from railbond.layout.order import by_name
 from trackplan.span import Span
-from trackplan.statements import Statement
 
 from .aligning import aligned
 from .effort import spend
@@ -35,10 +34,13 @@ REWIRED = 0.2
 is made anew, though it takes a tenth of that: what is compared by it is plenty, and the time is better saved."""
 
 
-def relaid(before: Any, new: Sequence[Statement], in_head: bool) -> Layout | None:
-    """The layout of statements, told from that of facts before; None where it cannot be told so. One of a plan that was
+def relaid(before: Any, facts: Any) -> Layout | None:
+    """The layout of facts, told from that of those before; None where it cannot be told so. One of a plan that was
     not changed in the head but typed at counts as if it were made anew: whether somebody did, no answer hangs on."""
+    new, in_head = facts.statements, bool(facts.made)
     changed = rewired(before.layout, before.statements, new)
+    if changed and facts.broken and not before.broken:
+        changed = silenced(changed, facts.broken_words)
     if changed and not in_head:
         spend(len(new))
     elif changed:

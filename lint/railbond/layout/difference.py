@@ -61,6 +61,16 @@ def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) 
     return None if faults is None else redraft.done(faults)
 
 
+def silenced(layout: Layout, words: Iterable[str]) -> Layout | None:
+    """A layout of a plan that couples nothing as it is where nothing is told of names among the words of lines that
+    could not be read; None where anything is wrong with it, which these may keep from being told."""
+    if layout.faults or not isinstance(layout.desk, Desk):
+        return None
+    redraft = Redraft(layout, layout.desk)
+    redraft.names.missing.update(map(redraft.names.whole, words))
+    return redraft.done([])
+
+
 def _says(one: Statement, other: Statement) -> bool:
     """Whether a statement that was added is there again, read anew."""
     return one.at.start == one.at.end and type(one) is type(other) and one == other
