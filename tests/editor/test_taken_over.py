@@ -113,6 +113,18 @@ def rename(lines: Lines, dice: Random) -> None:
             lines[at] = line.replace(f" {name} ", f" {name}x ")
 
 
+def spoil(lines: Lines, dice: Random) -> None:
+    """A word too many in a line, half a line more, or a wire that is soldered past the end of its track."""
+    at = dice.choice(of(dice.choice(("feeder", "feeder", "segment", "bus")), lines))
+    kind = dice.randrange(3)
+    if kind == 0:
+        lines[at] += " crossed crossed"
+    elif kind == 1:
+        lines.insert(dice.choice((at, at + 1)), lines[at][: dice.randint(1, len(lines[at]) - 1)])
+    else:
+        lines[at] = f"{lines[at].removesuffix(' crossed')} at 90 m"
+
+
 EDITED: tuple[Callable[[Lines, Random], None], ...] = (
     number,
     number,
@@ -123,6 +135,8 @@ EDITED: tuple[Callable[[Lines, Random], None], ...] = (
     wire,
     come_or_go,
     rename,
+    spoil,
+    spoil,
 )
 
 
@@ -149,6 +163,23 @@ def test_what_is_found_by_what_was_known_is_what_is_found(number: int) -> None:
         for now in (text, *session(text, dice)):
             gathered = gather("plan", opener(now))
             assert answer(recent.of(gathered, inspector([]))) == answer(inspect(gathered)), now
+
+
+def test_a_length_and_a_wire_that_change_at_once_leave_no_fault_behind() -> None:
+    """One that was told of a wire to the track whose length it is, with which nothing is wrong any more."""
+    text, recent = random_sound(Random(5), 6), RecentInspections()
+    lines = text.splitlines()
+    at = next(at for at, line in enumerate(lines) if line.startswith("feeder") and " at " in line)
+    name = lines[at].split("->")[1].split()[0].partition(".")[0]
+    track = next(at for at, line in enumerate(lines) if line.split()[:2] == ["segment", name])
+    other = next(at for at, line in enumerate(lines) if line.startswith("feeder") and name not in line)
+    short = lines[track].rsplit(maxsplit=2)[0]
+    for length, size in (("11 mm", "22 AWG"), ("9 m", "20 AWG")):
+        lines[track], lines[other] = f"{short}  {length}", lines[other].replace("22 AWG", size)
+        gathered = gather("plan", opener("\n".join(lines)))
+        found = recent.of(gathered, inspector([]))
+        assert answer(found) == answer(inspect(gathered))
+        assert any(one.rule == "impossible" for one in found.findings) is (length == "11 mm")
 
 
 def test_another_length_takes_over_the_graph_and_what_hangs_on_it() -> None:

@@ -88,7 +88,7 @@ class Facts:
 
     def with_more(self, statements: Iterable[Statement], broken: Iterable[Broken]) -> Facts:
         """The facts of the plan with more statements read, and only those lines left that could not be."""
-        return Facts((*self.statements, *statements), self.sources, broken, with_fixes=self.with_fixes)
+        return Facts((*self.statements, *statements), self.sources, broken, with_fixes=self.with_fixes, before=self)
 
     def of_lines(self, own: Iterable[Statement], reserved: frozenset[str]) -> Facts:
         """The facts of some lines of the plan, none of which is broken."""

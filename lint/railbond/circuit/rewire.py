@@ -39,7 +39,7 @@ def relaid(before: Any, facts: Any) -> Layout | None:
     not changed in the head but typed at counts as if it were made anew: whether somebody did, no answer hangs on."""
     new, in_head = facts.statements, bool(facts.made)
     changed = rewired(before.layout, before.statements, new)
-    if changed and facts.broken and not before.broken:
+    if changed and facts.broken != before.broken:
         changed = silenced(changed, facts.broken_words)
     if changed and not in_head:
         spend(len(new))

@@ -33,12 +33,15 @@ Changing = Feeder | Bus | Contacts | Segment
 def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) -> Layout | None:
     """The layout of the `new` statements, where that `before` is of the `old` ones; None where more than wires, lengths
     and what can be added differs, or where a name is not known: what it may be taken for hangs on the whole plan."""
-    if not isinstance(before.desk, Desk) or before.desk.names.missing:
+    if not isinstance(before.desk, Desk) or (before.desk.names.missing and before.faults):
         return None
+    layout = _rewired(before, before.desk, old, new)
+    return None if layout and layout.faults and before.desk.names.missing else layout
+
+
+def _rewired(before: Layout, desk: Desk, old: Sequence[Statement], new: Sequence[Statement]) -> Layout | None:
     if exchange := exchanged(old, new):
-        return with_exchange(
-            before, before.desk, exchange, before.faults if are_of_feeders(before.faults, old) else None
-        )
+        return with_exchange(before, desk, exchange, before.faults if are_of_feeders(before.faults, old) else None)
     if len(old) > len(new):
         return None
     differ = compress(zip(old, new, strict=False), map(is_not, old, new))
@@ -48,14 +51,15 @@ def rewired(before: Layout, old: Sequence[Statement], new: Sequence[Statement]) 
         return None
     if any(supply.kind == "plug" for supply in before.supplies.values()):  # what a module's wires call it is its name
         return None
-    redraft = Redraft(before, before.desk)
+    redraft = Redraft(before, desk)
     wires = _Wires(redraft)
     if any(one.at.start == one.at.end or one.at != other.at for one, other in changed):
         return None  # several that are added may be at one place
     if not all(added(redraft, one) for one in more) or not all(wires.change(*both) for both in changed):
         return None
-    segment = changed[0][0] if changed and isinstance(changed[0][0], Segment) else None
-    soldered = (one.statement.at for one in before.drops if segment and before.pieces[one.piece].statement is segment)
+    segments = {id(one) for one, _ in changed if isinstance(one, Segment)}
+    drops = before.drops if segments else ()
+    soldered = (one.statement.at for one in drops if id(before.pieces[one.piece].statement) in segments)
     new_faults = redraft.names.faults
     faults = None if more and new_faults else _with_own(before.faults, changed, new_faults, soldered)
     return None if faults is None else redraft.done(faults)
@@ -67,7 +71,7 @@ def silenced(layout: Layout, words: Iterable[str]) -> Layout | None:
     if layout.faults or not isinstance(layout.desk, Desk):
         return None
     redraft = Redraft(layout, layout.desk)
-    redraft.names.missing.update(map(redraft.names.whole, words))
+    redraft.names.missing = set(map(redraft.names.whole, words))
     return redraft.done([])
 
 
@@ -92,9 +96,7 @@ def _with_own(
     that was, what is wrong with them now; None where that cannot be told."""
     if not faults and (len(changed) == 1 or not new):  # those of one line come in the order in which they are told
         return new if all(fault.rule == "impossible" for fault in new) else None
-    lines = [one.at for one, _ in changed]
-    if len(changed) == 1 and isinstance(changed[0][0], Segment):
-        lines += soldered
+    lines = [*(one.at for one, _ in changed), *soldered]
     own = [place for place, fault in enumerate(faults) if any(is_within(fault.at, line) for line in lines)]
     is_of_wires = all(isinstance(one, Feeder | Segment) for one, _ in changed) and (len(changed) == 1 or not new)
     if not is_of_wires or any(fault.rule != "impossible" for fault in (*new, *map(faults.__getitem__, own))):

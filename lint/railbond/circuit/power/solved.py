@@ -153,7 +153,7 @@ class SolvedNetwork(ToldNetwork):
         since = changed(self.beside.layout, self.layout) if self.beside else None
         if since is None or self.beside is None:
             return doubtful(*asked)
-        near = around(self.wiring, since.pieces)
+        near = around(self.wiring, [*since.pieces, *(drop.piece for drop, _ in since.drops)])
         found = {piece.name for piece in self.beside.far_apart if piece.name not in near}
         found |= {piece.name for piece in doubtful(*asked, near)}
         return [piece for piece in self.wiring.pieces if piece.name in found]
