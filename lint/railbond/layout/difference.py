@@ -58,6 +58,8 @@ def _rewired(before: Layout, desk: Desk, old: Sequence[Statement], new: Sequence
     if not all(added(redraft, one) for one in more) or not all(wires.change(*both) for both in changed):
         return None
     segments = {id(one) for one, _ in changed if isinstance(one, Segment)}
+    if segments and not are_of_feeders(before.faults, old):
+        return None  # a cut may find its place in what is longer now
     drops = before.drops if segments else ()
     soldered = (one.statement.at for one in drops if id(before.pieces[one.piece].statement) in segments)
     new_faults = redraft.names.faults
