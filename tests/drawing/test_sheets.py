@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from drawing.samples import LADDER, LEFT, POWER, facts
+from oracle.plans import big_yard
 from railbond.command import main
-from railbond.faces.drawing.drawn import Drawn
+from railbond.faces.drawing.course import Point
+from railbond.faces.drawing.drawn import Drawn, PaperWindow
 from railbond.faces.drawing.picture import PictureChoice, drawing
+from railbond.faces.drawing.shapes import Box
 from railbond.faces.drawing.sheets import (
     FULL,
     LEAST,
@@ -23,6 +27,7 @@ from railbond.faces.drawing.sheets import (
     sheets,
 )
 from railbond.faces.drawing.style import SIZES
+from railbond.findings import Finding
 
 LONG = POWER + "segment s0 stop -> T1.points 1 m\n" + "".join(
     f"turnout T{n} left number 6 isolated-frog\nsegment spur{n} T{n}.diverging -> stop 1 m\n"
@@ -49,7 +54,7 @@ def test_tiles_hold_everything_and_overlap(paper: str) -> None:
     found = laid_out(one, PAPERS[paper])
     assert len(found.frames) > 1
     west, top, width, height = one.frame
-    for box in one.taken():  # squares of the plane: the outermost reach out of the drawing
+    for box in one.taken():  # the title's is as wide as its column
         x, y = min(max(box.x, west), west + width), min(max(box.y, top), top + height)
         assert any(
             frame.west <= x <= frame.west + frame.width and frame.top <= y <= frame.top + frame.height
@@ -58,6 +63,34 @@ def test_tiles_hold_everything_and_overlap(paper: str) -> None:
     for here, there in zip(found.frames, found.frames[1:], strict=False):
         if here.top == there.top and there.west < here.west + here.width:
             assert here.west + here.width - there.west >= OVERLAP / FULL - 1
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_no_sheet_shows_only_what_others_show(paper: str) -> None:
+    """A broad drawing with a list below that no longer fits: the list comes on one more sheet, and not the drawing
+    once more on a whole row of them."""
+    plan = facts(big_yard(20))
+    lines = [Finding("unfed-rail", "error", "dead rail", one.at, "No wire. " * 40) for one in plan.statements[:9]]
+    one = drawing(plan, lines, None, PictureChoice("Yard", column=column(PAPERS[paper])))
+    frames = laid_out(one, PAPERS[paper]).frames
+    assert len(frames) > 2
+    for number, frame in enumerate(frames):
+        others = frames[:number] + frames[number + 1 :]
+        own = (point for box in one.taken() for point in _points(box) if _holds(frame, point))
+        assert any(not any(_holds(other, point) for other in others) for point in own)
+
+
+def _points(box: Box) -> Iterator[Point]:
+    """Points of a box, near one another."""
+    west, east, top, low = box.edges
+    across, down = (max(int(length / 16), 1) for length in (box.width, box.height))
+    for step in range(across + 1):
+        for rise in range(down + 1):
+            yield west + (east - west) * step / across, top + (low - top) * rise / down
+
+
+def _holds(frame: PaperWindow, point: Point) -> bool:
+    return 0 <= point[0] - frame.west <= frame.width and 0 <= point[1] - frame.top <= frame.height
 
 
 def test_what_fits_takes_one_sheet_which_may_lie_on_its_side() -> None:

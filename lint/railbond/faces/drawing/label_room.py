@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from .bars import AIR, Obstacle, round_box, round_line
 from .shapes import Box, Line
-from .squares import CELL, COLUMN, middle_of, squares
+from .squares import CELL, COLUMN, squares
 
 LATELY = 6
 """Obstacles that a search remembers: where one label is in the way, it mostly is for the next place too."""
@@ -92,8 +92,10 @@ class LabelRoom:
         return hash(tuple(map(self._marks.get, self._along(line))))
 
     def boxes(self) -> list[Box]:
-        """The squares of the plane in which something lies."""
-        return [Box(*middle_of(square), CELL, CELL) for square in {*self._boxes, *self._lines}]
+        """All that lies there; of a line the box round it."""
+        lines = {id(line): line for held in self._lines.values() for line in held}
+        boxes = {id(box): box for held in self._boxes.values() for box in held}
+        return [*boxes.values(), *map(_around, lines.values())]
 
     def is_free(self, box: Box, lately: list[Obstacle] | None = None) -> bool:
         """Whether a box touches nothing. `lately` holds what was in the way of boxes near by: it is looked at first,
@@ -175,3 +177,8 @@ def _barring(
         ):
             return there
     return None
+
+
+def _around(line: Line) -> Box:
+    (x, y), (u, v) = line.one, line.other
+    return Box((x + u) / 2, (y + v) / 2, abs(x - u) + 2 * line.half, abs(y - v) + 2 * line.half)

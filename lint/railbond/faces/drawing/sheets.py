@@ -5,15 +5,14 @@ It is one sheet where no letter is then lower than `LEAST` points; the tiles of 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from html import escape
-from math import ceil
 from typing import NamedTuple
 
 from .drawn import COLUMN, Drawn, PaperWindow, ground, sheet_style, told, view
 from .letters import wide
-from .shapes import Box
 from .style import SIZES
+from .tiles import tiles
 
 POINT = 25.4 / 72
 """Millimeters."""
@@ -81,31 +80,8 @@ def _whole(frame: PaperWindow, paper: Paper) -> Sheets:
 
 
 def _tiled(drawing: Drawn, paper: Paper) -> Sheets:
-    west, top, width, height = drawing.frame
-    wide_room, high_room = (one / FULL for one in _room(paper))
-    across, down = (_count(one, room) for one, room in ((width, wide_room), (height, high_room)))
-    step, rise = (
-        (one - room) / (count - 1) if count > 1 else 0.0
-        for one, room, count in ((width, wide_room, across), (height, high_room, down))
-    )
-    taken = drawing.taken()
-    frames = [
-        PaperWindow(west + column * step, top + row * rise, min(wide_room, width), min(high_room, height))
-        for row in range(down)
-        for column in range(across)
-    ]
-    return Sheets(paper, FULL, [one for one in frames if _holds(one, taken)])
-
-
-def _count(length: float, room: float) -> int:
-    over = OVERLAP / FULL
-    return 1 if length <= room else ceil((length - over) / (room - over))
-
-
-def _holds(frame: PaperWindow, taken: Sequence[Box]) -> bool:
-    """Whether anything lies within a frame."""
-    box = Box(frame.west + frame.width / 2, frame.top + frame.height / 2, frame.width, frame.height)
-    return any(box.meets(one, -1.0) for one in taken)
+    width, height = (one / FULL for one in _room(paper))
+    return Sheets(paper, FULL, tiles(drawing.frame, (width, height), OVERLAP / FULL, drawing.taken()))
 
 
 def sheets(drawing: Drawn, block: TitleBlock, paper: Paper, shared: str = "", styled: bool = True) -> list[str]:

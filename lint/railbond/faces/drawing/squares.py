@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from .course import Point
-
 CELL = 48.0
 COLUMN = 1 << 20
 """Squares are numbered, which is quicker than to name them by column and row: one column from another by so much."""
@@ -20,9 +18,3 @@ def squares(box: tuple[float, float, float, float], more: float = 0.0) -> Sequen
     if top == low:
         return (west + top,) if west == east else range(west + top, east + top + 1, COLUMN)
     return [square for row in range(top, low + 1) for square in range(west + row, east + row + 1, COLUMN)]
-
-
-def middle_of(square: int) -> Point:
-    """Where the middle of a square lies."""
-    column = round(square / COLUMN)
-    return (column + 0.5) * CELL, (square - column * COLUMN + 0.5) * CELL
