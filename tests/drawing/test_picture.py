@@ -11,12 +11,14 @@ import pytest
 
 from drawing.samples import BALLOON, LEFT, OVER, PLANE, POWER, SIDING, facts
 from oracle.plans import random_wild
+from railbond.faces.drawing.fault_places import places
 from railbond.faces.drawing.ink import INKS, inks
 from railbond.faces.drawing.picture import draw, rooms
 from railbond.faces.drawing.rails import strokes
 from railbond.faces.drawing.staging import stage
 from railbond.faces.drawing.strokes import Stroke
 from railbond.faces.drawing.style import DARK, LIGHT, RULES, style
+from railbond.findings import Finding
 from railbond.inspection import examine
 from railbond.rules import all_rules
 
@@ -245,3 +247,20 @@ def _tips(drawn: list[Stroke], piece: str, metal: int) -> list[tuple[float, floa
             numbers = [float(one) for one in re.findall(r"-?\d+\.\d+", stroke.path)]
             found += [(numbers[0], numbers[1]), (numbers[-2], numbers[-1])]
     return found
+
+
+def test_a_finding_lies_where_its_words_measure_to() -> None:
+    """So far from an end of plain track, and not at that end."""
+    plan = facts(LEFT)
+    scene = stage(plan.layout, rooms(plan))
+    at = plan.layout.pieces["line"].statement.at
+    line = scene.stretches["line"]
+    whole = [line.course.at(place)[0] for place in (line.start, line.stop)]
+    for words, share in (
+        ("20 cm from line.start", 0.2),
+        ("30 cm from line.finish", 0.7),
+        ("0.1 m from line.start", 0.1),
+    ):
+        found = Finding("rule", "note", "stall", at, f"the rail of line, {words}, lies far.", names=("line",))
+        (point,) = places(plan, scene, [found], {})
+        assert point and abs(point[0] - (whole[0] + (whole[1] - whole[0]) * share)) < 1

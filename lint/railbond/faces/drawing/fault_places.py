@@ -10,12 +10,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from railbond.layout.model import EndAt
+from trackplan.quantities import read_quantity
 from trackplan.span import Span
 
 from .course import Point
 from .metalwork import Metalwork
 from .scene import Scene
-from .strokes import aside
+from .strokes import aside, place
 from .wires import fed_metals, soldered
 
 
@@ -114,6 +115,9 @@ class PlaceChart:
         metals = self._metals_in(finding)
         yield from self._meetings(metals)
         yield from self._between(finding.names[:2] if not metals else ())
+        for amount, name in re.findall(r"([\d.]+ (?:mm|cm|m|in|ft)) from ([\w-]+(?:\.[\w-]+)+)", finding.message):
+            if point := self._along(name, amount):
+                yield point
         ends = [name for name in finding.names if "." in name]
         for name in (*ends, *re.findall(r"[\w-]+(?:\.[\w-]+)+", finding.message)):
             if point := self._end(name):
@@ -169,6 +173,21 @@ class PlaceChart:
         piece, _, end = name.rpartition(".")
         joint = self.scene.joints.get(self.edges.get(name) or EndAt(piece, end))
         return joint.course.at(joint.along) if joint else None
+
+    def _along(self, name: str, amount: str) -> Point | None:
+        """A place of plain track, so far from its end."""
+        piece, _, end = name.rpartition(".")
+        stretch, own = self.scene.stretches.get(piece), self.facts.layout.pieces.get(piece)
+        try:
+            meters = float(read_quantity("LENGTH", amount))
+        except ValueError:
+            return None
+        if not stretch or not own or end not in own.template.ends:
+            return None
+        length = max(metal.stop for metal in own.template.metals)
+        return stretch.course.at(
+            place(own, stretch, meters if end == next(iter(own.template.ends)) else length - meters)
+        )
 
     def _named(self, name: str) -> Point | None:
         return self._end(name) or self.piece(name)
