@@ -40,8 +40,8 @@ Anew = Callable[["GatheredPlan", Facts], Inspection]
 MOST_KEPT = 3
 """Plans of which it is known what was found in them: what is typed now, and what stood there before."""
 MOST_WORKED, MOST_STATEMENTS = 2, 45_000
-"""Of these, of how many the facts are known: what is typed wrong is mostly taken back, and typed at again. Of large
-plans, which have more statements together, those of one."""
+"""Of these, of how many the facts are known: what is typed wrong is mostly taken back, and typed at again. Facts told
+from others share nearly all with these. Of plans that have more statements together, those of one."""
 OF_THE_TEXT = frozenset({"syntax", "number-in-comment"})
 """The rules that look at more than what the statements say."""
 
