@@ -264,3 +264,9 @@ def test_a_finding_lies_where_its_words_measure_to() -> None:
         found = Finding("rule", "note", "stall", at, f"the rail of line, {words}, lies far.", names=("line",))
         (point,) = places(plan, scene, [found], {})
         assert point and abs(point[0] - (whole[0] + (whole[1] - whole[0]) * share)) < 1
+
+
+def test_what_rails_do_not_show_is_said_in_one_pair_of_brackets() -> None:
+    special = LEFT.replace("isolated-frog", "movable-frog sprung through")
+    assert "T1 (spring: through; movable frog)" in words(picture(special))
+    assert "T1 (sprung frog)" in words(picture(LEFT.replace("isolated-frog", "sprung-frog")))

@@ -49,7 +49,10 @@ def test_it_is_accessible_and_never_wider_than_its_screen(
 )
 def test_one_line_says_how_much_there_is(running: Any, tmp_path: Path, command: str, said: str) -> None:
     tab = opened(running, tmp_path, command)
-    assert re.match(said, tab.page.inner_text(".verdict"))
+    verdict = tab.page.inner_text(".verdict")
+    assert re.match(said, verdict)
+    whole, *parts = map(int, re.findall(r"\d+", verdict))
+    assert whole == sum(parts), "what is counted makes up the whole"
     assert re.search(
         r"As of \d{4}-\d\d-\d\d; .*station_throat\.trackplan, (revision|written)", tab.page.inner_text(".at")
     )

@@ -48,9 +48,11 @@ def page(
 
 def verdict(jobs: Sequence[Job]) -> str:
     """How much there is to do, in one line."""
-    found = ((sum(job.kind == kind for job in jobs), word) for kind, word in COUNTED.items())
-    told = ", ".join(counted(number, word) for number, word in found if number)
-    return f"{counted(len(jobs), 'job')} to do{f': {told}' if told else ''}."
+    found = [(sum(job.kind == kind for job in jobs), word) for kind, word in COUNTED.items()]
+    told = [counted(number, word) for number, word in found if number]
+    rest = len(jobs) - sum(number for number, _ in found)
+    told += [f"{rest} more"] if told and rest else []
+    return f"{counted(len(jobs), 'job')} to do{': ' if told else ''}{', '.join(told)}."
 
 
 def _module(module: str, jobs: Sequence[Job], sources: Sources, checks: Checks) -> Iterator[PaperSection]:

@@ -36,10 +36,11 @@ def turnout_names(facts: Facts, scene: Scene) -> Iterator[Label]:
 
 def _special(piece: Piece) -> list[str]:
     """What a picture of rails does not show: points held by a spring, and frogs that move."""
-    build = {"movable-frog": "(movable frog)", "sprung-frog": "(sprung frog)"}
+    build = {"movable-frog": "movable frog", "sprung-frog": "sprung frog"}
     shape = piece.template.shape
-    held = [f"(spring: {', '.join(shape.faced.values())})"] if shape.faced else []
-    return held + [build[one] for one in (shape.build,) if one in build]
+    told = [f"spring: {', '.join(shape.faced.values())}"] if shape.faced else []
+    told += [build[one] for one in (shape.build,) if one in build]
+    return [f"({'; '.join(told)})"] if told else []
 
 
 def _round_about(at: Point, width: float, work: Work) -> LabelChoices:
