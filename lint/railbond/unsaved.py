@@ -28,9 +28,9 @@ def folder() -> str | None:
     """Where the sockets of this user are; None where it cannot be theirs alone."""
     if not hasattr(socket, "AF_UNIX"):
         return None
-    base = os.environ.get("XDG_RUNTIME_DIR") or tempfile.gettempdir()
-    place = os.path.join(base, f"railbond-{os.getuid()}")
     try:
+        base = os.environ.get("XDG_RUNTIME_DIR") or tempfile.gettempdir()
+        place = os.path.join(base, f"railbond-{os.getuid()}")
         with suppress(FileExistsError):
             os.mkdir(place, 0o700)
         state = os.lstat(place)

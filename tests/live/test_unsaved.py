@@ -67,6 +67,15 @@ def test_a_server_that_ended_leaves_nothing(plan: Path, texts: dict[str, str]) -
     assert unsaved() == {str(plan): TYPED} and not dead.exists()
 
 
+def test_where_nothing_can_be_written_nobody_is_told(plan: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def none() -> str:
+        raise FileNotFoundError("there is no folder for temporary files")
+
+    monkeypatch.delenv("XDG_RUNTIME_DIR")
+    monkeypatch.setattr("tempfile.gettempdir", none)
+    assert unsaved() == {}
+
+
 def test_a_folder_that_others_may_enter_is_not_trusted(plan: Path) -> None:
     os.mkdir(plan.parent / f"railbond-{os.getuid()}", 0o777)
     os.chmod(plan.parent / f"railbond-{os.getuid()}", 0o777)
