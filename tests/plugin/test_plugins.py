@@ -99,6 +99,15 @@ def test_one_that_cannot_be_loaded_is_told_by_name(tmp_path: Path, module: str, 
     assert "fed-through-points" in done.stdout, "and the others are asked all the same"
 
 
+def test_where_no_plug_in_can_be_known_that_is_told(tmp_path: Path) -> None:
+    (faulty(tmp_path, "odd", "") / "odd-1.0.dist-info/entry_points.txt").write_bytes(b"[railbond.rules]\n\xff")
+    (tmp_path / "other.trackplan").write_text(SOUND)
+    (tmp_path / "another.trackplan").write_text(SOUND)
+    for words in (["-"], [str(tmp_path / "other.trackplan"), str(tmp_path / "another.trackplan")]):
+        done = railbond(tmp_path, "inspect", *words, text=SOUND)
+        assert "the plug-in plug-ins cannot be used (UnicodeDecodeError" in done.stdout and not done.stderr
+
+
 def test_one_that_breaks_off_in_the_command_is_told_by_name(tmp_path: Path) -> None:
     module = (HERE / "club_rules" / "club_rules.py").read_text().replace("    for name, piece", "    for nme, piece")
     done = railbond(faulty(tmp_path, "broken", module), "inspect", "-", text=DEAD)

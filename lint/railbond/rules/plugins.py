@@ -31,14 +31,21 @@ INSTALLED = (".dist-info", ".egg-info")
 def plugged_in(taken: Collection[str]) -> Iterator[Rule]:
     """The rules of all plug-ins; `taken` are the names that are not to be had."""
     names = set(taken)
-    for point in points():
+    try:
+        found = points()
+    except Exception as error:  # what some package says of itself cannot be read
+        from importlib.metadata import EntryPoint
+
+        yield _stand_in(EntryPoint("plug-ins", "", GROUP), error)
+        return
+    for point in found:
         for rule in _loaded(point, names):
             names.add(rule.name)
             yield rule
 
 
 def points() -> list[EntryPoint]:
-    """Where the plug-ins say that their rules are."""
+    """Where the plug-ins say that their rules are. Raises whatever stands in the way of knowing that."""
     if not are_there_any(sys.path):
         return []
     from importlib.metadata import entry_points
