@@ -53,7 +53,9 @@ def _finding(facts: Facts, clash: Clash) -> Found:
     wires = moved_wires(facts, path, (one, other)) if facts.with_fixes else ()
     moves = curing(facts, wires, lambda tried: _is_parted(tried, pair))
     fixes = ((gaps,) if edits else ()) + tuple(candidate.fix for candidate in moves)
+    files = list(facts.sources)
     told_at = [boundary_at(facts, boundary) for boundary in boundaries]
+    told_at.sort(key=lambda at: (files.index(at.path), at.start))  # of ends that are alike none is before another
     told_at += [bond.at for bond, _ in path if bond.kind == "joint" and bond.at]
     names = [part[0] for boundary in boundaries for part, _ in (boundary.one, boundary.other)]
     return Found(
