@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack, contextmanager
 from random import Random
+from unittest.mock import patch
 
 from fuzz.retelling import (
     Lines,
@@ -24,7 +26,10 @@ from fuzz.running import Failure, TooLong, at_most
 from fuzz.targets import PLAN, opened
 from fuzz.texts import TURNOUTS, grown, size, well_formed
 from oracle.plans import random_sound, seed_faults
+from railbond import inspection
 from railbond.circuit.facts import Facts
+from railbond.explaining import search
+from railbond.explaining.railroads import _railroads
 from railbond.findings import Finding
 from railbond.inspection import OF_NO_WIRE, inspect
 from trackplan.gather import gather
@@ -78,14 +83,31 @@ def _named(finding: Finding) -> tuple[str, ...]:
     return tuple(sorted(finding.names))
 
 
-def readable(make: Callable[[], Lines]) -> Lines:
+def are_apart(lines: Lines) -> bool:
+    """Whether a plan and its twin are two railroads in one plan. Where some track has no wire nobody knows whose it is:
+    all is then explained as one railroad, and of that no more than three slips."""
+    gathered = gather(PLAN, opened("\n".join(twice(lines)) + "\n"))
+    return len(list(_railroads(Facts(gathered.statements, gathered.sources)))) > 1
+
+
+@contextmanager
+def unhurried() -> Iterator[None]:
+    """So much effort for the search of slips that what is told hangs on none: of two plans in one each gets half."""
+    with ExitStack() as stack:
+        for module, name in ((inspection, "PLENTY"), (inspection, "LAST"), (search, "EFFORT"), (search, "LEAST")):
+            stack.enter_context(patch.object(module, name, 6 * getattr(module, name)))
+        yield
+
+
+def readable(make: Callable[[], Lines], is_wanted: Callable[[Lines], bool] = lambda lines: True) -> Lines:
     """A plan all of whose lines read, and all of whose names are known. What may be a name in a line that does not read
     nobody can tell, so it cannot be given another; and a name that nothing bears is held against all that there are, so
     what it is taken for hangs on what else is in the plan."""
     while True:
         gathered = gather(PLAN, opened("\n".join(lines := make()) + "\n"))
         faults = Facts(gathered.statements, gathered.sources).layout.faults if not gathered.broken else ()
-        if not gathered.broken and not any(one.rule in NAMES_IN_DOUBT for one in faults):
+        in_doubt = gathered.broken or any(one.rule in NAMES_IN_DOUBT for one in faults)
+        if not in_doubt and is_wanted(lines):
             return lines
 
 
@@ -106,7 +128,7 @@ def compared(kind: str, dice: Random) -> tuple[str, Told, Told]:
     elif kind == "rename":
         lines = readable(lambda: statements(well_formed(dice, size(dice))))
     elif kind == "join":
-        lines = readable(lambda: without_heads(statements(grown(dice, size(dice)))))
+        lines = readable(lambda: without_heads(statements(grown(dice, size(dice)))), are_apart)
     else:
         lines = plain(dice)
     here = list(range(len(lines)))
@@ -117,7 +139,8 @@ def compared(kind: str, dice: Random) -> tuple[str, Told, Told]:
     if kind == "rename":
         return text, told(lines, here), told(renamed(lines, names_of(lines), lambda name: f"Z{name}"), here)
     if kind == "join":
-        return text, *_two(lines, dice)
+        with unhurried():
+            return text, *_two(lines)
     if kind == "split":
         return text, told(lines, here, MEASURED), told(*split(lines, dice), MEASURED)
     other = turned(lines) if kind == "reverse" else mirrored(lines)
@@ -136,10 +159,14 @@ def unread(found: Told) -> set[int]:
     return {place for rule, _, place in found if rule == "syntax" and isinstance(place, int)}
 
 
-def _two(lines: Lines, dice: Random) -> tuple[Told, Told]:
-    """A plan twice in one, the second time under other names, and the plan by itself counted twice."""
-    other = renamed(lines, names_of(lines), lambda name: f"Z{name}")
-    whole = joined(lines, other)
+def twice(lines: Lines) -> Lines:
+    """A plan twice in one, the second time under other names."""
+    return joined(lines, renamed(lines, names_of(lines), lambda name: f"Z{name}"))
+
+
+def _two(lines: Lines) -> tuple[Told, Told]:
+    """What a plan tells, counted twice, and what it tells with its twin."""
+    whole = twice(lines)
     gathered = gather(PLAN, opened("\n".join(lines) + "\n"))
     unwired = Facts(gathered.statements, gathered.sources).layout.unwired
     per_plan = PER_PLAN | OF_NO_WIRE if unwired else PER_PLAN

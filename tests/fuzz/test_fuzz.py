@@ -46,7 +46,7 @@ def test_a_plan_said_in_two_ways_has_the_same_findings(kind: str) -> None:
         assert failure is None, f"{failure.what}\nseed {seed}:\n{failure.text}"
 
 
-@pytest.mark.parametrize(("kind", "seed"), [("shuffle", 501336), ("shuffle", 502182), ("reverse", 788)])
+@pytest.mark.parametrize(("kind", "seed"), [("shuffle", 501336), ("shuffle", 502182), ("reverse", 788), ("join", 5009)])
 def test_a_pair_that_was_unequal_once_is_not_any_more(kind: str, seed: int) -> None:
     failure = pair(kind, seed)
     assert failure is None, failure.what
