@@ -13,6 +13,9 @@ Numbered = Sequence[tuple[int, SupplyLeg]]
 Needs = tuple[tuple[str, tuple[str, ...]], ...]
 """Switches, each with the positions in one of which it must stand."""
 
+FEW = 4
+"""Pairs of ways that are each looked at, one after the other: what most rails ask."""
+
 
 def across(
     proof: Proof, one: int, other: int, asked: Callable[[SupplyLeg, SupplyLeg], bool], needs: Needs = ()
@@ -43,6 +46,9 @@ def _least(pairs: Sequence[Setting], needs: Needs) -> Setting | None:
     if not pairs:
         return None
     stands = choices(needs)
+    if len(pairs) == len(stands) == 1:
+        setting = pairs[0] | stands[0]
+        return setting if agree(setting) else None
     shortest = min(map(len, stands), default=0)
     least: Setting | None = None
     for pair, choice in product(pairs, stands):
@@ -58,16 +64,30 @@ def _pairs(
     ways: Sequence[Reachable], there: Sequence[Reachable], asked: Callable[[SupplyLeg, SupplyLeg], bool]
 ) -> Iterator[Setting]:
     """The settings in which two sources reach of which that can be said, each once, in the order of the ways and up to
-    the empty one: less than that is nothing. Settings are few, the sources that reach in one may be many."""
+    the empty one: less than that is nothing."""
+    few = len(ways) * len(there) <= FEW
+    for setting in _one_by_one(ways, there, asked) if few else _by_groups(ways, there, asked):
+        yield setting
+        if not setting:
+            return
+
+
+def _one_by_one(
+    ways: Sequence[Reachable], there: Sequence[Reachable], asked: Callable[[SupplyLeg, SupplyLeg], bool]
+) -> dict[Setting, None]:
+    return dict.fromkeys(one | other for a, one in ways for b, other in there if asked(a, b))
+
+
+def _by_groups(
+    ways: Sequence[Reachable], there: Sequence[Reachable], asked: Callable[[SupplyLeg, SupplyLeg], bool]
+) -> list[Setting]:
+    """The same, where settings are few and the sources that reach in one may be many."""
     found: dict[Setting, tuple[int, int]] = {}
     for (one, here), (other, beyond) in product(_by_setting(ways).items(), _by_setting(there).items()):
         first = _first_opposed(here, beyond) if asked is SupplyLeg.opposes else _first(here, beyond, asked)
         if first and first < found.get(one | other, (len(ways), 0)):
             found[one | other] = first
-    for setting in sorted(found, key=found.__getitem__):
-        yield setting
-        if not setting:
-            return
+    return sorted(found, key=found.__getitem__)
 
 
 def _by_setting(ways: Sequence[Reachable]) -> dict[Setting, list[tuple[int, SupplyLeg]]]:

@@ -62,9 +62,18 @@ class FrogSupplies:
             piece = self.facts.layout.pieces[feed.piece]
             for number in feed.frogs:
                 frog = piece.template.frogs[number]
-                if self.facts.wiring.metal(piece.name, frog.metal) in self.facts.lone_frogs:
+                metal = self.facts.wiring.metal(piece.name, frog.metal)
+                if metal in self.facts.lone_frogs and not self._is_of_one(piece, feed, metal):
                     found = (self._in(piece, feed, number, position) for position in frog.wants)
                     yield from (one for one in found if one is not None)
+
+    def _is_of_one(self, piece: Piece, feed: FrogFeed, metal: int) -> bool:
+        """Whether one supply is all that ever comes to a frog and to the rails around it, as at most."""
+        around = self._unit(piece, metal)
+        around |= {end for one in list(around) for roll in self.rolls.get(one, ()) for end in (roll.one, roll.other)}
+        names = {way.source.supply for one in around for way in self._ways(one)}
+        names.update(one.supply for one in self._behind(feed))
+        return len(names) < 2
 
     def _in(self, piece: Piece, feed: FrogFeed, number: int, position: str) -> Elsewhere | None:
         frog = piece.template.frogs[number]
@@ -107,11 +116,13 @@ class FrogSupplies:
 
     def _behind(self, feed: FrogFeed) -> list[SupplyLeg]:
         names = self.facts.supply_of_wire.get(feed.supply or "", frozenset())
-        return [one for one in self._first_legs if one.supply in names]
+        return [leg for _, leg in sorted(self._first_legs[name] for name in names if name in self._first_legs)]
 
     @cached_property
-    def _first_legs(self) -> list[SupplyLeg]:
-        return [one for one in self.facts.graph.sources.values() if one.leg == 0 and one.kind != "unit"]
+    def _first_legs(self) -> dict[str, tuple[int, SupplyLeg]]:
+        """The first leg of each supply, by its name, with its place among all."""
+        sources = self.facts.graph.sources.values()
+        return {one.supply: (place, one) for place, one in enumerate(sources) if one.leg == 0 and one.kind != "unit"}
 
     def _ways(self, conductor: int) -> list[Reachable]:
         return [way for way in self.facts.proof.reachable(conductor) if way.source.kind != "unit"]

@@ -32,13 +32,17 @@ class Wiring(NamedTuple):
     @property
     def meetings(self) -> list[tuple[int, Meeting]]:
         """The layout's meetings, numbered as there, by the names of their pieces and the ends as these have them."""
-        return sorted(enumerate(self.layout.meetings), key=self._ends)
-
-    def _ends(self, numbered: tuple[int, Meeting]) -> list[tuple[int, int]]:
-        ends = (numbered[1].one, numbered[1].other)
-        return sorted(
-            (self.first[at.piece], [*self.layout.pieces[at.piece].template.ends].index(at.end)) for at in ends
-        )
+        first, pieces, meetings = self.first, self.layout.pieces, self.layout.meetings
+        places: dict[int, dict[str, int]] = {}  # of the ends of each template, which many pieces have
+        for piece in pieces.values():
+            if id(piece.template) not in places:
+                places[id(piece.template)] = {name: place for place, name in enumerate(piece.template.ends)}
+        order = []
+        for number, (one, other, *_) in enumerate(meetings):
+            here = first[one.piece], places[id(pieces[one.piece].template)][one.end]
+            there = first[other.piece], places[id(pieces[other.piece].template)][other.end]
+            order.append((here, there, number) if here <= there else (there, here, number))
+        return [(number, meetings[number]) for _, _, number in sorted(order)]
 
     def literal(self, piece: str, position: str) -> Literal:
         """The switch that stands for a piece's position, and how: its own, or the one that it is aligned with."""

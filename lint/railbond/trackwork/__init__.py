@@ -23,8 +23,8 @@ SegmentCut = tuple[float, str]
 
 
 ALIKE = {"Turnout": 2, "Segment": 4}
-"""The usual kinds, and the field from which on their statements say what they are made of: all that say the same have
-one template, today and when it is asked for again."""
+"""The usual kinds, and the field from which on their statements say what they are made of: all that say the same, and
+are worked on in the same way, have one template, today and when it is asked for again."""
 MOST_KEPT = 4096
 _known: dict[object, Template] = {}
 
@@ -32,7 +32,7 @@ _known: dict[object, Template] = {}
 def template_for(statement: Statement, work: tuple[Statement, ...], cuts: tuple[SegmentCut, ...]) -> Template:
     """The template of a piece. Raises `Impossible` for work that its metal does not allow."""
     name, given = type(statement).__name__, tuple(statement)
-    key = name, given[ALIKE.get(name, 0) :], tuple((type(one), *tuple(one)[1:]) for one in work), cuts
+    key = name, given[ALIKE.get(name, 0) :], tuple((type(one), *tuple(one)[2:]) for one in work), cuts
     template = _known.get(key) if name in ALIKE else None
     if template is None:
         template = kind(name).template(statement, work, cuts)

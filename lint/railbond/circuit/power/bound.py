@@ -14,7 +14,7 @@ from itertools import pairwise
 from railbond.circuit.graph import Bond
 from railbond.circuit.proof import Proof
 from railbond.circuit.wiring import Wiring
-from railbond.layout.model import Drop, Wire
+from railbond.layout.model import Drop, Piece, Wire
 
 from .materials import Materials
 from .since import SinceBefore
@@ -107,14 +107,20 @@ class _Bound:
         return worst
 
     def _whole(self) -> dict[int, float]:
-        """Ohms of each metal from end to end."""
-        found = {}
+        """Ohms of each metal from end to end, worked out once for all pieces of one template."""
+        found: dict[int, float] = {}
+        known: dict[int, list[float]] = {}
         for piece in self.wiring.layout.pieces.values():
-            ohms, base = self.materials.rail(piece), self.wiring.first[piece.name]
-            across = 0.0 if piece.template.length else 2 * self.materials.half_length(piece)
-            for index, metal in enumerate(piece.template.metals, base):
-                found[index] = ohms * (metal.stop - metal.start or across)
+            own = known.get(id(piece.template))
+            if own is None:
+                own = known[id(piece.template)] = self._metals(piece)
+            found.update(enumerate(own, self.wiring.first[piece.name]))
         return found
+
+    def _metals(self, piece: Piece) -> list[float]:
+        ohms = self.materials.rail(piece)
+        across = 0.0 if piece.template.length else 2 * self.materials.half_length(piece)
+        return [ohms * (metal.stop - metal.start or across) for metal in piece.template.metals]
 
     def _wire(self, wire: Statement) -> float:
         return _wire(self.wiring, self.materials, wire)

@@ -1,0 +1,33 @@
+"""What is looked at pair by pair, and what is gathered by groups where there are many, are one and the same."""
+
+from __future__ import annotations
+
+from random import Random
+
+from railbond.circuit.across import FEW, _by_groups, _one_by_one
+from railbond.circuit.graph import Literal, Setting, SupplyLeg
+from railbond.circuit.proof import Reachable
+
+SOURCES = [
+    *(SupplyLeg(name, leg) for name in ("north", "south") for leg in (0, 1)),
+    *(SupplyLeg(name, leg, "reverser") for name in ("R1", "R2") for leg in (0, 1)),
+    *(SupplyLeg(f"cab {leg}", leg, "analog", "cab") for leg in (0, 1)),
+    SupplyLeg("unit", 0, "unit"),
+]
+
+
+def ways(rng: Random) -> list[Reachable]:
+    switches: list[Literal] = [(f"T{number}", at) for number in (1, 2) for at in ("through", "diverging")]
+    settings: list[Setting] = [frozenset(rng.sample(switches, rng.randint(0, 2))) for _ in range(3)]
+    return [Reachable(rng.choice(SOURCES), rng.choice(settings)) for _ in range(rng.randint(0, 4))]
+
+
+def test_pair_by_pair_and_by_groups_are_one() -> None:
+    rng, found, many = Random(1), 0, 0
+    for _ in range(2_000):
+        here, there = ways(rng), ways(rng)
+        for asked in (SupplyLeg.opposes, SupplyLeg.mingles):
+            own = list(_one_by_one(here, there, asked))
+            assert own == _by_groups(here, there, asked)
+            found, many = found + bool(own), many + (len(here) * len(there) > FEW)
+    assert found > 1_000 and many > 1_000
