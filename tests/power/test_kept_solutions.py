@@ -21,3 +21,14 @@ def test_one_that_changed_is() -> None:
     solved({7: LINE})
     assert solved({7: SHORTER})[7].own == pytest.approx(Elimination(3, SHORTER[1], {0: 1.0}).own)
     assert solved({7: SHORTER})[7].own[2] == pytest.approx(1 + 1 / 2 + 1 / 5)
+
+
+def test_a_part_of_a_plan_lets_nothing_go() -> None:
+    first = solved({7: LINE, 8: SHORTER})
+    solved({1: LINE}, is_whole=False)
+    assert solved({2: SHORTER})[2] is first[8]
+
+
+def test_two_that_are_the_same_are_one() -> None:
+    both = solved({1: LINE, 2: (*LINE[:1], tuple(LINE[1]), LINE[2])})
+    assert both[1] is both[2]

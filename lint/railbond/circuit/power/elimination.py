@@ -137,10 +137,15 @@ class Elimination:
 _last: dict[Told, Elimination] = {}
 
 
-def solved(networks: Mapping[int, Told]) -> dict[int, Elimination]:
-    """Each network's elimination. Those of the last time are kept, for a plan that is being typed is asked about
-    again and again, and most of it is as it was."""
+def solved(networks: Mapping[int, Told], is_whole: bool = True) -> dict[int, Elimination]:
+    """Each network's elimination, worked out once for those that are the same, as a district's two legs mostly are.
+    Those of the last time that a whole plan was asked about are kept: one that is being typed is asked about again and
+    again, and most of it is as it was."""
     global _last
-    known = {told: _last.get(told) or Elimination(told[0], told[1], dict(told[2])) for told in networks.values()}
-    _last = known
+    known: dict[Told, Elimination] = {}
+    for told in networks.values():
+        if told not in known:
+            known[told] = _last.get(told) or Elimination(told[0], told[1], dict(told[2]))
+    if is_whole:
+        _last = known
     return {name: known[told] for name, told in networks.items()}

@@ -34,10 +34,12 @@ class Reach(NamedTuple):
 
 
 class Frame:
-    """The part of a network that is always fed, by one leg of one supply each."""
+    """The part of a network that is always fed, by one leg of one supply each; `is_whole` where that is a whole plan's
+    network."""
 
-    def __init__(self, network: Network, leave_out: frozenset[str]) -> None:
+    def __init__(self, network: Network, leave_out: frozenset[str], is_whole: bool = True) -> None:
         self.network = network
+        self.is_whole = is_whole
         self.group = _groups(network)
         self.sources = _sources(network, self.group, leave_out)
         self.grounds = frozenset(network.roots.values())
@@ -58,9 +60,10 @@ class Frame:
         links: dict[int, list[Link]] = {group: [] for group in members}
         leaks: dict[int, dict[int, float]] = {group: {} for group in members}
         self._sort_out(links, leaks)
-        return solved({
+        told = {
             group: (len(nodes), tuple(links[group]), tuple(leaks[group].items())) for group, nodes in members.items()
-        })  # fmt: skip
+        }
+        return solved(told, self.is_whole)
 
     def _sort_out(self, links: dict[int, list[Link]], leaks: dict[int, dict[int, float]]) -> None:
         numbers, group = self.number.get, self.group

@@ -178,7 +178,7 @@ class _Laying:
         for rails in self.rails.values():
             rails[:] = [rail._replace(one=new[rail.one], other=new[rail.other]) for rail in rails]
         arms = {key: arm._replace(one=new[arm.one], other=new[arm.other]) for key, arm in self.arms.items()}
-        resistors = [one._replace(one=new[one.one], other=new[one.other]) for one in self.resistors]
+        resistors = [Resistor(new[one.one], new[one.other], *one[2:]) for one in self.resistors]
         ties = [tie._replace(one=new[tie.one], other=new[tie.other]) for tie in self.ties]
         sources = self.wiring.graph.sources
         roots = {conductor: nodes[conductor, None] for conductor, one in sources.items() if one.kind != "unit"}

@@ -108,7 +108,7 @@ class SolvedNetwork(ToldNetwork):
     def frame(self) -> Frame:
         from .field import Frame
 
-        return Frame(self.network, self.unknown)
+        return Frame(self.network, self.unknown, not (self.is_counted or any(self.beyond)))
 
     @cached_property
     def islands(self) -> Islands:
