@@ -96,3 +96,18 @@ def test_a_lone_track_comes_straight_to_its_table(angle: int, opposite: int) -> 
         assert isinstance(table, PitWork)
         heights = {round(y) for name in table.cell.ends for _, y in _points(table.course(name))}
         assert len(heights) == 1
+
+
+def test_tables_on_tracks_that_do_not_meet_lie_clear_of_each_other() -> None:
+    """A small pit is higher than the lane of its lone track."""
+    plan = facts(
+        POWER
+        + "".join(
+            f"turntable {name} 30 cm\napproach-track {name}.a at 0 degrees\nsegment {name}s stop -> {name}.a 1 m\n"
+            for name in ("TA", "TB", "TC", "TD")
+        )
+    )
+    works = [one for one in stage(plan.layout, rooms(plan)).works.values() if isinstance(one, PitWork)]
+    assert len(works) == 4
+    for one, other in combinations(works, 2):
+        assert dist(one.cell.at, other.cell.at) > one.radius + other.radius + 10

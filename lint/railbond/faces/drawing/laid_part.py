@@ -39,6 +39,8 @@ class LaidPart:
         self.spots = {dart[one]: spot for one, spot in laid.spots.items()}
         self.east = {node[one]: east for one, east in laid.east.items()}
         self.top = max(of.values(), default=0)
+        self.has_pit = any(net.piece.get(one) in net.tall for one in self.spots)
+        """Whether a table is in it, whose pit may reach out of its lanes."""
         self.right = self.down = 0.0
 
     def place(self, scene: Scene, right: float, down: float) -> Iterator[Half]:

@@ -58,11 +58,12 @@ def _staged(layout: Layout, rooms: dict[str, float]) -> Scene:
     net, parts = laid(layout, rooms)
     scene = Scene()
     halves: dict[int, Half] = {}
-    sizes = [part.size for part in parts]
+    air = [LANE // 2 if part.has_pit and len(parts) > 1 else 0 for part in parts]
+    sizes = [(part.size[0], part.size[1] + 2 * more) for part, more in zip(parts, air, strict=True)]
     places = list(shelved(sizes, APART if net.folds else 0))
     scene.rows = sorted({float(down) for _, down in places}) if net.folds else []
-    for part, (right, down) in zip(parts, places, strict=True):
-        for strand, course in part.place(scene, right - part.west, down):
+    for part, (right, down), more in zip(parts, places, air, strict=True):
+        for strand, course in part.place(scene, right - part.west, down + more):
             if strand.half:
                 halves[id(strand)] = strand, course
             else:
