@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import forget_answers
 from railbond.circuit.of_graph import settle
 from railbond.findings import Finding
 from railbond.inspection import Edits, Inspection
@@ -42,6 +43,8 @@ MOST_KEPT = 3
 MOST_WORKED, MOST_STATEMENTS = 2, 45_000
 """Of these, of how many the facts are known: what is typed wrong is mostly taken back, and typed at again. Facts told
 from others share nearly all with these. Of plans that have more statements together, those of one."""
+LONG = 5_000
+"""Statements of a plan of which nothing is held that explains its faults, once these are told."""
 OF_THE_TEXT = frozenset({"syntax", "number-in-comment"})
 """The rules that look at more than what the statements say."""
 
@@ -88,6 +91,8 @@ class RecentInspections:
         facts = Facts(steady.statements, steady.sources, steady.broken, before=self._known(steady))
         found, moves = anew(steady, facts), Moves(files)
         settle(facts)
+        if len(facts.statements) > LONG:
+            forget_answers(facts)
         if not gathered.broken and (not facts.layout.faults or self.worked.facts is None):
             self.worked = Worked(files, facts)  # from a plan with faults nothing can be taken over
         every = dict.fromkeys((*found.findings, *found.after, *found.known))

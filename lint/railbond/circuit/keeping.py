@@ -27,7 +27,7 @@ Kept = dict[tuple[Said, bool], "Facts"]
 MOST = 4_000
 """Statements of all revised plans that are kept together: a large plan is not held in memory a hundred times."""
 
-REVISIONS = "revisions"
+REVISIONS, UNKNOWN = "revisions", object()
 
 
 def once(work: Callable[[Facts], Answer]) -> Callable[[Facts], Answer]:
@@ -36,11 +36,20 @@ def once(work: Callable[[Facts], Answer]) -> Callable[[Facts], Answer]:
 
     @wraps(work)
     def asked(facts: Facts) -> Answer:
-        if work not in facts.kept:
-            facts.kept[work] = work(facts)
-        return cast(Answer, facts.kept[work])
+        answer = facts.kept.get(work, UNKNOWN)
+        if answer is UNKNOWN:
+            answer = facts.kept[work] = work(facts)
+        return cast(Answer, answer)
 
     return asked
+
+
+def forget_answers(of: Facts) -> None:
+    """Lets go of what was worked out for questions, but for what rules found: whoever asks again has it worked out."""
+    for key in list(of.kept):  # others may ask meanwhile
+        if not isinstance(key, tuple) and key != REVISIONS:
+            of.kept.pop(key, None)
+    of.__dict__.pop("witness", None)
 
 
 def keep_revisions(of: Facts) -> None:

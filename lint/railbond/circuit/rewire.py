@@ -73,13 +73,14 @@ def reproven(facts: Any) -> Proof:
 
 def _places(facts: Any) -> Places:
     """Where in the list of bonds those of each line are, kept with the facts: much is tried on the same ones."""
-    if PLACES not in facts.kept:
-        found: Places = {}
+    found = cast("Places | None", facts.kept.get(PLACES))
+    if found is None:
+        found = {}
         for place, bond in enumerate(facts.graph.bonds):
             if bond[3] in ("wire", "contact") and bond[4]:
                 found.setdefault(bond[4], []).append(place)
         facts.kept[PLACES] = found
-    return cast(Places, facts.kept[PLACES])
+    return found
 
 
 def _rewired(before: Wiring, layout: Layout, in_head: bool, places: Places | None = None) -> Wiring:
