@@ -247,3 +247,15 @@ def test_a_terminal_without_the_characters_of_a_plan(tmp_path: Path) -> None:
     done = python("-m", "railbond", "inspect", "a.trackplan", cwd=tmp_path, environment={"PYTHONIOENCODING": "ascii"})
     assert done.returncode == 1
     assert b"gr\\xf6\\xdfe" in done.stdout
+
+
+@pytest.mark.parametrize("text", ["", "\n", "# to be written\n\n  # soon\n"])
+def test_an_empty_plan_is_not_called_proven(text: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    plan = tmp_path / "lost.trackplan"
+    plan.write_text(text)
+    assert command.main(["inspect", str(plan)]) == 0
+    assert capsys.readouterr().out == "Nothing is proven of 1 plan: no line in it says anything.\n"
+    (tmp_path / "yard.trackplan").write_text(SOUND)
+    assert command.main(["inspect", str(tmp_path), "--no-cache"]) == 0
+    told = capsys.readouterr().out
+    assert " in 1 plan: proven for every setting" in told and "Nothing is proven of 1 plan:" in told

@@ -130,17 +130,28 @@ def _fails(files: Files, plan: str, inspection: Inspection, options: Namespace) 
 def _tell_text(
     findings: list[Finding], sources: dict[str, Source], files: Files, inspections: list[Inspection], each: bool
 ) -> None:
-    from railbond.faces.text import closing, look_for, noted, unproven
+    from railbond.faces.text import closing, look_for, noted, nothing, unproven
 
     style = look_for(sys.stdout)
     parts = list(_grouped(findings, sources, style, each)) if findings else []
     if files.troubles and inspections and not findings:
         parts.append(unproven(files.troubles, style))
     elif inspections:
-        parts.append(closing(findings, len(inspections), style))
+        told = sum(map(_says_something, inspections))
+        parts += [closing(findings, told, style)] if told else []
+        parts += [nothing(len(inspections) - told)] if told < len(inspections) else []
     parts += noted((remark.text for one in inspections for remark in one.remarks), style)
     for part in parts:
         say(part, painted=True)
+
+
+def _says_something(inspection: Inspection) -> bool:
+    """Whether a plan has a line that is no comment: of one that was lost on a full disk nothing is proven."""
+    return any(
+        text and not text.startswith("#")
+        for source in inspection.sources.values()
+        for text in map(str.strip, source.text.splitlines())
+    )
 
 
 def _grouped(findings: list[Finding], sources: dict[str, Source], style: TextStyle, each: bool) -> Iterator[str]:

@@ -153,6 +153,11 @@ def unproven(troubles: Sequence[Trouble], style: TextStyle) -> str:
     return "\n".join(folded(text, style.width))
 
 
+def nothing(plans: int) -> str:
+    """What is said in the place of a proof where plans are empty."""
+    return f"Nothing is proven of {counted(plans, 'plan')}: no line in {'it' if plans == 1 else 'them'} says anything."
+
+
 def closing(findings: Sequence[Finding], plans: int, look: TextStyle) -> str:
     """The last words: how many of each level, and how to learn more."""
     levels = [finding.level for finding in findings]
