@@ -90,7 +90,8 @@ def test_it_follows_the_plan_and_keeps_the_last_picture_of_a_broken_one(shown: t
         assert page.locator("#drawing path[data-p='east']").count() > 0
         plan.write_text(PLAN)
         page.wait_for_selector("#banner", state="hidden", timeout=20_000)
-        assert page.locator("#drawing path[data-p='west']").count() > 0
+        # a file that is written is empty for a moment: what is waited for is the picture of all of it
+        page.wait_for_selector("#drawing path[data-p='west']", state="attached", timeout=20_000)
 
 
 def test_whoever_goes_away_or_asks_nonsense_leaves_the_terminal_alone(capfd: pytest.CaptureFixture[str]) -> None:
