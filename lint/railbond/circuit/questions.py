@@ -27,7 +27,8 @@ def shorts(proof: Proof) -> list[Clash]:
 
 
 def minglings(proof: Proof) -> list[Clash]:
-    """Where two supplies that must stay apart meet through metal, one clash for each component or island."""
+    """Where two supplies that must stay apart meet through metal, one clash for each component or island. Two that meet
+    only by way of a leg of the other phase need not be among them: that short is told, and parts them when mended."""
     return _clashes(proof, SupplyLeg.mingles)
 
 

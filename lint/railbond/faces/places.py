@@ -14,7 +14,7 @@ PROVEN = {
     "": "",
     "alone": "",
     "together": "cures together with the mends of what else is wrong",
-    "untried": "not tried: the plan is too large for so many trials",
+    "untried": "not tried: so many trials take too long on this plan",
 }
 
 
