@@ -8,12 +8,12 @@ adds there is `edit.add_line`.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from .edit import Edit, replace
 from .quantities import Quantity
 from .span import Source, Span, Word
 from .statements import Statement, where
+from .typed import Any
 
 Part = Word | Quantity
 BLANKS = " \t"

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import Any, TypeVar, cast
 
 from .quantities import Quantity
 from .read import CLOSES, read
 from .record import NamedTuple
 from .span import Source, Span, Word
 from .statements import Statement
+from .typed import Any, TypeVar, cast
 
 Resolved = tuple[int, int, str]
 Changed = dict[tuple[str, int], Statement | None]

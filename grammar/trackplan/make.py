@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, get_args
 
 from .construction import Clause, EndRail, Wanted
 from .metal import METALS
 from .quantities import Quantity, share_unit
 from .span import Span, Word
 from .statements import Statement
+from .typed import Any, get_args
 
 Make = Callable[[list[Any]], Any]
 CLAUSES: dict[str, Any] = {clause.__name__: clause for clause in (*get_args(Clause), Wanted, EndRail)}

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import cache
-from typing import Any, cast
 
 from .former import FORMER
 from .make import Make, Senseless, maker, only
@@ -14,6 +13,7 @@ from .record import NamedTuple
 from .span import Span, Word
 from .statements import Statement
 from .tables import KEYWORDS, PATTERN, RULES, STATES
+from .typed import Any, cast
 
 _as_word: Any = str.__new__
 END = "$END"

@@ -6,7 +6,6 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
 from itertools import pairwise
-from typing import Any, TypeVar, cast
 
 from .comments import QUOTED_OR_COMMENT as QUOTED_OR_COMMENT
 from .comments import without_comments as without_comments
@@ -16,6 +15,7 @@ from .parse import Unexpected, parse
 from .record import NamedTuple
 from .span import Source, Span
 from .statements import Broken, Statement
+from .typed import Any, TypeVar, cast
 
 Placed = TypeVar("Placed", bound=Statement | Broken)
 

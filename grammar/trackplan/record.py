@@ -7,7 +7,7 @@ constructor of each number of fields is compiled once, and annotations are left 
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from .typed import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from typing import NamedTuple as NamedTuple

@@ -11,10 +11,10 @@ from argparse import SUPPRESS, ArgumentParser, HelpFormatter, Namespace
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from io import TextIOWrapper
-from typing import Any, Protocol, cast
 
 from railbond.saying import complain, say
 from railbond.usage import UsageError
+from trackplan.typed import Any, Protocol, cast
 
 vars(argparse)["_"] = str  # all words are English here: to look for others loads a module and asks the disk
 

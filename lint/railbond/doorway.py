@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping, Sequence
 from functools import cached_property
 from math import inf
-from typing import TYPE_CHECKING
 
 from railbond.circuit.effort import spent
 from railbond.circuit.facts import Facts
@@ -21,6 +20,7 @@ from trackplan.gather import GatheredPlan, Reader, gather
 from trackplan.read import read
 from trackplan.span import Source
 from trackplan.statements import AnyOrder, Module
+from trackplan.typed import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from railbond.meet.examining import Outcome

@@ -6,13 +6,15 @@ import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from errno import ENOENT
 from stat import S_ISREG
-from typing import TYPE_CHECKING, BinaryIO
 
 from trackplan.record import NamedTuple
+from trackplan.typed import TYPE_CHECKING
 
 from .reach import SUFFIX, FolderBounds
 
 if TYPE_CHECKING:
+    from typing import BinaryIO
+
     from trackplan.span import Source
 
 BYTE_ORDER_MARK = b"\xef\xbb\xbf"

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 from trackplan.edit import Edit
 from trackplan.record import NamedTuple
 from trackplan.span import Span
+from trackplan.typed import Literal
 
 Level = Literal["error", "warning", "note"]
 Happens = Literal["short", "dead rail", "stall", "heat", "on paper"]

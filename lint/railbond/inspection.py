@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
-from typing import TYPE_CHECKING
 
 from railbond.circuit.effort import is_spent, sparing
 from railbond.circuit.facts import Facts
@@ -15,6 +14,7 @@ from railbond.rules.asking import ask
 from railbond.rules.rule import Askable
 from trackplan.edit import Edit
 from trackplan.record import NamedTuple
+from trackplan.typed import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from trackplan.gather import GatheredPlan

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import sys
-from typing import TextIO
+
+from trackplan.typed import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from typing import TextIO
 
 LAYOUT = "\n\t\xa0\u2002\u2003\u2009\u200a\u202f"
 """Line ends, tabs and blanks by which our own texts are laid out."""

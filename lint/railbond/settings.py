@@ -21,7 +21,6 @@ import os
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
-from typing import Any, cast
 
 from railbond.files import Files
 from railbond.findings import LEVELS, VEILED, Finding, Level
@@ -33,6 +32,7 @@ from trackplan.read import Reading, read
 from trackplan.record import NamedTuple
 from trackplan.span import Source, Span
 from trackplan.statements import Broken, Limit
+from trackplan.typed import Any, cast
 
 OFF = "off"
 KEYS = ("fail-at", "reach", "rules", "limits")

@@ -8,12 +8,14 @@ import sys
 from functools import cache
 from importlib import import_module
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 from house import heads
 from house.files import ROOTS
 from railbond.rules.heads import HEADS
+from trackplan import typed
 from trackplan.record import NamedTuple
 
 PLAN = Path(__file__).parents[1] / "benchmark" / "forty.trackplan"
@@ -21,7 +23,6 @@ EXAMPLES = Path(__file__).parents[2] / "example_plans"
 WATCH = """
 import sys
 started = set(sys.modules)
-import argparse, typing
 from railbond.command import main
 assert main(["inspect", sys.argv[1]]) == 0
 print(*(set(sys.modules) - started))
@@ -31,12 +32,12 @@ print(*(set(sys.modules) - started))
 MAY_BE_LOADED = {
     "__future__", "argparse", "atexit", "bisect", "collections", "collections.abc", "contextlib", "copyreg",
     "enum", "errno", "functools", "gc", "gettext", "heapq", "importlib", "itertools", "keyword",
-    "math", "operator", "re", "reprlib", "types", "typing", "warnings",
+    "math", "operator", "re", "reprlib", "types", "warnings",
 }  # fmt: skip
 RULES_ASK = {f"railbond.rules.{name}" for name in ("asking", "heads", "occasions", "plugins", "rule")}
 WORDS = {"fix_edits", "power_words", "candidates"}
 """Of the mends what finding itself needs: names, words, and what a candidate is."""
-PARTS_OF_THOSE = ("_", "re.", "typing.", "importlib._")
+PARTS_OF_THOSE = ("_", "re.", "importlib._")
 
 
 @cache
@@ -76,6 +77,13 @@ def test_named_tuples_are_made_fast() -> None:
     ours = [sys.modules.get(name) or import_module(name) for name in loaded() if name.split(".")[0] in ROOTS]
     slow = [one.__name__ for one in ours if getattr(one, "NamedTuple", NamedTuple) is not NamedTuple]
     assert slow == []
+
+
+def test_words_of_types_say_what_those_of_typing_say() -> None:
+    """So whoever loads `typing` after all, as the tests do, can ask them for their parts."""
+    assert get_args(typed.Literal["left", "right"]) == typed.get_args(typed.Literal["left", "right"])
+    assert typed.get_args(int | typed.Literal["left"]) == (int, typed.Literal["left"])
+    assert typed.cast(int, "left") == "left"
 
 
 def test_the_heads_are_those_of_the_rules() -> None:

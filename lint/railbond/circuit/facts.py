@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Self, cast
 
 from railbond.layout.build import build
 from railbond.layout.limits import limit
@@ -16,6 +15,7 @@ from trackplan.edit import Edit, revise
 from trackplan.read import words_of
 from trackplan.span import Source as Text
 from trackplan.statements import Accept, Broken, Statement
+from trackplan.typed import TYPE_CHECKING, Self, cast
 
 from .bus_tree import Swap
 from .effort import COPPER, Budget, spend

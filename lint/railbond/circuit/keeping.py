@@ -12,7 +12,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable
 from functools import wraps
-from typing import TYPE_CHECKING, TypeVar, cast
+
+from trackplan.typed import TYPE_CHECKING, TypeVar, cast
 
 if TYPE_CHECKING:
     from trackplan.edit import Edit

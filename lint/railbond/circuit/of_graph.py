@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from functools import cached_property, wraps
-from typing import Any, TypeVar, cast
+
+from trackplan.typed import Any, TypeVar, cast
 
 Answer = TypeVar("Answer")
 

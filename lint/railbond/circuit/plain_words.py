@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
 
 from railbond.findings import Finding, Fix
 from railbond.layout.model import EndAt, Piece
+from trackplan.typed import TYPE_CHECKING
 
 from .graph import Literal
 from .keeping import once

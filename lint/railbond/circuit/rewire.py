@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from operator import is_
-from typing import Any, TypeVar, cast
 
 from railbond.layout.difference import has_same_metal, rewired, silenced
 from railbond.layout.model import Drop, FrogFeed, Layout, Meeting, Run
 from railbond.layout.order import by_name
 from trackplan.span import Span
+from trackplan.typed import Any, TypeVar, cast
 
 from .aligning import aligned
 from .effort import spend

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.doorway import Opened, OpenText, enter
@@ -13,6 +12,7 @@ from railbond.inspection import Inspection
 from railbond.reach import FolderBounds
 from railbond.saying import complain
 from railbond.settings import settings_for
+from trackplan.typed import TYPE_CHECKING
 
 from ._working import Working, clear
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import sys
 from time import monotonic
 from types import TracebackType
-from typing import TYPE_CHECKING
 
 from railbond.saying import say
+from trackplan.typed import TYPE_CHECKING
 
 if TYPE_CHECKING:
     import threading

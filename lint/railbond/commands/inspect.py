@@ -12,7 +12,6 @@ import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterable, Iterator
 from errno import EBADF
-from typing import TYPE_CHECKING
 
 from railbond.doorway import enter
 from railbond.files import Files, bounded
@@ -23,6 +22,7 @@ from railbond.saying import say
 from railbond.settings import fails, settings_for
 from railbond.usage import UsageError
 from trackplan.span import Source
+from trackplan.typed import TYPE_CHECKING
 
 from ._plan import reach_argument, tell_troubles
 from ._unfinished import STATUS, as_far_as_it_gets, until_stopped

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Protocol
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from trackplan.edit import Edit
 from trackplan.record import NamedTuple
 from trackplan.span import Span
+from trackplan.typed import Protocol
 
 from .practice import FARTHER, LIKELY, MORE_LINES
 

@@ -5,17 +5,19 @@ from __future__ import annotations
 import os
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import TYPE_CHECKING, TextIO
 
 from railbond.files import Trouble
 from railbond.findings import LEVELS, Finding, Fix, Step
 from railbond.saying import printable
 from trackplan.record import NamedTuple
+from trackplan.typed import TYPE_CHECKING
 
 from .folding import folded
 from .places import Sources, counted, line_at, point_at, said
 
 if TYPE_CHECKING:
+    from typing import TextIO
+
     from .patch import LineChange
 
 INDENT = 9

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import product
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
@@ -15,6 +14,7 @@ from trackplan.amend import set_word
 from trackplan.edit import Edit
 from trackplan.record import NamedTuple
 from trackplan.statements import Feeder, Gap
+from trackplan.typed import TYPE_CHECKING
 
 from .fix_edits import gap_edits, local, places_of, uncrossed
 from .running_words import moved_gaps, wires_of

@@ -4,7 +4,6 @@ around them, and the new section's wires come from it."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TypeAlias
 
 from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
@@ -21,7 +20,7 @@ from .running_words import wires_of
 from .section import Section
 from .wires_around import is_reversing
 
-Wired: TypeAlias = Feeder | FrogSwitched | FrogAutomatic
+Wired = Feeder | FrogSwitched | FrogAutomatic
 
 
 class Rewiring(NamedTuple):

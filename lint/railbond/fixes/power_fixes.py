@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix
@@ -11,6 +10,7 @@ from trackplan.amend import add_clause, set_word
 from trackplan.edit import Edit, add_line
 from trackplan.quantities import WireSize
 from trackplan.statements import Accept, Bus, District, Feeder, Statement
+from trackplan.typed import TYPE_CHECKING
 
 from .fix_edits import beside, length_words
 from .longer_bus import led_on

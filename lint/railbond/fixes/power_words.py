@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
@@ -11,6 +10,7 @@ from railbond.findings import Step
 from railbond.layout.model import Piece
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder
+from trackplan.typed import TYPE_CHECKING
 
 from .fix_edits import local
 

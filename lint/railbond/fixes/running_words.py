@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import zip_longest
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
@@ -13,6 +12,7 @@ from railbond.layout.said import said
 from trackplan.amend import add_clause, set_statement, set_word
 from trackplan.edit import Edit
 from trackplan.statements import Engine, FrogFromStockRails, FrogUnpowered, Gap
+from trackplan.typed import TYPE_CHECKING
 
 from .fix_edits import line_after, local
 from .frog_feeds import unit_lines, unit_wire

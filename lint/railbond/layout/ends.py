@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Literal
 
 from trackplan.record import NamedTuple
 from trackplan.span import Word
 from trackplan.statements import Endplate, Statement
+from trackplan.typed import Literal
 
 from .model import EndAt, Piece
 from .names import Names, begun, listed

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 from railbond.findings import Step
 from trackplan.span import Word
 from trackplan.statements import (
@@ -13,6 +11,7 @@ from trackplan.statements import (
     FrogUnpowered,
     where,
 )
+from trackplan.typed import Literal
 
 from .model import FrogFeed, Piece
 from .names import Names

@@ -5,8 +5,6 @@ Names are whole (`quarry.T1` for T1 of the module quarry). Every thing keeps the
 
 from __future__ import annotations
 
-from typing import Literal
-
 from railbond.findings import Step
 from trackplan.edit import Edit
 from trackplan.record import NamedTuple
@@ -37,6 +35,7 @@ from trackplan.statements import (
     Trackwork,
     Train,
 )
+from trackplan.typed import Literal
 
 from .template import Frog, Side, Template, frog_names
 

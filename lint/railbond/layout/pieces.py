@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from typing import Any, Protocol
 
 from railbond.findings import Step
 from trackplan.pits import Table
 from trackplan.span import Word
 from trackplan.statements import ApproachTrack, ClosureBond, Cut, Statement, Trackwork, where
+from trackplan.typed import Any, Protocol
 
 from .cuts import CutGaps, SegmentCut, segment_cuts
 from .model import Piece

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TypeVar
+from trackplan.typed import TypeVar
 
 from .desk import Desk
 from .ends import Ends

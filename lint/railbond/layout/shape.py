@@ -17,9 +17,9 @@ Where frogs lie along a kind of trackwork is said in that kind's own file.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
 
 from trackplan.record import NamedTuple
+from trackplan.typed import Any
 
 UNIT_PER_GAUGE = 0.76
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
 
 from trackplan.span import Span, Word
 from trackplan.statements import Block, Booster, Bus, Cab, District, Endplate, Feeder, FrogSwitched, Reverser
+from trackplan.typed import Literal
 
 from .model import Supply
 from .names import Names

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable
-from typing import Any, TypeVar, get_args
 
 from trackplan.pits import Table
 from trackplan.statements import Bus, Module, SpecialWork, Statement, Trackwork
+from trackplan.typed import Any, TypeVar, get_args
 
 from .names import Names
 from .template import Expansion

@@ -9,12 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from operator import attrgetter
-from typing import Literal
 
 from trackplan.quantities import Number
 from trackplan.record import NamedTuple
 from trackplan.span import Word
 from trackplan.statements import Statement
+from trackplan.typed import Literal
 
 from .shape import Outline, Shape
 

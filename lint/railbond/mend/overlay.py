@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import Protocol
 
 from railbond.circuit.effort import rationing
 from railbond.findings import LEVELS, Finding, Fix
@@ -12,6 +11,7 @@ from railbond.inspection import Inspection, inspect
 from trackplan.edit import Edit, Resolved, in_text, splice
 from trackplan.gather import gather
 from trackplan.record import NamedTuple
+from trackplan.typed import Protocol
 
 from .difference import comments, moved_to
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from functools import cache
 from importlib import import_module
-from typing import TypeVar
 
 from railbond.folder import names
+from trackplan.typed import TypeVar
 
 from .heads import HEADS, WITHOUT_RULES
 from .plugins import plugged_in

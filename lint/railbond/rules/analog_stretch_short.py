@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.findings import Fix, Found, Step
 from trackplan.amend import set_word
+from trackplan.typed import TYPE_CHECKING
 
 from .reverser_short_of_train import Longest, longest_metal
 from .rule import Rule

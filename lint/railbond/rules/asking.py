@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, cast
 
 from railbond.circuit.effort import spend, spent
 from railbond.circuit.of_graph import proven_before, typed_before
 from railbond.findings import BROKE_OFF, LEVELS, Finding, Found
 from trackplan.span import Span
 from trackplan.statements import Accept
+from trackplan.typed import TYPE_CHECKING, cast
 
 from .occasions import arises
 from .rule import Askable, Rule, RuleHead

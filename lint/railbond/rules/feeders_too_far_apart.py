@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import islice, pairwise
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
@@ -15,6 +14,7 @@ from railbond.layout.model import Piece
 from railbond.layout.template import rail_names
 from trackplan.edit import add_line
 from trackplan.statements import Feeder
+from trackplan.typed import TYPE_CHECKING
 
 from .rule import Rule
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
@@ -13,6 +12,7 @@ from railbond.layout.model import Piece
 from railbond.layout.said import said
 from trackplan.amend import add_clause, set_word
 from trackplan.edit import Edit
+from trackplan.typed import TYPE_CHECKING
 
 from .rule import Rule
 

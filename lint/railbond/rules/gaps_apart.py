@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure, micrometers
@@ -15,6 +14,7 @@ from trackplan.amend import set_statement, set_word
 from trackplan.edit import Edit
 from trackplan.span import Span
 from trackplan.statements import Gap
+from trackplan.typed import TYPE_CHECKING
 
 from .rule import Rule
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 from railbond.layout.accepted import FORMER_RULES
 from railbond.layout.limits import limit
 from trackplan.former import FORMER
 from trackplan.statements import Accept, District, FrogAutomatic, FrogSwitched, Reverser, Solder
+from trackplan.typed import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts

@@ -9,9 +9,9 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable, Collection, Iterable, Iterator
-from typing import TYPE_CHECKING, Any
 
 from railbond.findings import Found, Level
+from trackplan.typed import TYPE_CHECKING, Any
 
 from .asking import failure
 from .rule import Rule

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
 from trackplan.amend import set_word
 from trackplan.edit import add_line
 from trackplan.statements import Feeder, Reverser
+from trackplan.typed import TYPE_CHECKING
 
 from .rule import Rule
 

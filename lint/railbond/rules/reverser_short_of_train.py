@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
@@ -14,6 +13,7 @@ from trackplan.quantities import Length
 from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Train, where
+from trackplan.typed import TYPE_CHECKING
 
 from .rule import Rule
 

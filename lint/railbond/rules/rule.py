@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING, Literal
 
 from railbond.findings import Found, Happens, Level
 from trackplan.record import NamedTuple
+from trackplan.typed import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from railbond.circuit.facts import Facts

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.running import measure
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
+from trackplan.typed import TYPE_CHECKING
 
 from .rule import Rule
 from .stalls import TELL_DEAD_METAL

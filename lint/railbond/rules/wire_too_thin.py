@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix, Found, Step
@@ -12,6 +11,7 @@ from trackplan.amend import set_word
 from trackplan.quantities import WireSize
 from trackplan.record import NamedTuple
 from trackplan.statements import Bus, Feeder, Limit, where
+from trackplan.typed import TYPE_CHECKING
 
 from .rule import Rule
 

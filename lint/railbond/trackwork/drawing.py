@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Literal
 
 from railbond.layout.template import Blade, End, Frog, Metal, Pass, Side, Template, Tie
+from trackplan.typed import Literal
 
 When = str | tuple[str, ...] | None
 """A position, several of them, or always."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import NamedTuple
 
 from railbond.layout.shape import Outline
 from railbond.layout.template import End, Impossible, Metal, Pass, Template
+from trackplan.record import NamedTuple
 from trackplan.statements import ApproachTrack, Statement
 
 BRIDGE = (0, 1)

@@ -6,10 +6,9 @@ the whole.
 
 from __future__ import annotations
 
-from typing import Literal
-
 from trackplan.record import NamedTuple
 from trackplan.span import Span
+from trackplan.typed import Literal
 
 from .field import Frame
 from .islands import Feeding, Islands

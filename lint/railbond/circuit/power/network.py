@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Literal
 
 from railbond.circuit.graph import Literal as Position
 from railbond.circuit.wiring import Wiring
@@ -12,6 +11,7 @@ from railbond.layout.template import Metal
 from trackplan.quantities import WireSize
 from trackplan.record import NamedTuple
 from trackplan.span import Span
+from trackplan.typed import Literal
 
 from .materials import Materials
 from .nodes import Place

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from railbond.circuit.of_graph import known_before, made_of, rewired_before
+from trackplan.typed import Any
 
 from .solved import SolvedNetwork
 

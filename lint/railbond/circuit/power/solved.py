@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 from railbond.circuit.effort import spend
 from railbond.circuit.proof import Proof
 from railbond.circuit.wiring import Wiring
 from railbond.layout.limits import limit
 from railbond.layout.model import Piece
+from trackplan.typed import TYPE_CHECKING
 
 from .since import SinceBefore, changed
 from .told import NetworkSize, ToldNetwork

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import cached_property
-from typing import TYPE_CHECKING
 
 from railbond.circuit.proof import Proof
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import Drop, Run
 from trackplan.quantities import Length, WireSize
 from trackplan.record import NamedTuple
+from trackplan.typed import TYPE_CHECKING
 
 from .guards import Guard, guards, running_load
 from .wires import Changes, Sized, Statement, length_of, size_of, sized

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TypeVar
 
 from railbond.layout.model import Drop, Layout
 from trackplan.quantities import Length, WireSize
 from trackplan.record import NamedTuple
 from trackplan.statements import Bus, Feeder
+from trackplan.typed import TypeVar
 
 Statement = Bus | Feeder
 Kind = TypeVar("Kind")

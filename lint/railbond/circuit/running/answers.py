@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import cached_property, lru_cache
-from typing import TYPE_CHECKING
 
 from railbond.circuit.facts import Facts
 from railbond.layout.limits import limit
+from trackplan.typed import TYPE_CHECKING
 
 from . import micrometers
 from .live_rails import LiveRails
