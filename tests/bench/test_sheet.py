@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import prod
 from pathlib import Path
 from random import Random
@@ -12,6 +13,7 @@ from bench.readings import RIGHT, facts, facts_at, labels, settings, shows
 from oracle.plans import random_sound, random_wild
 from railbond.bench.checks import checks
 from railbond.bench.continuity import Continuity
+from railbond.bench.cover import seen
 from railbond.bench.jobs import tasks
 from railbond.bench.mistakes import mistakes
 from railbond.bench.sheet import Sheet, fewest_throws, sheet_of
@@ -91,6 +93,18 @@ def test_no_probe_could_be_left_out(path: Path) -> None:
             if sheet.bench.shows(probe, number) and not any(sheet.bench.shows(one, number) for one in others)
         ]
         assert alone, sheet.points.name[probe.one]
+
+
+@pytest.mark.parametrize("make", [random_sound, random_wild])
+def test_what_a_probe_shows_is_what_it_shows_of_all_mistakes_asked_one_by_one(make: Callable[..., str]) -> None:
+    """Each probe is asked about those mistakes only that may concern it."""
+    for seed in range(12):
+        rng = Random(seed)
+        bench = sheet_of(facts(make(rng, rng.randint(1, 6)))).bench
+        shown = bench.shown()
+        asked_by_end = {probe: seen(bench, probe) for probe in shown if probe.beeps}
+        for probe, classes in (*shown.items(), *asked_by_end.items()):
+            assert classes == {one for one in bench.many if bench.sees(probe, one)}
 
 
 def test_the_sheet_is_smaller_than_trying_everything_by_itself() -> None:

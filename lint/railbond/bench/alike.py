@@ -19,7 +19,9 @@ class Alike:
     mistakes each class has. `metal` is a layout of which nothing is taken off."""
 
     def __init__(self, metal: Continuity, mistakes: Iterable[Mistake]) -> None:
-        self._metal, self._always = metal, metal.components({})
+        self._metal, always = metal, metal.components({})
+        self._always = [always[atom] for atom in metal.atom]
+        """For each conductor the metal that always hangs together with it."""
         self.firsts: list[Mistake] = []
         self.number: list[int] = []
         self._lost: dict[tuple[int, ...], tuple[int, ...] | frozenset[int]] = {}
@@ -33,21 +35,17 @@ class Alike:
 
     def _change(self, mistake: Mistake) -> object:
         """What a mistake changes, whatever the setting."""
-        metal, always = self._metal, self._always
-        made = [(metal.atom[bond.one], metal.atom[bond.other], bond.when) for bond in mistake.made]
         if mistake.lost not in self._lost:
             self._lost[mistake.lost] = self._without(mistake.lost)
         lost = self._lost[mistake.lost]
-        if isinstance(lost, frozenset):
-            return lost, tuple((always[one], always[other], when) for one, other, when in made)
-        return lost, tuple(made)
+        at = self._always if isinstance(lost, frozenset) else self._metal.atom
+        return lost, tuple([(at[bond.one], at[bond.other], bond.when) for bond in mistake.made])
 
     def _without(self, lost: tuple[int, ...]) -> tuple[int, ...] | frozenset[int]:
         """Some bonds, or where all is held in another way the metal at which they are, whichever bonds of it."""
         if not self._metal.held_otherwise(lost):
             return lost
-        ends = (self._metal.graph.bonds[number].one for number in lost)
-        return frozenset(self._always[self._metal.atom[end]] for end in ends)
+        return frozenset(self._always[self._metal.graph.bonds[number].one] for number in lost)
 
     def those(self, classes: Iterable[int], mistakes: Sequence[Mistake]) -> list[Mistake]:
         """All mistakes of these classes, in their own order."""

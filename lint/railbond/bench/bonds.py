@@ -18,6 +18,7 @@ class Bonds:
         self.graph = wiring.graph
         self._numbers: dict[tuple[frozenset[int], Literal | None, Span | None], int] = {}
         self._at: dict[Span | None, list[tuple[int, Bond]]] = {}
+        self._others: dict[Wire, list[Wire]] = {}
         for number, bond in enumerate(self.graph.bonds):
             self._numbers[frozenset((bond.one, bond.other)), bond.when, bond.at] = number
             self._at.setdefault(bond.at, []).append((number, bond))
@@ -40,11 +41,7 @@ class Bonds:
 
     def moved(self, numbers: Iterable[int], old: int, new: int) -> tuple[Bond, ...]:
         """Those bonds, with their end at one conductor put on another."""
-        bonds = (self.graph.bonds[number] for number in numbers)
-        return tuple(
-            bond._replace(one=new) if bond.one == old else bond._replace(other=new) if bond.other == old else bond
-            for bond in bonds
-        )
+        return tuple([_moved(self.graph.bonds[number], old, new) for number in numbers])
 
     def name(self, conductor: int) -> str:
         """A conductor in words."""
@@ -52,8 +49,10 @@ class Bonds:
 
     def others(self, wire: Wire) -> list[Wire]:
         """The same leg of every supply that this wire does not hang on."""
-        mine = self._supplies(wire.name)
-        return [Wire(name, wire.leg) for name in self.wiring.layout.supplies if name not in mine]
+        if wire not in self._others:
+            mine = self._supplies(wire.name)
+            self._others[wire] = [Wire(name, wire.leg) for name in self.wiring.layout.supplies if name not in mine]
+        return self._others[wire]
 
     def _supplies(self, name: str) -> set[str]:
         """The supplies from which bus runs lead to a terminal."""
@@ -64,3 +63,9 @@ class Bonds:
                     found.add(run.source)
                     queue.append(run.source)
         return found
+
+
+def _moved(bond: Bond, old: int, new: int) -> Bond:
+    if bond.one == old:
+        return Bond(new, *bond[1:])
+    return Bond(bond.one, new, *bond[2:]) if bond.other == old else bond

@@ -19,10 +19,8 @@ from .mistake import Mistake
 
 NOTHING_SET: FullSetting = {}
 """In which only what holds in every setting does."""
-MOST_KEYS = 128
-"""Settings of which it is remembered what stands for them."""
 KEPT = 250_000
-"""Switches in all the settings whose components are remembered."""
+"""Switches in all the settings of which it is remembered what stands for them, and what their components are."""
 
 
 class Continuity:
@@ -71,7 +69,7 @@ class Continuity:
         """What stands for a setting, which is not changed once it was asked about."""
         known = self._keys.get(id(stand))
         if known is None or known[0] is not stand:
-            if len(self._keys) > MOST_KEYS:
+            if len(self._keys) * len(stand) > KEPT:
                 self._keys.clear()
             known = self._keys[id(stand)] = stand, frozenset(stand.items())
         return known[1]

@@ -86,6 +86,14 @@ def _one_for(bench: Bench, one: Probe, two: Probe, times: Counter[int], shown: S
             if ends[0] != ends[1]:
                 probe = bench.probe(one.stand, *ends)
                 if all(bench.sees(probe, mistake) for mistake in alone):
-                    shown.setdefault(probe, {m for m in bench.many if bench.sees(probe, m)})
+                    if probe not in shown:
+                        shown[probe] = seen(bench, probe)
                     return probe
     return None
+
+
+def seen(bench: Bench, probe: Probe) -> set[int]:
+    """The classes that a probe which must beep shows: such as cut one of its ends off."""
+    ends = ((probe.stand, bench.metal.atom[end]) for end in (probe.one, probe.other))
+    near = set[int]().union(*(bench.cutting.get(end, ()) for end in ends))
+    return {one for one in near if bench.sees(probe, one)}

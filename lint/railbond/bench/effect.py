@@ -33,7 +33,8 @@ class Effect:
 
     def sees(self, one: int, other: int) -> bool:
         """Whether a probe from one atom to another reads otherwise than it should."""
-        return (self._home[one] == self._home[other]) != self.joined(one, other)
+        here, there = self._home[one], self._home[other]
+        return (here == there) != (self.root(self._part.get(one, here)) == self.root(self._part.get(other, there)))
 
     def joined(self, one: int, other: int) -> bool:
         """Whether a probe beeps once the mistake is made."""

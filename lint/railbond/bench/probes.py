@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from functools import cached_property
 from typing import NamedTuple
 
 from .alike import Alike
@@ -55,9 +56,11 @@ class Bench:
 
     def probe(self, stand: int, one: int, other: int) -> Probe:
         """The probe from one atom to another, the first one being what one comes by first."""
-        order = self.points.order
-        ends = sorted((self.touch[one], self.touch[other]), key=lambda end: (order[end], end))
-        return Probe(stand, ends[0], ends[1], self.homes[stand][one] == self.homes[stand][other])
+        order, home = self.points.order, self.homes[stand]
+        here, there = self.touch[one], self.touch[other]
+        if (order[there], there) < (order[here], here):
+            here, there = there, here
+        return Probe(stand, here, there, home[one] == home[other])
 
     def shows(self, probe: Probe, mistake: int) -> bool:
         """Whether a mistake, by its own number, makes a probe read otherwise than it should."""
@@ -71,6 +74,16 @@ class Bench:
     def home(self, probe: Probe) -> int:
         """The component that a probe's first end touches."""
         return self.homes[probe.stand][self.metal.atom[probe.one]]
+
+    @cached_property
+    def cutting(self) -> dict[tuple[int, int], set[int]]:
+        """The classes that cut an atom off, by the setting and the atom."""
+        found: dict[tuple[int, int], set[int]] = {}
+        for (stand, alike), effect in self.effects.items():
+            for part in effect.parts.values():
+                for atom in part:
+                    found.setdefault((stand, atom), set()).add(alike)
+        return found
 
     def count(self, classes: Iterable[int]) -> int:
         """How many mistakes these classes are."""
@@ -100,10 +113,16 @@ class Candidates:
     def __init__(self, bench: Bench, stand: int, effects: dict[int, Effect]) -> None:
         self.bench, self.stand, self.effects = bench, stand, effects
         self.cut_off: Counter[int] = Counter()
+        parts, many = dict[int, set[int]](), Counter[int]()
         for alike, effect in effects.items():
             for part in effect.parts.values():
-                for atom in part:
-                    self.cut_off[atom] += bench.many[alike]
+                parts[id(part)] = part
+                many[id(part)] += bench.many[alike]
+        for number, part in parts.items():
+            for atom in part:
+                self.cut_off[atom] += many[number]
+        self.leaf = {number: self._leaf(part) for number, part in parts.items()}
+        """The leaf of each part by its identity: mistakes with the same loss share what it cuts off."""
         self._members: dict[int, list[int]] = {}
         for atom in bench.touch:
             self._members.setdefault(bench.homes[stand][atom], []).append(atom)
@@ -111,9 +130,9 @@ class Candidates:
     def all(self) -> Iterator[Probe]:
         """Must beep: told-off metal with its neighbors along the way and with its component's hub. Must not: one
         probe for every two parts that a mistake joins; on a large layout only if it shows in no other way."""
-        leaves = {self._leaf(part) for effect in self.effects.values() for part in effect.parts.values()}
+        order, touch = self.bench.points.order, self.bench.touch
         by_home: dict[int, list[int]] = {}
-        for atom in sorted(leaves, key=lambda one: (self.bench.points.order[self.bench.touch[one]], one)):
+        for atom in sorted(set(self.leaf.values()), key=lambda one: (order[touch[one]], one)):
             by_home.setdefault(self.bench.homes[self.stand][atom], []).append(atom)
         for home, atoms in by_home.items():
             hub = self.bench.hubs[self.stand][home]
@@ -136,7 +155,7 @@ class Candidates:
     def _end(self, effect: Effect, part: int) -> int:
         """Where to touch a part; of a rest its hub, unless the mistake cut that off."""
         if part < 0:
-            return self._leaf(effect.parts[part])
+            return self.leaf[id(effect.parts[part])]
         hub = self.bench.hubs[self.stand][part]
         if effect.part(hub) == part:
             return hub
@@ -148,23 +167,31 @@ class Nearness:
 
     def __init__(self, bench: Bench, probes: Iterable[Probe]) -> None:
         self.at: dict[int, set[Probe]] = {}
+        """Those that must beep, by each end; those that must not lie `between` two components, and are also known by
+        each end and the component `beyond`."""
         self.between: dict[tuple[int, int], set[Probe]] = {}
+        self.beyond: dict[tuple[int, int], set[Probe]] = {}
         for probe in probes:
-            ends = bench.metal.atom[probe.one], bench.metal.atom[probe.other]
-            home = bench.homes[probe.stand]
-            for end in ends:
-                self.at.setdefault(end, set()).add(probe)
-            if not probe.beeps:
-                pair = home[ends[0]], home[ends[1]]
-                self.between.setdefault((min(pair), max(pair)), set()).add(probe)
+            one, other = bench.metal.atom[probe.one], bench.metal.atom[probe.other]
+            here, there = bench.homes[probe.stand][one], bench.homes[probe.stand][other]
+            if probe.beeps:
+                self.at.setdefault(one, set()).add(probe)
+                self.at.setdefault(other, set()).add(probe)
+            else:
+                self.between.setdefault((min(here, there), max(here, there)), set()).add(probe)
+                self.beyond.setdefault((one, there), set()).add(probe)
+                self.beyond.setdefault((other, here), set()).add(probe)
 
     def of(self, effect: Effect) -> set[Probe]:
-        """Probes with an end in metal that is cut off, or between components that are joined."""
+        """Those that must beep with an end in metal that is cut off, and those that must not between what is joined."""
         found: set[Probe] = set()
         for part in effect.parts.values():
             for atom in part:
                 found.update(self.at.get(atom, ()))
         for one, other in effect.merged():
-            pair = effect.home(one), effect.home(other)
-            found.update(self.between.get((min(pair), max(pair)), ()))
+            if one >= 0 and other >= 0:
+                found.update(self.between.get((min(one, other), max(one, other)), ()))
+            for here, there in ((one, other), (other, one)):
+                for atom in effect.parts.get(here, ()):
+                    found.update(self.beyond.get((atom, effect.home(there)), ()))
         return found

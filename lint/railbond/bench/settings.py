@@ -6,13 +6,15 @@ switches around it thrown, fewest first; what such mistakes ask for is laid toge
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from itertools import combinations, product
 from typing import NamedTuple
 
-from railbond.circuit.graph import RailGraph
+from railbond.circuit.graph import Literal, RailGraph
 
-from .continuity import Continuity
+from .components import FullSetting
+from .continuity import KEPT, Continuity
 from .effect import Effect
 from .mistake import Mistake
 from .vicinity import Vicinity
@@ -25,11 +27,10 @@ Sound plans ask for hardly more than one setting for each; where supplies are jo
 
 
 class Wish(NamedTuple):
-    """A mistake, the fewest switches to throw so that it shows, and all that matter to it as they then stand."""
+    """A mistake, and the fewest switches to throw so that it shows."""
 
     mistake: Mistake
     thrown: dict[str, str]
-    held: dict[str, str]
 
 
 class Settings:
@@ -40,6 +41,7 @@ class Settings:
         self.metal = metal
         self.graph: RailGraph = metal.graph
         self.first: dict[str, str] = {switch: stands[0] for switch, stands in self.graph.positions.items()}
+        self._thrown = lru_cache(KEPT // (len(self.first) + 1))(self._made)
         self.unseen: list[int] = []
         self.unproven: list[int] = []
         self.stands: list[dict[str, str]] = [self.first]
@@ -70,10 +72,9 @@ class Settings:
         if not mistake.made and self.metal.held_otherwise(mistake.lost):
             self.unseen.append(number)
             return None
-        switches = self._vicinity.switches(mistake)
-        for tries, thrown in enumerate(self._throws(switches)):
-            if self.metal.effect(mistake, self.first | thrown):
-                return Wish(mistake, thrown, {name: self.first[name] for name in switches} | thrown)
+        for tries, thrown in enumerate(self._throws(self._vicinity.switches(mistake))):
+            if self.metal.effect(mistake, self._thrown(*thrown)):
+                return Wish(mistake, dict(thrown))
             self._tries -= 1
             if tries == MOST_TRIES or (self._tries < 0 and tries >= FOR_EACH):
                 self.unproven.append(number)
@@ -81,10 +82,20 @@ class Settings:
         self.unseen.append(number)
         return None
 
-    def _throws(self, switches: list[str]) -> Iterator[dict[str, str]]:
-        for many in range(1, len(switches) + 1):
+    def _made(self, *thrown: Literal) -> FullSetting:
+        """The first setting with some switches thrown. The last ones are kept, since mistakes close by ask for the
+        same."""
+        return self.first | dict(thrown)
+
+    def _throws(self, around: Iterable[str]) -> Iterator[tuple[Literal, ...]]:
+        """What to throw, fewest switches first; those further away are looked for once the nearer ones are tried."""
+        switches = []
+        for switch in around:
+            switches.append(switch)
+            yield from (((switch, at),) for at in self._others(switch))
+        for many in range(2, len(switches) + 1):
             for some in combinations(switches, many):
-                yield from (dict(zip(some, stands, strict=True)) for stands in product(*map(self._others, some)))
+                yield from (tuple(zip(some, at, strict=True)) for at in product(*map(self._others, some)))
 
     def _others(self, switch: str) -> tuple[str, ...]:
         return self.graph.positions[switch][1:]
@@ -95,9 +106,13 @@ class Settings:
             first = wishes[0]
             stand = self._agreed(first.thrown, wishes)
             if not self.metal.effect(first.mistake, stand):
-                stand = self._agreed(first.held, wishes)
+                stand = self._agreed(self._held(first), wishes)
             self.stands.append(stand)
             wishes = [one for one in wishes[1:] if not self.metal.effect(one.mistake, stand)]
+
+    def _held(self, wish: Wish) -> dict[str, str]:
+        """All switches that matter to a mistake, as they stand when it shows."""
+        return {switch: self.first[switch] for switch in self._vicinity.switches(wish.mistake)} | wish.thrown
 
     def _agreed(self, held: dict[str, str], wishes: list[Wish]) -> dict[str, str]:
         """The first setting with `held` thrown, and all else that the wishes ask for and that does not contradict."""

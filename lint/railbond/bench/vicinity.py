@@ -6,7 +6,7 @@ cuts off from its supply is metal without one, and the switches at it matter.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from .continuity import Continuity
 from .mistake import Mistake
@@ -43,12 +43,13 @@ class Vicinity:
                     found[self.metal.atom[end]] = bond.when[0]
         return found
 
-    def switches(self, mistake: Mistake) -> list[str]:
-        """The switches that matter to a mistake, those at it first."""
+    def switches(self, mistake: Mistake) -> Iterator[str]:
+        """The switches that matter to a mistake, those at it first; each is looked for when it is asked for."""
         cut = self.metal.cut_off(mistake.lost)
         place = {atom: ("cut", number) for number, part in enumerate(cut) for atom in part}
         bonds = [*(self.metal.graph.bonds[number] for number in mistake.lost), *mistake.made]
-        found: dict[str, None] = {bond.when[0]: None for bond in bonds if bond.when}
+        found = {bond.when[0]: None for bond in bonds if bond.when}
+        yield from filter(self._has_choice, found)
         queue = [self.metal.atom[end] for bond in bonds for end in (bond.one, bond.other)]
         seen: set[Part] = set()
         for atom in queue:
@@ -56,9 +57,13 @@ class Vicinity:
             if part not in seen:
                 seen.add(part)
                 switches, beyond = self._at(part, cut, place)
+                new = [one for one in switches if one not in found]
                 found |= switches
                 queue += beyond
-        return [one for one in found if len(self.metal.graph.positions.get(one, ())) > 1]
+                yield from filter(self._has_choice, new)
+
+    def _has_choice(self, switch: str) -> bool:
+        return len(self.metal.graph.positions.get(switch, ())) > 1
 
     def _at(self, part: Part, cut: list[set[int]], place: Mapping[int, Part]) -> Around:
         """What is around a part. Of metal that the mistake leaves whole it is the same for every mistake."""
