@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from functools import cached_property
+from math import inf
 
 from railbond.findings import Claim, Step
 from trackplan.span import Span
 
 from .graph import Bond, RailGraph, Setting, SupplyLeg
+
+Path = list[tuple[Bond, int]]
+"""Each bond, and the conductor behind it."""
 
 KIND_WORDS = {
     "build": "{one} is one metal with {other}",
@@ -20,36 +24,49 @@ KIND_WORDS = {
 }
 
 
+NEAR = 1_000
+"""Conductors that are looked at on the way to a supply, before it is found out how far each conductor is from it."""
+
+
+class TooFar(Exception):
+    """A goal lies further than somebody looks."""
+
+
 class Witness:
     """Finds paths in a rail graph as it stands in one setting, and tells them in words."""
 
     def __init__(self, graph: RailGraph) -> None:
         self.graph = graph
+        self._far: dict[SupplyLeg, list[float]] = {}
 
     @cached_property
     def bonds(self) -> list[list[Bond]]:
         """The bonds of each conductor, in the order of what they lead to: of ways as short one is told."""
         bonds: list[list[Bond]] = [[] for _ in self.graph.names]
-        for bond in self.graph.bonds:
+        for bond in sorted(self.graph.bonds, key=_order):
             bonds[bond.one].append(bond)
             bonds[bond.other].append(bond)
-        for own in bonds:
-            if len(own) > 1:
-                own.sort(key=_order)
         return bonds
 
     def path(
-        self, start: int, is_goal: Callable[[int], bool], setting: Setting, barred: Span | None = None
-    ) -> list[tuple[Bond, int]] | None:
+        self,
+        start: int,
+        is_goal: Callable[[int], bool],
+        setting: Setting,
+        barred: Span | None = None,
+        most: float = inf,
+    ) -> Path | None:
         """The shortest path from a conductor to one that is a goal: each bond, and the conductor behind it.
 
-        The path uses no bond of the `barred` statement.
+        The path uses no bond of the `barred` statement. Raises TooFar where `most` conductors are looked at in vain.
         """
         before: dict[int, tuple[Bond, int] | None] = {start: None}
         queue, bonds = [start], self.bonds
         for here in queue:
             if is_goal(here):
                 return _trace(before, here)
+            if len(queue) > most:
+                raise TooFar
             for bond in bonds[here]:
                 one, there, when, _, at = bond
                 if there == here:
@@ -59,10 +76,56 @@ class Witness:
                     queue.append(there)
         return None
 
-    def path_to(self, start: int, source: SupplyLeg, setting: Setting) -> list[tuple[Bond, int]] | None:
+    def path_to(self, start: int, source: SupplyLeg, setting: Setting) -> Path | None:
         """The same to one leg of a supply."""
-        goals = {one for one, other in self.graph.sources.items() if other == source}
-        return self.path(start, goals.__contains__, setting)
+        far = self._far.get(source)
+        if far is None:
+            goals = {one for one, other in self.graph.sources.items() if other == source}
+            try:
+                return self.path(start, goals.__contains__, setting, most=NEAR)
+            except TooFar:
+                far = self._far[source] = self._steps_to(goals)
+        most, more = far[start], 1
+        while most <= len(self.graph.names):
+            path = self._path_within(start, far, setting, most)
+            if path is not None:
+                return path
+            most, more = most + more, 2 * more
+        return None
+
+    def _path_within(self, start: int, far: Sequence[float], setting: Setting, most: float) -> Path | None:
+        """The same where it has so many bonds at most: nothing is looked at from where as few do not lead to the goal,
+        whatever holds. What is left is looked at in the order in which it would be."""
+        before: dict[int, tuple[Bond, int] | None] = {start: None}
+        nearest, steps = [start], 1
+        while nearest:
+            beyond: list[int] = []
+            for here in nearest:
+                if not far[here]:
+                    return _trace(before, here)
+                for bond in self.bonds[here]:
+                    there = bond.other if bond.one == here else bond.one
+                    if steps + far[there] <= most and there not in before and (not bond.when or bond.when in setting):
+                        before[there] = (bond, here)
+                        beyond.append(there)
+            nearest, steps = beyond, steps + 1
+        return None
+
+    def _steps_to(self, goals: Iterable[int]) -> list[float]:
+        """For each conductor the bonds on the shortest way from it to a goal, if all bonds held at once."""
+        far = [inf] * len(self.graph.names)
+        queue, bonds = list(goals), self.bonds
+        for here in queue:
+            far[here] = 0
+        for here in queue:
+            steps = far[here] + 1
+            for one, there, *_ in bonds[here]:
+                if there == here:
+                    there = one
+                if far[there] > steps:
+                    far[there] = steps
+                    queue.append(there)
+        return far
 
     def steps(self, start: int, path: Iterable[tuple[Bond, int]]) -> list[Step]:
         """A path in words, one step a bond."""
@@ -94,7 +157,7 @@ def _order(bond: Bond) -> tuple[int, int, str, tuple[str, str]]:
     return one, other, kind, when or ("", "")
 
 
-def _trace(before: dict[int, tuple[Bond, int] | None], goal: int) -> list[tuple[Bond, int]]:
+def _trace(before: dict[int, tuple[Bond, int] | None], goal: int) -> Path:
     path, here = [], goal
     while (step := before[here]) is not None:
         bond, previous = step
