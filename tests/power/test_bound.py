@@ -8,7 +8,11 @@ import pytest
 from hypothesis import given, settings
 
 from power.wired import facts_of, power_of, random_wired, wired_plans
+from railbond.circuit.facts import Facts
 from railbond.circuit.power.bound import bounds
+from railbond.steady import SteadyFile
+from trackplan.read import read
+from trackplan.span import Source
 
 
 @settings(max_examples=100)
@@ -49,3 +53,19 @@ def test_a_sound_plan_is_not_solved() -> None:
     power = facts_of(text).power
     assert not power.may_exceed({"main": 1.875})
     assert "frame" not in vars(power) and "network" not in vars(power)
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_where_a_wire_was_turned_round_the_bound_is_told_from_before(seed: int) -> None:
+    """And is no less than what would be worked out anew."""
+    dice = Random(seed)
+    text = random_wired(dice, 6)
+    file = SteadyFile(read(Source("plan", text)))
+    before = Facts(file.steady.statements, {"plan": file.steady.source})
+    for line in dice.sample([one for one in text.split("\n") if one.startswith(("feeder", "bus"))], 4):
+        turned = line.removesuffix(" crossed") if line.endswith(" crossed") else f"{line} crossed"
+        typed = SteadyFile(read(Source("plan", text.replace(line, turned, 1))), file).steady
+        assert before.power.loose_bounds is not None
+        power = Facts(typed.statements, {"plan": typed.source}, before=before).power
+        assert power.loose_bounds and "bounds" not in vars(power) and power.bounds
+        assert all(ohms <= power.loose_bounds[name] * (1 + 1e-9) for name, ohms in power.bounds.items())

@@ -25,3 +25,16 @@ def changed(before: Layout, after: Layout) -> SinceBefore | None:
     names = dict.fromkeys(name for name, one in new.items() if old.get(name) is not one)
     names |= dict.fromkeys(drop.piece for _, drop in drops)
     return SinceBefore({name: (old[name], new[name]) for name in names}, drops, runs)
+
+
+def are_turned(since: SinceBefore, before: Layout, after: Layout) -> bool:
+    """Whether wires have changed in nothing but which leg they bring: both legs of a wire are as far from a supply."""
+    kinds = ("supplies", "commons", "frogs")
+    if any(getattr(before, kind) is not getattr(after, kind) for kind in kinds):
+        return False
+    drops = all(_soldered(old) == _soldered(new) for old, new in since.drops)
+    return drops and all((old.source, old.terminal) == (new.source, new.terminal) for old, new in since.runs)
+
+
+def _soldered(drop: Drop) -> object:
+    return drop.wire.name, drop.piece, drop.metal, drop.when

@@ -12,7 +12,7 @@ from railbond.layout.limits import limit
 from railbond.layout.model import Piece
 from trackplan.typed import TYPE_CHECKING
 
-from .since import SinceBefore, changed
+from .since import SinceBefore, are_turned, changed
 from .told import NetworkSize, ToldNetwork
 from .wires import NO_CHANGES, Changes, Statement
 
@@ -185,15 +185,20 @@ class SolvedNetwork(ToldNetwork):
     @cached_property
     def loose_bounds(self) -> dict[str, float] | None:
         """The same, or somewhat more where they need not be worked out anew: by what has changed, each leg's place gets
-        no more ohms than all of that together."""
-        before, since = self.before, self.changed_since
+        no more ohms than all of that together. Where wires were turned round, it may be another leg's."""
+        before = self.before or self.beside
+        since = changed(before.layout, self.layout) if before else None
         known = before.loose_bounds if before else None
         if before is None or since is None or known is None or self.unknown:
+            return self.bounds
+        if before is not self.before and not are_turned(since, before.layout, self.layout):
             return self.bounds
         from .bound import rise
 
         more = rise(since, before.wiring, self.wiring, self.materials)
-        return {name: ohms + 2 * more for name, ohms in known.items()}
+        if before is self.before:
+            return {name: ohms + 2 * more for name, ohms in known.items()}
+        return dict.fromkeys(self.layout.supplies, 2 * (max(known.values(), default=0.0) + more))
 
     def may_exceed(self, limits: Mapping[str, float]) -> bool:
         """Whether some supply may have a place with more ohms than its limit, as far as can be told without solving."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from railbond.layout.model import Layout
 from trackplan.quantities import WireSize
@@ -31,12 +31,17 @@ def thin_wires(
     """Every such wire of some, which are told with the supplies behind each, and the breaker that lets most through."""
     from .copper import carries, is_short
 
+    behind = {one: _most(guards, one) for one in set(wires.values())}
     for wire, supplies in wires.items():
-        size, length = size_of(layout, wire), length_of(layout, wire)
-        own = [guard for name in sorted(supplies) if (guard := guards.get(name))]
-        guard = max(own, key=lambda one: one.passes, default=None)
+        size, length, guard = size_of(layout, wire), length_of(layout, wire), behind[supplies]
         if size and guard and carries(size, short := is_short(wire, length)) < guard.passes:
             yield ThinWire(wire, size, short, guard)
+
+
+def _most(guards: Mapping[str, Guard], supplies: Iterable[str]) -> Guard | None:
+    """The breaker of some supplies that lets most through, of equals by name."""
+    own = (guard for name in sorted(supplies) if (guard := guards.get(name)))
+    return max(own, key=lambda one: one.passes, default=None)
 
 
 def may_be_thin(layout: Layout, sized: Sized) -> bool:
