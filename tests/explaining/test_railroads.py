@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+from random import Random
+
+from oracle.plans import random_sound, random_wild
+from railbond.circuit.facts import Facts
+from railbond.explaining import railroads
 from railbond.findings import Finding
 from railbond.inspection import inspect
 from trackplan.gather import gather
+from trackplan.read import read
+from trackplan.span import Source
 
 SWAPPED = """\
 booster  B1    15 V  5 A
@@ -62,3 +69,15 @@ def test_a_supply_that_feeds_nothing_may_be_of_either() -> None:
     """So the plan stays one."""
     plan = SWAPPED + HOPELESS + "booster B3 15 V 5 A\ndistrict spare from B3\n"
     assert {rule for rule, _, _ in told(plan)} >= {rule for rule, _, _ in told(HOPELESS)}
+
+
+def test_track_that_all_meets_is_of_one_railroad_by_what_its_lines_name_too() -> None:
+    met = 0
+    for seed in range(40):
+        reading = read(Source("p", (random_wild if seed % 2 else random_sound)(Random(seed), 4)))
+        facts = Facts(reading.statements, {"p": reading.source})
+        if not facts.layout.faults and facts.layout.pieces and railroads._is_one_track(facts):
+            groups = railroads._joined(railroads._names_by_line(facts).values())
+            met += 1
+            assert any(group.issuperset(facts.layout.pieces) for group in groups)
+    assert met > 10

@@ -21,7 +21,7 @@ from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
 from .graph import RailGraph, Roll, Setting, SupplyLeg
-from .of_graph import of_graph, of_proof, of_same_graph, owners_of
+from .of_graph import befores, of_graph, of_proof, of_same_graph, owners_of
 from .polarity import Polarity
 from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed_passes, shorts
@@ -200,7 +200,7 @@ class Facts:
 
     @cached_property
     def turning(self) -> Turning:
-        known = self.before
+        known = next((one for one in befores(self) if one.proof is self.proof), self.before)
         is_alike = known and known.wiring.first is self.wiring.first
         return Turning(self.wiring, self.proof, known.turning if known and is_alike else None)
 

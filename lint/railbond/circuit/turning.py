@@ -61,7 +61,9 @@ class Turning:
         self.proof = proof
         self.before = before
         self.seams: list[Seam] = _seams_after(wiring, before) if before else seams(wiring)
-        self._kinds: dict[int, frozenset[str]] = {}
+        self.is_before = before is not None and before.proof is proof and before.seams is self.seams
+        """Whether all that is said of seams is what was said of them before."""
+        self._kinds: dict[int, frozenset[str]] = before._kinds if before and self.is_before else {}
 
     def supplies(self, conductor: int) -> frozenset[tuple[str, str]]:
         """The supplies (name, kind) that a conductor carries in some setting, frog units left out."""
@@ -112,6 +114,8 @@ class Turning:
     @cached_property
     def parting(self) -> list[Seam]:
         """The seams that part a reverser from fixed supply."""
+        if self.before and self.is_before:
+            return self.before.parting
         return [seam for seam in self.seams if self.parts_supplies(seam)]
 
     @cached_property

@@ -62,7 +62,9 @@ def reasons(facts: Facts, findings: Iterable[Finding]) -> Iterator[Conflict]:
     """The same by what findings say themselves: the lines of their steps, and all that they name."""
     for finding in findings:
         places = [finding.at, *(step.at for step in finding.why if step.at)]
-        lines = frozenset(one.at for one in facts.statements if any(_holds(one.at, place) for place in places))
+        first, last = min(place.start for place in places), max(place.end for place in places)
+        near = (at for at in (one.at for one in facts.statements) if at[1] <= last and first <= at[2])
+        lines = frozenset(at for at in near if any(_holds(at, place) for place in places))
         pieces = tuple(name for name in finding.names if name in facts.layout.pieces)
         lines |= {facts.layout.pieces[name].statement.at for name in pieces}
         lines |= set(_hanging(facts, finding.names))

@@ -75,10 +75,11 @@ def _votes(facts: Facts, at: Span, pieces: set[str]) -> _Votes:
     lines = [one for one in facts.statements if isinstance(one, Feeder) or one.at == at]
     place = next((nth for nth, one in enumerate(lines) if one.at == at), -2)
     beside = {one.at for nth, one in enumerate(lines) if abs(nth - place) == 1}
-    ends = [{one.one.piece, one.other.piece} for one in facts.layout.meetings]
-    near = set[str]().union(*(pair for pair in ends if pair & pieces))
+    met = ((one.one.piece, one.other.piece) for one in facts.layout.meetings)
+    near = {piece for pair in met if pair[0] in pieces or pair[1] in pieces for piece in pair}
+    drops = (drop for drop in facts.layout.drops if drop.piece in near or drop.statement.at in beside)
     found = _Votes()
-    for drop in {drop.statement.at: drop for drop in facts.layout.drops if drop.statement.at != at}.values():
+    for drop in {drop.statement.at: drop for drop in drops if drop.statement.at != at}.values():
         found[drop.wire.name] += (drop.piece in near) + NEXT_LINE * (drop.statement.at in beside)
     for feed in facts.layout.frogs.values():
         if feed.piece in pieces and feed.statement.at != at:

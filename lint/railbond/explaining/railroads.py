@@ -10,6 +10,8 @@ from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator, Sequence
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.graph import Bond
+from railbond.circuit.proof import contract
 from railbond.findings import Finding
 from trackplan.span import Span
 from trackplan.statements import Couple, Engine, Include, Limit, Plan, Rails, Scale, Train
@@ -51,7 +53,7 @@ def _is_at_one_of(found: Finding, places: Sequence[Span]) -> bool:
 def _railroads(facts: Facts) -> Iterator[Facts]:
     """The facts of each: of its lines, and of those that are about all. None where some track has no supply, or a
     supply no track: nobody knows whose that is."""
-    lines = {} if facts.broken or facts.layout.faults else _names_by_line(facts)
+    lines = {} if facts.broken or facts.layout.faults or _is_one_track(facts) else _names_by_line(facts)
     groups = _joined(lines.values())
     kinds = (facts.layout.pieces, facts.layout.supplies)
     if len(groups) < 2 or any(names.isdisjoint(own) for names in groups for own in kinds):
@@ -60,6 +62,15 @@ def _railroads(facts: Facts) -> Iterator[Facts]:
     for names in groups:
         own = (one for one in facts.statements if one.at not in lines or lines[one.at] & names)
         yield facts.of_lines(own, known - names)
+
+
+def _is_one_track(facts: Facts) -> bool:
+    """Whether all track meets, cut or not, so that none of it is another railroad's."""
+    signs, turning = facts.turning.forest.signs, facts.turning
+    parted = (Bond(signs[seam.one][0], signs[seam.other][0]) for seam in turning.parting)
+    trees = {number for number, _ in signs.values()}
+    joined = contract(len(signs), parted)
+    return len({joined[tree] for tree in trees}) == 1
 
 
 def _names_by_line(facts: Facts) -> dict[Span, frozenset[str]]:

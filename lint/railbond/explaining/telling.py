@@ -120,5 +120,6 @@ def _parted_and_joined(old: list[Bond], new: list[Bond]) -> tuple[frozenset[obje
     """What is tied by some bonds and not by others, and the other way round, each with the switch that ties it."""
     gone, come = difference(old, new)
     ends = {(one[0], one[1]) for one in (*gone, *come)}
-    ties = [frozenset(one[:3] for one in bonds if (one[0], one[1]) in ends) for bonds in (old, new)]
+    first = {one for one, _ in ends}
+    ties = [frozenset(one[:3] for one in bonds if one[0] in first and one[:2] in ends) for bonds in (old, new)]
     return ties[0] - ties[1], ties[1] - ties[0]

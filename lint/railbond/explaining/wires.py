@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Iterable, Iterator
 from itertools import chain
 
@@ -110,12 +109,20 @@ def _other_track(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Ha
     if rail in OTHER:
         yield _resoldered(feeder, f"{name}.{OTHER[rail]}", "rail")
     prefix = drops[0].piece.removesuffix(name.partition(".")[0])
-    segments = (one for one, piece in facts.layout.pieces.items() if piece.template.is_plain)
-    pool = (one.removeprefix(prefix) for one in segments if one.startswith(prefix))
-    counts = Counter(drop.piece for drop in {drop.statement.at: drop for drop in facts.layout.drops}.values())
-    for other in one_letter_off(name, pool):
-        bares = counts[drops[0].piece] == 1 and counts[f"{prefix}{other}"]
+    pieces = facts.layout.pieces
+    pool = (one.removeprefix(prefix) for one in pieces if one.startswith(prefix))
+    for other in (one for one in one_letter_off(name, pool) if pieces[f"{prefix}{one}"].template.is_plain):
+        bares = len(_soldered(facts)[drops[0].piece]) == 1 and f"{prefix}{other}" in _soldered(facts)
         yield _resoldered(feeder, f"{other}{dot}{rail}", "letter")._replace(far=BARES * bool(bares))
+
+
+@once
+def _soldered(facts: Facts) -> dict[str, set[Span]]:
+    """For each piece to which wires go the lines of these."""
+    found: dict[str, set[Span]] = {}
+    for drop in facts.layout.drops:
+        found.setdefault(drop.piece, set()).add(drop.statement.at)
+    return found
 
 
 def _resoldered(feeder: Feeder, rail: str, kind: str) -> HandSlip:
