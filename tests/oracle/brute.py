@@ -152,7 +152,23 @@ class Brute:
         return all(any(walk.potential(rail) for walk in self.walks) for rail in pair)
 
     def _driven(self, pair: Pair) -> bool:
-        return any(drives(*(walk.potential(rail) for rail in pair)) for walk in self.walks)
+        return any(drives(*(self._given(walk, rail) for rail in pair)) for walk in self.walks)
+
+    def _given(self, walk: Walk, rail: Conductor) -> Potential:
+        """What a rail carries. Metal that is always a supply's own is nothing that a unit elsewhere turns round."""
+        own = self._own[rail]
+        held = any(one.kind == "fixed" for one in own)
+        return frozenset(one for one in walk.potential(rail) if not held or one.kind != "frog unit" or one in own)
+
+    @cached_property
+    def _own(self) -> dict[Conductor, Potential]:
+        """What each conductor carries by bonds and wires alone that hold in every setting."""
+        group = groups(self.model.conductors, (bond for bond in self.model.bonds if not bond.when))
+        own: dict[Conductor, set[Source]] = defaultdict(set)
+        for feed in self.model.feeds:
+            if not feed.when:
+                own[group[feed.conductor]].add(feed.source)
+        return {one: frozenset(own[group[one]]) for one in group}
 
     @cached_property
     def unfed_frogs(self) -> frozenset[Conductor]:

@@ -143,9 +143,16 @@ class Solver:
 
     def volts(self, left: Conductor, right: Conductor) -> Setting | None:
         """A setting in which an engine that stands on two rails has volts."""
-        mine, theirs = self.sources(left).items(), self.sources(right).items()
+        mine, theirs = self._given(left).items(), self._given(right).items()
         driven = [z3.And(w1, w2) for a, w1 in mine for b, w2 in theirs if drive(a, b)]
         return self.witness(z3.Or(driven))
+
+    def _given(self, rail: Conductor) -> dict[Source, Formula]:
+        """What reaches a rail; no unit elsewhere turns metal round that is always a supply's own."""
+        own = {feed.source for feed in self._feeds[self._lump[rail]] if not feed.when}
+        held = any(one.kind == "fixed" for one in own)
+        reaching = self.sources(rail).items()
+        return {one: when for one, when in reaching if not held or one.kind != "frog unit" or one in own}
 
     def set_against(self, roll: Pass) -> Setting | None:
         """A setting in which exactly one turnout stands against, for a joint that is no short otherwise."""

@@ -45,7 +45,7 @@ def agree_on_power(model: Model, brute: Brute, solver: Solver) -> None:
 
 
 def agree_on_volts(model: Model, brute: Brute, solver: Solver) -> None:
-    fed = (pair for pair in model.pairs if all(solver.fed(rail) for rail in pair))
+    fed = (pair for pair in model.pairs if all(solver.fed(rail) is not None for rail in pair))
     assert {pair for pair in fed if solver.volts(*pair) is None} == brute.without_volts
 
 
