@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from .construction import Clause, EndRail, Wanted
 from .metal import METALS
@@ -11,9 +11,10 @@ from .span import Span, Word
 from .statements import Statement
 from .typed import Any, get_args
 
-Make = Callable[[list[Any]], Any]
+Make = Callable[[Sequence[Any]], Any]
 CLAUSES: dict[str, Any] = {clause.__name__: clause for clause in (*get_args(Clause), Wanted, EndRail)}
 KINDS = {kind.__name__: kind for kind in get_args(Statement)}
+_new: Any = tuple.__new__
 PLACELESS = Span("", 0, 0)
 
 
@@ -29,17 +30,17 @@ def maker(rule: str) -> Make:
     """What builds the result of a rule: its statement, where it is one."""
     kind = KINDS.get(rule.title().replace("_", ""))
     if kind is not None:
-        return lambda parts: kind(PLACELESS, *parts)
+        return lambda parts: _new(kind, (PLACELESS, *parts))
     clause = CLAUSES.get(rule.title().replace("_", ""))
     return PARTS.get(rule, only) if clause is None else lambda parts: clause(*parts)
 
 
-def only(parts: list[Any]) -> Any:
+def only(parts: Sequence[Any]) -> Any:
     (part,) = parts
     return part
 
 
-def above_zero(parts: list[Quantity]) -> Quantity:
+def above_zero(parts: Sequence[Quantity]) -> Quantity:
     (quantity,) = parts
     if not quantity:
         message = f"`{quantity.text}` is nothing: expected more than zero"
@@ -47,46 +48,46 @@ def above_zero(parts: list[Quantity]) -> Quantity:
     return quantity
 
 
-def metal(parts: list[Word]) -> Word:
+def metal(parts: Sequence[Word]) -> Word:
     (word,) = parts
     if word not in METALS:
         raise Senseless(word.start, word.end, f"`{word}` is no metal of rails: expected one of {', '.join(METALS)}")
     return word
 
 
-def joined(parts: list[Word]) -> Word:
+def joined(parts: Sequence[Word]) -> Word:
     """Words that say one thing together, such as `frog rail`."""
     return Word(" ".join(parts), parts[0].start, parts[-1].end, parts[0].lead)
 
 
-def gathered(parts: list[Any]) -> tuple[Any, ...]:
+def gathered(parts: Sequence[Any]) -> tuple[Any, ...]:
     """Things in a row: those so far and one more, or the first."""
     *before, last = parts
     return (*(before[0] if before else ()), last)
 
 
-def listed(parts: list[Any]) -> tuple[Any, ...]:
+def listed(parts: Sequence[Any]) -> tuple[Any, ...]:
     """Words in a row, of which all but the last may be in a row already."""
     first, *rest = parts
     return (*(first if isinstance(first, tuple) else (first,)), *rest)
 
 
-def unquoted(parts: list[Word]) -> Word:
+def unquoted(parts: Sequence[Word]) -> Word:
     """A quoted text without its quotes; its place is the text's with them."""
     (text,) = parts
     return Word(text[1:-1], text.start, text.end, text.lead)
 
 
-def numbers(parts: list[Any]) -> list[Any]:
+def numbers(parts: Sequence[Any]) -> list[Any]:
     """A list with one more number, or a list's first."""
     if len(parts) == 1:
-        return parts
+        return [*parts]
     found: list[Any] = parts[0]
     found.append(parts[1])
     return found
 
 
-def positions(parts: list[Any]) -> tuple[Quantity, ...]:
+def positions(parts: Sequence[Any]) -> tuple[Quantity, ...]:
     *first, last = parts
     try:
         return share_unit(first[0] if first else [], last)

@@ -8,16 +8,15 @@ from functools import cache
 
 from .former import FORMER
 from .make import Make, Senseless, maker, only
-from .quantities import MEASURES, Quantity, read_quantity
 from .record import NamedTuple
-from .span import Span, Word
+from .shapes import KEYWORD, SPELLED, LineShape, ParseStep, Reduction, by_pattern, made, meet, picking
+from .span import Span
 from .statements import Statement
 from .tables import KEYWORDS, PATTERN, RULES, STATES
 from .typed import Any, cast
 
-_as_word: Any = str.__new__
+_new: Any = tuple.__new__
 END = "$END"
-SPELLED = KEYWORDS | {"->"}
 
 # What is no word of the language, cut so that a message can tell what was meant.
 STRAY = (
@@ -75,27 +74,6 @@ def completed(name: str, symbols: tuple[str, ...], kept: tuple[int | None, ...])
 COMPLETED = [completed(*rule) for rule in RULES]
 
 
-Reduction = tuple[int, tuple[int | None, ...], Make]
-"""How many values become one, which of them, and how."""
-
-
-class ParseStep(NamedTuple):
-    """What is done at a word: what is complete before it, whether it is a keyword, and the kind of any other value in
-    its place; none for the line's end, and for a word that cannot stand there."""
-
-    complete: tuple[Reduction, ...]
-    is_keyword: bool
-    kind: str | None
-
-
-class LineShape(NamedTuple):
-    """How a line reads, by the kinds of its words: step by step, as far as its first word that cannot stand where it
-    does, which is `wrong`."""
-
-    steps: tuple[ParseStep, ...]
-    wrong: Token | None
-
-
 MOST_SHAPES = 4_096
 _shapes: dict[tuple[str, ...], LineShape] = {}
 """Plans say the same few things again and again: how a line reads hangs on nothing but the kinds of its words, and is
@@ -104,6 +82,13 @@ worked out for the first of each shape."""
 
 def parse(text: str) -> Statement:
     """The statement that a line holds, placed as if it began its file. Raises Unexpected or Senseless."""
+    found = by_pattern(text)
+    statement = _by_words(text) if found is None else made(*found)
+    return cast("Statement", _new(type(statement), (_new(Span, ("", 0, len(text))), *statement[1:])))
+
+
+def _by_words(text: str) -> Any:
+    """The statement of a line whose words are found one by one."""
     found = _words(text, WORDS)
     key = tuple([word if word in FORMER else kind for kind, word, _ in found])
     shape = _shapes.get(key)
@@ -113,10 +98,14 @@ def parse(text: str) -> Statement:
         shape = shape_of(found)
         if shape.wrong is None and len(_shapes) < MOST_SHAPES:
             _shapes[key] = shape
-    statement = made(shape.steps, found)
+    _, texts, starts = zip(*found, strict=True)
+    statement = made(
+        shape.steps, texts, [(start, start + len(text)) for text, start in zip(texts, starts, strict=True)]
+    )
     if shape.wrong is not None:
         raise Unexpected(shape.wrong)
-    return cast("Statement", tuple.__new__(type(statement), (Span("", 0, len(text)), *statement[1:])))
+    meet(key, shape)
+    return statement
 
 
 def reads(text: str) -> bool:
@@ -134,30 +123,9 @@ def reads(text: str) -> bool:
         return False
 
 
-def made(steps: tuple[ParseStep, ...], found: list[tuple[str, str, int]]) -> Any:
-    """What the words of a line say, when they are read by these steps; None of no words."""
-    values: list[Any] = []
-    lead: tuple[Word, ...] = ()
-    for (complete, is_keyword, kind), (_, text, start) in zip(steps, found, strict=False):
-        for size, kept, make in complete:
-            parts = values[-size:]
-            values[-size:] = [make([None if place is None else parts[place] for place in kept])]
-        if kind in MEASURES:
-            value: Any = value_of(kind, text, start)
-            value.lead, lead = lead, ()
-        elif is_keyword or kind is not None:  # a word as `Word` makes it, without the call: a long plan has many
-            value = _as_word(Word, text)
-            value.start, value.end, value.lead = start, start + len(text), () if is_keyword else lead
-            lead = (*lead, value) if is_keyword else ()
-        else:
-            continue
-        values.append(value)
-    return values[0] if values else None
-
-
 def shape_of(found: list[tuple[str, str, int]]) -> LineShape:
     """How a line of these words reads."""
-    states, steps = [0], list[ParseStep]()
+    states, steps, values, count = [0], list[ParseStep](), list[int](), 1
     for token in map(Token._make, found):
         action = STATES[states[-1]].get(token.kind)
         if token.text in FORMER or ((action is None or action < 0) and token.kind in KEYWORDS):
@@ -165,24 +133,23 @@ def shape_of(found: list[tuple[str, str, int]]) -> LineShape:
             action = STATES[states[-1]].get(token.kind)
         complete: list[Reduction] = []
         while action is not None and action < 0:
-            complete += reduce(~action, states)
+            rule = COMPLETED[~action]
+            del states[-rule.size :]
+            states.append(STATES[states[-1]][rule.name])
+            if not rule.same:
+                parts, values[-rule.size :] = values[-rule.size :], [count]
+                complete.append((picking([0 if place is None else parts[place] for place in rule.kept]), rule.make))
+                count += 1
             action = STATES[states[-1]].get(token.kind)
         is_value = action is not None and token.kind != END
-        is_keyword = is_value and token.kind in KEYWORDS
-        steps.append(ParseStep(tuple(complete), is_keyword, token.kind if is_value else None))
+        kind = KEYWORD if token.kind in KEYWORDS else token.kind
+        steps.append(ParseStep(tuple(complete), kind if is_value else None))
         if action is None:
             break
         states.append(action)
+        values.append(count)
+        count += 1
     return LineShape(tuple(steps), token if STATES[states[-1]] else None)  # nothing can follow only a whole statement
-
-
-def reduce(number: int, states: list[int]) -> Iterator[Reduction]:
-    """Puts a complete rule in the place of its symbols, and gives what it makes of them, where that is anything new."""
-    name, size, kept, make, same = COMPLETED[number]
-    del states[-size:]
-    states.append(STATES[states[-1]][name])
-    if not same:
-        yield size, kept, make
 
 
 def in_place(token: Token, states: list[int]) -> Token:
@@ -210,13 +177,6 @@ def advance(states: list[int], kind: str) -> list[int]:
         del states[-COMPLETED[~action].size :]
         states.append(STATES[states[-1]][COMPLETED[~action].name])
     return states if kind == END and states and not STATES[states[-1]] else []
-
-
-def value_of(kind: str, text: str, start: int) -> Quantity:
-    try:
-        return read_quantity(kind, text, start)
-    except ValueError as error:
-        raise Senseless(start, start + len(text), str(error)) from None
 
 
 def tokens(text: str) -> list[Token]:

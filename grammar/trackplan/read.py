@@ -1,4 +1,4 @@
-"""A plan's text to statements and broken lines. Each line is read by itself, and once: see `read_line`."""
+"""A plan's text to statements and broken lines. Each line is read by itself, and once: see `read_bare`."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from .comments import QUOTED_OR_COMMENT as QUOTED_OR_COMMENT
 from .comments import without_comments as without_comments
 from .comments import without_last_comments
 from .make import Senseless
-from .parse import Unexpected, parse
+from .parse import Token, Unexpected, parse
 from .record import NamedTuple
 from .span import Source, Span
 from .statements import Broken, Statement
@@ -44,17 +44,19 @@ def read(source: Source) -> Reading:
     statements: list[Statement] = []
     broken: list[Broken] = []
     lines: list[Statement] = []
+    path = source.path
     for start, line in logical_lines(source.text):
         if len(line) > LONGEST_LINE:
             line = without_comments(without_last_comments(line))
         one = read_line(line) if len(line) <= LONGEST_LINE else too_long(line)
         if one is None:
             continue
-        if isinstance(one, Broken):
-            broken.append(place(one, source.path, start))
+        placed = place(one, path, start)
+        if isinstance(placed, Broken):
+            broken.append(placed)
         else:
-            statements.append(place(one, source.path, start))
-            lines.append(one)
+            statements.append(placed)
+            lines.append(cast("Statement", one))
     return Reading(source, statements, broken, lines)
 
 
@@ -97,31 +99,33 @@ def closes(text: str, before: int, here: int) -> bool:
     return text.startswith("construction", before) and CLOSES.match(text, here) is not None
 
 
-@lru_cache(32_768)
 def read_line(line: str) -> Statement | Broken | None:
-    """One logical line, placed as if it began its file; None where it is empty.
-
-    Kept by its text alone, so that reading a file again after a keystroke costs little more than one line.
-    """
+    """One logical line, placed as if it began its file; None where it is empty."""
     bare = without_comments(line)
     if not bare:
         return None
     if bare[0].isspace():
         return stray_indent(bare)
     try:
-        return read_bare(bare.rstrip())
+        return read_bare(bare)
     except Senseless as fault:
         return Broken(Span("", fault.start, fault.end), fault.message)
     except Unexpected as fault:
-        from .mistakes import explain
-
-        return explain(line, fault.token)
+        return _explained(line, fault.token)
 
 
 @lru_cache(32_768)
 def read_bare(line: str) -> Statement:
-    """A line without its comments. Kept too, so that a line stays the same object whatever is typed behind it."""
+    """A line without its comments. Kept by its text alone, so that reading a file again after a keystroke costs little
+    more than one line, and a line stays the same object whatever is typed behind it."""
     return parse(line)
+
+
+@lru_cache(32_768)
+def _explained(line: str, token: Token) -> Broken:
+    from .mistakes import explain
+
+    return explain(line, token)
 
 
 def words_of(broken: Iterable[Broken], sources: Mapping[str, Source]) -> Iterator[str]:
@@ -134,8 +138,8 @@ def words_of(broken: Iterable[Broken], sources: Mapping[str, Source]) -> Iterato
 
 def forget() -> None:
     """Lets go of all lines that were read."""
-    read_line.cache_clear()
     read_bare.cache_clear()
+    _explained.cache_clear()
 
 
 def stray_indent(line: str) -> Broken:

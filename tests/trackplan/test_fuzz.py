@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from plan_texts import plans, statement_lines
 from trackplan.edit import Edit, apply
-from trackplan.read import LONGEST_LINE, forget, read, read_line
+from trackplan.read import LONGEST_LINE, forget, read, read_bare
 from trackplan.span import Source, Span
 from trackplan.tidy import tidy
 
@@ -125,7 +125,7 @@ def test_memory_is_in_proportion() -> None:
 
     few, more = bytes_a_line(500), bytes_a_line(8_000)
     assert more < 1.5 * few < 10_000
-    assert read_line.cache_info().maxsize
+    assert read_bare.cache_info().maxsize
 
 
 @given(statement_lines())

@@ -1,0 +1,154 @@
+"""How a line reads hangs on nothing but the kinds of its words: its shape, of which even long plans have few.
+
+A shape that is met often has one pattern that takes such a line apart, in a quarter of the time in which its words are
+found one by one. It is asked of lines that begin with the same word, and matches none that would read in another way.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from functools import cache, lru_cache
+from operator import itemgetter
+
+from .former import FORMER
+from .make import Make, Senseless
+from .quantities import MEASURES, Quantity, read_quantity
+from .record import NamedTuple
+from .span import Word
+from .tables import KEYWORDS, PATTERN
+from .typed import Any
+
+_as_word: Any = str.__new__
+SPELLED = KEYWORDS | {"->"}
+KEYWORD = "keyword"
+"""The kind of all keywords in a step: no kind of word has that name."""
+
+OFTEN, MOST_PATTERNS = 100, 16
+"""How often a shape is met before its pattern is made, which takes about as long as to read so many lines; and for how
+many shapes that begin with the same word."""
+
+Pick = Callable[[Sequence[Any]], Sequence[Any]]
+Reduction = tuple[Pick, Make]
+"""Which of all values so far become one, and how."""
+
+
+class ParseStep(NamedTuple):
+    """What is done at a word: what is complete before it, and the kind of the value in its place; none for the line's
+    end, and for a word that cannot stand there."""
+
+    complete: tuple[Reduction, ...]
+    kind: str | None
+
+
+class LineShape:
+    """How a line reads, by the kinds of its words: step by step, as far as its first word that cannot stand where it
+    does, which is `wrong`."""
+
+    __slots__ = ("steps", "wrong", "met")
+
+    def __init__(self, steps: Sequence[ParseStep], wrong: Any) -> None:
+        self.steps = steps
+        self.wrong = wrong
+        self.met = 0
+
+
+Extents = Iterable[tuple[int, int]]
+Words = tuple[Sequence[ParseStep], Sequence[str], Extents]
+"""The words of a line, with the steps by which they are read, and where each begins and ends."""
+
+
+def picking(places: Sequence[int]) -> Pick:
+    """Picks these of some values."""
+    if len(places) < 2:
+        return lambda values: [values[place] for place in places]
+    return itemgetter(*places)
+
+
+def made(steps: Sequence[ParseStep], texts: Sequence[str], extents: Extents) -> Any:
+    """What the words of a line say, when they are read by these steps; None of no words."""
+    values: list[Any] = [None]  # the first is what is left out
+    append = values.append
+    lead: tuple[Word, ...] = ()
+    for (complete, kind), text, (start, end) in zip(steps, texts, extents, strict=False):
+        for pick, make in complete:
+            append(make(pick(values)))
+        if kind is KEYWORD:
+            (word,) = own = _keyword(text, start)
+            append(word)
+            lead = (*lead, word) if lead else own
+        elif kind in MEASURES:
+            append(_led(kind, text, start, lead) if lead else value_of(kind, text, start))
+            lead = ()
+        elif kind is not None:  # a word as `Word` makes it, without the call: a long plan has many
+            value = _as_word(Word, text)
+            value.start, value.end, value.lead = start, end, lead
+            append(value)
+            lead = ()
+    return values[-1]
+
+
+@lru_cache(4096)
+def _keyword(text: str, start: int) -> tuple[Word]:
+    """A keyword at a place, as all that leads up to a word: the same for all lines that have it there."""
+    return (Word(text, start),)
+
+
+@lru_cache(4096)
+def value_of(kind: str, text: str, start: int) -> Quantity:
+    """A quantity at a place that no keyword leads up to: the same for all lines that have it there."""
+    try:
+        return read_quantity(kind, text, start)
+    except ValueError as error:
+        raise Senseless(start, start + len(text), str(error)) from None
+
+
+def _led(kind: str, text: str, start: int, lead: tuple[Word, ...]) -> Quantity:
+    value = value_of.__wrapped__(kind, text, start)
+    value.lead = lead
+    return value
+
+
+def by_pattern(text: str) -> Words | None:
+    """The words of a line by the pattern of its shape, if it has one."""
+    for match, names, steps in _patterns.get(text.partition(" ")[0], ()):
+        if found := match(text):
+            texts = found.groups()
+            if _RESERVED.isdisjoint(names(texts)):
+                return steps, texts, found.regs[1:]
+    return None
+
+
+def meet(kinds: Sequence[str], shape: LineShape) -> None:
+    """Counts a line that reads, of these kinds of words, and makes the pattern of its shape when there were enough."""
+    shape.met += 1
+    if shape.met == OFTEN and SPELLED.union(_terminals()).issuperset(kinds[:-1]):
+        known = _patterns.setdefault(kinds[0], [])
+        if len(known) < MOST_PATTERNS:
+            names = [place for place, kind in enumerate(kinds) if kind == "WORD"]
+            known.append((line_pattern(kinds).fullmatch, picking(names), shape.steps))
+
+
+_patterns: dict[str, list[tuple[Callable[[str], re.Match[str] | None], Pick, Sequence[ParseStep]]]] = {}
+_RESERVED = SPELLED.union(FORMER)
+
+
+@cache
+def _terminals() -> dict[str, str]:
+    """The pattern of each kind of word; most processes meet no shape so often, and need not wait for it."""
+    return dict(re.findall(r"\(\?P<([A-Z]+)>(.*?)\)(?=\|\(\?P<|$)", PATTERN, re.DOTALL))
+
+
+def line_pattern(kinds: Sequence[str]) -> re.Pattern[str]:
+    """A pattern for the whole of a line whose words are of these kinds, with a group for each word and for its end. No
+    word is any shorter than where words are found one by one, and no number is one with a unit."""
+    return re.compile("".join(rf"\s*+((?>{_word_pattern(kind)}))" for kind in kinds[:-1]) + r"\s*+()")
+
+
+def _word_pattern(kind: str) -> str:
+    if kind == "NUMBER":
+        units = "|".join(sorted(re.escape(unit) for measure in MEASURES.values() for unit in measure.units if unit))
+        return rf"{_terminals()[kind]}(?!\s*(?:{units})(?![^\W\d_]))"
+    if kind in _terminals():
+        return _terminals()[kind]
+    return re.escape(kind) if kind == "->" else rf"{re.escape(kind)}(?!\w|-+\w|\.\w)"
