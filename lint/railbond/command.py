@@ -38,7 +38,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     that went away ends it quietly; whatever else stands in its way is one line, and status 2."""
     try:
         _make_ready()
-        gc.set_threshold(1_000_000)  # a plan is many small things that stay: to look for waste often takes a tenth more
+        gc.set_threshold(5_000_000)  # a plan is many small things that stay: to look for waste takes a tenth
         atexit.register(gc.freeze)  # and none of it is worth looking through when the process ends
         status = _run(list(sys.argv[1:] if argv is None else argv))
         for stream in (sys.stdout, sys.stderr):

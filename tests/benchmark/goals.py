@@ -70,7 +70,7 @@ def crossed(text: str) -> str:
 
 def measures() -> Iterator[Measure]:
     """Seconds over the goal, row by row; and a club's folder of which two plans changed."""
-    gc.set_threshold(1_000_000)  # as the command does
+    gc.set_threshold(5_000_000)  # as the command does
     with tempfile.TemporaryDirectory() as folder:
         os.environ["XDG_CACHE_HOME"] = f"{folder}/cache"
         os.chdir(folder)

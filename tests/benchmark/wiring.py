@@ -33,7 +33,7 @@ class Taken(NamedTuple):
 def measures() -> Iterator[Measure]:
     """Ladders, yards and a main line, and random track of every kind. An inspection of a thousand turnouts takes one
     second where a processor is quiet, so that twenty of them are what a wirer may wait."""
-    gc.set_threshold(1_000_000)  # as the command has it
+    gc.set_threshold(5_000_000)  # as the command has it
     for kind in (ladders, yards, main_line):
         few, many = (taken(bare(kind(turnouts))) for turnouts in (FEW, MANY))
         name = f"{kind.__name__} of {MANY} turnouts"
