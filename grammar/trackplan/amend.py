@@ -42,7 +42,7 @@ def drop_clause(source: Source, statement: Statement, value: object, opens: str 
     parts = list(parts_of(value))
     start = next((word.start for word in parts[0].lead if word == opens), parts[0].start)
     first, last = statement.at.start + start, statement.at.start + parts[-1].end
-    while first > statement.at.start and source.text[first - 1] in BLANKS:
+    while first > statement.at.start and source.part(first - 1, first) in BLANKS:
         first -= 1
     return replace(Span(statement.at.path, first, last), "")
 
@@ -54,7 +54,7 @@ def take_out(source: Source, statement: Statement) -> Edit:
     if last + 1 == len(source.starts):
         return replace(at, "")
     whole = Span(at.path, source.starts[first], source.starts[last + 1])
-    alone = not (source.text[whole.start : at.start] + source.text[at.end : whole.end]).strip()
+    alone = not (source.part(whole.start, at.start) + source.part(at.end, whole.end)).strip()
     return replace(whole if alone else at, "")
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from itertools import pairwise
 
 from .quantities import Quantity
 from .read import CLOSES, read
@@ -49,7 +50,7 @@ def resolve(source: Source, edit: Edit) -> Resolved:
     if line + 1 < len(source.starts):
         after = source.starts[line + 1]
         return after, after, text + source.newline
-    end = len(source.text)
+    end = source.size
     return end, end, source.newline + text if source.line_text(line) else text + source.newline
 
 
@@ -73,7 +74,9 @@ def fits(edits: Iterable[Edit], sources: Mapping[str, Source]) -> bool:
         by_path.setdefault(edit.at.path, []).append(edit)
     try:
         for path, own in by_path.items():
-            splice(path, sources[path].text, in_text(sources[path], own))
+            resolved = in_text(sources[path], own)
+            if any(after[0] < before[1] for before, after in pairwise(resolved)):
+                return False
     except (ValueError, KeyError):
         return False
     return True
@@ -115,7 +118,7 @@ def revise(statements: Iterable[Statement], edits: Iterable[Edit], sources: Mapp
         source = sources[path]
         here = in_text(source, (edit for edit in edits if edit.at.path == path))
         for start, end, own in stretches(source, here):
-            new += reread(Source(path, source.text[start:end]), start, own, changed)
+            new += reread(Source(path, source.part(start, end)), start, own, changed)
     kept, starts = list(statements), {start for _, start in changed}
     for place in reversed([at for at, one in enumerate(kept) if one[0][1] in starts and one[0][:2] in changed]):
         revised = changed[kept[place][0][:2]]
@@ -143,7 +146,7 @@ def whole_statements(source: Source, start: int, end: int) -> tuple[int, int]:
         first -= 1
     while after < len(source.starts) and not begins_statement(source, after):
         after += 1
-    return source.starts[first], [*source.starts, len(source.text)][after]
+    return source.starts[first], [*source.starts, source.size][after]
 
 
 def begins_statement(source: Source, line: int) -> bool:

@@ -68,6 +68,10 @@ class Source:
         """The text as somebody has typed it, if this is one to which room was added."""
         return self.text
 
+    def part(self, start: int, end: int) -> str:
+        """A stretch of the text."""
+        return self.text[start:end]
+
     def line_of(self, offset: int) -> int:
         """Zero-based line that holds the offset."""
         return bisect_right(self.starts, offset) - 1
@@ -81,8 +85,8 @@ class Source:
         """A line's text without its end; `line` from 0, and past the last line an empty text."""
         if not 0 <= line < len(self.starts):
             return ""
-        stop = self.starts[line + 1] if line + 1 < len(self.starts) else len(self.text)
-        return self.text[self.starts[line] : stop].rstrip("\r\n")
+        stop = self.starts[line + 1] if line + 1 < len(self.starts) else self.size
+        return self.part(self.starts[line], stop).rstrip("\r\n")
 
     def lines(self) -> Iterator[tuple[str, str]]:
         """Text and end of every line; after the last line end comes another only where it has a character."""

@@ -148,10 +148,22 @@ class SteadyFile:
         """Characters of the steady text."""
         return self.starts[-1] + self.lengths[-1] + self._room(len(self.marks) - 1)
 
-    def with_room(self) -> str:
-        """The steady text."""
+    def row_starts(self) -> list[int]:
+        """Where in the steady text each row begins."""
+        found: list[int] = []
+        rows = self.reading.source.starts
+        above = [*(bisect_left(rows, mark) for mark in self.marks), len(rows)]
+        for chunk, (first, after) in enumerate(pairwise(above)):
+            by, head = self.starts[chunk] - self.marks[chunk], self.marks[chunk] + self.heads[chunk]
+            room = self._room(chunk)
+            found += [row + by + (room if row > head else 0) for row in rows[first:after]]
+        return found
+
+    def with_room(self, first: int = 0, last: int | None = None) -> str:
+        """The steady text, or that of some of its chunks."""
         parts: list[str] = []
-        for chunk, mark in enumerate(self.marks):
+        for chunk in range(first, len(self.marks) if last is None else last):
+            mark = self.marks[chunk]
             end = mark + self.heads[chunk]
             parts += self.text[mark:end], " " * self._room(chunk), self.text[end : mark + self.lengths[chunk]]
         return "".join(parts)
@@ -178,6 +190,21 @@ class SteadySource(Source):
     @cached_property
     def text(self) -> str:  # type: ignore[override]
         return self.file.with_room()
+
+    def part(self, start: int, end: int) -> str:
+        starts = self.file.starts
+        first, last = max(bisect_right(starts, start) - 1, 0), bisect_left(starts, end)
+        return self.file.with_room(first, last)[start - starts[first] : end - starts[first]]
+
+    @property
+    def starts(self) -> list[int]:
+        if self._starts is None:
+            self._starts = self.file.row_starts()
+        return self._starts
+
+    @property
+    def newline(self) -> str:
+        return self.file.reading.source.newline
 
     @property
     def size(self) -> int:

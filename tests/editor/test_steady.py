@@ -28,7 +28,13 @@ def test_it_reads_as_the_file_does(number: int) -> None:
         now = steady(text, before)
         put, known = now.steady.source.text, now.reading
         assert put.replace(" ", "") == text.replace(" ", "") and len(put) == now.steady.source.size
-        again = read(Source("plan", put))
+        source, whole = now.steady.source, Source("plan", put)
+        assert (source.starts, source.newline) == (whole.starts, whole.newline) and "text" not in vars(source)
+        for _ in range(20):
+            start = dice.randrange(len(put) + 1)
+            end = min(start + dice.choice((0, 1, 30, 900)), len(put))
+            assert source.part(start, end) == put[start:end]
+        again = read(whole)
         assert [one[1:] for one in again.statements] == [one[1:] for one in now.steady.statements]
         assert [now.span(one.at) for one in now.steady.statements] == [one.at for one in known.statements]
         rows = [(now.steady.source.line_column(one.at.start)) for one in now.steady.statements]

@@ -69,7 +69,7 @@ def _stands_in(facts: Facts, broken: Broken) -> Iterator[tuple[Span, StandIn]]:
     """The statement, with where its line begins and ends."""
     source, path = facts.sources[broken.at.path], broken.at.path
     start, end = whole_statements(source, broken.at.start, broken.at.end)
-    text = source.text[start:end].rstrip()
+    text = source.part(start, end).rstrip()
     if not 0 < len(text) <= LONGEST:
         return
     fault = broken._replace(at=Span("", broken.at.start - start, broken.at.end - start))

@@ -71,7 +71,7 @@ def name_slips(facts: Facts) -> Iterator[HandSlip]:
 
 
 def _named(facts: Facts, fault: Fault, pool: list[str], uses: Counter[str]) -> Iterator[HandSlip]:
-    typed = facts.sources[fault.at.path].text[fault.at.start : fault.at.end]
+    typed = facts.sources[fault.at.path].part(fault.at.start, fault.at.end)
     head, dot, tail = typed.partition(".")
     near = [*one_letter_off(typed, pool), *(f"{one}{dot}{tail}" for one in one_letter_off(head, pool) if dot)]
     far = {one: USE * min(uses[one.partition(".")[0] if dot else one], MOST_USES) for one in near}
@@ -158,7 +158,7 @@ def _in_other_units(
     name = str(getattr(statement, "name", "") or statement[1])
     others = UNITS.get(unit, ())
     if not unit:
-        used = units_used(facts.sources[statement.at.path].text)
+        used = units_used(facts.sources[statement.at.path].typed)
         others = tuple(sorted(others, key=lambda one: -used[one[0]]))
     for far, (other, factor) in enumerate(others):
         text = f"{number}{blank or ' '}{other}"
@@ -182,7 +182,7 @@ def end_slips(facts: Facts) -> Iterator[HandSlip]:
     faults = [one for one in facts.layout.faults if one.rule == "impossible" and one.why]
     loose = _ends_never_named(facts) if faults else []
     for fault in faults if loose else ():
-        word = facts.sources[fault.at.path].text[fault.at.start : fault.at.end]
+        word = facts.sources[fault.at.path].part(fault.at.start, fault.at.end)
         lines = [(one, part) for one, part in ends_named(facts.statements) if part == word]
         for end in loose:
             far = 0.0 if end.partition(".")[0] == word.partition(".")[0] else ANOTHER_PIECE

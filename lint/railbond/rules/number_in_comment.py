@@ -21,7 +21,7 @@ _MARK = re.compile(r"#(\d{1,2}(?:\.5)?)\s*$")
 
 def find(facts: Facts) -> Iterator[Found]:
     """Every statement without its number or size, with that behind `#` at its line's end."""
-    marked = {path for path, source in facts.sources.items() if re.search(r"#\d", source.text)}
+    marked = {path for path, source in facts.sources.items() if re.search(r"#\d", source.typed)}
     for one in facts.statements:
         part = next((name for name in MEANT if getattr(one, name, "") is None), None)
         if part and one.at.path in marked:

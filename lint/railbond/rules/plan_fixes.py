@@ -51,13 +51,13 @@ def guessed_units(facts: Facts, broken: Broken) -> Iterator[Fix]:
     """The line with a unit where a number has none, or one of another kind of quantity: first the unit that makes it
     most like the same number in other lines, which is plain where such lines are many and it is like them."""
     source = facts.sources[broken.at.path]
-    typed = re.fullmatch(r"([\d.]+) ?([A-Za-z]*)", source.text[broken.at.start : broken.at.end])
+    typed = re.fullmatch(r"([\d.]+) ?([A-Za-z]*)", source.part(broken.at.start, broken.at.end))
     if not typed:
         return
     number, wrong = typed.groups()
     nth = source.line_of(broken.at.start)
     first, text = source.starts[nth], source.line_text(nth)
-    used = Counter(_UNIT.findall(source.text))
+    used = Counter(_UNIT.findall(source.typed))
     meant: list[tuple[float, str]] = []
     for unit in dict.fromkeys([*(unit for unit, _ in used.most_common()), *USUAL]):
         new = f"{number} {unit.strip()}" if wrong else number + unit
@@ -107,7 +107,7 @@ def filled_in(facts: Facts, broken: Broken) -> Iterator[Fix]:
 def last_resorts(facts: Facts, fault: Fault) -> Iterator[Fix]:
     """Another name for what bears one that is taken; for any other line that cannot be as it is, to take it out."""
     if fault.rule == "name-used-twice":
-        name = facts.sources[fault.at.path].text[fault.at.start : fault.at.end]
+        name = facts.sources[fault.at.path].part(fault.at.start, fault.at.end)
         new = _free(facts, name)
         changes = f"lines that say `{name}` go on meaning the first one"
         yield Fix(f"call the second one `{new}`", (replace(fault.at, new),), plain=False, changes=changes)
