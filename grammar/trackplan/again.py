@@ -2,14 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from .amend import parts_of
+from .edit import Edit, revise
 from .quantities import Quantity
-from .span import Span, Word
+from .span import Source, Span, Word
 from .statements import Statement
 
 Places = list[tuple[int, int, tuple[tuple[int, int], ...]]]
+
+
+def revised_again(
+    read: Iterable[Statement],
+    edits: Iterable[Edit],
+    sources: Mapping[str, Source],
+    before: Sequence[Statement] | None,
+) -> list[Statement]:
+    """Statements as they are after all edits (see `revise`), and those `before` the last of these, if it is not the
+    first, as that very object."""
+    new = revise(read, edits, sources)
+    return new if before is None else as_before(before, new)
 
 
 def as_before(old: Sequence[Statement], new: Sequence[Statement]) -> list[Statement]:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from trackplan.edit import Edit
 from trackplan.record import NamedTuple
 from trackplan.span import Span
-from trackplan.typed import Literal
+from trackplan.typed import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from trackplan.edit import Edit
 
 Level = Literal["error", "warning", "note"]
 Happens = Literal["short", "dead rail", "stall", "heat", "on paper"]

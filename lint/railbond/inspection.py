@@ -12,16 +12,16 @@ from railbond.findings import Finding
 from railbond.rules import askable
 from railbond.rules.asking import ask
 from railbond.rules.rule import Askable
-from trackplan.edit import Edit
 from trackplan.record import NamedTuple
 from trackplan.typed import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from trackplan.edit import Edit
     from trackplan.gather import GatheredPlan
     from trackplan.span import Source
     from trackplan.statements import Accept
 
-Edits = tuple[Edit, ...]
+Edits = tuple["Edit", ...]
 Told = Callable[[list[Finding]], None]
 
 UNSIZED = "no wire's size or length is told, so voltage drop and tripping were not looked at"

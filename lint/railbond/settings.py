@@ -26,7 +26,6 @@ from railbond.files import Files
 from railbond.findings import LEVELS, VEILED, Finding, Level
 from railbond.layout.limits import LIMITS
 from railbond.usage import near
-from trackplan.edit import put
 from trackplan.gather import GatheredPlan
 from trackplan.read import Reading, read
 from trackplan.record import NamedTuple
@@ -136,6 +135,8 @@ class _Reader:
         if not isinstance(one, Limit) or not isinstance(one.value, LIMITS[name].kind):
             self._tell(name, f'`{value}` is no value for this limit: expected one as in "{LIMITS[name].example}"')
             return
+        from trackplan.edit import put
+
         at = self._at(name)
         self.limits.append(Limit(at, put(one.name, 0, len(name)), put(one.value, *self._within(at, text))))
 

@@ -100,3 +100,8 @@ def test_what_only_other_commands_need_is_left_alone() -> None:
     assert "railbond.commands.inspect" in ours
     assert not ours & {"railbond.commands.rules", "railbond.faces.sarif", "railbond.faces.teaching"}
     assert not {name for name in ours if name.startswith("railbond.editor")}
+
+
+def test_what_changes_a_plan_is_left_alone() -> None:
+    """Nothing is edited in a sound plan, on paper or in the head, and no feeder of it is to be swapped."""
+    assert not loaded() & {"trackplan.edit", "trackplan.amend", "trackplan.again", "railbond.circuit.polarity"}

@@ -8,16 +8,16 @@ from pathlib import Path
 
 import pytest
 
-from railbond.circuit import facts as facts_of_a_plan
 from railbond.doorway import enter
 from railbond.inspection import as_written
 from railbond.meet import meet_facts
 from railbond.rules import all_rules
+from trackplan import again
 from trackplan.edit import Edit, add_line
 from trackplan.span import Source, Span
 from trackplan.statements import Statement
 
-LINT = Path(facts_of_a_plan.__file__).parents[1]
+LINT = Path(meet_facts.__file__).parents[1]
 EXAMPLES = LINT.parents[1] / "example_plans"
 PLANS = [*sorted((EXAMPLES / "faulty").glob("*.trackplan")), *sorted((EXAMPLES / "meet").glob("*.trackplan"))]
 
@@ -38,7 +38,7 @@ def test_where_no_edit_can_be_made_all_that_is_found_stands(path: Path, monkeypa
         return {(one.rule, one.level) for one in found}
 
     possible = told()
-    monkeypatch.setattr(facts_of_a_plan, "revise", refusing)
+    monkeypatch.setattr(again, "revise", refusing)
     monkeypatch.setattr(meet_facts, "revise", refusing)
     assert told() >= possible
 

@@ -10,19 +10,15 @@ from railbond.layout.build import build
 from railbond.layout.limits import limit
 from railbond.layout.model import Layout
 from railbond.trackwork import expand, template_for
-from trackplan.again import as_before
-from trackplan.edit import Edit, revise
 from trackplan.read import words_of
 from trackplan.span import Source as Text
 from trackplan.statements import Accept, Broken, Statement
 from trackplan.typed import TYPE_CHECKING, Self, cast
 
-from .bus_tree import Swap
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
 from .graph import RailGraph, Roll, Setting, SupplyLeg
 from .of_graph import befores, of_graph, of_proof, of_same_graph, owners_of
-from .polarity import Polarity
 from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed_passes, shorts
 from .turning import Turning
@@ -31,6 +27,10 @@ from .wiring import Wiring, supplies_by_wire
 from .witness import Witness
 
 if TYPE_CHECKING:
+    from trackplan.edit import Edit
+
+    from .bus_tree import Swap
+    from .polarity import Polarity
     from .power.solved import SolvedNetwork
 
 
@@ -53,8 +53,7 @@ class Facts:
         before: Facts | None = None,
         reserved: frozenset[str] = frozenset(),
     ) -> None:
-        self.reserved = reserved
-        self.with_fixes = with_fixes
+        self.reserved, self.with_fixes, self.before = reserved, with_fixes, before
         self.statements = tuple(statements)
         self.as_read = self.statements if as_read is None else as_read
         self.made = made
@@ -63,7 +62,6 @@ class Facts:
         self.live: frozenset[str] = frozenset()
         self.also_accepted: tuple[Accept, ...] = ()
         self.kept: dict[object, object] = {}
-        self.before = before
 
     def __setattr__(self, name: str, value: object) -> None:
         if name in self.__dict__:
@@ -73,9 +71,10 @@ class Facts:
     def revised(self, edits: Iterable[Edit]) -> Facts:
         """The facts of the plan as it would be after the edits, its places still those of the text as it is. Raises
         ValueError where they cannot be made together or the edited text does not read."""
+        from trackplan.again import revised_again
+
         made = (*self.made, *edits)
-        statements = revise(self.as_read, made, self.sources)
-        statements = as_before(self.statements, statements) if self.made else statements
+        statements = revised_again(self.as_read, made, self.sources, self.statements if self.made else None)
         new = Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes, self, self.reserved)
         return new._with(also_accepted=self.also_accepted) if self.also_accepted else new
 
@@ -186,6 +185,8 @@ class Facts:
 
     @cached_property
     def polarity(self) -> Polarity:
+        from .polarity import Polarity
+
         return Polarity(self.turning)
 
     @property

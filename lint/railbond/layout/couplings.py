@@ -9,13 +9,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 
 from railbond.findings import Step
-from trackplan.amend import set_word
-from trackplan.edit import Edit
 from trackplan.span import Word
 from trackplan.statements import Couple, where
+from trackplan.typed import TYPE_CHECKING
 
 from .model import EndAt, Fault, Meeting
 from .names import listed
+
+if TYPE_CHECKING:
+    from trackplan.edit import Edit
 
 ALIKE = 0.8
 """How alike the names of two edges are, of which one may have been meant by the other."""
@@ -58,6 +60,8 @@ class Couplings:
         meant = "" if fault.edits or fault.rule == "impossible" else self._left_over(self.whole(word))
         if not meant:
             return fault
+        from trackplan.amend import set_word
+
         meant = meant.removeprefix(self.whole(word).removesuffix(str(word)))
         return fault._replace(mend=f"write `{meant}` here", edits=(set_word(couple, word, meant),))
 
@@ -91,6 +95,8 @@ class Couplings:
         if not meant:
             self._tell("unknown-name", couple, word, message)
             return
+        from trackplan.amend import set_word
+
         edits = (set_word(couple, word, meant),)
         self._tell(
             "unknown-name", couple, word, f"{message}; did you mean `{meant}`?", (), edits, f"write `{meant}` here"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from trackplan.edit import replace
 from trackplan.quantities import MEASURES, Length, Quantity
 from trackplan.special import Crossing, Gauntlet, Scissors, Slip, Stub, ThreeWay, Turnout
 from trackplan.statements import Engine, Feeder, Lamp, Segment, Statement, where
@@ -88,6 +87,8 @@ def doubt(names: Names, statement: Statement, length: Length, what: str, name: s
 
 
 def _tell(names: Names, statement: Statement, number: Quantity, what: str, name: str, meant: str) -> None:
+    from trackplan.edit import replace
+
     message = f"`{number.text}` is {what}: is the unit right?"
     edits = (replace(where(statement, number), meant),) if meant else ()
     mend = f"write `{meant}`, if that is meant" if meant else "write the number that was meant"

@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import chain
 
-from trackplan.amend import set_statement
 from trackplan.statements import Gap
 
 from .cuts import RAILS, cut_twice
@@ -87,6 +86,8 @@ class JointCutter:
         self.names.fault("impossible", gap, gap.place, message)
 
     def _at_pit(self, gap: Gap) -> None:
+        from trackplan.amend import set_statement
+
         message = f"the pit parts the bridge from `{gap.place}` as it is: there is no joint to gap"
         edits = (set_statement(gap, ""),)
         self.names.fault("impossible", gap, gap.place, message, "take this line out", edits)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from trackplan.amend import set_word
-from trackplan.edit import add_line
 from trackplan.pits import Table
 from trackplan.statements import Endplate, SpecialWork
 
@@ -71,6 +69,8 @@ def _tell_joint(name: str, touch: Touch, loose: Loose, names: Names, track: Trac
         message, mend = f"{message}; did you mean `{meant}`?", f"write `{meant}` here"
         target = other.end if isinstance(other, Touch) else other
         track.meet(touch.end, target, touch.statement, touch.word, near)
+    from trackplan.amend import set_word
+
     edit = set_word(touch.statement, touch.word, meant)
     names.fault("loose-end", touch.statement, touch.word, message, mend, (edit,))
 
@@ -81,6 +81,8 @@ def _tell_ends(turnout: SpecialWork, ends: list[str], names: Names) -> None:
     meets = "meets" if len(ends) == 1 else "meet"
     message = f"{listed(ends)} {meets} nothing: expected a segment or a joint at each end of {called(turnout)}"
     mend = f"if the track ends there, say so: {listed(lines)}"
+    from trackplan.edit import add_line
+
     edit = add_line(turnout.at, "\n".join(lines))
     names.fault("loose-end", turnout, turnout.name, message, mend, (edit,))
 

@@ -6,7 +6,6 @@ Names are whole (`quarry.T1` for T1 of the module quarry). Every thing keeps the
 from __future__ import annotations
 
 from railbond.findings import Step
-from trackplan.edit import Edit
 from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import (
@@ -35,9 +34,12 @@ from trackplan.statements import (
     Trackwork,
     Train,
 )
-from trackplan.typed import Literal
+from trackplan.typed import TYPE_CHECKING, Literal
 
 from .template import Frog, Side, Template, frog_names
+
+if TYPE_CHECKING:
+    from trackplan.edit import Edit
 
 
 class EndAt(NamedTuple):

@@ -6,13 +6,15 @@ from collections.abc import Iterable, Iterator
 from itertools import islice
 
 from railbond.findings import Step
-from trackplan.amend import set_word
-from trackplan.edit import Edit
 from trackplan.quantities import Quantity
 from trackplan.span import Word
 from trackplan.statements import Bus, Engine, Limit, Statement, Train, where
+from trackplan.typed import TYPE_CHECKING
 
 from .model import Fault
+
+if TYPE_CHECKING:
+    from trackplan.edit import Edit
 
 PATIENCE = 100_000
 """Names looked at for near ones before no more are suggested: a plan full of faults stays a second's work."""
@@ -121,6 +123,8 @@ class Names:
         if near is None:
             self.fault("unknown-name", statement, word, message)
             return
+        from trackplan.amend import set_word
+
         meant = self.typed(near) + tail
         edits = (set_word(statement, word, meant),)
         message = f"{message}; did you mean `{meant}`?"

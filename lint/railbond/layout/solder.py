@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from railbond.findings import Step
-from trackplan.amend import set_statement
 from trackplan.statements import Rails, Solder, where
 
 from .ends import EndMark
@@ -26,6 +25,8 @@ def soldered_joints(symbols: SymbolTable, names: Names, track: Track) -> dict[En
 
 
 def _tell_cut(solder: Solder, meeting: Meeting, names: Names) -> None:
+    from trackplan.amend import set_statement
+
     why = tuple(Step(where(gap), "it is cut here") for gap in dict.fromkeys(meeting.gaps.values()))
     message = f"both rails are cut at `{solder.place}`: there is no joiner to solder"
     edits = (set_statement(solder, ""),)
