@@ -40,6 +40,7 @@ JOBS: dict[str, tuple[Danger, ...]] = {
          "turntable", "transfer-table", "approach-track"), ("cuts", "solders"),
     ),
 }  # fmt: skip
+_BEGINNINGS = tuple(JOBS)
 # Words and beginnings of words; those that end with a blank are whole. A mark, such as a hyphen, stands by itself.
 WORDS: dict[Danger, tuple[str, ...]] = {
     "cuts": ("cut ", "cuts ", "cutting ", "gap ", "gaps ", "gapped ", "saw ", "sawn ", "insulated "),
@@ -81,14 +82,14 @@ def _keywords(edit: Edit, sources: Mapping[str, Source]) -> set[str]:
         return added
     first, last = source.line_of(edit.at.start), source.line_of(edit.at.end)
     changed = {_statement_of(source, line) for line in range(first, last + 1)}
-    return changed | (added if edit.text.startswith(tuple(JOBS)) else set())
+    return changed | (added if edit.text.startswith(_BEGINNINGS) else set())
 
 
 def _statement_of(source: Source, line: int) -> str:
     """The keyword of the statement that a line belongs to; a line that is indented goes on with the one before."""
-    while line and (not source.line_text(line).strip() or source.line_text(line)[0].isspace()):
+    while (not (text := source.line_text(line)).strip() or text[0].isspace()) and line:
         line -= 1
-    return next(iter(source.line_text(line).split(None, 1)), "")
+    return next(iter(text.split(None, 1)), "")
 
 
 def of_lines(lines: Iterable[str]) -> set[Danger]:

@@ -75,7 +75,7 @@ def _pairs(
 def _one_by_one(
     ways: Sequence[Reachable], there: Sequence[Reachable], asked: Callable[[SupplyLeg, SupplyLeg], bool]
 ) -> dict[Setting, None]:
-    return dict.fromkeys(one | other for a, one in ways for b, other in there if asked(a, b))
+    return dict.fromkeys([one | other for a, one in ways for b, other in there if asked(a, b)])
 
 
 def _by_groups(

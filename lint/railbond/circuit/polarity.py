@@ -155,9 +155,14 @@ def part_side(wiring: Wiring, piece: str, metal: int) -> tuple[Part, bool]:
     return (piece, 0), True
 
 
+def lies_in(wiring: Wiring, piece: str, metal: int) -> Part:
+    """The part in which a metal lies."""
+    return (piece, 0) if wiring.layout.pieces[piece].template.parts == 1 else part_side(wiring, piece, metal)[0]
+
+
 def part_of(wiring: Wiring, drop: Drop) -> Part:
     """The part on which a drop is soldered: of a rail that runs on past cuts in the other one, by its place."""
     links = wiring.layout.pieces[drop.piece].template.links
     if drop.place is None or not links:
-        return part_side(wiring, drop.piece, drop.metal)[0]
+        return lies_in(wiring, drop.piece, drop.metal)
     return drop.piece, sum(link.offset <= drop.place for link in links)

@@ -127,7 +127,8 @@ def _clashes(proof: Proof, bad: Callable[[SupplyLeg, SupplyLeg], bool]) -> list[
     found: dict[int, Clash] = {}
     for component in proof.components():
         ways = proof.reachable_of(component)
-        _keep(found, component, ways, (), bad)
+        if len(ways) > 1:
+            _keep(found, component, ways, (), bad)
         if component in proof.sources and component not in found:
             for there, setting in proof.ties.get(component, ()):
                 if there in proof.sources:

@@ -44,12 +44,14 @@ def _seams_after(wiring: Wiring, before: Turning) -> list[Seam]:
 
 
 def _meeting_seam(wiring: Wiring, meeting: Meeting) -> Seam:
-    one, other = wiring.end(meeting.one), wiring.end(meeting.other)
-    sides = ("left", "right") if one.leaves else ("right", "left")
-    rails = tuple(wiring.across(meeting, side) for side in sides)
-    gapped = tuple(side in meeting.gaps for side in sides)
-    parts = (meeting.one.piece, one.part), (meeting.other.piece, other.part)
-    return Seam(*parts, one.leaves == other.leaves, rails, gapped, meeting)  # type: ignore[arg-type]
+    here, there, _, _, gaps = meeting
+    one, other = wiring.end(here), wiring.end(there)
+    first, second = wiring.first[here.piece], wiring.first[there.piece]
+    left, right = (first + one.left, second + other.right), (first + one.right, second + other.left)
+    rails, gapped = (left, right), ("left" in gaps, "right" in gaps)
+    if not one.leaves:
+        rails, gapped = rails[::-1], gapped[::-1]
+    return Seam((here.piece, one.part), (there.piece, other.part), one.leaves == other.leaves, rails, gapped, meeting)
 
 
 class Turning:

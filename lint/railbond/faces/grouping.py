@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from railbond.findings import LEVELS, Finding
 
@@ -19,9 +19,11 @@ def worst_first(findings: Iterable[Finding]) -> list[Finding]:
     return sorted(findings, key=lambda one: -LEVELS.index(one.level))
 
 
-def alike(findings: Iterable[Finding], sources: Sources) -> list[list[Finding]]:
+def alike(findings: Sequence[Finding], sources: Sources) -> list[list[Finding]]:
     """The findings by groups that say the same of other places of a file: of one rule, and with one reason. A slip that
     is told with its effects stands alone."""
+    if len(findings) == 1:
+        return [[*findings]]
     groups: dict[object, list[Finding]] = {}
     named = {path: _named(source.text) for path, source in sources.items()}
     for one in findings:

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Iterator
 from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
-from railbond.circuit.polarity import part_of, part_side
+from railbond.circuit.polarity import lies_in, part_of
 from railbond.circuit.signed_graph import Part
 from railbond.layout.order import by_name
 
@@ -94,8 +94,7 @@ def _on_common_only(facts: Facts, parts: list[Part]) -> bool:
 def parts_of(facts: Facts, conductors: Iterable[int]) -> list[Part]:
     """The parts in which some rails lie."""
     pieces = ((conductor, facts.piece_of(conductor)) for conductor in conductors)
-    places = (part_side(facts.wiring, name, one - facts.wiring.first[name])[0] for one, name in pieces)
-    return list(dict.fromkeys(places))
+    return list(dict.fromkeys(lies_in(facts.wiring, name, one - facts.wiring.first[name]) for one, name in pieces))
 
 
 def carries(facts: Facts, parts: Iterable[Part]) -> bool:

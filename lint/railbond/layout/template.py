@@ -8,7 +8,6 @@ to the frog, and for a crossing or slip from its ends 1 to its ends 2.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from operator import attrgetter
 
 from trackplan.quantities import Number
 from trackplan.record import NamedTuple
@@ -169,11 +168,9 @@ class Template(NamedTuple):
 
     @property
     def length(self) -> float:
-        """Meters along the piece by which places on it are counted; 0 where its rails have none."""
-        return max(map(_STOP, self.metals), default=0.0)
-
-
-_STOP = attrgetter("stop")
+        """Meters along the piece by which places on it are counted; 0 where its rails have none. The last metal of a
+        rail that is cut ends where the rail does."""
+        return self.metals[-1].stop if self.metals else 0.0
 
 
 def frog_names(template: Template) -> dict[str, int]:

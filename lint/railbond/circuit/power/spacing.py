@@ -63,7 +63,7 @@ def _is_near(wiring: Wiring, piece: Piece, places: Places, most: float) -> bool:
 
 
 def _is_wide(own: list[float], most: float) -> bool:
-    return any(other - one > 2 * most for one, other in zip(own, own[1:], strict=False))
+    return len(own) > 1 and any(other - one > 2 * most for one, other in zip(own, own[1:], strict=False))
 
 
 class _Beyond:
@@ -73,9 +73,10 @@ class _Beyond:
         self.wiring, self.materials, self.places = wiring, materials, places
         self.across: dict[tuple[EndAt, str], tuple[EndAt, str]] = {}
         for meeting in meetings:
-            for side in {"left", "right"} - meeting.gaps.keys():
-                here, there = (meeting.one, side), (meeting.other, str(OTHER_SIDE[side]))
-                self.across[here], self.across[there] = there, here
+            for side, other in OTHER_SIDE.items():
+                if side not in meeting.gaps:
+                    here, there = (meeting.one, side), (meeting.other, other)
+                    self.across[here], self.across[there] = there, here
 
     def serves(self, piece: Piece, most: float) -> bool:
         """Whether such wires bring every place of a segment near enough."""
