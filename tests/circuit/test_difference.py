@@ -82,7 +82,7 @@ def test_wires_that_change_make_the_layout_and_the_graph_that_they_would_make_an
             assert changed.layout._replace(desk=None) == anew.layout._replace(desk=None)
             assert changed.graph == anew.graph
             assert changed.wiring[2:] == anew.wiring[2:]
-            assert changed.always.component == anew.always.component
+            assert changed.proof.component == anew.proof.component
             assert changed.untouched.component == anew.untouched.component
             assert symptoms(changed) == symptoms(anew)
             assert changed.turning.seams == anew.turning.seams

@@ -73,5 +73,5 @@ def _back(wrong: Facts, right: Facts) -> Facts:
 def _effort(facts: Facts) -> tuple[float, object]:
     assert facts.wiring
     before = spent()
-    found = facts.shorts, facts.opposed, facts.untouched.component, facts.always.component
+    found = facts.shorts, facts.opposed, facts.untouched.component, facts.proof.component
     return spent() - before, found

@@ -51,5 +51,5 @@ def supplies(facts: Facts, legs: Legs) -> tuple[SupplyLeg, SupplyLeg]:
 
 def is_shorted(facts: Facts, legs: tuple[SupplyLeg, SupplyLeg]) -> bool:
     """Whether two legs are one metal in every setting."""
-    at = {source: facts.always.component[conductor] for conductor, source in facts.graph.sources.items()}
+    at = {source: facts.proof.component[conductor] for conductor, source in facts.graph.sources.items()}
     return at.get(legs[0], -1) == at.get(legs[1], -2)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
 from itertools import product
 
 from .graph import Setting, SupplyLeg, agree
@@ -114,7 +115,8 @@ def _first_opposed(here: Numbered, there: Numbered) -> tuple[int, int] | None:
     return None
 
 
+@lru_cache(4096)
 def choices(needs: Needs) -> list[Setting]:
-    """Every way to set points as they are needed."""
+    """Every way to set points as they are needed: for all rails at the same points."""
     picked = product(*(positions for _, positions in needs))
     return [frozenset(zip((switch for switch, _ in needs), one, strict=True)) for one in picked]

@@ -161,11 +161,6 @@ class Facts:
         """The proof with the touch of every blade taken away."""
         return Proof(self.graph, lambda bond: bond.kind != "touch", self.budget, self.proof)
 
-    @of_graph
-    def always(self) -> Proof:
-        """The proof with only the bonds that hold in every setting."""
-        return Proof(self.graph, lambda bond: bond.when is None, like=self.proof)
-
     @of_proof
     def shorts(self) -> tuple[Clash, ...]:
         return tuple(shorts(self.proof))
@@ -232,7 +227,7 @@ class Facts:
     @cached_property
     def frog_units(self) -> Mapping[int, str]:
         """Conductors of frogs that stand alone: one metal with nothing but frog rails. Each with its turnout."""
-        return MappingProxyType(frogs_alone(self.wiring, self.always.component))
+        return MappingProxyType(frogs_alone(self.wiring, self.proof.component))
 
     @cached_property
     def lone_frogs(self) -> Mapping[int, str]:

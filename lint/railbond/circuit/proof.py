@@ -72,6 +72,8 @@ class Proof:
         self.sources: dict[int, dict[SupplyLeg, None]] = {}
         for conductor, source in graph.sources.items():
             self.sources.setdefault(self.component[conductor], {})[source] = None
+        self._ends_paths = {one for one, found in self.sources.items() if any(map(_is_fixed, found))}
+        """The components beyond which no path leads."""
         self.ties: dict[int, list[Tie]]
         if known and is_alike and _always(changed) == len(changed):
             self.ties = known.ties
@@ -103,13 +105,13 @@ class Proof:
         touched = {one for one, found in self.sources.items() if before.sources.get(one) != found}
         touched.update(one for one in before.sources if one not in self.sources)
         tied = (one for one, found in self.ties.items() if before.ties.get(one) != found)
-        touched.update(one for one in tied if not self._ends_paths(one))
+        touched.update(one for one in tied if one not in self._ends_paths)
         touched.update(one for one in before.ties if one not in self.ties)
         for island in before._islands:
             if touched.isdisjoint(island.around):
                 self._islands.append(island)
                 self._reachable |= {one: before._reachable[one] for one in island.members}
-        new = (one for one in self.ties if one not in self._reachable and not self._ends_paths(one))
+        new = (one for one in self.ties if one not in self._reachable and one not in self._ends_paths)
         return touched.union(new)
 
     def is_as_before(self, conductor: int) -> bool:
@@ -138,7 +140,7 @@ class Proof:
     def reachable_of(self, component: int) -> list[Reachable]:
         """The same for a component."""
         if component not in self._reachable:
-            if self._ends_paths(component) or component not in self.ties:
+            if component in self._ends_paths or component not in self.ties:
                 self._reachable[component] = [
                     Reachable(source, frozenset()) for source in self.sources.get(component, ())
                 ]
@@ -150,9 +152,6 @@ class Proof:
         """Every component that has a source of its own or a conditional tie."""
         return iter(sorted({*self.sources, *self.ties}))
 
-    def _ends_paths(self, component: int) -> bool:
-        return any(source.kind in ("fixed", "analog") for source in self.sources.get(component, ()))
-
     def _island(self, component: int) -> list[int]:
         """The components without a fixed source that hang together with this one, in an order that is the same for
         each of them: what is known of an island that outruns the budget hangs on it."""
@@ -160,7 +159,7 @@ class Proof:
         queue = [component]
         for here in queue:
             for there, _ in self.ties.get(here, ()):
-                if there not in seen and not self._ends_paths(there):
+                if there not in seen and there not in self._ends_paths:
                     seen[there] = None
                     queue.append(there)
         return sorted(queue)
@@ -201,6 +200,10 @@ class Proof:
 
     def _switches(self, island: list[int]) -> frozenset[str]:
         return frozenset(switch for component in island for _, setting in self.ties[component] for switch, _ in setting)
+
+
+def _is_fixed(source: SupplyLeg) -> bool:
+    return source.kind in ("fixed", "analog")
 
 
 def difference(old: Sequence[Bond], new: Sequence[Bond]) -> tuple[list[Bond], list[Bond]]:

@@ -41,7 +41,7 @@ def _by_supply(facts: Facts, conductors: list[int]) -> list[list[int]]:
     """The conductors by the supply of the rails beside them; those that have none beside them belong together."""
     of_component: dict[int, list[int]] = {}
     for one in conductors:
-        of_component.setdefault(facts.always.component[one], []).append(one)
+        of_component.setdefault(facts.proof.component[one], []).append(one)
     found: dict[frozenset[str], list[int]] = {}
     for own in of_component.values():
         found.setdefault(supplies_beside(facts, own), []).extend(own)
@@ -70,7 +70,7 @@ def _metals_of(facts: Facts) -> dict[int, list[tuple[Piece, int]]]:
     for piece in facts.wiring.pieces:
         for index, metal in enumerate(piece.template.metals):
             if not metal.frog:
-                component = facts.always.component[facts.wiring.metal(piece.name, index)]
+                component = facts.proof.component[facts.wiring.metal(piece.name, index)]
                 found.setdefault(component, []).append((piece, index))
     return found
 
@@ -80,7 +80,7 @@ class _Feeding:
         self.turned = turned
         self.facts = facts
         self.conductors = conductors
-        self.wanted = dict.fromkeys(facts.always.component[conductor] for conductor in conductors)
+        self.wanted = dict.fromkeys(facts.proof.component[conductor] for conductor in conductors)
         self.wire = wire or wire_around(facts, conductors)
         self.fed: set[int] = set()
 
@@ -108,7 +108,7 @@ class _Feeding:
         return sorted(found, key=_named_and_long)
 
     def _lump(self, piece: Piece, metal: int) -> int:
-        return self.facts.always.component[self.facts.wiring.metal(piece.name, metal)]
+        return self.facts.proof.component[self.facts.wiring.metal(piece.name, metal)]
 
     def _line(self, piece: Piece, metal: int) -> Edit | None:
         """A pair of drops where both rails want one at the same place, else a single drop; None where no name fits."""

@@ -181,13 +181,13 @@ def is_marked(facts: Facts, seam: Seam) -> bool:
     if not any(seam.gapped):
         return False
     gapped = {rail for rails, cut in zip(seam.rails, seam.gapped, strict=True) if cut for rail in rails}
-    return all(seam.gapped) or not any(facts.always.component[rail] in _frogs(facts) for rail in gapped)
+    return all(seam.gapped) or not any(facts.proof.component[rail] in _frogs(facts) for rail in gapped)
 
 
 @once
 def _frogs(facts: Facts) -> set[int]:
     """The components of frogs."""
-    return {facts.always.component[frog] for frog in facts.graph.frogs}
+    return {facts.proof.component[frog] for frog in facts.graph.frogs}
 
 
 def reverser_for(facts: Facts, section: Section) -> str | None:

@@ -56,7 +56,7 @@ def _unfed_segments(facts: Facts, switches: set[str]) -> list[int]:
     found = []
     for name in sorted(switches):
         for there, _, rail in facts.neighbors.get(name, ()):
-            if there not in switches and facts.always.component[rail] not in facts.always.sources:
+            if there not in switches and facts.proof.component[rail] not in facts.proof.sources:
                 found.append(rail)
     return found
 

@@ -120,7 +120,7 @@ def _steps(facts: Facts, told: dict[str, Meets]) -> Iterator[Step]:
 
 
 def _reason(facts: Facts, name: str, roll: Roll) -> str:
-    piece, metal = facts.layout.pieces[name], facts.always.component
+    piece, metal = facts.layout.pieces[name], facts.proof.component
     if roll.meeting is None:
         return "the frog changes polarity with the points, and the rails behind it keep theirs"
     frogs = {metal[facts.wiring.metal(name, frog.metal)] for frog in piece.template.frogs}

@@ -33,8 +33,8 @@ def _is_dead(facts: Facts, piece: Piece, frog: int) -> bool:
 
 
 def _finding(facts: Facts, piece: Piece, frogs: list[int]) -> Found:
-    component = facts.always.component[facts.wiring.metal(piece.name, piece.template.frogs[frogs[0]].metal)]
-    whole = [c for c in facts.frog_units if facts.always.component[c] == component]
+    component = facts.proof.component[facts.wiring.metal(piece.name, piece.template.frogs[frogs[0]].metal)]
+    whole = [c for c in facts.frog_units if facts.proof.component[c] == component]
     words, every = frog_words(piece, frogs), len(frogs) == len(piece.template.frogs)
     what = "the frog with its frog rails" if len(whole) > 1 else "the metal frog"
     of = f"{what} of {piece.name}"
