@@ -60,9 +60,10 @@ Words = tuple[Sequence[ParseStep], Sequence[str], Extents]
 
 def picking(places: Sequence[int]) -> Pick:
     """Picks these of some values."""
-    if len(places) < 2:
-        return lambda values: [values[place] for place in places]
-    return itemgetter(*places)
+    if len(places) == 1:
+        (place,) = places
+        return lambda values: (values[place],)
+    return itemgetter(*places) if places else lambda _: ()
 
 
 def made(steps: Sequence[ParseStep], texts: Sequence[str], extents: Extents) -> Any:

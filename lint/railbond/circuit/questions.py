@@ -34,7 +34,8 @@ def minglings(proof: Proof) -> list[Clash]:
 
 def aliens(proof: Proof) -> list[Clash]:
     """Where an analog and a digital supply meet through metal, one clash for each component or island."""
-    return _clashes(proof, SupplyLeg.is_alien_to)
+    is_analog = {source.kind == "analog" for source in proof.graph.sources.values()}
+    return _clashes(proof, SupplyLeg.is_alien_to) if len(is_analog) == 2 else []
 
 
 def opposed(proof: Proof, one: int, other: int, needs: Needs = ()) -> Setting | None:

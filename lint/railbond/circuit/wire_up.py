@@ -53,8 +53,9 @@ def _lay(wiring: Wiring, piece: Piece) -> None:
     for one, other, position, kind in template.ties:
         when = wiring.literal(name, position) if position else None
         bonds.append(Bond(base + one, base + other, when, kind, soldered if kind == "bond" else at))
-    for (one, other), routes in _routes(template).items():
-        rolls.append(Roll(base + one, base + other, wiring.needs(name, routes), at))
+    found = _routes(template)
+    needs = {routes: wiring.needs(name, routes) for routes in found.values()}  # of which there are few
+    rolls += [Roll(base + one, base + other, needs[routes], at) for (one, other), routes in found.items()]
     for blade in template.blades:
         when = wiring.literal(name, blade.open)
         blades.append(Open(base + blade.closure, base + blade.stock, when, name))

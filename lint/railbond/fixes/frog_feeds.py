@@ -13,16 +13,14 @@ from railbond.layout.sharing import unit_groups
 from railbond.layout.template import frog_names
 
 from .fix_edits import local
-from .wires_around import parts_of, wires_outwards
+from .wires_around import parts_around, wires_outwards
 
 
 def unit_wire(facts: Facts, piece: Piece) -> str:
     """The wire of which a unit for a piece's frogs takes its power, as its own file calls it: the nearest that feeds
     the track around. Empty where its plan, or module, has none."""
-    first = facts.wiring.first[piece.name]
     module = piece.name.removesuffix(local(piece))
-    parts = parts_of(facts, [first + rail for rail, metal in enumerate(piece.template.metals) if not metal.frog])
-    wires = chain(wires_outwards(facts, parts), _fixed_supplies(facts))
+    wires = chain(wires_outwards(facts, parts_around(facts, piece)), _fixed_supplies(facts))
     own = (wire for wire in wires if wire.rpartition(".")[0] == module.rstrip("."))
     return next(own, "").rpartition(".")[2]
 

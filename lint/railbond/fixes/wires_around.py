@@ -9,6 +9,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
 from railbond.circuit.polarity import lies_in, part_of
 from railbond.circuit.signed_graph import Part
+from railbond.layout.model import Piece
 from railbond.layout.order import by_name
 
 MOST_ASKED = 6
@@ -95,6 +96,14 @@ def parts_of(facts: Facts, conductors: Iterable[int]) -> list[Part]:
     """The parts in which some rails lie."""
     pieces = ((conductor, facts.piece_of(conductor)) for conductor in conductors)
     return list(dict.fromkeys(lies_in(facts.wiring, name, one - facts.wiring.first[name]) for one, name in pieces))
+
+
+def parts_around(facts: Facts, piece: Piece) -> list[Part]:
+    """The parts in which the rails of a piece lie that are no frogs."""
+    if piece.template.parts == 1:
+        return [(piece.name, 0)]
+    rails = enumerate(piece.template.metals, facts.wiring.first[piece.name])
+    return parts_of(facts, [rail for rail, metal in rails if not metal.frog])
 
 
 def carries(facts: Facts, parts: Iterable[Part]) -> bool:
