@@ -84,3 +84,31 @@ def test_gaps_of_one_end_may_lie_a_little_apart() -> None:
     """The design asks for both rails at one joint; two cuts a hand's breadth apart part the section just as well."""
     assert not Answers(STAGGERED.format(rail="right")).reverses()
     assert Answers(STAGGERED.format(rail="left")).reverses()
+
+
+ONE_RAIL_TWICE = """\
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+reverser R1    in main
+bus      main -> P1  1 m  14 AWG
+bus      R1 -> P2    1 m  14 AWG
+segment  stub  T1.diverging -> stop   60 cm
+segment  far   T1.through -> stop     90 cm
+segment  lead  T1.points -> T2.points 90 cm
+turnout  T1    left  number 4  dead-frog
+turnout  T2    left  number 4  live-frog
+segment  out   T2.through -> J1       2 m
+segment  back  J1 -> T2.diverging     2 m
+gap      T2.through    right rail
+gap      T2.diverging  right rail
+feeder   P1 -> far
+feeder   P1.black -> lead.right
+feeder   P1.black -> out.left
+feeder   P2.red -> out.right
+"""
+
+
+def test_two_gaps_of_one_rail_part_no_section() -> None:
+    """A loop whose one rail is cut at both ends, and whose other rail, the frog's, at neither."""
+    check(ONE_RAIL_TWICE)
+    assert Answers(ONE_RAIL_TWICE).reverses()

@@ -94,12 +94,15 @@ class Turning:
         return {sides[0], sides[1]} == {frozenset({"fixed"}), frozenset({"reverser"})}
 
     def _staggered(self, seam: Seam, other: Seam) -> bool:
-        """Whether two seams cut one rail each, so that the rail whole at one is the rail cut at the other."""
+        """Whether two seams cut one rail each, so that the rail whole at one is the rail cut at the other: between the
+        two cuts one rail is the section's already, and the other still fixed."""
         if sum(seam.gapped) != 1 or sum(other.gapped) != 1 or not self._parted(other):
             return False
         component = self.proof.component
         cut, whole = (seam.rails[seam.gapped.index(kind)] for kind in (True, False))
         other_cut, other_whole = (other.rails[other.gapped.index(kind)] for kind in (True, False))
+        if {self.kinds(whole[0]), self.kinds(other_whole[0])} != {frozenset({"fixed"}), frozenset({"reverser"})}:
+            return False
         return component[whole[0]] in {component[c] for c in other_cut} and component[other_whole[0]] in {
             component[c] for c in cut
         }
