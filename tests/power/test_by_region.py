@@ -65,9 +65,13 @@ def test_a_changed_plan_is_told_as_the_whole_would_be() -> None:
         rng = Random(seed)
         facts = facts_of(random_plan(rng))
         assert facts.power.spots is not None
+        limits = {name: rng.uniform(0.9, 1.3) * spot.ohms for name, spot in facts.power.worst.items()}
+        facts.power.may_exceed(limits)
         for made in edits(facts, rng):
             changed = facts.revised(made)
             anew = SolvedNetwork(changed.wiring, changed.proof)
+            for name, ohms in limits.items():
+                assert changed.power.may_exceed({name: ohms}) == anew.may_exceed({name: ohms})
             assert taken(changed.power) == pytest.approx(taken(anew))
             assert told(changed.power) == told(anew)
             taken_over["engine a" in facts.sources["plan.trackplan"].text] += bool(changed.power.homes)

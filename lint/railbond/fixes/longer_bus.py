@@ -30,6 +30,9 @@ class SolderedDrop(NamedTuple):
 
 def led_on(facts: Facts, drops: Iterable[Feeder]) -> Iterator[SolderedDrop]:
     """New drops, each that would be long with the bus run that makes it short."""
+    drops = list(drops)
+    if not drops:
+        return
     taken = {str(getattr(one, name)) for one in facts.statements for name in ("name", "terminal") if hasattr(one, name)}
     short = min(_usual(facts), SHORT)
     for drop in drops:

@@ -83,9 +83,9 @@ def _feeders(changes: Changes) -> list[Feeder]:
 
 def _local(facts: Facts, word: str) -> str:
     """A piece, supply or terminal as its own file calls it: what a module's name comes before is left out."""
-    known = facts.layout.pieces.keys() | facts.layout.supplies.keys() | facts.layout.terminals.keys()
+    known = facts.layout.pieces, facts.layout.supplies, facts.layout.terminals
     owner = word
-    while owner and owner not in known:
+    while owner and not any(owner in names for names in known):
         owner = owner.rpartition(".")[0]
     return word[owner.rfind(".") + 1 :]
 

@@ -5,7 +5,7 @@ Effort is counted as if the whole were worked out, so that no budget hangs on wh
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cached_property
 
 from railbond.circuit.effort import spend
@@ -51,6 +51,16 @@ class RevisedNetwork(SolvedNetwork):
         known, self.earlier = self.earlier, None
         retold = self._retold(known) if known and _is_comparable(known, self) else None
         return super().spots if retold is None else retold
+
+    def may_exceed(self, limits: Mapping[str, float]) -> bool:
+        """No more need be known where some supply's bound did before, and its region is as it was."""
+        known = self.earlier
+        if known and not self.unknown.issuperset(limits) and _is_comparable(known, self):
+            old, new, bounds = known.regions, self.regions, vars(known).get("bounds") or {}
+            over = (name for name, ohms in limits.items() if bounds.get(name, 0.0) > ohms)
+            if any(old.of_supply(name) == new.of_supply(name) for name in over):
+                return True
+        return super().may_exceed(limits)
 
     def _retold(self, known: SolvedNetwork) -> list[Spot] | None:
         """None where most of the plan is other."""

@@ -114,9 +114,14 @@ class Frame:
 
     def reaches(self, rail: Rail) -> Iterator[Reach]:
         """The rail's reach, where the frame feeds it."""
-        if sources := self.sources_at(rail.one):
-            own = self.own(rail.one), self.own(rail.other)
-            yield Reach(sources, ALWAYS, *own, self.transfer(rail.one, rail.other))
+        group = self.group[rail.one]
+        if sources := self.sources.get(group):
+            one, other = self.number.get(rail.one), self.number.get(rail.other)
+            if one is None or other is None:  # a leg of the supply itself
+                yield Reach(sources, ALWAYS, self.own(rail.one), self.own(rail.other), 0.0)
+            else:
+                solution = self.solutions[group]
+                yield Reach(sources, ALWAYS, solution.own[one], solution.own[other], solution.transfer(one, other))
 
 
 def _groups(network: Network) -> list[int]:

@@ -13,7 +13,7 @@ from itertools import combinations
 from railbond.circuit.graph import Setting
 from railbond.circuit.proof import Proof
 
-from .elimination import Elimination, Link
+from .elimination import Elimination, Link, Told
 from .field import Frame, Reach
 from .network import Rail
 
@@ -29,7 +29,10 @@ Beside = dict[int, list[tuple[int, float]]]
 class Feeding:
     """The part of an island that some doors feed in a setting, solved."""
 
-    def __init__(self, frame: Frame, doors: list[int], beside: Beside, fed: list[int]) -> None:
+    def __init__(
+        self, frame: Frame, doors: list[int], beside: Beside, fed: list[int], known: dict[Told, Elimination]
+    ) -> None:
+        """What is the same network as one that is `known` is not solved again."""
         self.frame = frame
         self.doors = doors
         self.beside = beside
@@ -39,10 +42,15 @@ class Feeding:
             for node in fed for other, ohms in beside.get(node, ()) if node < other
         ]  # fmt: skip
         between, leaks = self._frame_as_seen()
-        self.solution = Elimination(len(fed), [*links, *between], leaks)
+        told = len(fed), (*links, *between), tuple(leaks.items())
+        if told not in known:
+            known[told] = Elimination(told[0], told[1], leaks)
+        self.solution = known[told]
 
     def _frame_as_seen(self) -> tuple[list[Link], dict[int, float]]:
         """Conductances between the doors and from them to ground, as the frame has them."""
+        if len(self.doors) == 1:
+            return [], {self.number[self.doors[0]]: 1 / self._transfer(self.doors[0], self.doors[0])}
         seen = [[self._transfer(one, other) for other in self.doors] for one in self.doors]
         inverse = inverted(seen)
         places = [self.number[door] for door in self.doors]
@@ -92,13 +100,17 @@ class Islands:
             for node in (tie.one, tie.other):
                 self._ties.setdefault(frame.group[node], []).append(place)
         self._solved: dict[tuple[int, Setting], list[Feeding]] = {}
+        self._eliminations: dict[Told, Elimination] = {}
+        self._first: dict[int, int] = {}
+        """The first group of each group's island."""
 
-    def _floats(self, node: int) -> bool:
+    def floats(self, node: int) -> bool:
+        """Whether nothing always feeds a node."""
         return self.frame.group[node] not in self.rooted
 
     def reaches(self, conductor: int, rail: Rail) -> Iterator[Reach]:
         """The rail's reach in each least setting in which its conductor is fed."""
-        if not self._floats(rail.one) or self.frame.group[rail.one] not in self._ties:
+        if not self.floats(rail.one) or self.frame.group[rail.one] not in self._ties:
             return
         if self.budget < 0:
             self.left_out.append(conductor)
@@ -115,10 +127,12 @@ class Islands:
 
     def _feedings(self, node: int, setting: Setting) -> list[Feeding]:
         """The parts of a node's island that are fed in a setting."""
-        island = self._island(self.frame.group[node])
-        key = min(island), setting
+        group = self.frame.group[node]
+        if group not in self._first:
+            self._first[group] = min(self._island(group))
+        key = self._first[group], setting
         if key not in self._solved:
-            self._solved[key] = list(self._solve(island, setting))
+            self._solved[key] = list(self._solve(self._island(group), setting))
         return self._solved[key]
 
     def _island(self, group: int) -> dict[int, None]:
@@ -149,19 +163,19 @@ class Islands:
                 done.update(doors)
                 self.budget -= len(fed)
                 if len({self.frame.sources_at(one) for one in doors}) == 1:
-                    yield Feeding(self.frame, doors, self._near(fed, beside), fed)
+                    yield Feeding(self.frame, doors, self._near(fed, beside), fed, self._eliminations)
 
     def _spread(self, door: int, ties: Beside) -> tuple[list[int], list[int]]:
         """All nodes fed together with a door, and the doors among them."""
         found = {door: None}
         queue, doors = [door], [door]
         for node in queue:
-            beyond = [*ties.get(node, ()), *(self._beside.get(node, ()) if self._floats(node) else ())]
+            beyond = [*ties.get(node, ()), *(self._beside.get(node, ()) if self.floats(node) else ())]
             for other, _ in beyond:
-                if other not in found and (self._floats(other) or self.frame.sources_at(other)):
+                if other not in found and (self.floats(other) or self.frame.sources_at(other)):
                     found[other] = None
                     queue.append(other)
-                    if not self._floats(other):
+                    if not self.floats(other):
                         doors.append(other)
         return queue, doors
 
@@ -169,7 +183,7 @@ class Islands:
         inside = set(fed)
         near: Beside = {}
         for node in fed:
-            own = self._beside.get(node, ()) if self._floats(node) else ()
+            own = self._beside.get(node, ()) if self.floats(node) else ()
             near[node] = [(other, ohms) for other, ohms in (*ties.get(node, ()), *own) if other in inside]
         return near
 

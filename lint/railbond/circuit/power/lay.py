@@ -50,6 +50,8 @@ class _Laying:
         self.layout = wiring.layout
         self.changes = changes
         self.materials = materials(wiring.layout)
+        self.rail_and_half: dict[int, tuple[float, float]] = {}
+        """For each template, by its identity, the ohms of each meter of its rails, and half its length."""
         self.nodes = Nodes()
         self.resistors: list[Resistor] = []
         self.rails: dict[int, list[Rail]] = {}
@@ -63,9 +65,18 @@ class _Laying:
             self.nodes.merge(one, other)
 
     def _rail(self, piece: Piece, one: int, other: int, start: float, stop: float) -> Rail:
-        ohms = self.materials.rail(piece) * (stop - start)
+        ohms = self._of_template(piece)[0] * (stop - start)
         self._link(one, other, ohms, "rail", piece.statement.at)
         return Rail(one, other, ohms, start, stop)
+
+    def _of_template(self, piece: Piece) -> tuple[float, float]:
+        known = self.rail_and_half.get(id(piece.template))
+        if known is None:
+            known = self.rail_and_half[id(piece.template)] = (
+                self.materials.rail(piece),
+                self.materials.half_length(piece),
+            )
+        return known
 
     def lay_rails(self) -> None:
         drops = self._drop_places()
@@ -90,7 +101,7 @@ class _Laying:
 
     def _lay_arms(self, piece: Piece) -> None:
         """The rails of a piece without lengths, from the middle to its ends."""
-        half = self.materials.half_length(piece)
+        _, half = self._of_template(piece)
         for name, end in piece.template.ends.items():
             for metal in (end.left, end.right):
                 conductor = self.wiring.metal(piece.name, metal)
@@ -176,10 +187,10 @@ class _Laying:
         """The network, its merged nodes renumbered."""
         new, nodes = self.nodes.numbers()
         for rails in self.rails.values():
-            rails[:] = [rail._replace(one=new[rail.one], other=new[rail.other]) for rail in rails]
-        arms = {key: arm._replace(one=new[arm.one], other=new[arm.other]) for key, arm in self.arms.items()}
+            rails[:] = [Rail(new[rail.one], new[rail.other], *rail[2:]) for rail in rails]
+        arms = {key: Rail(new[arm.one], new[arm.other], *arm[2:]) for key, arm in self.arms.items()}
         resistors = [Resistor(new[one.one], new[one.other], *one[2:]) for one in self.resistors]
-        ties = [tie._replace(one=new[tie.one], other=new[tie.other]) for tie in self.ties]
+        ties = [SwitchedTie(new[tie.one], new[tie.other], *tie[2:]) for tie in self.ties]
         sources = self.wiring.graph.sources
         roots = {conductor: nodes[conductor, None] for conductor, one in sources.items() if one.kind != "unit"}
         size = max(new, default=-1) + 1

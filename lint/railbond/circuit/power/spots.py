@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 from railbond.circuit.graph import Setting, agree
 from railbond.layout.model import Piece
@@ -52,35 +53,37 @@ def spots(frame: Frame, islands: Islands, pieces: Iterable[Piece]) -> Iterator[S
     for piece in pieces:
         worst: dict[str, Spot] = {}
         for pair in _pairs(frame.network, piece):
-            for spot in _tried(frame, islands, piece.name, pair):
-                if spot.supply not in worst or spot.ohms > worst[spot.supply].ohms:
-                    worst[spot.supply] = spot
+            _try(frame, islands, piece.name, pair, worst)
         yield from worst.values()
 
 
-def _tried(frame: Frame, islands: Islands, piece: str, pair: Pair) -> Iterator[Spot]:
-    """The worst spot of a pair of rails, in each of the settings in which one supply feeds both, leg by leg."""
-    others = list(_reaches(frame, islands, pair.other))
-    for one in _reaches(frame, islands, pair.one):
-        for other in others:
-            setting = one.reach.setting | other.reach.setting
-            supply = _both_legs(one.reach.sources, other.reach.sources)
+def _try(frame: Frame, islands: Islands, piece: str, pair: Pair, worst: dict[str, Spot]) -> None:
+    """Takes up the worst spot of a pair of rails, in each setting in which one supply feeds both, leg by leg."""
+    (here, one), (there, other) = pair.one, pair.other
+    others = list(_reaches(frame, islands, there, other))
+    for reach in _reaches(frame, islands, here, one):
+        for beside in others:
+            setting = reach.setting | beside.setting
+            supply = _both_legs(reach.sources, beside.sources)
             if supply is not None and agree(setting):
-                sum_ = resistance(one.rail, one.reach, pair.start).plus(resistance(other.rail, other.reach, pair.start))
+                sum_ = resistance(one, reach, pair.start).plus(resistance(other, beside, pair.start))
                 x = sum_.highest(pair.stop - pair.start)
-                yield Spot(sum_.at(x), piece, pair.end, pair.start + x, setting, supply, (one, other))
+                ohms = sum_.at(x)
+                if supply not in worst or ohms > worst[supply].ohms:
+                    sides = Side(here, one, reach), Side(there, other, beside)
+                    worst[supply] = Spot(ohms, piece, pair.end, pair.start + x, setting, supply, sides)
 
 
+@lru_cache(4096)
 def _both_legs(one: Sources, other: Sources) -> str | None:
     """The supply that has its one leg here and its other there."""
     opposite = {(there.supply, 1 - there.leg) for there in other}
     return min((here.supply for here in one if (here.supply, here.leg) in opposite), default=None)
 
 
-def _reaches(frame: Frame, islands: Islands, which: tuple[int, Rail]) -> Iterator[Side]:
-    conductor, rail = which
-    for reach in (*frame.reaches(rail), *islands.reaches(conductor, rail)):
-        yield Side(conductor, rail, reach)
+def _reaches(frame: Frame, islands: Islands, conductor: int, rail: Rail) -> Iterator[Reach]:
+    """What the frame feeds no island does, and the other way round."""
+    return islands.reaches(conductor, rail) if islands.floats(rail.one) else frame.reaches(rail)
 
 
 def _pairs(network: Network, piece: Piece) -> Iterator[Pair]:
