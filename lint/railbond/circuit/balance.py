@@ -14,6 +14,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from trackplan.record import NamedTuple
 
+from .doubly_connected import blocks_of_edges
 from .signed_graph import Part, Seam, SpanningForest
 
 BUDGET = 100_000
@@ -71,12 +72,7 @@ def _follow(forest: SpanningForest, start: Part, seam: Seam, is_plain: Callable[
 
 def blocks(found: Sequence[Chain]) -> list[list[int]]:
     """The chains by blocks, those that hold an odd cycle only. A chain that ends where it begins is a block."""
-    import networkx as nx
-
-    graph = nx.Graph(chain.ends for chain in found if chain.ends[0] != chain.ends[1])
-    block_of = {
-        frozenset(ends): number for number, edges in enumerate(nx.biconnected_component_edges(graph)) for ends in edges
-    }
+    block_of = blocks_of_edges(chain.ends for chain in found if chain.ends[0] != chain.ends[1])
     by_block: dict[object, list[int]] = {}
     for index, chain in enumerate(found):
         loop = chain.ends[0] == chain.ends[1]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from railbond.circuit.facts import Facts
@@ -28,6 +28,9 @@ CUT_COST = 13
 
 Spot = tuple[Part, int]
 """A part between two of its drops: 0 up to the first of them."""
+
+Rooms = dict[Spot, dict[Spot, int]]
+"""How much more may flow from a spot to the next."""
 
 
 class Boundary(NamedTuple):
@@ -84,31 +87,52 @@ def _worth(facts: Facts, cut: list[Boundary]) -> tuple[int, int]:
 def _nearest_cuts(facts: Facts, one: str, other: str) -> tuple[list[Boundary], list[Boundary]]:
     """Of the minimum cuts the one nearest to the second supply and the one nearest to the first: what is full in any
     greatest flow between them bounds both."""
-    import networkx as nx
-
     drops = _drops(facts)
     shared = shared_leg(facts, one, other)
     boundaries = [*_joints(facts, drops, shared), *_cuts(facts, drops, shared)]
-    graph = nx.DiGraph()
-    for boundary in boundaries:
-        for edge in ((boundary.one, boundary.other), (boundary.other, boundary.one)):
-            before = graph.get_edge_data(*edge, {"capacity": 0})["capacity"]
-            graph.add_edge(*edge, capacity=before + boundary.cost)
-    for spot, supplies in _fed(facts, drops):
-        if one in supplies:
-            graph.add_edge("one", spot)
-        if other in supplies:
-            graph.add_edge(spot, "other")
-    if "one" not in graph or "other" not in graph:
+    fed = list(_fed(facts, drops))
+    ones, others = ({spot for spot, supplies in fed if name in supplies} for name in (one, other))
+    if not ones or not others or ones & others:
         return [], []
-    try:  # the flow is a few gaps' worth: what augments it way by way ends at once
-        full = nx.algorithms.flow.edmonds_karp(graph, "one", "other")
-    except nx.NetworkXUnbounded:
-        return [], []
-    full.remove_edges_from([edge[:2] for edge in full.edges(data=True) if edge[2]["flow"] == edge[2]["capacity"]])
-    sides = nx.ancestors(full, "other"), nx.descendants(full, "one")
+    rooms = _filled(boundaries, ones, others)
+    sides = _reached(rooms, others, back=True), _reached(rooms, ones)
     near, far = ([one for one in boundaries if (one.one in side) != (one.other in side)] for side in sides)
     return near, far
+
+
+def _filled(boundaries: Iterable[Boundary], ones: set[Spot], others: set[Spot]) -> Rooms:
+    """What a greatest flow leaves free. It is a few gaps' worth, so it is found way by way, the shortest first (Edmonds
+    and Karp, 1972): to load a library for that takes longer."""
+    rooms: Rooms = {}
+    for boundary in boundaries:
+        for here, there in ((boundary.one, boundary.other), (boundary.other, boundary.one)):
+            ahead = rooms.setdefault(here, {})
+            ahead[there] = ahead.get(there, 0) + boundary.cost
+    while True:
+        reached = _reached(rooms, ones)
+        end = next((spot for spot in reached if spot in others), None)
+        if end is None:
+            return rooms
+        way = [end]
+        while (before := reached[way[-1]]) is not None:
+            way.append(before)
+        least = min(rooms[here][there] for there, here in pairwise(way))
+        for there, here in pairwise(way):
+            rooms[here][there] -= least
+            rooms[there][here] += least
+
+
+def _reached(rooms: Rooms, starts: Iterable[Spot], back: bool = False) -> dict[Spot, Spot | None]:
+    """The spots to which there is room from some, or with `back` from which there is to these; each with the one from
+    which it was found."""
+    found: dict[Spot, Spot | None] = dict.fromkeys(starts)
+    queue = list(found)
+    for here in queue:
+        for there, room in rooms.get(here, {}).items():
+            if there not in found and (rooms[there][here] if back else room):
+                found[there] = here
+                queue.append(there)
+    return found
 
 
 def _drops(facts: Facts) -> dict[Part, list[float]]:
