@@ -18,10 +18,11 @@ def revised_again(
     edits: Iterable[Edit],
     sources: Mapping[str, Source],
     before: Sequence[Statement] | None,
+    begins: Sequence[int],
 ) -> list[Statement]:
     """Statements as they are after all edits (see `revise`), and those `before` the last of these, if it is not the
     first, as that very object."""
-    new = revise(read, edits, sources)
+    new = revise(read, edits, sources, begins)
     return new if before is None else as_before(before, new)
 
 

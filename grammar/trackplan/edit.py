@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from itertools import pairwise
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from itertools import compress, count, pairwise
 
 from .quantities import Quantity
 from .read import CLOSES, read
@@ -104,12 +104,17 @@ def splice(path: str, text: str, resolved: Iterable[Resolved], first: int = 0) -
     return "".join(pieces) + text[done:]
 
 
-def revise(statements: Iterable[Statement], edits: Iterable[Edit], sources: Mapping[str, Source]) -> list[Statement]:
+def revise(
+    statements: Iterable[Statement],
+    edits: Iterable[Edit],
+    sources: Mapping[str, Source],
+    begins: Sequence[int] | None = None,
+) -> list[Statement]:
     """The statements as they would be read after the edits, at their places in the unmodified text.
 
     Only the lines that the edits touch are read again. What they add comes last, at an empty span near where
-    it would be put. `edits` are all those made since the sources were read. Raises ValueError where two
-    overlap or an edited line does not read.
+    it would be put. `edits` are all those made since the sources were read, `begins` is where each statement begins,
+    for whoever knows. Raises ValueError where two overlap or an edited line does not read.
     """
     edits = list(edits)
     changed: Changed = {}
@@ -120,7 +125,9 @@ def revise(statements: Iterable[Statement], edits: Iterable[Edit], sources: Mapp
         for start, end, own in stretches(source, here):
             new += reread(Source(path, source.part(start, end)), start, own, changed)
     kept, starts = list(statements), {start for _, start in changed}
-    for place in reversed([at for at, one in enumerate(kept) if one[0][1] in starts and one[0][:2] in changed]):
+    begins = [one[0][1] for one in kept] if begins is None else begins
+    near = compress(count(), map(starts.__contains__, begins))
+    for place in reversed([at for at in near if kept[at][0][:2] in changed]):
         revised = changed[kept[place][0][:2]]
         kept[place : place + 1] = [revised._replace(at=kept[place].at)] if revised else []
     return kept + new

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from pathlib import Path
 
 import pytest
@@ -14,7 +14,7 @@ from railbond.meet import meet_facts
 from railbond.rules import all_rules
 from trackplan import again
 from trackplan.edit import Edit, add_line
-from trackplan.span import Source, Span
+from trackplan.span import Span
 from trackplan.statements import Statement
 
 LINT = Path(meet_facts.__file__).parents[1]
@@ -22,7 +22,7 @@ EXAMPLES = LINT.parents[1] / "example_plans"
 PLANS = [*sorted((EXAMPLES / "faulty").glob("*.trackplan")), *sorted((EXAMPLES / "meet").glob("*.trackplan"))]
 
 
-def refusing(statements: Iterable[Statement], edits: Iterable[Edit], sources: Mapping[str, Source]) -> list[Statement]:
+def refusing(statements: Iterable[Statement], edits: Iterable[Edit], *_: object) -> list[Statement]:
     if list(edits):
         raise ValueError("cannot be made")
     return list(statements)

@@ -74,7 +74,8 @@ class Facts:
         from trackplan.again import revised_again
 
         made = (*self.made, *edits)
-        statements = revised_again(self.as_read, made, self.sources, self.statements if self.made else None)
+        known = self.statements if self.made else None
+        statements = revised_again(self.as_read, made, self.sources, known, self.begins)
         new = Facts(statements, self.sources, self.broken, self.as_read, made, self.with_fixes, self, self.reserved)
         return new._with(also_accepted=self.also_accepted) if self.also_accepted else new
 
@@ -136,6 +137,7 @@ class Facts:
             return rewire(self.before, self.layout, bool(self.made))
         return wire_up(self.layout)
 
+    begins: cached_property[list[int]] = cached_property(lambda self: [one[0][1] for one in self.as_read])
     alike: cached_property[Facts | None] = cached_property(of_same_graph)
     owners: cached_property[tuple[str, ...]] = cached_property(owners_of)
 

@@ -50,7 +50,8 @@ def forget_answers(of: Facts) -> None:
     for key in list(of.kept):  # others may ask meanwhile
         if not isinstance(key, tuple) and key != REVISIONS:
             of.kept.pop(key, None)
-    of.__dict__.pop("witness", None)
+    for name in ("witness", "polarity"):
+        of.__dict__.pop(name, None)
 
 
 def keep_revisions(of: Facts) -> None:

@@ -35,6 +35,7 @@ class Polarity:
     def __init__(self, turning: Turning) -> None:
         self.turning = turning
         self.tree = BusTree(turning.wiring)
+        self._reversers: dict[Wire, str] = {}
         self.votes = list(self._votes())
         balance: dict[Stretch, float] = {}
         for vote in self.votes:
@@ -89,8 +90,10 @@ class Polarity:
         return int(left ^ against ^ wanted ^ self.tree.crossed.get(wire, False))
 
     def _reverser(self, wire: Wire) -> str:
-        supplies = self.turning.supplies(self.turning.wiring.wire(wire))
-        return min((name for name, kind in supplies if kind == "reverser"), default="")
+        if wire not in self._reversers:
+            supplies = self.turning.supplies(self.turning.wiring.wire(wire))
+            self._reversers[wire] = min((name for name, kind in supplies if kind == "reverser"), default="")
+        return self._reversers[wire]
 
     def _votes(self) -> Iterator[Vote]:
         """One vote for each feeder, frog and endplate; a pair of drops votes once, by the one to the left rail."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from itertools import chain
 
 from railbond.circuit.drops_by import drops_at
@@ -175,9 +176,15 @@ def run_slips(facts: Facts, bus: Bus) -> Iterator[HandSlip]:
 
 def are_kin(one: str, other: str) -> bool:
     """Whether two names go together by how they begin or end: `E1` and `E2`, `rev-s` and `loop-s`, `b11` and `X11`."""
-    ends = [(re.search(r"(\d+|-\w+)$", name), stem(name)) for name in (one, other)]
-    (tail, own), (tail_, own_) = ends
-    return bool(tail and tail_ and (tail[0] == tail_[0] or own == own_))
+    (tail, own), (tail_, own_) = _tail_and_stem(one), _tail_and_stem(other)
+    return bool(tail and tail_ and (tail == tail_ or own == own_))
+
+
+@lru_cache(4096)
+def _tail_and_stem(name: str) -> tuple[str, str]:
+    """How a name ends, by a number or a word of its own, and how it begins."""
+    tail = re.search(r"(\d+|-\w+)$", name)
+    return tail[0] if tail else "", stem(name)
 
 
 def _all_behind(facts: Facts, run: Run) -> bool:
