@@ -13,6 +13,7 @@ from .comments import without_last_comments
 from .make import Senseless
 from .parse import Token, Unexpected, parse
 from .record import NamedTuple
+from .shapes import forget_words
 from .span import Source, Span
 from .statements import Broken, Statement
 from .typed import Any, TypeVar, cast
@@ -140,6 +141,7 @@ def forget() -> None:
     """Lets go of all lines that were read."""
     read_bare.cache_clear()
     _explained.cache_clear()
+    forget_words()
 
 
 def stray_indent(line: str) -> Broken:

@@ -104,6 +104,12 @@ def value_of(kind: str, text: str, start: int) -> Quantity:
         raise Senseless(start, start + len(text), str(error)) from None
 
 
+def forget_words() -> None:
+    """Lets go of the words that many lines have at the same place."""
+    _keyword.cache_clear()
+    value_of.cache_clear()
+
+
 def _led(kind: str, text: str, start: int, lead: tuple[Word, ...]) -> Quantity:
     value = value_of.__wrapped__(kind, text, start)
     value.lead = lead
