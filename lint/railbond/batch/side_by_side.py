@@ -38,12 +38,12 @@ def for_plan(text: str) -> Ahead | None:
 
 
 def ask_ahead(facts: Facts, rules: Sequence[Askable]) -> None:
-    """Asks all rules for which the order does not matter. Those that hang on the proof alone are asked here; the other
-    process asks those about the way of a train and about resistance, which take as long and share nothing with them."""
+    """Asks all rules for which the order does not matter: here those that hang on the rail graph, in the other process
+    those about lengths and resistance, which take as long and share nothing with them."""
     if facts.layout.unwired:
         return
     free = [rule for rule in rules if isinstance(rule, RuleHead) and rule.turn and not rule.after]
-    own = [rule for rule in free if rule.of_graph in ("proof", "whether")]
+    own = [rule for rule in free if rule.of_graph]
     rest = [rule for rule in free if rule not in own]
     with suppress(Exception):  # what both need; where it breaks off, every rule tells so in its turn
         _ = facts.proof
