@@ -95,7 +95,7 @@ ROOMS = {
     "whole inspection": Growth(
         timed(str, lambda text: enter("plan", {"plan": text}.__getitem__).proven), (1_000, 10_000), (16, 64)
     ),
-    "mends": Growth(timed(faulty, mend), (20, 60), (4, 9)),
+    "mends": Growth(timed(faulty, mend), (120, 480), (4, 9)),
     "drawing": Growth(timed(wired, draw), (100, 400), (9, 36)),
     "meter": Growth(timed(wired, sheet_of), (100, 400), (9, 36)),
 }
