@@ -14,7 +14,7 @@ from railbond.circuit.effort import spent
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import drop_revisions, keep_revisions
 from railbond.findings import Finding
-from railbond.inspection import Ahead, Inspection, inspect
+from railbond.inspection import Inspection, inspect
 from railbond.settings import ClubSettings
 from trackplan.gather import GatheredPlan, Reader, gather
 from trackplan.read import read
@@ -48,11 +48,11 @@ class Opened:
     ) -> None:
         self.root, self.settings = root, settings
         self.gathered: GatheredPlan = self._gather(root, open_text, recent.reader.read if recent else read)
-        self.alone = alone  # inspections of a meet's module plans that are at hand already, by their paths
+        self.alone = alone
+        """Inspections of a meet's module plans that are at hand already, by their paths."""
         self._open_text, self._without, self._recent = open_text, without, recent
         self.on_first: Callable[[], None] | None = None
         """Whom to call once the first findings are there, before what explains them is looked for."""
-        self.ahead: Ahead | None = None  # see `inspect`
         self._first: list[Finding] | None = None
         self._proves = False
         self._seen: Inspection | None = None
@@ -124,7 +124,7 @@ class Opened:
         self.asked = facts
         if self._proves:
             keep_revisions(facts)
-        self._seen = inspect(gathered, first=self._take_first, facts=facts, ahead=self.ahead)
+        self._seen = inspect(gathered, first=self._take_first, facts=facts)
         return self._seen
 
     def _take_first(self, found: list[Finding]) -> None:

@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 
 Edits = tuple["Edit", ...]
 Told = Callable[[list[Finding]], None]
-Ahead = Callable[[Facts, Sequence[Askable]], None]
 
 UNSIZED = "no wire's size or length is told, so voltage drop and tripping were not looked at"
 
@@ -75,19 +74,14 @@ def inspect(
     with_fixes: bool = True,
     first: Told | None = None,
     facts: Facts | None = None,
-    ahead: Ahead | None = None,
 ) -> Inspection:
     """Everything that the rules find in a plan and the files it includes; with its fixes, unless nobody asks, and then
     slip by slip, as far as slips explain it. `first` is told what is found in the plan as it is written, before what
-    may explain it is looked for. `facts` are those of the plan, where somebody keeps them who has asked nothing yet;
-    `ahead` may ask rules of them before it is their turn, so that it is known then what they find."""
+    may explain it is looked for. `facts` are those of the plan, where somebody keeps them who has asked nothing yet."""
     if facts is None:
         facts = Facts(gathered.statements, gathered.sources, gathered.broken, with_fixes=with_fixes)
     with sparing(PLENTY + A_LINE * len(gathered.statements), LAST):
-        asked = askable() if rules is None else rules
-        if ahead:
-            ahead(facts, asked)
-        return _inspected(gathered, asked, facts, first)
+        return _inspected(gathered, askable() if rules is None else rules, facts, first)
 
 
 def _inspected(gathered: GatheredPlan, rules: Sequence[Askable], facts: Facts, first: Told | None) -> Inspection:

@@ -11,17 +11,15 @@ import os
 import tempfile
 from collections.abc import Iterator
 from contextlib import redirect_stderr, redirect_stdout
-from functools import partial
 from io import StringIO
 from pathlib import Path
 from random import Random
 from re import fullmatch
 from time import perf_counter, process_time
 from typing import NamedTuple
-from unittest.mock import patch
 
 from benchmark.railroads import ladders, main_line, shorted, throat, yards
-from benchmark.timing import Measure, seconds
+from benchmark.timing import Measure
 from oracle.plans import big_layout, random_sound, seed_faults
 from railbond.command import main
 from trackplan.read import forget
@@ -80,7 +78,6 @@ def measures() -> Iterator[Measure]:
             text = seed_faults(row.text, row.faults, Random(1))[0] if row.faults else row.text
             taken = clocked(Path("plan.trackplan"), text, row.words)
             yield Measure(f"{row.what} ({taken:.2f} s / {row.most:g} s)", taken / row.most, most=1)
-        yield all_cores(Path("large.trackplan"))
         yield from club(Path(folder, "club"))
 
 
@@ -88,26 +85,11 @@ def clocked(plan: Path, text: str, words: str) -> float:
     """The processor's seconds for a command."""
     plan.write_text(text, encoding="utf-8")
     name, *options = words.split()
-    with patch("os.cpu_count", return_value=1):
-        return seconds(lambda: told([name, str(plan), *options]), process_time)
-
-
-def told(words: list[str]) -> None:
-    """Runs a command on lines that nobody has read yet."""
     forget()
+    start = process_time()
     with redirect_stdout(StringIO()), redirect_stderr(StringIO()):
-        main(words)
-
-
-def all_cores(plan: Path) -> Measure:
-    """How many times as fast a large plan is inspected by all cores, by the clock on the wall."""
-    plan.write_text(yards(10_000), encoding="utf-8")
-    cores, inspect = os.cpu_count() or 1, partial(told, ["inspect", "--no-cache", str(plan)])
-    together = seconds(inspect, perf_counter)
-    with patch("os.cpu_count", return_value=1):
-        alone = seconds(inspect, perf_counter)
-    what = f"inspect, 10,000 turnouts, one process / all of {cores} cores ({alone:.2f} s, {together:.2f} s)"
-    return Measure(what, alone / together, least=0.7 * cores)
+        main([name, str(plan), *options])
+    return process_time() - start
 
 
 def club(folder: Path) -> Iterator[Measure]:

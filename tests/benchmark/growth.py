@@ -10,7 +10,6 @@ from functools import partial
 from math import log
 from pathlib import Path
 from time import process_time
-from unittest.mock import patch
 
 from benchmark.timing import Measure, medians
 from oracle.plans import big_layout, big_yard
@@ -65,5 +64,5 @@ def inspect(path: Path, text: str) -> None:
     path.write_text(text, encoding="utf-8")
     forget()
     output = io.StringIO()
-    with redirect_stdout(output), patch("os.cpu_count", return_value=1):
+    with redirect_stdout(output):
         assert main(["inspect", str(path), "--fail-at", "error"]) == 0, output.getvalue()[:1000]

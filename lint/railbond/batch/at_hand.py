@@ -11,13 +11,12 @@ from typing import Any, NamedTuple
 
 from railbond.doorway import enter
 from railbond.files import Files, Trouble
-from railbond.inspection import Ahead, Inspection
+from railbond.inspection import Inspection
 from railbond.settings import settings_for
 
 from .cache import Cache, DiskAnswers, folder, sweep
 from .plain import from_plain, to_plain
 from .program import program
-from .side_by_side import for_plan
 
 A_START = 60_000
 """Characters of plans that are worth the start of another process."""
@@ -54,7 +53,7 @@ def _answers(files: Files, plans: list[str], at: str | None, stamp: str) -> Iter
     weight = sum(len(_text(files, plan)) for plan in plans)
     workers = min(os.cpu_count() or 1, len(plans), weight // A_START + 1)
     if workers < 2:
-        yield from (_worked_out(files, plan, at, stamp, for_plan(_text(files, plan)))[0] for plan in plans)
+        yield from (_worked_out(files, plan, at, stamp)[0] for plan in plans)
         return
     from concurrent.futures import ProcessPoolExecutor
 
@@ -89,15 +88,11 @@ def _in_worker(plan: str) -> Plain:
     return _worker(plan)
 
 
-def _worked_out(
-    files: Files, plan: str, at: str | None, stamp: str, ahead: Ahead | None = None
-) -> tuple[WorkedOut, dict[str, Any] | None]:
-    """A plan's answer, and what was kept of it. `ahead` asks its rules before their turns, where that is worth it."""
+def _worked_out(files: Files, plan: str, at: str | None, stamp: str) -> tuple[WorkedOut, dict[str, Any] | None]:
+    """A plan's answer, and what was kept of it."""
     asked, known = DiskAnswers(files.open_text), len(files.troubles)
     try:
-        opened = enter(plan, asked.open_text, settings=settings_for(files, plan))
-        opened.ahead = ahead
-        found = opened.proven
+        found = enter(plan, asked.open_text, settings=settings_for(files, plan)).proven
     except OSError as error:
         return WorkedOut(None, [Trouble(plan, None, f"cannot be read: {error.strerror or error}")]), None
     if at is None or len(files.troubles) > known:

@@ -28,27 +28,16 @@ def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
     """What the rule finds, and, where it breaks off, that it did: as bad as what it would have found. Asked again of
     the same facts it finds the same, so that is kept with them; what was found with fixes does in a trial, too. What a
     club's own rules look at nobody knows."""
-    key = _key(asked, facts)
+    accepted = facts.also_accepted if isinstance(asked, Rule) or asked.of_acceptances else ()
+    key: Key = asked, facts.live, accepted, True
     if not facts.with_fixes and key not in facts.kept:
-        key = (*key[:3], False)
+        key = asked, facts.live, accepted, False
     if key not in facts.kept:
         before = spent()
         known = _known(asked, key, facts)
         facts.kept[key] = tuple(_asked(asked, facts)) if known is None else known
         facts.kept[_EFFORT, key] = spent() - before
     return cast("tuple[Finding, ...]", facts.kept[key])
-
-
-def take_as_known(asked: Askable, facts: Facts, found: tuple[Finding, ...], effort: float) -> None:
-    """Takes over what somebody has found who asked the same of the same facts, and the effort that it took."""
-    key = _key(asked, facts)
-    spend(effort)
-    facts.kept[key], facts.kept[_EFFORT, key] = found, effort
-
-
-def _key(asked: Askable, facts: Facts) -> Key:
-    accepted = facts.also_accepted if isinstance(asked, Rule) or asked.of_acceptances else ()
-    return asked, facts.live, accepted, True
 
 
 def _known(asked: Askable, key: Key, facts: Facts) -> tuple[Finding, ...] | None:
