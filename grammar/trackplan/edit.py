@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence, Set
 from itertools import compress, count, pairwise
 
 from .quantities import Quantity
@@ -124,13 +124,21 @@ def revise(
         here = in_text(source, (edit for edit in edits if edit.at.path == path))
         for start, end, own in stretches(source, here):
             new += reread(Source(path, source.part(start, end)), start, own, changed)
-    kept, starts = list(statements), {start for _, start in changed}
+    kept = list(statements)
     begins = [one[0][1] for one in kept] if begins is None else begins
-    near = compress(count(), map(starts.__contains__, begins))
+    near = places_of({start for _, start in changed}, begins)
     for place in reversed([at for at in near if kept[at][0][:2] in changed]):
         revised = changed[kept[place][0][:2]]
         kept[place : place + 1] = [revised._replace(at=kept[place].at)] if revised else []
     return kept + new
+
+
+def places_of(starts: Set[int], begins: Sequence[int]) -> Iterable[int]:
+    """Where some offsets are among those at which statements begin."""
+    if len(starts) != 1:
+        return compress(count(), map(starts.__contains__, begins))
+    (start,), at = starts, -1
+    return [at := begins.index(start, at + 1) for _ in range(begins.count(start))]
 
 
 def stretches(source: Source, resolved: list[Resolved]) -> list[tuple[int, int, list[Resolved]]]:
@@ -153,7 +161,7 @@ def whole_statements(source: Source, start: int, end: int) -> tuple[int, int]:
         first -= 1
     while after < len(source.starts) and not begins_statement(source, after):
         after += 1
-    return source.starts[first], [*source.starts, source.size][after]
+    return source.starts[first], source.starts[after] if after < len(source.starts) else source.size
 
 
 def begins_statement(source: Source, line: int) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import accumulate, count
 from operator import add
 
@@ -46,7 +46,7 @@ class Source:
         self._starts: list[int] | None = None
 
     @property
-    def starts(self) -> list[int]:
+    def starts(self) -> Sequence[int]:
         """Offset of the first character of every line. A line ends with LF, CRLF or a lone CR."""
         if self._starts is None:
             self._starts = line_starts(self.text)

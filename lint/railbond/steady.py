@@ -9,9 +9,10 @@ itself, which so has a few blanks at its end; there is nothing else in it.
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 from functools import cached_property
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, overload
 
 from trackplan.reread import shared_end, shared_start
 from trackplan.span import Source, Span
@@ -148,16 +149,15 @@ class SteadyFile:
         """Characters of the steady text."""
         return self.starts[-1] + self.lengths[-1] + self._room(len(self.marks) - 1)
 
-    def row_starts(self) -> list[int]:
-        """Where in the steady text each row begins."""
-        found: list[int] = []
-        rows = self.reading.source.starts
-        above = [*(bisect_left(rows, mark) for mark in self.marks), len(rows)]
-        for chunk, (first, after) in enumerate(pairwise(above)):
-            by, head = self.starts[chunk] - self.marks[chunk], self.marks[chunk] + self.heads[chunk]
-            room = self._room(chunk)
-            found += [row + by + (room if row > head else 0) for row in rows[first:after]]
-        return found
+    def row_start(self, row: int) -> int:
+        """Where in the steady text a row begins of which it is known where it does in the file."""
+        chunk = bisect_right(self.marks, row) - 1
+        is_behind = row - self.marks[chunk] > self.heads[chunk]
+        return row + self.starts[chunk] - self.marks[chunk] + (self._room(chunk) if is_behind else 0)
+
+    def line_of(self, steady: int) -> int:
+        """The row of the file in which an offset of the steady text lies."""
+        return self.reading.source.line_of(self._offset(steady))
 
     def with_room(self, first: int = 0, last: int | None = None) -> str:
         """The steady text, or that of some of its chunks."""
@@ -185,7 +185,6 @@ class SteadySource(Source):
     def __init__(self, file: SteadyFile) -> None:
         self.file = file
         self.path = file.reading.source.path
-        self._starts = None
 
     @cached_property
     def text(self) -> str:  # type: ignore[override]
@@ -197,10 +196,11 @@ class SteadySource(Source):
         return self.file.with_room(first, last)[start - starts[first] : end - starts[first]]
 
     @property
-    def starts(self) -> list[int]:
-        if self._starts is None:
-            self._starts = self.file.row_starts()
-        return self._starts
+    def starts(self) -> Sequence[int]:
+        return RowStarts(self.file)
+
+    def line_of(self, offset: int) -> int:
+        return self.file.line_of(offset)
 
     @property
     def newline(self) -> str:
@@ -213,3 +213,21 @@ class SteadySource(Source):
     @property
     def typed(self) -> str:
         return self.file.text
+
+
+class RowStarts(Sequence[int]):
+    """Where in a steady text each row begins, told of those that somebody asks for: they are few."""
+
+    def __init__(self, file: SteadyFile) -> None:
+        self.file = file
+
+    def __len__(self) -> int:
+        return len(self.file.reading.source.starts)
+
+    @overload
+    def __getitem__(self, at: int) -> int: ...
+    @overload
+    def __getitem__(self, at: slice) -> Sequence[int]: ...
+    def __getitem__(self, at: int | slice) -> int | Sequence[int]:
+        rows = self.file.reading.source.starts[at]
+        return self.file.row_start(rows) if isinstance(rows, int) else list(map(self.file.row_start, rows))

@@ -29,11 +29,11 @@ def test_it_reads_as_the_file_does(number: int) -> None:
         put, known = now.steady.source.text, now.reading
         assert put.replace(" ", "") == text.replace(" ", "") and len(put) == now.steady.source.size
         source, whole = now.steady.source, Source("plan", put)
-        assert (source.starts, source.newline) == (whole.starts, whole.newline) and "text" not in vars(source)
+        assert ([*source.starts], source.newline) == (whole.starts, whole.newline) and "text" not in vars(source)
         for _ in range(20):
             start = dice.randrange(len(put) + 1)
             end = min(start + dice.choice((0, 1, 30, 900)), len(put))
-            assert source.part(start, end) == put[start:end]
+            assert source.part(start, end) == put[start:end] and source.line_of(start) == whole.line_of(start)
         again = read(whole)
         assert [one[1:] for one in again.statements] == [one[1:] for one in now.steady.statements]
         assert [now.span(one.at) for one in now.steady.statements] == [one.at for one in known.statements]

@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections import Counter, deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import cached_property
 
 from trackplan.record import NamedTuple
 from trackplan.reread import shared_end, shared_start
@@ -70,10 +71,14 @@ class Proof:
         self.component = self._contracted(bonds, known or like, changed if known else bonds)
         is_alike = known is not None and known.component is self.component
         self.sources: dict[int, dict[SupplyLeg, None]] = {}
-        for conductor, source in graph.sources.items():
-            self.sources.setdefault(self.component[conductor], {})[source] = None
-        self._ends_paths = {one for one, found in self.sources.items() if any(map(_is_fixed, found))}
+        self._ends_paths: set[int]
         """The components beyond which no path leads."""
+        if known and is_alike and known.graph.sources is graph.sources:
+            self.sources, self._ends_paths = known.sources, known._ends_paths
+        else:
+            for conductor, source in graph.sources.items():
+                self.sources.setdefault(self.component[conductor], {})[source] = None
+            self._ends_paths = {one for one, found in self.sources.items() if any(map(_is_fixed, found))}
         self.ties: dict[int, list[Tie]]
         if known and is_alike and _always(changed) == len(changed):
             self.ties = known.ties
@@ -124,7 +129,7 @@ class Proof:
         """The switches of each island that took more steps than it may, of those that were asked for."""
         return [one.unproven for one in sorted(self._islands) if one.unproven is not None]
 
-    @property
+    @cached_property
     def effort(self) -> float:
         """Steps of effort that all islands take."""
         for component in self.ties:

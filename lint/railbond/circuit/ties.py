@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from .graph import Bond, Setting
@@ -25,6 +26,8 @@ def tied_again(
 ) -> dict[int, list[Tie]]:
     """The same of bonds that differ in a few from those of which the ties of the same components are known."""
     less, more = [*_own(component, gone)], [*_own(component, come)]
+    if Counter(less) == Counter(more):
+        return known
     changed = {one: list(known.get(one, ())) for one, _ in (*less, *more)}
     for one, tie in less:
         changed[one].remove(tie)

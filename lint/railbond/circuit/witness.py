@@ -119,7 +119,7 @@ class Witness:
             far[here] = 0
         for here in queue:
             steps = far[here] + 1
-            for one, there, *_ in bonds[here]:
+            for one, there, _, _, _ in bonds[here]:
                 if there == here:
                     there = one
                 if far[there] > steps:

@@ -93,12 +93,10 @@ class _Tracer:
 
     def __init__(self, facts: Facts) -> None:
         self.facts = facts
-        self.joints: dict[frozenset[int], dict[int, None]] = {}
-        """The joints that are uncut between two rails: of an oval of two pieces there may be two."""
-        for number, meeting in enumerate(facts.layout.meetings):
-            for side in ("left", "right"):
-                if side not in meeting.gaps:
-                    self.joints.setdefault(frozenset(facts.wiring.across(meeting, side)), {})[number] = None
+        self.between = defaultdict[frozenset[str], list[int]](list)
+        """Where two pieces meet."""
+        for number, (one, other, *_) in enumerate(facts.layout.meetings):
+            self.between[frozenset((one.piece, other.piece))].append(number)
 
     def clash(self, clash: Clash) -> Conflict | None:
         sources = self.facts.graph.sources
@@ -140,12 +138,20 @@ class _Tracer:
                 if bond.at:
                     lines.add(bond.at)
                 if bond.kind == "joint":
-                    meetings |= self.joints[frozenset((bond.one, bond.other))]
+                    meetings |= dict.fromkeys(self._joints(bond))
                 pieces |= dict.fromkeys(name for name in map(self.facts.piece_of, (here, there)) if name)
                 here = there
             lines |= set(self._supply_line(here)) | set(self._supply_line(start))
         lines |= {self.facts.layout.pieces[name].statement.at for name in pieces}
         return Conflict(frozenset(lines), tuple(meetings), tuple(pieces))
+
+    def _joints(self, bond: Bond) -> Iterator[int]:
+        """The joints that are uncut between two rails: of an oval of two pieces there may be two."""
+        rails, meetings = {bond.one, bond.other}, self.facts.layout.meetings
+        for number in self.between[frozenset(map(self.facts.piece_of, rails))]:
+            whole = (side for side in ("left", "right") if side not in meetings[number].gaps)
+            if any(rails == {*self.facts.wiring.across(meetings[number], side)} for side in whole):
+                yield number
 
     def _supply_line(self, conductor: int) -> Iterator[Span]:
         source = self.facts.graph.sources.get(conductor)
