@@ -18,7 +18,7 @@ from trackplan.typed import TYPE_CHECKING, Self, cast
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
 from .graph import RailGraph, Roll, Setting, SupplyLeg
-from .of_graph import befores, of_graph, of_proof, of_same_graph, owners_of
+from .of_graph import befores, of_graph, of_proof, of_same_graph, of_track, owners_of
 from .proof import Proof, contract
 from .questions import Clash, aliens, minglings, opposed_passes, shorts
 from .turning import Turning
@@ -231,12 +231,12 @@ class Facts:
         """Conductors of frogs that stand alone: one metal with nothing but frog rails. Each with its turnout."""
         return MappingProxyType(frogs_alone(self.wiring, self.proof.component))
 
-    @cached_property
+    @of_track
     def lone_frogs(self) -> Mapping[int, str]:
         """The same, whatever wire goes to them: of one metal with nothing but frog rails."""
         return MappingProxyType(frogs_alone(self.wiring, self.metal))
 
-    @of_graph
+    @of_track
     def metal(self) -> Sequence[int]:
         """For each conductor a number that it shares with all that is one metal with it, wires apart."""
         return contract(len(self.graph.names), (bond for bond in self.graph.bonds if bond.kind != "wire"))

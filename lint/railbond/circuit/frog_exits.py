@@ -72,7 +72,7 @@ def doors(facts: Facts, one: Exit) -> Iterator[tuple[int, Bond]]:
     The wheel that rolls onto the frog from its closure rail is a door too, a bond of kind `wheel`.
     """
     for conductor in one.unit:
-        for bond in facts.witness.bonds[conductor]:
+        for bond in facts.witness.of(conductor):
             outer = bond.other if bond.one in one.unit else bond.one
             if outer not in one.unit and outer != one.beyond:
                 yield outer, bond

@@ -33,6 +33,20 @@ def of_proof(work: Callable[[Any], Answer]) -> cached_property[Answer]:
     return cached_property(asked)
 
 
+def of_track(work: Callable[[Any], Answer]) -> cached_property[Answer]:
+    """A property of facts that hangs on which metals meet, and on nothing else: not on wires. It is that of the facts
+    that these were revised from, where the same ones do."""
+
+    @wraps(work)
+    def asked(facts: Any) -> Answer:
+        known = facts.before
+        is_same = known and known.graph.names is facts.graph.names and known.wiring.first is facts.wiring.first
+        is_same = is_same and known.layout.meetings is facts.layout.meetings
+        return cast(Answer, getattr(known, work.__name__)) if is_same else work(facts)
+
+    return cached_property(asked)
+
+
 def befores(facts: Any) -> Iterator[Any]:
     """The facts that these were revised from, and those from which these were, the nearest first."""
     while facts := facts.before:

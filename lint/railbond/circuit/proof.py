@@ -153,6 +153,12 @@ class Proof:
                 self._explore(self._island(component))
         return self._reachable[component]
 
+    def dead(self, conductors: Iterable[int]) -> list[int]:
+        """Those of some conductors that reach no source in any setting."""
+        component, asked = self.component, list(conductors)
+        dead = {one for one in set(map(component.__getitem__, asked)) if not self.reachable_of(one)}
+        return [one for one in asked if component[one] in dead] if dead else []
+
     def components(self) -> Iterator[int]:
         """Every component that has a source of its own or a conditional tie."""
         return iter(sorted({*self.sources, *self.ties}))

@@ -5,6 +5,7 @@ Every bond is in the place in which it would be made anew.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from operator import is_
@@ -20,6 +21,7 @@ from .effort import spend
 from .graph import Bond, SupplyLeg
 from .of_graph import befores
 from .proof import Proof
+from .ties import ties_of
 from .wire_bonds import contact_bonds, drop_bonds, run_bonds
 from .wire_up import METALS, supply_legs, wire_up
 from .wiring import Wiring
@@ -69,6 +71,23 @@ def reproven(facts: Any) -> Proof:
     if facts.made and alike is not known:
         spend(proof.effort)
     return proof
+
+
+def is_tied_as_before(facts: Any, feed: FrogFeed, other: FrogFeed) -> bool:
+    """Whether a frog that is fed in another way is tied to what it was, in the same settings: then nothing else is
+    proven, and it need not be tried. Never so where the plan
+    may have to be laid out anew."""
+    if facts.made or facts.layout.faults or any(one.kind == "plug" for one in facts.layout.supplies.values()):
+        return False
+    component, fed = facts.proof.component, (contact_bonds(facts.wiring, one) for one in (feed, other))
+    now, then = (Counter(ties_of(component, bonds)) for bonds in fed)
+    return now == then and not facts.layout.pieces[feed.piece].template.aligned
+
+
+def count_as_tried(facts: Any) -> None:
+    """Counts the effort of a trial that need not be made: that it is known what comes of it, no answer hangs on."""
+    spend(len(facts.statements) * REWIRED)
+    spend(facts.proof.effort)
 
 
 def _places(facts: Any) -> Places:

@@ -14,7 +14,7 @@ Tie = tuple[int, Setting]
 def tied(component: Sequence[int], bonds: Iterable[Bond]) -> dict[int, list[Tie]]:
     """The ties of each component that has any, in the order of the components and switches."""
     ties: dict[int, list[Tie]] = {}
-    for one, tie in _own(component, bonds):
+    for one, tie in ties_of(component, bonds):
         ties.setdefault(one, []).append(tie)
     for own in ties.values():
         own.sort(key=_order)
@@ -25,7 +25,7 @@ def tied_again(
     known: dict[int, list[Tie]], component: Sequence[int], gone: Iterable[Bond], come: Iterable[Bond]
 ) -> dict[int, list[Tie]]:
     """The same of bonds that differ in a few from those of which the ties of the same components are known."""
-    less, more = [*_own(component, gone)], [*_own(component, come)]
+    less, more = [*ties_of(component, gone)], [*ties_of(component, come)]
     if Counter(less) == Counter(more):
         return known
     changed = {one: list(known.get(one, ())) for one, _ in (*less, *more)}
@@ -41,7 +41,7 @@ def tied_again(
     return ties
 
 
-def _own(component: Sequence[int], bonds: Iterable[Bond]) -> Iterator[tuple[int, Tie]]:
+def ties_of(component: Sequence[int], bonds: Iterable[Bond]) -> Iterator[tuple[int, Tie]]:
     """The ties of two components in some bonds, from either side."""
     for first, second, when, _, _ in bonds:
         if when is not None and (one := component[first]) != (other := component[second]):

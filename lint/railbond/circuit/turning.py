@@ -65,18 +65,23 @@ class Turning:
         self.seams: list[Seam] = _seams_after(wiring, before) if before else seams(wiring)
         self.is_before = before is not None and before.proof is proof and before.seams is self.seams
         """Whether all that is said of seams is what was said of them before."""
+        self._supplies: dict[int, frozenset[tuple[str, str]]] = before._supplies if before and self.is_before else {}
         self._kinds: dict[int, frozenset[str]] = before._kinds if before and self.is_before else {}
 
     def supplies(self, conductor: int) -> frozenset[tuple[str, str]]:
         """The supplies (name, kind) that a conductor carries in some setting, frog units left out."""
-        sources = (way.source for way in self.proof.reachable(conductor))
-        return frozenset((source.supply, source.kind) for source in sources if source.kind != "unit")
+        component = self.proof.component[conductor]
+        if component not in self._supplies:
+            sources = (way.source for way in self.proof.reachable_of(component))
+            self._supplies[component] = frozenset((one.supply, one.kind) for one in sources if one.kind != "unit")
+        return self._supplies[component]
 
     def kinds(self, conductor: int) -> frozenset[str]:
         """`fixed`, `reverser`, both or neither."""
-        if conductor not in self._kinds:
-            self._kinds[conductor] = frozenset(kind for _, kind in self.supplies(conductor))
-        return self._kinds[conductor]
+        component = self.proof.component[conductor]
+        if component not in self._kinds:
+            self._kinds[component] = frozenset(kind for _, kind in self.supplies(conductor))
+        return self._kinds[component]
 
     def parts_supplies(self, seam: Seam) -> bool:
         """Whether the seam's cuts keep a reverser's section from fixed supply: on both rails, or on one while the other

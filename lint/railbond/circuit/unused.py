@@ -10,8 +10,10 @@ from .facts import Facts
 def unused(facts: Facts) -> list[Supply]:
     """The supplies that feed nothing, by wires of their own, through a toggle, or as another's; none in a plan with
     track that has no wire yet."""
-    layout, rails = facts.layout, (rail for rail in facts.graph.rails if rail not in facts.frog_units)
-    if len(layout.supplies) < 2 or not layout.drops or any(not facts.proof.reachable(rail) for rail in rails):
+    layout = facts.layout
+    if len(layout.supplies) < 2 or not layout.drops:
+        return []
+    if any(rail not in facts.frog_units for rail in facts.proof.dead(facts.graph.rails)):
         return []
     ends = {drop.wire.name for drop in layout.drops}.union(*map(wires_of_feed, layout.frogs.values()))
     used = frozenset[str]().union(*(facts.supply_of_wire.get(wire, frozenset()) for wire in ends))

@@ -38,15 +38,31 @@ class Witness:
     def __init__(self, graph: RailGraph) -> None:
         self.graph = graph
         self._far: dict[SupplyLeg, list[float]] = {}
+        self._ordered: dict[int, list[Bond]] = {}
 
     @cached_property
     def bonds(self) -> list[list[Bond]]:
-        """The bonds of each conductor, in the order of what they lead to: of ways as short one is told."""
+        """The bonds of each conductor."""
         bonds: list[list[Bond]] = [[] for _ in self.graph.names]
-        for bond in sorted(self.graph.bonds, key=_order):
-            bonds[bond.one].append(bond)
-            bonds[bond.other].append(bond)
+        for bond in self.graph.bonds:
+            bonds[bond[0]].append(bond)
+            bonds[bond[1]].append(bond)
         return bonds
+
+    @cached_property
+    def neighbors(self) -> list[list[int]]:
+        """What the bonds of each conductor lead to."""
+        neighbors: list[list[int]] = [[] for _ in self.graph.names]
+        for one, other, _, _, _ in self.graph.bonds:
+            neighbors[one].append(other)
+            neighbors[other].append(one)
+        return neighbors
+
+    def of(self, conductor: int) -> list[Bond]:
+        """The bonds of a conductor, in the order of what they lead to: of ways as short one is told."""
+        if conductor not in self._ordered:
+            self._ordered[conductor] = sorted(self.bonds[conductor], key=_order)
+        return self._ordered[conductor]
 
     def path(
         self,
@@ -61,13 +77,13 @@ class Witness:
         The path uses no bond of the `barred` statement. Raises TooFar where `most` conductors are looked at in vain.
         """
         before: dict[int, tuple[Bond, int] | None] = {start: None}
-        queue, bonds = [start], self.bonds
+        queue = [start]
         for here in queue:
             if is_goal(here):
                 return _trace(before, here)
             if len(queue) > most:
                 raise TooFar
-            for bond in bonds[here]:
+            for bond in self.of(here):
                 one, there, when, _, at = bond
                 if there == here:
                     there = one
@@ -103,7 +119,7 @@ class Witness:
             for here in nearest:
                 if not far[here]:
                     return _trace(before, here)
-                for bond in self.bonds[here]:
+                for bond in self.of(here):
                     there = bond.other if bond.one == here else bond.one
                     if steps + far[there] <= most and there not in before and (not bond.when or bond.when in setting):
                         before[there] = (bond, here)
@@ -113,18 +129,13 @@ class Witness:
 
     def _steps_to(self, goals: Iterable[int]) -> list[float]:
         """For each conductor the bonds on the shortest way from it to a goal, if all bonds held at once."""
-        far = [inf] * len(self.graph.names)
-        queue, bonds = list(goals), self.bonds
-        for here in queue:
-            far[here] = 0
-        for here in queue:
-            steps = far[here] + 1
-            for one, there, _, _, _ in bonds[here]:
-                if there == here:
-                    there = one
-                if far[there] > steps:
-                    far[there] = steps
-                    queue.append(there)
+        far, neighbors = [inf] * len(self.graph.names), self.neighbors
+        nearest, steps = set(goals), 0
+        while nearest:
+            for one in nearest:
+                far[one] = steps
+            beyond = set[int]().union(*map(neighbors.__getitem__, nearest))
+            nearest, steps = {one for one in beyond if far[one] == inf}, steps + 1
         return far
 
     def steps(self, start: int, path: Iterable[tuple[Bond, int]]) -> list[Step]:

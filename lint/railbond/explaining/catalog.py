@@ -36,6 +36,8 @@ from .track import arrow_slips, district_slips, promise_slips, turnout_slips
 from .wires import feeder_slips, run_slips
 from .words import end_slips, name_slips, unit_slips
 
+WORKS = (ClosureBond, Cut, FrogFromStockRails, FrogSwitched, FrogAutomatic)
+
 
 def slips(facts: Facts, conflict: Conflict, units: bool = False) -> list[HandSlip]:
     """The slips to be tried, the likeliest first, of equals by what they are about, not by the order of lines; those
@@ -108,7 +110,7 @@ def of_line(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
         yield from couple_slips(facts, statement)
     if isinstance(statement, FrogSwitched | FrogAutomatic):
         yield from feed_slips(facts, statement)
-    if isinstance(statement, FrogSwitched | FrogAutomatic | FrogFromStockRails | ClosureBond | Cut):
+    if isinstance(statement, WORKS):
         yield from work_slips(facts, statement)
 
 
@@ -135,7 +137,7 @@ def _joints_around(facts: Facts, meeting: Meeting) -> Iterator[tuple[int, Meetin
 def works_meant(facts: Facts, name: str) -> Iterator[HandSlip]:
     """Work at a turnout of nearly the same name that was meant for this one."""
     for statement in facts.statements:
-        if isinstance(statement, ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic):
+        if isinstance(statement, WORKS):
             near = (slip for slip in work_slips(facts, statement) if name.rpartition(".")[2] in slip.names)
             yield from near
 

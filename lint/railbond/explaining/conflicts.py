@@ -84,8 +84,7 @@ def _holds(outer: Span, inner: Span) -> bool:
 
 def dead_rails(facts: Facts) -> list[int]:
     """Rails without a source in every setting."""
-    rails = (rail for rail in facts.graph.rails if rail not in facts.frog_units)
-    return [rail for rail in rails if not facts.proof.reachable(rail)]
+    return [rail for rail in facts.proof.dead(facts.graph.rails) if rail not in facts.frog_units]
 
 
 class _Tracer:

@@ -65,7 +65,7 @@ def _half_parted(facts: Facts, conductors: list[int]) -> Iterator[HandSlip]:
     made = facts.tried(cuts)
     if made is None:
         return
-    dead = [rail for rail in made.graph.rails if not made.proof.reachable(rail) and rail not in made.frog_units]
+    dead = [rail for rail in made.proof.dead(made.graph.rails) if rail not in made.frog_units]
     fix = feed(made, dead) if cuts and len(dead) > len(conductors) else None
     if fix and gap.rail in ("left rail", "right rail") and not facts.layout.commons:
         said = f"{facts.piece_of(conductors[0])} is cut in one rail only at {gap.place} and has no wire"

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from railbond.circuit.effort import is_scarce, is_spent
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
+from railbond.circuit.rewire import count_as_tried
 from railbond.findings import Fix
 from railbond.layout.model import Drop
 from trackplan.amend import drop_clause
@@ -35,12 +36,18 @@ class CandidateFix(NamedTuple):
     names: tuple[str, ...]
 
 
-def curing(facts: Facts, candidates: Iterable[CandidateFix], is_cured: Callable[[Facts], bool]) -> list[CandidateFix]:
-    """Those of the mends, each once, that cure the fault when tried on the plan in memory."""
+def curing(
+    facts: Facts, candidates: Iterable[CandidateFix | None], is_cured: Callable[[Facts], bool]
+) -> list[CandidateFix]:
+    """Those of the mends, each once, that cure the fault when tried on the plan in memory. None stands for one of which
+    it is known that nothing comes of it."""
     good: dict[Fix, CandidateFix] = {}
     for number, candidate in enumerate(candidates):
         if number >= (ONE_TRIED if is_spent() else FEWEST_TRIED if is_scarce() else MOST_TRIED):
             break
+        if candidate is None:
+            count_as_tried(facts)
+            continue
         tried = facts.tried(candidate.fix.edits)
         if tried is not None and is_cured(tried) and len(tried.layout.faults) <= len(facts.layout.faults):
             good.setdefault(candidate.fix, candidate)

@@ -78,7 +78,7 @@ def _length_after(facts: Facts, reverser: str, edits: tuple[Edit, ...]) -> int:
 
 
 def _unfed(facts: Facts) -> int:
-    return sum(not facts.proof.reachable(rail) for rail in facts.graph.rails)
+    return len(facts.proof.dead(facts.graph.rails))
 
 
 def _moves(facts: Facts, sections: Sections, end: BoundaryCrossing) -> Iterator[Move]:

@@ -62,7 +62,7 @@ def fed_too(facts: Facts, section: Section, name: str, edits: list[Edit]) -> lis
 
 
 def _fed(made: Facts, section: Section, name: str) -> Iterator[Edit]:
-    unfed = [rail for rail in made.graph.rails if not made.proof.reachable(rail) and rail not in made.frog_units]
+    unfed = [rail for rail in made.proof.dead(made.graph.rails) if rail not in made.frog_units]
     for inside in (True, False):
         rails = [rail for rail in unfed if (_part(made, rail) in section.parts) == inside]
         fix = feed(made, rails, name if inside else "") if rails else None

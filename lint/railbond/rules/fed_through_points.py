@@ -28,14 +28,14 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def touch_fed_rails(facts: Facts) -> list[int]:
     """Rails with power in some setting that lose it in all once no blade touches its stock rail."""
-    rails = (rail for rail in facts.graph.rails if rail not in facts.frog_units)
-    return [rail for rail in rails if not facts.untouched.reachable(rail) and facts.proof.reachable(rail)]
+    rails = (rail for rail in facts.untouched.dead(facts.graph.rails) if rail not in facts.frog_units)
+    return list(filter(facts.proof.reachable, rails))
 
 
 def touch_fed_frogs(facts: Facts) -> list[int]:
     """The same for frogs that stand alone: a movable point has power only from the closure rail that it touches."""
-    frogs = (frog for frog in facts.graph.frogs if frog in facts.frog_units)
-    return [frog for frog in frogs if not facts.untouched.reachable(frog) and facts.proof.reachable(frog)]
+    frogs = (frog for frog in facts.untouched.dead(facts.graph.frogs) if frog in facts.frog_units)
+    return list(filter(facts.proof.reachable, frogs))
 
 
 def _movable_point(facts: Facts, piece: Piece) -> Found:

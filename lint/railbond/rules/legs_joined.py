@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from railbond.circuit.claims import joined
+from railbond.circuit.drops_by import drops_at
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Setting, SupplyLeg
 from railbond.circuit.keeping import once
@@ -75,24 +76,21 @@ def _wired(facts: Facts, own: int, rail: int, barred: Span) -> _Wired | None:
 
 def _ends(facts: Facts, statement: Feeder | Bus) -> list[tuple[int, int]]:
     """For each wire of the statement, the conductor it comes from and the one it goes to."""
-    drops, runs = _ends_by_line(facts)
-    return (drops.get(statement.at, []) if isinstance(statement, Feeder) else []) + runs.get(statement.at, [])
+    wiring, drops = facts.wiring, drops_at(facts).get(statement.at, ()) if isinstance(statement, Feeder) else ()
+    ends = [(wiring.wire(drop.wire), wiring.metal(drop.piece, drop.metal)) for drop in drops]
+    return ends + _runs_by_line(facts).get(statement.at, [])
 
 
 @once
-def _ends_by_line(facts: Facts) -> tuple[Ends, Ends]:
-    """The same for all drops, and for all runs."""
+def _runs_by_line(facts: Facts) -> Ends:
+    """The same for all runs."""
     wiring = facts.wiring
-    drops: Ends = {}
     runs: Ends = {}
-    for drop in facts.layout.drops:
-        ends = wiring.wire(drop.wire), wiring.metal(drop.piece, drop.metal)
-        drops.setdefault(drop.statement.at, []).append(ends)
     for run in facts.layout.runs:
         for leg in (0, 1):
             far = Wire(run.terminal, 1 - leg if run.crossed else leg)
             runs.setdefault(run.statement.at, []).append((wiring.wire(Wire(run.source, leg)), wiring.wire(far)))
-    return drops, runs
+    return runs
 
 
 def _finding(facts: Facts, statement: Feeder | Bus, setting: Setting, steps: list[Step], claim: Claim) -> Found:

@@ -84,16 +84,16 @@ def _points_feed_track(facts: Facts) -> bool:
 
 
 def _unfed_rail(facts: Facts) -> bool:
-    return any(not facts.proof.reachable(rail) and rail not in facts.frog_units for rail in facts.graph.rails)
+    return any(rail not in facts.frog_units for rail in facts.proof.dead(facts.graph.rails))
 
 
 def _unfed_frog(facts: Facts) -> bool:
-    return any(frog in facts.frog_units and not facts.proof.reachable(frog) for frog in facts.graph.frogs)
+    return any(frog in facts.frog_units for frog in facts.proof.dead(facts.graph.frogs))
 
 
 def _fed_by_touch(facts: Facts) -> bool:
     metals = (*facts.graph.rails, *facts.graph.frogs)
-    return any(not facts.untouched.reachable(metal) and facts.proof.reachable(metal) for metal in metals)
+    return any(map(facts.proof.reachable, facts.untouched.dead(metals)))
 
 
 def _open_point(facts: Facts) -> bool:
@@ -188,7 +188,7 @@ def _thin_wire(facts: Facts) -> bool:
 
 def _older_word(facts: Facts) -> bool:
     old = any(word in source.typed for source in facts.sources.values() for word in FORMER)
-    told = (one for one in facts.statements if isinstance(one, Accept | Solder))
+    told = (one for one in facts.statements if isinstance(one, (Accept, Solder)))
     return old or any(isinstance(one, Solder) or one.rule in FORMER_RULES for one in told)
 
 

@@ -9,6 +9,7 @@ from railbond.circuit.bus_tree import Swap
 from railbond.circuit.claims import carries, rolls
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Roll, Setting
+from railbond.circuit.rewire import is_tied_as_before
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.bridge_fixes import bridge_cures
@@ -35,14 +36,17 @@ def find(facts: Facts) -> Iterator[Found]:
     yield from found or [_finding(facts, *min(facts.opposed, key=partial(_by_names, facts)), ())]
 
 
-def _curing(facts: Facts, candidates: Iterator[CandidateFix]) -> list[CandidateFix]:
+def _curing(facts: Facts, candidates: Iterator[CandidateFix | None]) -> list[CandidateFix]:
     return curing(facts, candidates, lambda tried: len(tried.opposed) < len(facts.opposed))
 
 
-def _cures(facts: Facts) -> Iterator[CandidateFix]:
+def _cures(facts: Facts) -> Iterator[CandidateFix | None]:
     for group in _together(facts):
         yield _swapped(facts, group)
     for feed in _frogs(facts):
+        if is_tied_as_before(facts, feed, feed._replace(kind="stock rails")):
+            yield None
+            continue
         fix = Fix(f"feed {_whose(feed)} through contacts moved by its own points", rewritten_frog(facts, feed))
         yield CandidateFix(feed.statement.at, fix, (feed.piece,))
 

@@ -45,7 +45,7 @@ def edges_of(facts: Facts, conductors: list[int]) -> list[Edge]:
 
 def unfed_rails(facts: Facts) -> list[int]:
     """Rails without a source in every setting; the frog rails of a frog that stands alone count with their frog."""
-    return [rail for rail in facts.graph.rails if not facts.proof.reachable(rail) and rail not in facts.frog_units]
+    return [rail for rail in facts.proof.dead(facts.graph.rails) if rail not in facts.frog_units]
 
 
 def finding(facts: Facts, conductors: list[int]) -> Found:
