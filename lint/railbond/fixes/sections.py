@@ -6,7 +6,8 @@ feeds, while a reverser feeds nothing; with no turnout in it, which a train woul
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import islice
 
 from railbond.circuit.balance import Chain, Choice, Ties, beyond, blocks, chains, fewest
 from railbond.circuit.facts import Facts
@@ -38,10 +39,20 @@ MOST_PARTS = 40
 @once
 def turns(facts: Facts) -> list[Turn]:
     """One turn for each reverser that the track needs."""
+    return [turn for block in _blocks(facts) for turn in block.turns()]
+
+
+def best_sections(facts: Facts) -> list[Section]:
+    """The first section of every turn that has one, for whoever need not know what could be made instead."""
+    return [block.best(choice) for block in _blocks(facts) for choice in block.chosen]
+
+
+@once
+def _blocks(facts: Facts) -> list[_Block]:
     if not facts.turning.forest.odd:
         return []
     found = chains(facts.turning.forest, lambda part: is_plain(facts, part))
-    return [turn for block in blocks(found) for turn in _Block(facts, found, block).turns()]
+    return [_Block(facts, found, block) for block in blocks(found)]
 
 
 class _Block:
@@ -57,13 +68,38 @@ class _Block:
             own = frozenset(index for index in block if part in found[index].ends)
             if behind := self._behind(part, own):
                 self._add(own, behind)
+        self.choices, self.chosen = self._least()
 
     def _add(self, own: frozenset[int], section: Section) -> None:
         """Takes a section into account, unless it holds no track on which a train could stand."""
         if section.length > 0:
             self.sections.setdefault(own, []).append((cost(self.facts, section), section))
 
+    def best(self, choice: Choice) -> Section:
+        """The best of the sections that take out the same chains."""
+        return self.sections[choice.chains][0][1]
+
     def turns(self) -> Iterator[Turn]:
+        for choice in self.chosen:
+            others = frozenset[int]().union(*(one.chains for one in self.chosen if one is not choice))
+            cycle = self.ties.odd_cycle(others)
+            named = (
+                section for one in self._instead(choice, others, cycle) for _, section in self.sections[one.chains]
+            )
+            yield Turn(self._walk(cycle), list(islice(named, MOST_NAMED)))
+        if not self.chosen:
+            yield Turn(self._walk(self.ties.odd_cycle()), [])
+
+    def _instead(self, choice: Choice, others: frozenset[int], cycle: Sequence[int]) -> Iterator[Choice]:
+        """A choice, and what else cures the same beside the other chains that are taken out, the best first."""
+        yield choice
+        free = [one for one in self.choices if one != choice and not one.chains & others]
+        touching = [one for one in free if not one.chains.isdisjoint(cycle)] if cycle else free
+        touching.sort(key=lambda one: one.cost)
+        yield from (one for one in touching if not self.ties.odd_cycle(others | one.chains))
+
+    def _least(self) -> tuple[list[Choice], list[Choice]]:
+        """The same as `_fewest`; with sections over several chains where single ones are too many or too short."""
         choices, chosen = self._fewest()
         if len(chosen) > 1 or any(choice.cost[0] for choice in chosen):
             for own, section in wide_sections(self.facts, self.found, self.block, longest_train(self.facts)):
@@ -71,17 +107,7 @@ class _Block:
             choices, chosen = self._fewest()
             long_enough = fewest(self.found, self.block, [one for one in choices if not one.cost[0]])
             chosen = long_enough if self._is_cured(long_enough) else chosen
-        for choice in chosen:
-            others = frozenset[int]().union(*(one.chains for one in chosen if one is not choice))
-            cycle = self.ties.odd_cycle(others)
-            instead = [one for one in choices if one != choice and not one.chains & others]
-            touching = [one for one in instead if not one.chains.isdisjoint(cycle)] if cycle else instead
-            candidates = [one for one in touching if not self.ties.odd_cycle(others | one.chains)]
-            best = [choice, *sorted(candidates, key=lambda one: one.cost)]
-            named = [section for one in best for _, section in self.sections[one.chains]]
-            yield Turn(self._walk(cycle), named[:MOST_NAMED])
-        if not chosen:
-            yield Turn(self._walk(self.ties.odd_cycle()), [])
+        return choices, chosen
 
     def _is_cured(self, chosen: list[Choice]) -> bool:
         """Whether nothing turns any more with these sections set apart."""

@@ -27,12 +27,11 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def _ungapped_reversers(facts: Facts) -> set[str]:
     """The reversers of sections that are gapped at neither end: told as track that turns, that is one fault."""
-    from railbond.fixes.sections import is_marked, reverser_for, turns
+    from railbond.fixes.sections import best_sections, is_marked, reverser_for
 
     if not any("reverser" in (clash.one.kind, clash.other.kind) for clash in facts.minglings):
         return set()
-    sections = [turn.sections[0] for turn in turns(facts) if turn.sections]
-    bare = [section for section in sections if not any(is_marked(facts, seam) for seam in section.ends)]
+    bare = [section for section in best_sections(facts) if not any(is_marked(facts, seam) for seam in section.ends)]
     return {name for section in bare if (name := reverser_for(facts, section))}
 
 
