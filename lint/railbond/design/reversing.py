@@ -8,7 +8,8 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Part
 from railbond.fixes.reversers import free_reverser
 from railbond.fixes.section import Section, is_plain
-from railbond.fixes.sections import Turn, reverser_for, turns, wired_parts
+from railbond.fixes.section_supplies import reverser_for, wired_parts
+from railbond.fixes.sections import Turn, turns
 
 from .best_section import best_section
 from .cutting import between, cuts

@@ -17,7 +17,7 @@ from trackplan.statements import Bus, Feeder, FrogAutomatic, FrogSwitched, Rever
 from .feeding import feed
 from .fix_edits import beside, is_single, seam_edits, uncrossed
 from .section import Section
-from .sections import reverser_for, spare_reversers
+from .section_supplies import reverser_for, spare_reversers
 
 
 class Reversing(NamedTuple):

@@ -27,7 +27,8 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def _ungapped_reversers(facts: Facts) -> set[str]:
     """The reversers of sections that are gapped at neither end: told as track that turns, that is one fault."""
-    from railbond.fixes.sections import best_sections, is_marked, reverser_for
+    from railbond.fixes.section_supplies import reverser_for
+    from railbond.fixes.sections import best_sections, is_marked
 
     if not any("reverser" in (clash.one.kind, clash.other.kind) for clash in facts.minglings):
         return set()
