@@ -100,15 +100,28 @@ def _inspected(gathered: GatheredPlan, rules: Sequence[Askable], facts: Facts, f
     return Inspection(dict(gathered.sources), findings, after, remarks(facts, gathered.root), known)
 
 
-def as_written(facts: Facts, power: bool = True, *, rules: Sequence[Askable]) -> list[Finding]:
+def as_written(
+    facts: Facts, power: bool = True, names: Iterable[str] | None = None, *, rules: Sequence[Askable]
+) -> list[Finding]:
     """What every rule finds in a plan as it stands, no mend made in the head, and nobody has accepted; without the
-    rules about the resistance of wires, if they are not to be asked."""
+    rules about the resistance of wires, if they are not to be asked. Of `names`, where some are given, only those rules
+    are asked, and those whose findings they look at."""
     told: dict[Finding, Edits] = {}
+    asked_for = None if names is None else _with_those_before(names, rules)
     for rule in _in_turn(rules, facts):
-        if power or rule.turn not in POWER:
+        if (power or rule.turn not in POWER) and (asked_for is None or rule.name in asked_for):
             asked = facts.taking_as_live(_told_as_dead(rule, facts, told)) if rule.after else facts
             told |= dict.fromkeys(ask(rule, asked), ())
     return list(_judged(told, facts))
+
+
+def _with_those_before(names: Iterable[str], rules: Iterable[Askable]) -> set[str]:
+    """The names of some rules, and of those that must be asked before them."""
+    known = set(names)
+    for rule in sorted(rules, key=lambda one: -one.turn):
+        if rule.name in known:
+            known.update(rule.after)
+    return known
 
 
 def _in_turn(rules: Sequence[Askable], facts: Facts) -> list[Askable]:

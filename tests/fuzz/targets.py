@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from random import Random
 from xml.etree import ElementTree
 
@@ -107,8 +108,8 @@ def explaining(text: str, dice: Random) -> None:
         assert not told & {key(one) for one in as_written(facts.revised(edits), rules=all_rules())}
 
 
-def asking(facts: Facts, power: bool) -> list[Finding]:
-    return as_written(facts, power, rules=all_rules())
+def asking(facts: Facts, power: bool, names: Iterable[str] | None = None) -> list[Finding]:
+    return as_written(facts, power, names, rules=all_rules())
 
 
 def searching(text: str, dice: Random) -> None:

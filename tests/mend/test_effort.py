@@ -3,6 +3,7 @@ made."""
 
 from __future__ import annotations
 
+from functools import partial
 from random import Random
 
 import pytest
@@ -57,7 +58,7 @@ def test_a_plan_that_slips_do_not_explain_is_given_up_early() -> None:
     facts = Facts(gathered.statements, gathered.sources, gathered.broken)
     written = as_written(facts, rules=all_rules())
     before = spent()
-    explanation = explain(facts.in_trial(), written, lambda facts, power: as_written(facts, power, rules=all_rules()))
+    explanation = explain(facts.in_trial(), written, partial(as_written, rules=all_rules()))
     assert not explanation.slips and spent() - before < EFFORT * 0.7
 
 

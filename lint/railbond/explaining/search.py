@@ -181,8 +181,10 @@ class _Search:
 
     def _floor(self, slip: HandSlip, revised: Facts, found: list[Finding]) -> float:
         """The weight up to which no other slip would be told, whatever it leaves, beside one that leaves nothing."""
-        verdict = self._verdict(slip, revised, found, power=True) if self.asks > 0 > self.floor else None
-        if verdict is None or verdict.left or verdict.new:
+        if not self.asks > 0 > self.floor or self._left(revised.in_trial(), found, power=True):
+            return -inf
+        verdict = self._verdict(slip, revised, found, power=True)
+        if verdict is None or verdict.new:
             return -inf
         return slip.weight - IDLE * idle_cuts(revised) - MUCH_LESS
 
@@ -214,7 +216,10 @@ class _Search:
         looked for only where what is left is `told`."""
         if told:
             keep(revised)
-        now = self.ask(revised if told else revised.in_trial(), power)
+        asked = revised if told else revised.in_trial()
+        if len(self._left(asked, found, power)) == len(found):
+            return None
+        now = self.ask(asked, power)
         known = {key(one) for one in found}
         bad = _explainable(now)
         left = [one for one in bad if key(one) in known]
@@ -222,7 +227,13 @@ class _Search:
         gone = {key(one) for one in left}
         cured = max((LEVELS.index(one.level) for one in found if key(one) not in gone), default=0)
         worse = any(LEVELS.index(one.level) >= cured for one in new)
-        return None if worse or len(left) == len(found) else Verdict(slip, revised, now, left, new)
+        return None if worse else Verdict(slip, revised, now, left, new)
+
+    def _left(self, revised: Facts, found: list[Finding], power: bool) -> list[Finding]:
+        """What is left of what is found with a slip undone, as the rules tell that have found it."""
+        known = {key(one) for one in found}
+        now = self.ask(revised, power, {one.rule for one in found})
+        return [one for one in _explainable(now) if key(one) in known]
 
 
 def _explainable(found: list[Finding]) -> list[Finding]:

@@ -58,6 +58,6 @@ def _is_near(one: str, other: str) -> bool:
 
 class Ask(Protocol):
     """Everything that is found in a plan as it stands, and that nobody has accepted; without what takes the resistance
-    of wires to tell, if that is not asked for."""
+    of wires to tell, if that is not asked for. Of `names`, where some are given, at least what these rules find."""
 
-    def __call__(self, facts: Facts, power: bool) -> list[Finding]: ...
+    def __call__(self, facts: Facts, power: bool, names: Iterable[str] | None = None) -> list[Finding]: ...
