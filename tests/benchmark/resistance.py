@@ -61,7 +61,7 @@ def solved(power: SolvedNetwork, asked: list[Point]) -> list[float]:
     found = []
     for rail, share in asked:
         (reach,) = power.frame.reaches(rail)
-        found.append(resistance(rail, reach, rail.start + share * (rail.stop - rail.start)).at(0.0))
+        found.append(resistance(rail, reach, rail.start + share * (rail.stop - rail.start))[0])
     return found
 
 

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from power.dense import Dense, every_setting
 from power.wired import power_of, wired_plans
 from railbond.circuit.power.islands import LEAST_OHMS
-from railbond.circuit.power.quadratic import resistance
+from railbond.circuit.power.quadratic import at, resistance
 from railbond.circuit.power.solved import SolvedNetwork
 from railbond.circuit.power.spots import Spot
 
@@ -53,7 +53,7 @@ def test_no_place_of_a_stretch_is_worse(text: str) -> None:
         told = [resistance(side.rail, side.reach, 0.0) for side in spot.sides]
         for step in range(33):
             meters = start + (stop - start) * step / 32
-            assert sum(one.at(meters) for one in told) <= spot.ohms * (1 + 1e-9)
+            assert sum(at(one, meters) for one in told) <= spot.ohms * (1 + 1e-9)
 
 
 @settings(max_examples=25)

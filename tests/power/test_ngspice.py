@@ -32,7 +32,7 @@ def test_places_agree(seed: int) -> None:
     for number, (rail, share) in enumerate(asked):
         (reach,) = power.frame.reaches(rail)
         place = rail.start + share * (rail.stop - rail.start)
-        assert resistance(rail, reach, place).at(0.0) == pytest.approx(answers[number], rel=1e-6)
+        assert resistance(rail, reach, place)[0] == pytest.approx(answers[number], rel=1e-6)
 
 
 def test_there_are_thousands_of_places() -> None:

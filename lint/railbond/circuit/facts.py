@@ -17,9 +17,9 @@ from trackplan.typed import TYPE_CHECKING, Self, cast
 
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
-from .graph import RailGraph, Roll, Setting, SupplyLeg
+from .graph import RailGraph, Roll, Setting, SupplyLeg, contract
 from .of_graph import befores, of_graph, of_proof, of_same_graph, of_track, owners_of
-from .proof import Proof, contract
+from .proof import Proof
 from .questions import Clash, aliens, minglings, opposed_passes, shorts
 from .turning import Turning
 from .wire_up import wire_up

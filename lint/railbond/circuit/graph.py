@@ -5,6 +5,8 @@ It is all that the electrical rules ask. `circuit.wiring` builds it from a layou
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from trackplan.record import NamedTuple
 from trackplan.span import Span
 
@@ -108,3 +110,25 @@ class RailGraph(NamedTuple):
     rails: list[int]
     frogs: dict[int, str]
     positions: dict[str, tuple[str, ...]]
+
+
+def contract(count: int, bonds: Iterable[Bond]) -> list[int]:
+    """The component of each conductor: what the bonds join that always hold."""
+    return joined(count, ((one, other) for one, other, when, _, _ in bonds if when is None))
+
+
+def joined(count: int, pairs: Iterable[tuple[int, int]]) -> list[int]:
+    """For each of so many a number that it shares with what some pairs join: the least of them (union-find)."""
+    parent = list(range(count))
+    for one, other in pairs:
+        while parent[one] != one:
+            parent[one] = one = parent[parent[one]]
+        while parent[other] != other:
+            parent[other] = other = parent[parent[other]]
+        if one < other:
+            parent[other] = one
+        elif other < one:
+            parent[one] = other
+    for conductor in range(count):
+        parent[conductor] = parent[parent[conductor]]
+    return parent

@@ -20,7 +20,7 @@ from functools import cached_property
 from trackplan.record import NamedTuple
 from trackplan.reread import shared_end, shared_start
 
-from .graph import Bond, RailGraph, Setting, SupplyLeg, agree
+from .graph import Bond, RailGraph, Setting, SupplyLeg, agree, contract
 from .ties import Tie, tied, tied_again
 
 BUDGET = 50_000
@@ -230,21 +230,3 @@ def difference(old: Sequence[Bond], new: Sequence[Bond]) -> tuple[list[Bond], li
 def _always(bonds: Iterable[Bond]) -> int:
     """How many of some bonds hold in every setting."""
     return sum(bond.when is None for bond in bonds)
-
-
-def contract(count: int, bonds: Iterable[Bond]) -> list[int]:
-    """The component of each conductor: union-find over the bonds that always hold."""
-    parent = list(range(count))
-    for one, other, when, _, _ in bonds:
-        if when is None:
-            while parent[one] != one:
-                parent[one] = one = parent[parent[one]]
-            while parent[other] != other:
-                parent[other] = other = parent[parent[other]]
-            if one < other:
-                parent[other] = one
-            elif other < one:
-                parent[one] = other
-    for conductor in range(count):
-        parent[conductor] = parent[parent[conductor]]
-    return parent

@@ -6,9 +6,8 @@ Such a finding is not so of the plan as it stands. It is looked for all the same
 from __future__ import annotations
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Bond, Literal
+from railbond.circuit.graph import Literal, joined
 from railbond.circuit.keeping import once
-from railbond.circuit.proof import contract
 from railbond.findings import Claim, Finding
 
 MOST_SWITCHES = 6
@@ -61,7 +60,7 @@ def _in_first_and_last(facts: Facts) -> list[list[int]]:
     found = []
     for place in (0, -1):
         ties = (known.get((name, stand[place]), ()) for name, stand in positions.items())
-        found.append(contract(len(facts.graph.names), (Bond(*tie) for own in ties for tie in own)))
+        found.append(joined(len(facts.graph.names), (tie for own in ties for tie in own)))
     return found
 
 

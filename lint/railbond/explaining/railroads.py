@@ -10,8 +10,7 @@ from collections import defaultdict
 from collections.abc import Callable, Collection, Iterator, Sequence
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import Bond
-from railbond.circuit.proof import contract
+from railbond.circuit.graph import joined
 from railbond.findings import Finding
 from trackplan.span import Span
 from trackplan.statements import Couple, Engine, Include, Limit, Plan, Rails, Scale, Train
@@ -67,10 +66,10 @@ def _railroads(facts: Facts) -> Iterator[Facts]:
 def _is_one_track(facts: Facts) -> bool:
     """Whether all track meets, cut or not, so that none of it is another railroad's."""
     signs, turning = facts.turning.forest.signs, facts.turning
-    parted = (Bond(signs[seam.one][0], signs[seam.other][0]) for seam in turning.parting)
-    trees = {number for number, _ in signs.values()}
-    joined = contract(len(signs), parted)
-    return len({joined[tree] for tree in trees}) == 1
+    parted = ((signs[seam.one][0], signs[seam.other][0]) for seam in turning.parting)
+    trees = {tree for tree, _ in signs.values()}
+    number = joined(len(signs), parted)
+    return len({number[tree] for tree in trees}) == 1
 
 
 def _names_by_line(facts: Facts) -> dict[Span, frozenset[str]]:

@@ -7,7 +7,7 @@ is worked out in the settings in which it is fed, island by island: see `islands
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Sequence
 from functools import cached_property
 
 from railbond.circuit.graph import Setting, SupplyLeg
@@ -112,16 +112,17 @@ class Frame:
             found.update(zip(self.members[group], self.solutions[group].voltages(flows), strict=True))
         return found
 
-    def reaches(self, rail: Rail) -> Iterator[Reach]:
+    def reaches(self, rail: Rail) -> Sequence[Reach]:
         """The rail's reach, where the frame feeds it."""
         group = self.group[rail.one]
-        if sources := self.sources.get(group):
-            one, other = self.number.get(rail.one), self.number.get(rail.other)
-            if one is None or other is None:  # a leg of the supply itself
-                yield Reach(sources, ALWAYS, self.own(rail.one), self.own(rail.other), 0.0)
-            else:
-                solution = self.solutions[group]
-                yield Reach(sources, ALWAYS, solution.own[one], solution.own[other], solution.transfer(one, other))
+        sources = self.sources.get(group)
+        if not sources:
+            return ()
+        one, other = self.number.get(rail.one), self.number.get(rail.other)
+        if one is None or other is None:  # a leg of the supply itself
+            return (Reach(sources, ALWAYS, self.own(rail.one), self.own(rail.other), 0.0),)
+        solution = self.solutions[group]
+        return (Reach(sources, ALWAYS, solution.own[one], solution.own[other], solution.transfer(one, other)),)
 
 
 def _groups(network: Network) -> list[int]:

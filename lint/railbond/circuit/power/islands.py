@@ -7,15 +7,16 @@ is solved with that.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from itertools import combinations
 
 from railbond.circuit.graph import Setting
 from railbond.circuit.proof import Proof
+from trackplan.record import NamedTuple
 
 from .elimination import Elimination, Link, Told
 from .field import Frame, Reach
-from .network import Rail
+from .network import Rail, SwitchedTie
 
 LEAST_OHMS = 1e-6
 """What has no resistance where it must be divided by: a contact, where the plan says so, or a supply's own leg."""
@@ -80,6 +81,15 @@ class Feeding:
         return {door: sum((volts[far] - volts[door]) / ohms for far, ohms in steps) for door, steps in inner.items()}
 
 
+class _Island(NamedTuple):
+    """The groups without a supply that hang together in some setting or other, with the ties at them, and what feeds
+    them in each setting that was asked for."""
+
+    groups: dict[int, None]
+    ties: list[SwitchedTie]
+    solved: dict[Setting, list[Feeding]]
+
+
 class Islands:
     """All that the frame of a network does not feed. `left_out` are conductors for which the budget was too small."""
 
@@ -88,38 +98,40 @@ class Islands:
         self.proof = proof
         self.budget = budget
         self.left_out: list[int] = []
-        self.rooted = {frame.group[node] for node in frame.network.roots.values()}
+        group, rooted = frame.group, {frame.group[node] for node in frame.network.roots.values()}
+        self._floats = [one not in rooted for one in group]
         self._beside: Beside = {}
-        floats = [group not in self.rooted for group in frame.group]
         for one, other, ohms, *_ in frame.network.resistors:
-            if floats[one]:
+            if self._floats[one]:
                 self._beside.setdefault(one, []).append((other, ohms))
                 self._beside.setdefault(other, []).append((one, ohms))
-        self._ties: dict[int, list[int]] = {}
-        for place, tie in enumerate(frame.network.ties):
+        self._ties: dict[int, list[SwitchedTie]] = {}
+        for tie in frame.network.ties:
             for node in (tie.one, tie.other):
-                self._ties.setdefault(frame.group[node], []).append(place)
-        self._solved: dict[tuple[int, Setting], list[Feeding]] = {}
+                if self._floats[node]:
+                    self._ties.setdefault(group[node], []).append(tie)
         self._eliminations: dict[Told, Elimination] = {}
-        self._first: dict[int, int] = {}
-        """The first group of each group's island."""
+        self._known: dict[int, _Island] = {}
+        """The island of each group that was asked about."""
 
     def floats(self, node: int) -> bool:
         """Whether nothing always feeds a node."""
-        return self.frame.group[node] not in self.rooted
+        return self._floats[node]
 
-    def reaches(self, conductor: int, rail: Rail) -> Iterator[Reach]:
+    def reaches(self, conductor: int, rail: Rail) -> list[Reach]:
         """The rail's reach in each least setting in which its conductor is fed."""
-        if not self.floats(rail.one) or self.frame.group[rail.one] not in self._ties:
-            return
+        node, found = rail.one, list[Reach]()
+        if self.frame.group[node] not in self._ties:
+            return found
         if self.budget < 0:
             self.left_out.append(conductor)
-            return
+            return found
         for source, setting in self.proof.reachable(conductor):
-            for feeding in self._feedings(rail.one, setting) if source.kind != "unit" else ():
-                sources = self.frame.sources_at(feeding.doors[0]) or frozenset()
-                if rail.one in feeding.number and source in sources:
-                    yield Reach(sources, setting, *feeding.resistances(rail))
+            for feeding in self._feedings(node, setting) if source.kind != "unit" else ():
+                sources = self.frame.sources_at(feeding.doors[0])
+                if node in feeding.number and sources and source in sources:
+                    found.append(Reach(sources, setting, *feeding.resistances(rail)))
+        return found
 
     def feeding(self, node: int, setting: Setting) -> Feeding | None:
         """What feeds a node in a setting, where that is no part of the frame."""
@@ -128,34 +140,34 @@ class Islands:
     def _feedings(self, node: int, setting: Setting) -> list[Feeding]:
         """The parts of a node's island that are fed in a setting."""
         group = self.frame.group[node]
-        if group not in self._first:
-            self._first[group] = min(self._island(group))
-        key = self._first[group], setting
-        if key not in self._solved:
-            self._solved[key] = list(self._solve(self._island(group), setting))
-        return self._solved[key]
+        island = self._known.get(group)
+        if island is None:
+            island = self._island(group)
+            self._known.update(dict.fromkeys(island.groups, island))
+        if setting not in island.solved:
+            island.solved[setting] = list(self._solve(island, setting))
+        return island.solved[setting]
 
-    def _island(self, group: int) -> dict[int, None]:
-        """The groups without a supply that hang together with this one, in some setting or other."""
-        found = {group: None}
-        queue = [group]
+    def _island(self, first: int) -> _Island:
+        groups, ties = {first: None}, dict[int, SwitchedTie]()
+        queue = [first]
         for here in queue:
-            for place in self._ties.get(here, ()):
-                tie = self.frame.network.ties[place]
-                for other in (self.frame.group[tie.one], self.frame.group[tie.other]):
-                    if other not in found and other not in self.rooted:
-                        found[other] = None
+            for tie in self._ties.get(here, ()):
+                ties[id(tie)] = tie
+                for node in (tie.one, tie.other):
+                    other = self.frame.group[node]
+                    if self._floats[node] and other not in groups:
+                        groups[other] = None
                         queue.append(other)
-        return found
+        return _Island(groups, list(ties.values()), {})
 
-    def _solve(self, island: Iterable[int], setting: Setting) -> Iterator[Feeding]:
+    def _solve(self, island: _Island, setting: Setting) -> Iterator[Feeding]:
         contact = max(self.frame.network.materials.contact, LEAST_OHMS)
         beside: Beside = {}
-        places = dict.fromkeys(place for group in island for place in self._ties.get(group, ()))
-        for tie in (self.frame.network.ties[place] for place in places):
-            if tie.when in setting:
-                beside.setdefault(tie.one, []).append((tie.other, contact))
-                beside.setdefault(tie.other, []).append((tie.one, contact))
+        for one, other, when, _ in island.ties:
+            if when in setting:
+                beside.setdefault(one, []).append((other, contact))
+                beside.setdefault(other, []).append((one, contact))
         done: set[int] = set()
         for door in [node for node in beside if self.frame.sources_at(node)]:
             if door not in done:
@@ -170,22 +182,22 @@ class Islands:
         found = {door: None}
         queue, doors = [door], [door]
         for node in queue:
-            beyond = [*ties.get(node, ()), *(self._beside.get(node, ()) if self.floats(node) else ())]
-            for other, _ in beyond:
-                if other not in found and (self.floats(other) or self.frame.sources_at(other)):
+            for other, _ in self._beyond(node, ties):
+                if other not in found and (self._floats[other] or self.frame.sources_at(other)):
                     found[other] = None
                     queue.append(other)
-                    if not self.floats(other):
+                    if not self._floats[other]:
                         doors.append(other)
         return queue, doors
 
     def _near(self, fed: list[int], ties: Beside) -> Beside:
         inside = set(fed)
-        near: Beside = {}
-        for node in fed:
-            own = self._beside.get(node, ()) if self.floats(node) else ()
-            near[node] = [(other, ohms) for other, ohms in (*ties.get(node, ()), *own) if other in inside]
-        return near
+        return {node: [step for step in self._beyond(node, ties) if step[0] in inside] for node in fed}
+
+    def _beyond(self, node: int, ties: Beside) -> list[tuple[int, float]]:
+        """What a node is joined to, by ties that hold, and within the island."""
+        tied = ties.get(node, [])
+        return tied + self._beside[node] if self._floats[node] and node in self._beside else tied
 
 
 def inverted(matrix: list[list[float]]) -> list[list[float]]:

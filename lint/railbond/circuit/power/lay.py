@@ -13,8 +13,9 @@ from itertools import pairwise
 from railbond.circuit.graph import Bond
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import Drop, EndAt, Piece, Wire
-from railbond.layout.template import OTHER_SIDE
+from railbond.layout.template import OTHER_SIDE, Template
 from trackplan.quantities import WireSize
+from trackplan.record import NamedTuple
 from trackplan.span import Span
 
 from .materials import materials
@@ -35,11 +36,27 @@ def lay(wiring: Wiring, changes: Changes = NO_CHANGES) -> Network:
 
 def place_at(wiring: Wiring, at: EndAt, side: str) -> tuple[int, Place]:
     """The conductor and the place on it at an end of a piece, on a side looking out."""
-    end, conductor = wiring.end(at), wiring.rail(at, side)
-    metal = wiring.layout.pieces[at.piece].template.metals[end.side(side)]
+    metal, place = _place(wiring.layout.pieces[at.piece].template, at.end, side)
+    return wiring.first[at.piece] + metal, place
+
+
+def _place(template: Template, name: str, side: str) -> tuple[int, Place]:
+    end = template.ends[name]
+    number = end.side(side)
+    metal = template.metals[number]
     if is_long(metal):
-        return conductor, metal.stop if end.leaves else metal.start
-    return conductor, at.end
+        return number, metal.stop if end.leaves else metal.start
+    return number, name
+
+
+class _Form(NamedTuple):
+    """What pieces of one template have in common: the ohms of a meter of rail; half the length of what has no places,
+    and the metals that go from its middle to an end; and where the rails of its ends lie."""
+
+    rail: float
+    half: float
+    arms: list[tuple[int, str]]
+    places: dict[tuple[str, str], tuple[int, Place]]
 
 
 class _Laying:
@@ -50,47 +67,53 @@ class _Laying:
         self.layout = wiring.layout
         self.changes = changes
         self.materials = materials(wiring.layout)
-        self.rail_and_half: dict[int, tuple[float, float]] = {}
-        """For each template, by its identity, the ohms of each meter of its rails, and half its length."""
+        self.forms: dict[int, _Form] = {}
+        """Of each template, by its identity."""
         self.nodes = Nodes()
-        self.resistors: list[Resistor] = []
+        self.resistors: list[tuple[int, int, float, Kind, Span, Statement | None]] = []
         self.rails: dict[int, list[Rail]] = {}
         self.arms: dict[tuple[int, str], Rail] = {}
         self.ties: list[SwitchedTie] = []
 
     def _link(self, one: int, other: int, ohms: float, kind: Kind, at: Span, wire: Statement | None = None) -> None:
         if ohms > 0:
-            self.resistors.append(Resistor(one, other, ohms, kind, at, wire))
+            self.resistors.append((one, other, ohms, kind, at, wire))
         else:
             self.nodes.merge(one, other)
 
     def _rail(self, piece: Piece, one: int, other: int, start: float, stop: float) -> Rail:
-        ohms = self._of_template(piece)[0] * (stop - start)
+        ohms = self._form(piece).rail * (stop - start)
         self._link(one, other, ohms, "rail", piece.statement.at)
         return Rail(one, other, ohms, start, stop)
 
-    def _of_template(self, piece: Piece) -> tuple[float, float]:
-        known = self.rail_and_half.get(id(piece.template))
+    def _form(self, piece: Piece) -> _Form:
+        template = piece.template
+        known = self.forms.get(id(template))
         if known is None:
-            known = self.rail_and_half[id(piece.template)] = (
-                self.materials.rail(piece),
-                self.materials.half_length(piece),
-            )
+            ends = template.ends.items()
+            metals = ((metal, name) for name, end in ends for metal in (end.left, end.right))
+            arms = [arm for arm in metals if not is_long(template.metals[arm[0]])]
+            places = {(name, side): _place(template, name, side) for name in template.ends for side in OTHER_SIDE}
+            known = _Form(self.materials.rail(piece), self.materials.half_length(piece), arms, places)
+            self.forms[id(template)] = known
         return known
 
     def lay_rails(self) -> None:
-        drops = self._drop_places()
+        drops, at = self._drop_places(), self.nodes.at
         for piece in self.layout.pieces.values():
-            for index, metal in enumerate(piece.template.metals, self.wiring.first[piece.name]):
-                if is_long(metal):
-                    marks = sorted({metal.start, metal.stop} | drops.get(index, set()))
-                    self.rails[index] = [self._stretch(piece, index, *pair) for pair in pairwise(marks)]
+            first = self.wiring.first[piece.name]
+            for index, metal in enumerate(piece.template.metals, first):
+                if metal.stop > metal.start:
+                    marks = sorted({metal.start, metal.stop, *drops.get(index, ())})
+                    nodes = [at(index, mark) for mark in marks]
+                    ends = pairwise(zip(nodes, marks, strict=True))
+                    self.rails[index] = [self._rail(piece, a, b, x, y) for (a, x), (b, y) in ends]
                 else:
-                    self.nodes.at(index)
-            self._lay_arms(piece)
-
-    def _stretch(self, piece: Piece, conductor: int, start: float, stop: float) -> Rail:
-        return self._rail(piece, self.nodes.at(conductor, start), self.nodes.at(conductor, stop), start, stop)
+                    at(index)
+            form = self._form(piece)
+            for number, end in form.arms:  # from the middle of a piece without lengths to its ends
+                index = first + number
+                self.arms[index, end] = self._rail(piece, at(index), at(index, end), 0.0, form.half)
 
     def _drop_places(self) -> dict[int, set[float]]:
         places: dict[int, set[float]] = {}
@@ -99,28 +122,18 @@ class _Laying:
                 places.setdefault(self.wiring.metal(drop.piece, drop.metal), set()).add(drop.place)
         return places
 
-    def _lay_arms(self, piece: Piece) -> None:
-        """The rails of a piece without lengths, from the middle to its ends."""
-        _, half = self._of_template(piece)
-        for name, end in piece.template.ends.items():
-            for metal in (end.left, end.right):
-                conductor = self.wiring.metal(piece.name, metal)
-                if conductor not in self.rails:
-                    nodes = self.nodes.at(conductor), self.nodes.at(conductor, name)
-                    self.arms[conductor, name] = self._rail(piece, *nodes, 0.0, half)
-
     def join_pieces(self) -> None:
         """Puts a joiner, or solder, between rails that meet and are not gapped."""
-        for meeting in self.layout.meetings:
-            soldered = {meeting.one, meeting.other} & self.layout.soldered.keys()
-            ohms = 0.0 if soldered else self.materials.joiner
-            for side in ("left", "right"):
-                if side not in meeting.gaps:
-                    ends = self._end(meeting.one, side), self._end(meeting.other, OTHER_SIDE[side])
-                    self._link(*ends, ohms, "joiner", meeting.at)
+        soldered = self.layout.soldered
+        for one, other, gaps, at in ((m.one, m.other, m.gaps, m.at) for m in self.layout.meetings):
+            ohms = 0.0 if soldered and (one in soldered or other in soldered) else self.materials.joiner
+            for side, beyond in OTHER_SIDE.items():
+                if side not in gaps:
+                    self._link(self._end(one, side), self._end(other, beyond), ohms, "joiner", at)
 
     def _end(self, at: EndAt, side: str) -> int:
-        return self.nodes.at(*place_at(self.wiring, at, side))
+        metal, place = self._form(self.layout.pieces[at.piece]).places[at.end, side]
+        return self.nodes.at(self.wiring.first[at.piece] + metal, place)
 
     def tie_metals(self) -> None:
         """Merges what is always tied within a piece, and notes what is in some positions only."""
@@ -189,8 +202,8 @@ class _Laying:
         for rails in self.rails.values():
             rails[:] = [Rail(new[rail.one], new[rail.other], *rail[2:]) for rail in rails]
         arms = {key: Rail(new[arm.one], new[arm.other], *arm[2:]) for key, arm in self.arms.items()}
-        resistors = [Resistor(new[one.one], new[one.other], *one[2:]) for one in self.resistors]
-        ties = [SwitchedTie(new[tie.one], new[tie.other], *tie[2:]) for tie in self.ties]
+        resistors = [Resistor(new[a], new[b], ohms, kind, at, wire) for a, b, ohms, kind, at, wire in self.resistors]
+        ties = [SwitchedTie(new[one], new[other], when, at) for one, other, when, at in self.ties]
         sources = self.wiring.graph.sources
         roots = {conductor: nodes[conductor, None] for conductor, one in sources.items() if one.kind != "unit"}
         size = max(new, default=-1) + 1

@@ -15,8 +15,9 @@ class Nodes:
 
     def at(self, conductor: int, place: Place = None) -> int:
         """The node of a place, made where there is none yet."""
-        node = self._made.setdefault((conductor, place), len(self._parent))
-        if node == len(self._parent):
+        fresh = len(self._parent)
+        node = self._made.setdefault((conductor, place), fresh)
+        if node == fresh:
             self._parent.append(node)
         return node
 

@@ -10,39 +10,38 @@ It never bends upwards, for r is at least the resistance between a and b by all 
 
 from __future__ import annotations
 
-from trackplan.record import NamedTuple
-
 from .field import Reach
 from .network import Rail
 
-
-class Quadratic(NamedTuple):
-    """`level + slope·x + bend·x²` ohms, x in meters."""
-
-    level: float
-    slope: float
-    bend: float
-
-    def at(self, x: float) -> float:
-        return self.level + x * (self.slope + x * self.bend)
-
-    def plus(self, other: Quadratic) -> Quadratic:
-        return Quadratic(self.level + other.level, self.slope + other.slope, self.bend + other.bend)
-
-    def highest(self, length: float) -> float:
-        """Where, from 0 to `length`, it is highest."""
-        places = [0.0, length]
-        if self.bend < 0 and 0 < (top := -self.slope / (2 * self.bend)) < length:
-            places.append(top)
-        return max(places, key=self.at)
+Quadratic = tuple[float, float, float]
+"""`level`, `slope` and `bend` of `level + slope·x + bend·x²` ohms, x in meters."""
 
 
 def resistance(rail: Rail, reach: Reach, start: float) -> Quadratic:
     """Ohms from the supply to a point of a rail, x counted from `start` meters along its piece."""
+    _, _, ohms, begins, ends = rail
     _, _, one, other, between = reach
-    length = rail.stop - rail.start
+    length = ends - begins
     if length <= 0:
-        return Quadratic(one, 0.0, 0.0)
-    slope, bend = 2 * (between - one) + rail.ohms, one + other - 2 * between - rail.ohms
-    t = (start - rail.start) / length
-    return Quadratic(one + t * (slope + t * bend), (slope + 2 * t * bend) / length, bend / length**2)
+        return one, 0.0, 0.0
+    slope, bend = 2 * (between - one) + ohms, one + other - 2 * between - ohms
+    t = (start - begins) / length
+    return one + t * (slope + t * bend), (slope + 2 * t * bend) / length, bend / length**2
+
+
+def at(quadratic: Quadratic, x: float) -> float:
+    """Ohms at one place."""
+    level, slope, bend = quadratic
+    return level + x * (slope + x * bend)
+
+
+def highest(one: Quadratic, other: Quadratic, length: float) -> tuple[float, float]:
+    """The most ohms of two rails together, from 0 to `length`, and where that is."""
+    sum_ = level, slope, bend = one[0] + other[0], one[1] + other[1], one[2] + other[2]
+    best = level, 0.0
+    if length > 0:
+        if (last := at(sum_, length)) > level:
+            best = last, length
+        if bend < 0 and 0 < (top := -slope / (2 * bend)) < length and (most := at(sum_, top)) > best[0]:
+            best = most, top
+    return best

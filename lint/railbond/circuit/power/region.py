@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from railbond.circuit.graph import Bond, SupplyLeg
-from railbond.circuit.proof import contract
+from railbond.circuit.graph import Bond, SupplyLeg, joined
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import CommonRail, Drop, Meeting, Piece, Run
 from trackplan.record import NamedTuple
@@ -39,7 +38,7 @@ class Regions:
 
     def __init__(self, wiring: Wiring) -> None:
         self.wiring = wiring
-        self.number = contract(len(wiring.graph.names), _joined(wiring))
+        self.number = joined(len(wiring.graph.names), _joined(wiring))
         self.all: dict[int, PowerRegion] = {}
         layout, number, at = wiring.layout, self.number, self._at
         for name, piece in layout.pieces.items():
@@ -71,19 +70,18 @@ class Regions:
         return self.all[self.number[self.wiring.wires[name]]]
 
 
-def _joined(wiring: Wiring) -> Iterator[Bond]:
-    """Whatever is ever joined, as bonds that always hold; the rails of a piece are, for a short between them is asked
-    about, and so are the two legs of a wire."""
-    for bond in wiring.graph.bonds:
-        yield bond if bond[2] is None else Bond(bond[0], bond[1])
+def _joined(wiring: Wiring) -> Iterator[tuple[int, int]]:
+    """Whatever is ever joined; the rails of a piece are, for a short between them is asked about, and so are the two
+    legs of a wire."""
+    for one, other, *_ in wiring.graph.bonds:
+        yield one, other
     for drop in wiring.layout.drops:
-        yield Bond(wiring.wire(drop.wire), wiring.metal(drop.piece, drop.metal))
+        yield wiring.wire(drop.wire), wiring.metal(drop.piece, drop.metal)
     for name, piece in wiring.layout.pieces.items():
         first = wiring.first[name]
-        for one, other in pairwise(range(first, first + len(piece.template.metals))):
-            yield Bond(one, other)
+        yield from pairwise(range(first, first + len(piece.template.metals)))
     for base in wiring.wires.values():
-        yield Bond(base, base + 1)
+        yield base, base + 1
 
 
 def is_same_metal(one: Wiring, other: Wiring) -> bool:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 
 from railbond.circuit.graph import Setting, agree
 from railbond.layout.model import Piece
+from railbond.layout.template import Template
 from trackplan.record import NamedTuple
 
 from .field import Frame, Reach, Sources
 from .islands import Islands
 from .network import Network, Rail, is_long
-from .quadratic import resistance
+from .quadratic import highest, resistance
 
 
 class Side(NamedTuple):
@@ -48,30 +49,32 @@ class Pair(NamedTuple):
     end: str = ""
 
 
+_Found = tuple[float, float, Pair, Setting, Reach, Reach]
+"""The ohms of a spot, and where it is between the places where its rails begin to lie opposite each other."""
+
+
 def spots(frame: Frame, islands: Islands, pieces: Iterable[Piece]) -> Iterator[Spot]:
     """The worst spot of each of these pieces for each supply that feeds both rails there, in the worst setting."""
     for piece in pieces:
-        worst: dict[str, Spot] = {}
+        worst: dict[str, _Found] = {}
         for pair in _pairs(frame.network, piece):
-            _try(frame, islands, piece.name, pair, worst)
-        yield from worst.values()
+            _try(frame, islands, pair, worst)
+        for supply, (ohms, x, pair, setting, *reaches) in worst.items():
+            sides = Side(*pair.one, reaches[0]), Side(*pair.other, reaches[1])
+            yield Spot(ohms, piece.name, pair.end, pair.start + x, setting, supply, sides)
 
 
-def _try(frame: Frame, islands: Islands, piece: str, pair: Pair, worst: dict[str, Spot]) -> None:
+def _try(frame: Frame, islands: Islands, pair: Pair, worst: dict[str, _Found]) -> None:
     """Takes up the worst spot of a pair of rails, in each setting in which one supply feeds both, leg by leg."""
-    (here, one), (there, other) = pair.one, pair.other
-    others = list(_reaches(frame, islands, there, other))
-    for reach in _reaches(frame, islands, here, one):
+    (here, one), (there, other), start, stop, _ = pair
+    others = _reaches(frame, islands, there, other)
+    for reach in _reaches(frame, islands, here, one) if others else ():
         for beside in others:
-            setting = reach.setting | beside.setting
             supply = _both_legs(reach.sources, beside.sources)
-            if supply is not None and agree(setting):
-                sum_ = resistance(one, reach, pair.start).plus(resistance(other, beside, pair.start))
-                x = sum_.highest(pair.stop - pair.start)
-                ohms = sum_.at(x)
-                if supply not in worst or ohms > worst[supply].ohms:
-                    sides = Side(here, one, reach), Side(there, other, beside)
-                    worst[supply] = Spot(ohms, piece, pair.end, pair.start + x, setting, supply, sides)
+            if supply is not None and agree(setting := reach.setting | beside.setting):
+                ohms, x = highest(resistance(one, reach, start), resistance(other, beside, start), stop - start)
+                if supply not in worst or ohms > worst[supply][0]:
+                    worst[supply] = ohms, x, pair, setting, reach, beside
 
 
 @lru_cache(4096)
@@ -81,23 +84,33 @@ def _both_legs(one: Sources, other: Sources) -> str | None:
     return min((here.supply for here in one if (here.supply, here.leg) in opposite), default=None)
 
 
-def _reaches(frame: Frame, islands: Islands, conductor: int, rail: Rail) -> Iterator[Reach]:
+def _reaches(frame: Frame, islands: Islands, conductor: int, rail: Rail) -> Sequence[Reach]:
     """What the frame feeds no island does, and the other way round."""
     return islands.reaches(conductor, rail) if islands.floats(rail.one) else frame.reaches(rail)
 
 
 def _pairs(network: Network, piece: Piece) -> Iterator[Pair]:
-    if any(map(is_long, piece.template.metals)):
+    template, first, arms = piece.template, network.wiring.first[piece.name], network.arms
+    if any(map(is_long, template.metals)):
         yield from _along(network, piece)
-    for name, end in piece.template.ends.items():
-        left, right = (network.wiring.metal(piece.name, metal) for metal in (end.left, end.right))
-        if (left, name) in network.arms and (right, name) in network.arms:
-            arms = network.arms[left, name], network.arms[right, name]
-            yield Pair((left, arms[0]), (right, arms[1]), 0.0, arms[0].stop, name)
-    yield from _frogs(network, piece)
-    if bridge := piece.template.bridge:
-        left, right = (network.wiring.metal(piece.name, metal) for metal in bridge)
-        yield Pair((left, _point(network, left)), (right, _point(network, right)), 0.0, 0.0, "bridge")
+    for name, end in template.ends.items():
+        here, there = first + end.left, first + end.right
+        one, other = arms.get((here, name)), arms.get((there, name))
+        if one and other:
+            yield Pair((here, one), (there, other), 0.0, one.stop, name)
+    for metals, words in _opposite(template):
+        left, right = (_point(network, first + metal) for metal in metals)
+        yield Pair(left, right, 0.0, 0.0, words)
+
+
+def _opposite(template: Template) -> Iterator[tuple[tuple[int, int], str]]:
+    """Metals that a short may join anywhere: a metal frog and each stock rail that it may be bridged to, and the rails
+    of a bridge."""
+    for frog in template.frogs:
+        for stock in dict.fromkeys(frog.wants.values()):
+            yield (frog.metal, stock), "frog"
+    if template.bridge:
+        yield template.bridge, "bridge"
 
 
 def _along(network: Network, piece: Piece) -> Iterator[Pair]:
@@ -116,15 +129,6 @@ def _along(network: Network, piece: Piece) -> Iterator[Pair]:
         here, there = here + (one[1].stop <= stop), there + (other[1].stop <= stop)
 
 
-def _frogs(network: Network, piece: Piece) -> Iterator[Pair]:
-    """A metal frog opposite each stock rail that it may be bridged to."""
-    for frog in piece.template.frogs:
-        metal = network.wiring.metal(piece.name, frog.metal)
-        for stock in dict.fromkeys(frog.wants.values()):
-            opposite = network.wiring.metal(piece.name, stock)
-            yield Pair((metal, _point(network, metal)), (opposite, _point(network, opposite)), 0.0, 0.0, "frog")
-
-
-def _point(network: Network, conductor: int) -> Rail:
+def _point(network: Network, conductor: int) -> tuple[int, Rail]:
     node = network.middle(conductor)
-    return Rail(node, node, 0.0, 0.0, 0.0)
+    return conductor, Rail(node, node, 0.0, 0.0, 0.0)

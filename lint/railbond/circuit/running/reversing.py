@@ -13,8 +13,8 @@ from functools import cached_property
 from heapq import heappop, heappush
 from itertools import count, pairwise
 
-from railbond.circuit.graph import Setting, agree
-from railbond.circuit.proof import Proof, Reachable, contract
+from railbond.circuit.graph import Setting, agree, contract
+from railbond.circuit.proof import Proof, Reachable
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import EndAt
 from trackplan.record import NamedTuple
