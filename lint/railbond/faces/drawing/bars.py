@@ -7,19 +7,19 @@ from .course import Point
 AIR = 1.5
 """Between a label and anything else."""
 
-Obstacle = tuple[float, float, float, float, float, float, float, float, float, float]
+Slant = tuple[float, float, float, float, float, float]
+"""What tells how far a point lies from the middle line of something slanted (two factors and a shift, and the factors
+without their signs), and how far its rim does."""
+Obstacle = tuple[float, float, float, float, Slant | None]
 """The rectangle round what lies on the paper, with the air that a label keeps from it: its west, east, top and low
-edges. Then, for what is slanted and fills it only in part, what tells how far a point lies from its middle line (two
-factors and a shift, and the factors without their signs), and how far its rim does. Plain tuples: there are hundreds
-for each piece, and each is asked for thousands of times."""
-WHOLLY = 0.0, 0.0, 0.0, 0.0, 0.0, 1.0
-"""What fills its rectangle."""
+edges; and its slant, where it fills that only in part. Plain tuples: there are hundreds for each piece, and each is
+asked for thousands of times."""
 
 
 def round_box(x: float, y: float, width: float, height: float) -> Obstacle:
     """Where the edge of a label may not lie, by the middle of a box and its size."""
     half, high = width / 2 + 2 * AIR, height / 2 + 2 * AIR
-    return x - half, x + half, y - high, y + high, *WHOLLY
+    return x - half, x + half, y - high, y + high, None
 
 
 def round_line(one: Point, other: Point, half: float) -> Obstacle:
@@ -29,7 +29,7 @@ def round_line(one: Point, other: Point, half: float) -> Obstacle:
     west, east = (x, u) if x < u else (u, x)
     top, low = (y, v) if y < v else (v, y)
     wide, tall, more = east - west, low - top, half + AIR + 1e-9
-    slant = WHOLLY
+    slant = None
     if wide > 1e-9 and tall > 1e-9:
         slant = v - y, x - u, (v - y) * x + (x - u) * y, tall, wide, more * (tall + wide)
-    return west - more, east + more, top - more, low + more, *slant
+    return west - more, east + more, top - more, low + more, slant

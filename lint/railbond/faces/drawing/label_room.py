@@ -129,6 +129,10 @@ class LabelRoom:
                     return False
         return True
 
+    def boxes_near(self, around: Box) -> Iterable[Box]:
+        """All boxes that reach into the squares in which another one lies; a few beyond it among them."""
+        return {id(box): box for square in squares(around, 2 * AIR) for box in self._boxes.get(square, ())}.values()
+
     def crossed(self, line: Line) -> Iterator[tuple[float, Line]]:
         """The lines that a line crosses, with the share of its length where it does."""
         (x, y), (u, v) = line.one, line.other
@@ -167,15 +171,13 @@ def _barring(
 ) -> Obstacle | None:
     """What of some obstacles a box touches, by its middle, half its width and height, and its edges."""
     for there in held:
-        west, east, top, low, a, b, c, over, across, rim = there
-        if (
-            left < east
-            and right > west
-            and up < low
-            and down > top
-            and abs(a * x + b * y - c) < half * over + high * across + rim
-        ):
-            return there
+        west, east, top, low, slant = there
+        if left < east and right > west and up < low and down > top:
+            if slant is None:
+                return there
+            a, b, c, over, across, rim = slant
+            if abs(a * x + b * y - c) < half * over + high * across + rim:
+                return there
     return None
 
 

@@ -40,7 +40,7 @@ class Line(NamedTuple):
 
     def meets(self, box: Box, air: float = AIR) -> bool:
         """Whether it comes nearer to a box than `air`."""
-        return _cuts(self.one, self.other, box, self.half + air)
+        return entered(self.one, self.other, box, self.half + air) is not None
 
     def up_to(self, box: Box) -> Line:
         """The line as far as the edge of a box in which it ends."""
@@ -66,19 +66,20 @@ class Line(NamedTuple):
         return along if 0 <= along <= 1 and 0 <= beside <= 1 else None
 
 
-def _cuts(one: Point, other: Point, box: Box, more: float) -> bool:
-    """Whether a line runs through a box made larger by `more` on all sides (Liang and Barsky's way)."""
+def entered(one: Point, other: Point, box: Box, more: float) -> float | None:
+    """The share of a line at which it comes into a box made larger by `more` on all sides (Liang and Barsky's way), or
+    None."""
     first, last = 0.0, 1.0
     for start, end, middle, size in ((one[0], other[0], box.x, box.width), (one[1], other[1], box.y, box.height)):
         step, half = end - start, size / 2 + more
         low, high = middle - half - start, middle + half - start
         if -1e-9 < step < 1e-9:
             if low > 0 or high < 0:
-                return False
+                return None
             continue
         near, far = (low / step, high / step) if step > 0 else (high / step, low / step)
         first = near if near > first else first
         last = far if far < last else last
         if first > last:
-            return False
-    return True
+            return None
+    return first
