@@ -39,6 +39,7 @@ class Witness:
         self.graph = graph
         self._far: dict[SupplyLeg, list[float]] = {}
         self._ordered: dict[int, list[Bond]] = {}
+        self._paths: dict[tuple[int, SupplyLeg, Setting], Path | None] = {}
 
     @cached_property
     def bonds(self) -> list[list[Bond]]:
@@ -93,7 +94,13 @@ class Witness:
         return None
 
     def path_to(self, start: int, source: SupplyLeg, setting: Setting) -> Path | None:
-        """The same to one leg of a supply."""
+        """The same to one leg of a supply. It is not to be changed: whoever asks again gets that one."""
+        asked = start, source, setting
+        if asked not in self._paths:
+            self._paths[asked] = self._path_to(*asked)
+        return self._paths[asked]
+
+    def _path_to(self, start: int, source: SupplyLeg, setting: Setting) -> Path | None:
         far = self._far.get(source)
         if far is None:
             goals = {one for one, other in self.graph.sources.items() if other == source}

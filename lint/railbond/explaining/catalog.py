@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from railbond.layout.model import Meeting, Piece
@@ -36,7 +37,8 @@ from .track import arrow_slips, district_slips, promise_slips, turnout_slips
 from .wires import feeder_slips, run_slips
 from .words import end_slips, name_slips, unit_slips
 
-WORKS = (ClosureBond, Cut, FrogFromStockRails, FrogSwitched, FrogAutomatic)
+Work = ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic
+WORKS: tuple[type[Work], ...] = (ClosureBond, Cut, FrogFromStockRails, FrogSwitched, FrogAutomatic)
 
 
 def slips(facts: Facts, conflict: Conflict, units: bool = False) -> list[HandSlip]:
@@ -85,8 +87,8 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
 
 def cuts_within(facts: Facts, piece: Piece) -> Iterator[Gap]:
     """The cuts that are made between the ends of plain track."""
-    for one in facts.statements if piece.template.links else ():
-        if isinstance(one, Gap) and one.offset is not None and one in piece.work:
+    for one in of_kind(facts, Gap) if piece.template.links else ():
+        if one.offset is not None and one in piece.work:
             yield one
 
 
@@ -136,10 +138,8 @@ def _joints_around(facts: Facts, meeting: Meeting) -> Iterator[tuple[int, Meetin
 
 def works_meant(facts: Facts, name: str) -> Iterator[HandSlip]:
     """Work at a turnout of nearly the same name that was meant for this one."""
-    for statement in facts.statements:
-        if isinstance(statement, WORKS):
-            near = (slip for slip in work_slips(facts, statement) if name.rpartition(".")[2] in slip.names)
-            yield from near
+    for statement in of_kind(facts, *WORKS):
+        yield from (slip for slip in work_slips(facts, statement) if name.rpartition(".")[2] in slip.names)
 
 
 def proposed(found: list[Finding]) -> Iterator[HandSlip]:

@@ -92,10 +92,10 @@ class _Tracer:
 
     def __init__(self, facts: Facts) -> None:
         self.facts = facts
-        self.between = defaultdict[frozenset[str], list[int]](list)
+        self.between: dict[tuple[str, str], list[int]] = {}
         """Where two pieces meet."""
-        for number, (one, other, *_) in enumerate(facts.layout.meetings):
-            self.between[frozenset((one.piece, other.piece))].append(number)
+        for number, (one, other, _, _, _) in enumerate(facts.layout.meetings):
+            self.between.setdefault((one[0], other[0]), []).append(number)
 
     def clash(self, clash: Clash) -> Conflict | None:
         sources = self.facts.graph.sources
@@ -147,7 +147,8 @@ class _Tracer:
     def _joints(self, bond: Bond) -> Iterator[int]:
         """The joints that are uncut between two rails: of an oval of two pieces there may be two."""
         rails, meetings = {bond.one, bond.other}, self.facts.layout.meetings
-        for number in self.between[frozenset(map(self.facts.piece_of, rails))]:
+        one, other = self.facts.piece_of(bond.one), self.facts.piece_of(bond.other)
+        for number in sorted({*self.between.get((one, other), ()), *self.between.get((other, one), ())}):
             whole = (side for side in ("left", "right") if side not in meetings[number].gaps)
             if any(rails == {*self.facts.wiring.across(meetings[number], side)} for side in whole):
                 yield number

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable
+from functools import lru_cache
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
@@ -72,9 +73,9 @@ class _Votes(Counter[str]):
 
 
 def _votes(facts: Facts, at: Span, pieces: set[str]) -> _Votes:
-    lines = [one for one in facts.statements if isinstance(one, Feeder) or one.at == at]
-    place = next((nth for nth, one in enumerate(lines) if one.at == at), -2)
-    beside = {one.at for nth, one in enumerate(lines) if abs(nth - place) == 1}
+    lines = [one[0] for one in facts.statements if type(one) is Feeder or one[0] == at]
+    place = lines.index(at) if at in lines else -2
+    beside = {lines[nth] for nth in (place - 1, place + 1) if 0 <= nth < len(lines)}
     met = ((one.one.piece, one.other.piece) for one in facts.layout.meetings)
     near = {piece for pair in met if pair[0] in pieces or pair[1] in pieces for piece in pair}
     drops = (drop for drop in facts.layout.drops if drop.piece in near or drop.statement.at in beside)
@@ -92,10 +93,13 @@ def _votes(facts: Facts, at: Span, pieces: set[str]) -> _Votes:
 def of_its_like(facts: Facts, piece: str) -> frozenset[str]:
     """The supplies that all other pieces of nearly the same name hang on, `in-1` beside `in-2`, as far as no cut
     in both rails parts them."""
-    own, (region, drops) = stem(piece), _by_stem(facts)
+    own = stem(piece)
+    if own == piece:
+        return frozenset()
+    region, drops = _by_stem(facts)
     wires = {drop.wire.name for drop in drops.get((region[piece], own), ()) if drop.piece != piece}
     behind = {facts.supply_of_wire.get(wire, frozenset()) for wire in wires}
-    return next(iter(behind)) if len(behind) == 1 and own != piece else frozenset()
+    return next(iter(behind)) if len(behind) == 1 else frozenset()
 
 
 @once
@@ -123,3 +127,16 @@ def _by_stem(facts: Facts) -> tuple[dict[str, int], dict[tuple[int, str], list[D
 def stem(name: str) -> str:
     """A name without the number at its end."""
     return name.rstrip("0123456789")
+
+
+def are_kin(one: str, other: str) -> bool:
+    """Whether two names go together by how they begin or end: `E1` and `E2`, `rev-s` and `loop-s`, `b11` and `X11`."""
+    (tail, own), (tail_, own_) = _tail_and_stem(one), _tail_and_stem(other)
+    return bool(tail and tail_ and (tail == tail_ or own == own_))
+
+
+@lru_cache(4096)
+def _tail_and_stem(name: str) -> tuple[str, str]:
+    """How a name ends, by a number or a word of its own, and how it begins."""
+    tail = re.search(r"(\d+|-\w+)$", name)
+    return tail[0] if tail else "", stem(name)

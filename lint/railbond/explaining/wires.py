@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
-from functools import lru_cache
-from itertools import chain
+from itertools import chain, islice
 
 from railbond.circuit.drops_by import drops_at
 from railbond.circuit.facts import Facts
@@ -20,11 +18,15 @@ from trackplan.amend import set_word, take_out
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder
 
-from .meant import LIKE, by_neighbors, nearer, stem
+from .meant import LIKE, are_kin, by_neighbors, nearer
 from .slip import HandSlip, one_letter_off
 
 MOST_WIRES = 8
 """Other terminals that a wire may have been meant for, the nearest first."""
+
+MOST_SOURCES = 170
+"""Other supplies and terminals at which a run may have been meant to begin: beyond, each lies further off than more of
+these than are ever tried, whatever speaks for it."""
 
 IDLE = 16.0
 """How much further off, in steps, another terminal lies where the supply would then feed nothing."""
@@ -161,30 +163,19 @@ def run_slips(facts: Facts, bus: Bus) -> Iterator[HandSlip]:
     words, said = f"swap the two wires of the bus run at {bus.terminal}", f"the bus run to {bus.terminal} is crossed"
     yield HandSlip("run" if bus.crossed is None else "uncrossed", bus.at, uncrossed(facts, bus), words, said, names)
     run = next((one for one in facts.layout.runs if one.statement.at == bus.at), None)
-    kinds = (facts.layout.supplies, facts.layout.terminals) if run else ()
-    pool = [name for kind in kinds for name in sorted(kind, key=by_name) if run and is_beside(name, run.source)]
-    idle = IDLE if run and _all_behind(facts, run) else 0.0
-    copied = COPIED * any(one.source == run.source and one.statement.at < bus.at for one in facts.layout.runs if run)
-    for far, wire in enumerate(one for one in pool if run and one not in (run.source, run.terminal)):
+    if not run:
+        return
+    kinds, own = (facts.layout.supplies, facts.layout.terminals), (run.source, run.terminal)
+    pool = (one for kind in kinds for one in sorted(kind, key=by_name) if is_beside(one, run.source) and one not in own)
+    idle = IDLE if _all_behind(facts, run) else 0.0
+    copied = COPIED * any(one.source == run.source and one.statement.at < bus.at for one in facts.layout.runs)
+    for far, wire in enumerate(islice(pool, MOST_SOURCES)):
         name = local_name(wire)
         words = f"begin the bus run to {bus.terminal} at {name}"
         said = f"the bus run to {bus.terminal} begins at {bus.supply} in place of {name}"
         edits = (set_word(bus, bus.supply, name),)
         near = copied + LIKE * are_kin(name, str(bus.terminal))
         yield HandSlip("source", bus.at, edits, words, said, (*names, name), far / 4 + idle - near)
-
-
-def are_kin(one: str, other: str) -> bool:
-    """Whether two names go together by how they begin or end: `E1` and `E2`, `rev-s` and `loop-s`, `b11` and `X11`."""
-    (tail, own), (tail_, own_) = _tail_and_stem(one), _tail_and_stem(other)
-    return bool(tail and tail_ and (tail == tail_ or own == own_))
-
-
-@lru_cache(4096)
-def _tail_and_stem(name: str) -> tuple[str, str]:
-    """How a name ends, by a number or a word of its own, and how it begins."""
-    tail = re.search(r"(\d+|-\w+)$", name)
-    return tail[0] if tail else "", stem(name)
 
 
 def _all_behind(facts: Facts, run: Run) -> bool:

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 from math import isclose
 
+from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
 from railbond.layout.misread import ends_named
 from railbond.layout.model import Fault
@@ -15,7 +16,7 @@ from trackplan.amend import parts_of, set_word
 from trackplan.edit import replace
 from trackplan.quantities import Quantity, WireSize
 from trackplan.span import Word
-from trackplan.statements import Bus, Statement
+from trackplan.statements import Bus, Joint, Segment, Statement
 
 from .slip import HandSlip, one_letter_off
 from .wires import local_name
@@ -128,9 +129,7 @@ def _sizes_of_others(facts: Facts, statement: Statement, part: Quantity) -> list
     field = next((name for name, value in zip(statement._fields, statement, strict=True) if value is part), None)
     if field is None:
         return []
-    others = [
-        getattr(one, field) for one in facts.statements if type(one) is type(statement) and one.at != statement.at
-    ]
+    others = [getattr(one, field) for one in of_kind(facts, type(statement)) if one.at != statement.at]
     return [float(one) for one in others if isinstance(one, type(part)) and one > 0]
 
 
@@ -183,7 +182,7 @@ def end_slips(facts: Facts) -> Iterator[HandSlip]:
     loose = _ends_never_named(facts) if faults else []
     for fault in faults if loose else ():
         word = facts.sources[fault.at.path].part(fault.at.start, fault.at.end)
-        lines = [(one, part) for one, part in ends_named(facts.statements) if part == word]
+        lines = [(one, part) for one, part in ends_named(of_kind(facts, Segment, Joint)) if part == word]
         for end in loose:
             far = 0.0 if end.partition(".")[0] == word.partition(".")[0] else ANOTHER_PIECE
             for one, part in reversed(lines):
@@ -195,7 +194,7 @@ def end_slips(facts: Facts) -> Iterator[HandSlip]:
 def _ends_never_named(facts: Facts) -> list[str]:
     """The ends of pieces at which something is told to meet nothing, as far as no track is said to meet them."""
     pieces = {name for one in facts.layout.faults if one.rule == "loose-end" for name in one.names}
-    named = {str(word) for _, word in ends_named(facts.statements)}
+    named = {str(word) for _, word in ends_named(of_kind(facts, Segment, Joint))}
     known = ((name, facts.layout.pieces[name]) for name in sorted(pieces) if name in facts.layout.pieces)
     ends = (f"{local_name(name)}.{end}" for name, piece in known for end in piece.template.ends)
     return [end for end in ends if end not in named][:MOST_NAMES]

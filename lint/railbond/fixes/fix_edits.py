@@ -38,9 +38,9 @@ def _last_of_kinds(facts: Facts) -> dict[tuple[type, str], Span]:
     """Where the last statement of each kind stands in each file."""
     found: dict[tuple[type, str], Span] = {}
     for one in facts.statements:
-        last = found.get((type(one), one.at.path))
-        if last is None or one.at.end > last.end:
-            found[type(one), one.at.path] = one.at
+        kind, at = (type(one), one[0][0]), one[0]
+        if kind not in found or at[2] > found[kind][2]:
+            found[kind] = at
     return found
 
 

@@ -23,7 +23,7 @@ def arrow_turned(statement: Statement) -> tuple[Edit, ...]:
 
 def other_hand(statement: Statement) -> tuple[Edit, str] | None:
     """A turnout of the other hand, and that hand; None where there is no such thing."""
-    if not isinstance(statement, Turnout | Stub) or statement.hand not in HANDS:
+    if not isinstance(statement, (Turnout, Stub)) or statement.hand not in HANDS:
         return None
     hand = HANDS[statement.hand]
     return set_word(statement, statement.hand, hand), hand
@@ -37,7 +37,7 @@ def other_build(statement: Statement, statements: Iterable[Statement]) -> tuple[
     for one in statements:
         if isinstance(one, Turnout) and one.name != statement.name:
             others.add(str(one.build))
-        worked = worked or (isinstance(one, ClosureBond | Cut) and one.turnout == statement.name)
+        worked = worked or (isinstance(one, (ClosureBond, Cut)) and one.turnout == statement.name)
     if worked or len(others) != 1 or statement.build in others:
         return None
     (build,) = others
@@ -46,7 +46,7 @@ def other_build(statement: Statement, statements: Iterable[Statement]) -> tuple[
 
 def legs(statement: Statement) -> tuple[str, str] | None:
     """The ends of a turnout's two legs, such as `T1.left` and `T1.right` of a wye."""
-    if not isinstance(statement, Turnout | Stub):
+    if not isinstance(statement, (Turnout, Stub)):
         return None
     one, other = ARMS.get(statement.hand, ("through", "diverging"))
     return f"{statement.name}.{one}", f"{statement.name}.{other}"
@@ -63,5 +63,5 @@ def legs_exchanged(statement: Statement, statements: Iterable[Statement]) -> Ite
 def ends_named(statements: Iterable[Statement]) -> Iterator[tuple[Statement, Word]]:
     """Each mention of an end or a joint where track meets it, and its line."""
     for one in statements:
-        if isinstance(one, Segment | Joint):
+        if isinstance(one, (Segment, Joint)):
             yield from ((one, word) for word in ((one.start, one.finish) if isinstance(one, Segment) else one[1:3]))

@@ -1,0 +1,39 @@
+"""Of a run in a plan of hundreds of terminals no more other sources are told than could be tried, and none of these is
+missed."""
+
+from __future__ import annotations
+
+import pytest
+
+from railbond.circuit.facts import Facts
+from railbond.explaining import wires
+from railbond.explaining.search import MOST_TRIED
+from railbond.explaining.slip import HandSlip
+from trackplan.read import read
+from trackplan.span import Source
+from trackplan.statements import Bus
+
+TERMINALS = 400
+
+
+def likeliest(facts: Facts, bus: Bus) -> list[HandSlip]:
+    """In the order in which they are tried."""
+    slips = wires.run_slips(facts, bus)
+    return sorted(slips, key=lambda slip: (-round(slip.weight, 6), slip.kind, slip.names))[:MOST_TRIED]
+
+
+def test_no_source_is_missed_that_would_be_tried(monkeypatch: pytest.MonkeyPatch) -> None:
+    lines = ["plan     P", "booster  B1    15 V  5 A", "district main  from B1  trips 4 A"]
+    lines += [f"bus main -> {'E' if one % 7 else 'west'}{one}" for one in range(TERMINALS)]
+    lines += ["segment  lead  stop -> stop  90 cm", "feeder   E390 -> lead", ""]
+    source = Source("plan", "\n".join(lines))
+    facts = Facts(read(source).statements, {"plan": source})
+    buses = [one for one in facts.statements if isinstance(one, Bus)]
+    assert len(buses) == TERMINALS and not facts.layout.faults
+    for bus in (buses[0], buses[7], buses[-1]):
+        few = len(list(wires.run_slips(facts, bus)))
+        told = likeliest(facts, bus)
+        with monkeypatch.context() as patch:
+            patch.setattr(wires, "MOST_SOURCES", TERMINALS)
+            assert likeliest(facts, bus) == told
+            assert len(list(wires.run_slips(facts, bus))) > 2 * few
