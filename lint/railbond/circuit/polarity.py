@@ -35,7 +35,7 @@ class Polarity:
     def __init__(self, turning: Turning) -> None:
         self.turning = turning
         self.tree = BusTree(turning.wiring)
-        self._reversers: dict[Wire, str] = {}
+        self._reversers: dict[int, str] = {}
         self.votes = list(self._votes())
         balance: dict[Stretch, float] = {}
         for vote in self.votes:
@@ -90,10 +90,12 @@ class Polarity:
         return int(left ^ against ^ wanted ^ self.tree.crossed.get(wire, False))
 
     def _reverser(self, wire: Wire) -> str:
-        if wire not in self._reversers:
-            supplies = self.turning.supplies(self.turning.wiring.wire(wire))
-            self._reversers[wire] = min((name for name, kind in supplies if kind == "reverser"), default="")
-        return self._reversers[wire]
+        conductor = self.turning.wiring.wire(wire)
+        lump = self.turning.proof.component[conductor]
+        if lump not in self._reversers:
+            supplies = self.turning.supplies(conductor)
+            self._reversers[lump] = min((name for name, kind in supplies if kind == "reverser"), default="")
+        return self._reversers[lump]
 
     def _votes(self) -> Iterator[Vote]:
         """One vote for each feeder, frog and endplate; a pair of drops votes once, by the one to the left rail."""

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
 from railbond.fixes.fix_edits import is_single
-from railbond.layout.misread import arrow_turned, legs_exchanged, other_build, other_hand
+from railbond.layout.misread import OF_BUILDS, OF_ENDS, arrow_turned, legs_exchanged, other_build, other_hand
 from trackplan.amend import set_word
-from trackplan.statements import Block, ClosureBond, Cut, Endplate, Joint, Reverser, Segment, Statement, Turnout
+from trackplan.statements import Block, Endplate, Reverser, Statement
 
 from .slip import HandSlip
 from .wires import local_name
@@ -36,12 +36,12 @@ def turnout_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
         edit, hand = other
         words, said = f"{name} is a {hand}-hand turnout: write `{hand}`", f"{name} is of the other hand, {hand}"
         yield HandSlip("hand", statement.at, (edit,), words, said, (name,))
-    edits = tuple(legs_exchanged(statement, of_kind(facts, Segment, Joint)))
+    edits = tuple(legs_exchanged(statement, of_kind(facts, *OF_ENDS)))
     if len(edits) == 2:
         words, said = f"exchange the two legs of {name} where track meets them", f"the two legs of {name} are confused"
         yield HandSlip("arms", edits[0].at, edits, words, said, (name,), 0, 2)
 
-    if built := other_build(statement, of_kind(facts, Turnout, ClosureBond, Cut)):
+    if built := other_build(statement, of_kind(facts, *OF_BUILDS)):
         edit, build = built
         words = f"write `{build}` at {name}, as at all other turnouts"
         said = f"{name} is written with another build"

@@ -9,14 +9,14 @@ from math import isclose
 
 from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
-from railbond.layout.misread import ends_named
+from railbond.layout.misread import OF_ENDS, ends_named
 from railbond.layout.model import Fault
 from railbond.layout.usual import is_usual
 from trackplan.amend import parts_of, set_word
 from trackplan.edit import replace
 from trackplan.quantities import Quantity, WireSize
 from trackplan.span import Word
-from trackplan.statements import Bus, Joint, Segment, Statement
+from trackplan.statements import Bus, Statement
 
 from .slip import HandSlip, one_letter_off
 from .wires import local_name
@@ -182,7 +182,7 @@ def end_slips(facts: Facts) -> Iterator[HandSlip]:
     loose = _ends_never_named(facts) if faults else []
     for fault in faults if loose else ():
         word = facts.sources[fault.at.path].part(fault.at.start, fault.at.end)
-        lines = [(one, part) for one, part in ends_named(of_kind(facts, Segment, Joint)) if part == word]
+        lines = [(one, part) for one, part in ends_named(of_kind(facts, *OF_ENDS)) if part == word]
         for end in loose:
             far = 0.0 if end.partition(".")[0] == word.partition(".")[0] else ANOTHER_PIECE
             for one, part in reversed(lines):
@@ -194,7 +194,7 @@ def end_slips(facts: Facts) -> Iterator[HandSlip]:
 def _ends_never_named(facts: Facts) -> list[str]:
     """The ends of pieces at which something is told to meet nothing, as far as no track is said to meet them."""
     pieces = {name for one in facts.layout.faults if one.rule == "loose-end" for name in one.names}
-    named = {str(word) for _, word in ends_named(of_kind(facts, Segment, Joint))}
+    named = {str(word) for _, word in ends_named(of_kind(facts, *OF_ENDS))}
     known = ((name, facts.layout.pieces[name]) for name in sorted(pieces) if name in facts.layout.pieces)
     ends = (f"{local_name(name)}.{end}" for name, piece in known for end in piece.template.ends)
     return [end for end in ends if end not in named][:MOST_NAMES]

@@ -10,6 +10,10 @@ from trackplan.span import Word
 from trackplan.statements import ClosureBond, Cut, Joint, Segment, Statement, Stub, Turnout
 
 HANDS = {"left": "right", "right": "left", "curved left": "curved right", "curved right": "curved left"}
+OF_BUILDS: tuple[type[Statement], ...] = (Turnout, ClosureBond, Cut)
+"""The kinds of lines that say of what build turnouts are, and what has been done to them."""
+OF_ENDS: tuple[type[Statement], ...] = (Segment, Joint)
+"""The kinds of lines that say where track meets."""
 ARMS = {"wye": ("left", "right")}
 
 
