@@ -45,8 +45,7 @@ def drawn_together(net: Net, lanes: Lanes, darts: list[int], room: Room, wide: M
     search = _Search(net, darts, room, wide)
     best = search.laid(lanes)
     rounds = ROUNDS if len(lanes.order) < MANY else FEW_ROUNDS
-    # What goes on in other rows is part of a large drawing, and its rows hardly get smaller after the first time.
-    for _ in range(1 if any(node.kind == "fold" for node in net.nodes) else rounds):
+    for _ in range(1 if search.is_row else rounds):
         better = search.smaller(best, lax=True) or search.smaller(best) or search.smaller(best, run=0)
         if not better:
             break
@@ -58,6 +57,8 @@ class _Search:
     def __init__(self, net: Net, darts: list[int], room: Room, wide: Mapping[int, int]) -> None:
         self.net, self.darts, self.room, self.wide = net, darts, room, wide
         self.extents = Extents(net)
+        self.is_row = any(node.kind == "fold" for node in net.nodes)
+        """What goes on in other rows is part of a large drawing: its rows hardly get smaller after the first time."""
 
     def laid(self, lanes: Lanes) -> LaidNet:
         places = spots(self.net, lanes, self.darts)
@@ -75,7 +76,7 @@ class _Search:
         # Track runs from west to east whatever else is asked of its two ends, so that none of it bends back.
         kept: set[tuple[int, int]] = set()
         first = {(net.at[dart], net.at[dart ^ 1]) for dart in lanes.of}
-        for _ in range(TRIES if len(order) < MANY else FEW_TRIES):
+        for _ in range(FEW_TRIES if self.is_row or len(order) >= MANY else TRIES):
             fresh = Lanes(compact(net, lanes, places, east, self.wide, kept, run), order)
             there = spots(net, fresh, self.darts)
             extents = self.extents.of(order, fresh, there)
