@@ -83,10 +83,11 @@ class Source:
 
     def line_text(self, line: int) -> str:
         """A line's text without its end; `line` from 0, and past the last line an empty text."""
-        if not 0 <= line < len(self.starts):
+        starts = self.starts
+        if not 0 <= line < len(starts):
             return ""
-        stop = self.starts[line + 1] if line + 1 < len(self.starts) else self.size
-        return self.part(self.starts[line], stop).rstrip("\r\n")
+        stop = starts[line + 1] if line + 1 < len(starts) else self.size
+        return self.part(starts[line], stop).rstrip("\r\n")
 
     def lines(self) -> Iterator[tuple[str, str]]:
         """Text and end of every line; after the last line end comes another only where it has a character."""

@@ -25,9 +25,8 @@ def across(
     every setting carries the same, so that of each two such lumps it is worked out once."""
     key = proof.component[one], proof.component[other], asked, needs
     if key not in proof.answers:
-        ways, there, known = proof.reachable(one), proof.reachable(other), proof.before
-        is_known = known and key in known.answers
-        if known and is_known and known.reachable_of(key[0]) == ways and known.reachable_of(key[1]) == there:
+        known = proof.before
+        if known and key in known.answers and all(known.reachable_of(a) == proof.reachable_of(a) for a in key[:2]):
             proof.answers[key] = known.answers[key]
         else:
             proof.answers[key] = _least(together(proof, one, other, asked), needs)

@@ -114,7 +114,7 @@ class RailGraph(NamedTuple):
 
 def contract(count: int, bonds: Iterable[Bond]) -> list[int]:
     """The component of each conductor: what the bonds join that always hold."""
-    return joined(count, ((one, other) for one, other, when, _, _ in bonds if when is None))
+    return joined(count, [(one, other) for one, other, when, _, _ in bonds if when is None])
 
 
 def joined(count: int, pairs: Iterable[tuple[int, int]]) -> list[int]:

@@ -44,6 +44,14 @@ def opposed(proof: Proof, one: int, other: int, needs: Needs = ()) -> Setting | 
     return None if is_one else across(proof, one, other, SupplyLeg.opposes, needs)
 
 
+def touch_may_feed(proof: Proof) -> bool:
+    """Whether a blade touches metal without a source of its own, or always touches some: where none does, whatever is
+    fed comes to a source by a way without a touch."""
+    own, component = proof.sources.keys(), proof.component
+    touches = (one for one in proof.graph.bonds if one.kind == "touch")
+    return not all(one.when and {component[one.one], component[one.other]} <= own for one in touches)
+
+
 def opposed_passes(proof: Proof, before: Sequence[tuple[Roll, Setting]] = ()) -> Iterator[tuple[Roll, Setting]]:
     """Every pass along a route that is set which goes from one phase to the other, in its least setting. `before` are
     those of the proof that is known from before."""

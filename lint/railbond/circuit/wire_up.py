@@ -20,14 +20,21 @@ from .wiring import Wiring, common_groups
 METALS = 8
 """Metals that are wired up in a step of effort."""
 
+Routes = dict[tuple[int, int], tuple[str, ...]]
+"""For each pair of metals from one of which a wheel rolls onto the other, the positions in which it does."""
+
 
 def wire_up(layout: Layout) -> Wiring:
     """The rail graph of a layout, as the design defines it: templates, joints, wires and frog feeds. Conductors are
     numbered by names, so that what is chosen of equals is the same in whatever order the lines of the plan are."""
     graph = RailGraph([], [], [], {}, [], [], {}, {})
     wiring = Wiring(layout, graph, {}, {}, aligned(layout))
+    routes: dict[int, Routes] = {}
     for name in sorted(layout.pieces, key=by_name):
-        _lay(wiring, layout.pieces[name])
+        template = layout.pieces[name].template
+        if id(template) not in routes:
+            routes[id(template)] = _routes(template)
+        _lay(wiring, layout.pieces[name], routes[id(template)])
     for number, meeting in wiring.meetings:
         _join(wiring, number, meeting)
     _power(wiring)
@@ -37,7 +44,7 @@ def wire_up(layout: Layout) -> Wiring:
     return wiring
 
 
-def _lay(wiring: Wiring, piece: Piece) -> None:
+def _lay(wiring: Wiring, piece: Piece, routes: Routes) -> None:
     names, bonds, rolls, _, blades, rails, frogs, positions = wiring.graph
     template, name, at = piece.template, piece.name, piece.statement.at
     base = wiring.first[name] = len(names)
@@ -53,17 +60,15 @@ def _lay(wiring: Wiring, piece: Piece) -> None:
     for one, other, position, kind in template.ties:
         when = wiring.literal(name, position) if position else None
         bonds.append(Bond(base + one, base + other, when, kind, soldered if kind == "bond" else at))
-    found = _routes(template)
-    needs = {routes: wiring.needs(name, routes) for routes in found.values()}  # of which there are few
-    rolls += [Roll(base + one, base + other, needs[routes], at) for (one, other), routes in found.items()]
+    needs = {positions: wiring.needs(name, positions) for positions in routes.values()}  # of which there are few
+    rolls += [Roll(base + one, base + other, needs[stands], at) for (one, other), stands in routes.items()]
     for blade in template.blades:
         when = wiring.literal(name, blade.open)
         blades.append(Open(base + blade.closure, base + blade.stock, when, name))
 
 
-def _routes(template: Template) -> dict[tuple[int, int], tuple[str, ...]]:
-    """For each pair of metals from one of which a wheel rolls onto the other, the positions in which it does."""
-    found: dict[tuple[int, int], tuple[str, ...]] = {}
+def _routes(template: Template) -> Routes:
+    found: Routes = {}
     for one, other, route in template.passes:
         own = (route,) if route else ()
         found[one, other] = found[one, other] + own if (one, other) in found else own

@@ -75,8 +75,7 @@ def _edited(text: str, start: int, stop: int, parts: list[tuple[int, int, str]])
 
 def _lines(text: str) -> list[str]:
     """Lines without their ends; a line end at the very end leaves an empty last line."""
-    source = Source("", text)
-    return [source.line_text(line) for line in range(len(source.starts))]
+    return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 
 def _alike(one: list[str], other: list[str]) -> int:

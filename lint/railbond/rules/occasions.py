@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from railbond.circuit.questions import against, opposed, touch_may_feed
 from railbond.layout.accepted import FORMER_RULES
 from railbond.layout.limits import limit
 from trackplan.former import FORMER
@@ -93,12 +94,10 @@ def _unfed_frog(facts: Facts) -> bool:
 
 def _fed_by_touch(facts: Facts) -> bool:
     metals = (*facts.graph.rails, *facts.graph.frogs)
-    return any(map(facts.proof.reachable, facts.untouched.dead(metals)))
+    return touch_may_feed(facts.proof) and any(map(facts.proof.reachable, facts.untouched.dead(metals)))
 
 
 def _open_point(facts: Facts) -> bool:
-    from railbond.circuit.questions import opposed
-
     asked = ((blade, blade.when) for blade in facts.graph.blades)
     return any(opposed(facts.proof, one.closure, one.stock, ((s, (at,)),)) is not None for one, (s, at) in asked)
 
@@ -106,8 +105,6 @@ def _open_point(facts: Facts) -> bool:
 def _against_a_train(facts: Facts) -> bool:
     """Whether a wheel rolls from one polarity onto the other at a frog, or at a joint or gap, while points stand
     against its train; or onto a reverser's, of which two rails may ask for different ones."""
-    from railbond.circuit.questions import against
-
     component, frogs = facts.proof.component, facts.graph.frogs
     needing = [one for one in facts.graph.rolls if one.needs and component[one.one] != component[one.other]]
     if any(one.meeting is not None for one in needing) and _reverser(facts):

@@ -36,7 +36,9 @@ def find(facts: Facts) -> Iterator[Found]:
 def _told(facts: Facts) -> dict[str, Meets]:
     proper = {(roll.one, roll.other) for roll, _ in facts.opposed}
     told: dict[str, Meets] = {}
-    counting = [one for one in facts.graph.rolls if _counts(facts, one)]
+    component, rolls = facts.proof.component, facts.graph.rolls
+    needing = (one for one in rolls if one.needs and component[one.one] != component[one.other])
+    counting = [one for one in needing if _counts(facts, one)]
     for roll in counting:
         if (roll.one, roll.other) not in proper and (setting := against(facts.proof, roll)) is not None:
             told.setdefault(_against_whom(roll, setting), Meets(roll, setting))
@@ -48,8 +50,6 @@ def _told(facts: Facts) -> dict[str, Meets]:
 
 def _counts(facts: Facts, roll: Roll) -> bool:
     """A wheel that comes from the frog end: at a joint or gap, or from a frog rail onto the frog."""
-    if not roll.needs or facts.proof.component[roll.one] == facts.proof.component[roll.other]:
-        return False
     return roll.meeting is not None or (roll.one in facts.graph.frogs and _is_onto_frog_rail(facts, roll))
 
 

@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Container
 from itertools import pairwise
 
-from railbond.circuit.graph import Bond
 from railbond.circuit.proof import Proof
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import Drop, Piece, Wire
@@ -68,7 +67,7 @@ def _to_nearest(wiring: Wiring, materials: Materials, drops: list[Drop]) -> floa
     places = sorted(drop.place for drop in drops if drop.place is not None)
     if not places:
         return None
-    between = max((other - one for one, other in pairwise(places)), default=0.0)
+    between = max((other - one for one, other in pairwise(places)), default=0.0) if len(places) > 1 else 0.0
     return materials.rail(piece) * max(places[0] - metal.start, metal.stop - places[-1], between / 2)
 
 
@@ -147,12 +146,19 @@ class _Bound:
 
     def _solder_drops(self) -> None:
         own: dict[int, list[Drop]] = {}
+        ohms: dict[int, float] = {}
+        furthest: dict[int, float] = {}
         for drop in self.wiring.layout.drops:
-            if self.wiring.wire(drop.wire) in self.reached:
-                own.setdefault(self.wiring.metal(drop.piece, drop.metal), []).append(drop)
+            reached = self.reached.get(self.wiring.wire(drop.wire))
+            if reached is not None:
+                wire = ohms.get(id(drop.statement))
+                if wire is None:
+                    wire = ohms[id(drop.statement)] = self._wire(drop.statement)
+                conductor = self.wiring.metal(drop.piece, drop.metal)
+                own.setdefault(conductor, []).append(drop)
+                furthest[conductor] = max(furthest.get(conductor, 0.0), reached + wire)
         for conductor, drops in own.items():
-            far = max(self.reached[self.wiring.wire(drop.wire)] + self._wire(drop.statement) for drop in drops)
-            self.reached[conductor] = far + self._to_nearest(conductor, drops)
+            self.reached[conductor] = furthest[conductor] + self._to_nearest(conductor, drops)
 
     def _to_nearest(self, conductor: int, drops: list[Drop]) -> float:
         """Ohms of the longest way along a metal to the nearest of its own drops."""
@@ -162,15 +168,12 @@ class _Bound:
     def _cross_joints(self) -> None:
         beside: dict[int, list[tuple[int, float]]] = {}
         reached = self.reached
-        for bond in self.wiring.graph.bonds:
-            is_known = bond.one in reached and bond.other in reached
-            if not is_known and bond.when is None and bond.kind in ("joint", "build", "bond"):
-                for here, there in ((bond.one, bond.other), (bond.other, bond.one)):
-                    beside.setdefault(here, []).append((there, self._over(bond) + self.whole[there]))
+        for one, other, when, kind, _ in self.wiring.graph.bonds:
+            if when is None and kind in ("joint", "build", "bond") and (one not in reached or other not in reached):
+                over = self.materials.joiner if kind == "joint" else 0.0
+                beside.setdefault(one, []).append((other, over + self.whole[other]))
+                beside.setdefault(other, []).append((one, over + self.whole[one]))
         self._spread(beside)
-
-    def _over(self, bond: Bond) -> float:
-        return self.materials.joiner if bond.kind == "joint" else 0.0
 
     def _touch(self) -> None:
         """Metal that only blades and contacts feed: a component of it is counted whole, from the worst that it touches.
@@ -179,8 +182,8 @@ class _Bound:
         for conductor in self.whole.keys() - self.reached.keys():
             components.setdefault(self.proof.component[conductor], []).append(conductor)
         worst: dict[int, float] = {}
-        for bond in self.wiring.graph.bonds:
-            for here, there in ((bond.one, bond.other), (bond.other, bond.one)) if bond.when else ():
+        for one, other, when, _, _ in self.wiring.graph.bonds:
+            for here, there in ((one, other), (other, one)) if when else ():
                 component = self.proof.component[here]
                 if component in components and self.proof.component[there] != component:
                     worst[component] = max(worst.get(component, 0.0), self.reached.get(there, float("inf")))
