@@ -5,8 +5,9 @@ from __future__ import annotations
 from random import Random
 
 from railbond.circuit.across import FEW, _by_groups, _one_by_one
-from railbond.circuit.graph import Literal, Setting, SupplyLeg
-from railbond.circuit.proof import Reachable
+from railbond.circuit.graph import Bond, Literal, RailGraph, Setting, SupplyLeg
+from railbond.circuit.proof import Proof, Reachable
+from railbond.circuit.questions import touch_may_feed
 
 SOURCES = [
     *(SupplyLeg(name, leg) for name in ("north", "south") for leg in (0, 1)),
@@ -31,3 +32,12 @@ def test_pair_by_pair_and_by_groups_are_one() -> None:
             assert own == _by_groups(here, there, asked)
             found, many = found + bool(own), many + (len(here) * len(there) > FEW)
     assert found > 1_000 and many > 1_000
+
+
+def test_a_touch_feeds_only_what_has_no_source_of_its_own() -> None:
+    """Conductors 0 and 1 are soldered to two legs, 2 is not; where a touch always holds, it may be what feeds."""
+    thrown = ("T1", "through")
+    for touch, may in ((Bond(0, 1, thrown, "touch"), False), (Bond(1, 2, thrown, "touch"), True),
+                       (Bond(0, 1, None, "touch"), True), (Bond(1, 2, thrown, "contact"), False)):  # fmt: skip
+        graph = RailGraph(["a", "b", "c"], [touch], [], dict(enumerate(SOURCES[:2])), [], [0, 1, 2], {}, {})
+        assert touch_may_feed(Proof(graph)) == may

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import suppress
 from random import Random
+from re import sub
 
 import pytest
 
@@ -32,14 +33,14 @@ def random_plan(rng: Random) -> str:
 
 
 def edits(facts: Facts, rng: Random) -> Iterator[tuple[Edit, ...]]:
-    """A wire that is taken out, turned round, or goes elsewhere, where the line reads then."""
+    """A wire that is taken out, turned round, thicker, or goes elsewhere, where the line reads then."""
     lines = [one for one in facts.statements if isinstance(one, Feeder | Bus)]
     names = list(facts.layout.pieces)
     for _ in range(MOST):
         one = rng.choice(lines)
         text = facts.sources[one.at.path].text[one.at.start : one.at.end]
         elsewhere = text.replace(str(one.rail), rng.choice(names)) if isinstance(one, Feeder) else f"{text} crossed"
-        made = (set_statement(one, rng.choice(("", elsewhere, f"{text} crossed"))),)
+        made = (set_statement(one, rng.choice(("", elsewhere, sub(r"\d+ AWG", "12 AWG", text), f"{text} crossed"))),)
         with suppress(ValueError):
             facts.revised(made)
             yield made
@@ -107,3 +108,13 @@ def test_least_copper_is_that_of_the_whole(kind: object, monkeypatch: pytest.Mon
     by_region = found()
     monkeypatch.setattr("railbond.circuit.power.least_copper.within", lambda power, supply: power)
     assert len(by_region) > 4 and by_region == found()
+
+
+def test_what_hangs_together_is_taken_over_where_no_bond_is_another() -> None:
+    facts = facts_of(shorted(ladders(60)))
+    assert facts.power.worst
+    run = next(one for one in facts.statements if isinstance(one, Bus))
+    for line, is_same in (("bus d0 -> P0 20 m 12 AWG", True), ("bus d0 -> P0 20 m 24 AWG crossed", False)):
+        power = facts.revised((set_statement(run, line),)).power
+        assert power.worst
+        assert (power.regions.number is facts.power.regions.number) == is_same

@@ -54,3 +54,13 @@ def test_a_chain_adds_up_without_losing_digits() -> None:
 def test_what_reaches_no_ground_is_no_network() -> None:
     with pytest.raises(ZeroDivisionError):
         Elimination(2, [(0, 1, 1.0)], {})
+
+
+@given(st.randoms(use_true_random=False), st.integers(1, 40))
+def test_voltages_asked_in_any_order(rng: Random, size: int) -> None:
+    links, leaks = network(rng, size)
+    solved, expected = Elimination(size, links, leaks), inverse(size, links, leaks)
+    drawn = [{rng.randrange(size): rng.uniform(0.1, 1.0)} for _ in range(2)]
+    for amperes in (*drawn, *drawn, drawn[1]):
+        ((node, flow),) = amperes.items()
+        assert solved.voltages(amperes) == pytest.approx(list(flow * expected[:, node]), rel=1e-6)

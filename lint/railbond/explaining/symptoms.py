@@ -50,7 +50,8 @@ def _electrical(facts: Facts) -> tuple[int, int, int, int, int, int]:
     mingled = {clash.conductor for clash in facts.minglings}
     aliens = {clash.conductor for clash in facts.aliens}
     rails = [component[rail] for rail in facts.graph.rails]
-    counts = [sum(rail in found for rail in rails) + len(found) for found in (shorted, mingled, aliens)]
+    all_ = (shorted, mingled, aliens)
+    counts = [sum(map(found.__contains__, rails)) + len(found) if found else 0 for found in all_]
     return counts[0], counts[1], counts[2], len(facts.opposed), len(dead_rails(facts)), len(facts.turning.forest.odd)
 
 

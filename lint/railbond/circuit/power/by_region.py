@@ -14,7 +14,7 @@ from railbond.circuit.wiring import Wiring
 
 from .lay import lay
 from .network import Network
-from .region import PowerRegion, is_same_metal
+from .region import PowerRegion, Regions, is_same_metal
 from .solved import RESISTORS, SPOTS, SolvedNetwork
 from .spots import Spot
 from .told import NetworkSize
@@ -56,15 +56,21 @@ class RevisedNetwork(SolvedNetwork):
         """No more need be known where some supply's bound did before, and its region is as it was."""
         known = self.earlier
         if known and not self.unknown.issuperset(limits) and _is_comparable(known, self):
-            old, new, bounds = known.regions, self.regions, vars(known).get("bounds") or {}
+            old, new, bounds = known.regions, self._regions_beside(known), vars(known).get("bounds") or {}
             over = (name for name, ohms in limits.items() if bounds.get(name, 0.0) > ohms)
             if any(old.of_supply(name) == new.of_supply(name) for name in over):
                 return True
         return super().may_exceed(limits)
 
+    def _regions_beside(self, known: SolvedNetwork) -> Regions:
+        """The regions, by those of a plan of the same metal."""
+        if "regions" not in vars(self):
+            self.regions = Regions(self.wiring, known.regions)
+        return self.regions
+
     def _retold(self, known: SolvedNetwork) -> list[Spot] | None:
         """None where most of the plan is other."""
-        old, new = known.regions.all, self.regions.all
+        old, new = known.regions.all, self._regions_beside(known).all
         fresh = [one for number, one in new.items() if old.get(number) != one]
         if 2 * sum(len(one.pieces) for one in fresh) > len(self.layout.pieces):
             return None

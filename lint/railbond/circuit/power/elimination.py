@@ -40,6 +40,8 @@ class Elimination:
         self.own = [0.0] * count
         """Each node's resistance to ground, in ohms."""
         self._shared: list[dict[int, float]] = [{} for _ in range(count)]
+        self._told: tuple[tuple[int, float], ...] | None = None
+        self._volts: list[float] = []
         self._go_back()
 
     def _join(self, one: int, other: int, siemens: float) -> None:
@@ -125,12 +127,21 @@ class Elimination:
         return flows
 
     def voltages(self, amperes: Mapping[int, float]) -> list[float]:
-        """Every node's voltage above ground while these currents flow in."""
-        flows = self._inwards(amperes)
+        """Every node's voltage above ground while these currents flow in; what was asked last is known yet, for a spot
+        is told more than once, and so are those of districts that are the same."""
+        told = tuple(amperes.items())
+        if told != self._told:
+            self._told, self._volts = told, self._solve(amperes)
+        return self._volts
+
+    def _solve(self, amperes: Mapping[int, float]) -> list[float]:
+        flows, parts, sums = self._inwards(amperes), self._parts, self._sum
         volts = [0.0] * len(self.own)
         for node in reversed(self._order):
-            here = flows.get(node, 0.0) / self._sum[node]
-            volts[node] = here + sum(share * volts[other] for other, share in self._parts[node])
+            handed = 0.0
+            for other, share in parts[node]:
+                handed += share * volts[other]
+            volts[node] = flows.get(node, 0.0) / sums[node] + handed
         return volts
 
 

@@ -36,9 +36,11 @@ class PowerRegion(NamedTuple):
 class Regions:
     """The regions of a plan, by their numbers, and the number of each conductor's."""
 
-    def __init__(self, wiring: Wiring) -> None:
+    def __init__(self, wiring: Wiring, like: Regions | None = None) -> None:
+        """`like` are those of a plan of the same metal: where its bonds are these, what hangs together is known."""
         self.wiring = wiring
-        self.number = joined(len(wiring.graph.names), _joined(wiring))
+        is_known = like is not None and like.wiring.graph.bonds == wiring.graph.bonds
+        self.number: list[int] = like.number if like and is_known else joined(len(wiring.graph.names), _joined(wiring))
         self.all: dict[int, PowerRegion] = {}
         layout, number, at = wiring.layout, self.number, self._at
         for name, piece in layout.pieces.items():
