@@ -31,6 +31,8 @@ from .commons import common_slips
 from .conflicts import Conflict
 from .cuts import gap_slips, meeting_slips, midst_slips, moved_to
 from .frogs import feed_slips, piece_slips, work_slips
+from .misplaced import misplaced_cuts, misplaced_drops
+from .nameless import nameless_slips
 from .sections import section_slips
 from .slip import HandSlip
 from .track import arrow_slips, district_slips, promise_slips, turnout_slips
@@ -55,7 +57,7 @@ def slips(facts: Facts, conflict: Conflict, units: bool = False) -> list[HandSli
 def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
     for statement in facts.statements:
         if statement.at in conflict.lines and statement.at.end > statement.at.start:
-            yield from of_line(facts, statement)
+            yield from (slip for slip in of_line(facts, statement) if slip.kind != "arrow" or not conflict.dead)
             if units:
                 from .typing_slips import typed_slips
 
@@ -67,6 +69,7 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
         piece = facts.layout.pieces[name]
         for gap in cuts_within(facts, piece):
             yield from gap_slips(facts, gap)
+            yield from misplaced_cuts(facts, piece, gap)
         yield from midst_slips(facts, piece)
         if piece.template.frogs or piece.template.blades:
             yield from piece_slips(facts, piece)
@@ -82,6 +85,7 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
         yield from dead_slips(facts, list(conflict.dead))
     yield from common_slips(facts)
     yield from name_slips(facts)
+    yield from nameless_slips(facts)
     yield from end_slips(facts)
 
 
@@ -98,6 +102,7 @@ def of_line(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
     yield from turnout_slips(facts, statement)
     if isinstance(statement, Feeder):
         yield from feeder_slips(facts, statement)
+        yield from misplaced_drops(facts, statement)
     elif isinstance(statement, Bus):
         yield from run_slips(facts, statement)
     elif isinstance(statement, Gap):

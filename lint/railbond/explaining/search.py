@@ -95,7 +95,7 @@ class _Search:
     def __init__(self, ask: Ask) -> None:
         self.ask = ask
         self.budget, self.tries, self.asks = Budget(min(EFFORT, max(LEAST, ration() + BEYOND))), MOST_TRIED, MOST_ASKED
-        self.half = self.budget.left / 2
+        self.half, self.of_wires = self.budget.left / 2, False
         self.floor = -inf
 
     def explain(self, facts: Facts, found: list[Finding]) -> Explanation:
@@ -121,6 +121,7 @@ class _Search:
         """The slips that leave the least, that first which leaves less than others or is likelier."""
         before, seen, self.floor = symptoms(facts), set[object](), -inf
         on_paper = before.faults if before.is_on_paper else None
+        self.of_wires = before.none  # what is found may be of wires' resistance alone
         whole: list[tuple[HandSlip, Facts]] = []
         partial: list[tuple[Symptoms, HandSlip, Facts]] = []
         standing = Standing(facts)
@@ -204,7 +205,7 @@ class _Search:
             if self.asks <= 0 or enough >= ENOUGH:
                 return
             self.asks -= 1
-            verdict = self._verdict(slip, revised, found, power=False)
+            verdict = self._verdict(slip, revised, found, power=self.of_wires)
             if verdict:
                 enough += not verdict.left
                 yield verdict

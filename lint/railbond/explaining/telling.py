@@ -54,6 +54,8 @@ def _stop(sentence: str) -> str:
 def _effect(message: str) -> str:
     """What happens at a place where a slip only shows: the wires there are not to blame."""
     what, wrong, happens = message.partition(" the wrong way round: ")
+    if not wrong:
+        what, wrong, happens = message.partition(" comes from the wrong leg: ")
     own = what.removesuffix(" is").removesuffix(" are")
     return happens.replace("it brings", f"{own} brings", 1) if wrong else message
 

@@ -10,6 +10,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
 from railbond.circuit.polarity import part_of
 from railbond.circuit.unused import wires_of_feed
+from railbond.fixes.candidates import swap_words
 from railbond.fixes.fix_edits import is_fed_besides, is_single, uncrossed
 from railbond.fixes.wires_around import wires_outwards
 from railbond.layout.model import Drop, Run
@@ -49,7 +50,6 @@ def feeder_slips(facts: Facts, feeder: Feeder) -> Iterator[HandSlip]:
     if not drops:
         return
     yield _swapped(facts, feeder)
-    yield from _swapped_with(facts, feeder)
     yield from _elsewhere(facts, feeder, drops)
     yield from _other_track(facts, feeder, drops)
     if is_fed_besides(facts, feeder):
@@ -59,24 +59,11 @@ def feeder_slips(facts: Facts, feeder: Feeder) -> Iterator[HandSlip]:
 def _swapped(facts: Facts, feeder: Feeder) -> HandSlip:
     target, names = str(feeder.rail), (_owner(feeder.rail),)
     if is_single(feeder):
-        words, said = f"solder the wire to {target} to the other leg", f"the wire to {target} comes from the other leg"
+        words, said = swap_words(facts, (feeder,)), f"the wire to {target} comes from the other leg"
         return HandSlip("swapped", feeder.at, uncrossed(facts, feeder), words, said, names)
     kind = "swapped" if feeder.crossed is None else "uncrossed"
     words, said = f"swap the two wires to {target}", f"the two wires to {target} are swapped"
     return HandSlip(kind, feeder.at, uncrossed(facts, feeder), words, said, names)
-
-
-def _swapped_with(facts: Facts, feeder: Feeder) -> Iterator[HandSlip]:
-    """A drop and that to the other rail beside it, each from the other's leg."""
-    name, _, rail = feeder.rail.rpartition(".")
-    singles = (one.statement for one in facts.layout.drops if is_single(one.statement))
-    beside = f"{name}.{OTHER.get(rail, '')}"
-    for other in {one.at: one for one in singles if one.rail == beside and one.at.path == feeder.at.path}.values():
-        if is_single(feeder) and other.supply != feeder.supply:
-            one, two = sorted((feeder, other), key=lambda drop: drop.at)
-            edits = (set_word(one, one.supply, str(two.supply)), set_word(two, two.supply, str(one.supply)))
-            said = f"the two wires to {name} are swapped"
-            yield HandSlip("swapped", one.at, edits, f"swap the two wires to {name}", said, (_owner(feeder.rail),))
 
 
 def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[HandSlip]:
@@ -86,8 +73,10 @@ def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Hand
     for far, wire in enumerate(around):
         name = local_name(wire)
         text = f"{name}.{leg_word(facts, wire, drops[0].wire.leg)}" if is_single(feeder) else name
-        words = f"move the wire to {target} from {local_name(own)} to {name}"
-        said = f"the wire to {target} hangs on {local_name(own)} in place of {name}"
+        typed = feeder.supply.rpartition(".")[0] if is_single(feeder) else ""
+        typed = typed or str(feeder.supply)
+        words = f"move the wire to {target} from {typed} to {name}"
+        said = f"the wire to {target} hangs on {typed} in place of {name}"
         edits = (set_word(feeder, feeder.supply, text),)
         near = nearer(facts, drops[0].piece, own, wire)
         yield HandSlip("terminal", feeder.at, edits, words, said, (_owner(feeder.rail), name), far + idle - near)

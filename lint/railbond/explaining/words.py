@@ -156,14 +156,21 @@ def _in_other_units(
 ) -> Iterator[HandSlip]:
     name = str(getattr(statement, "name", "") or statement[1])
     others = UNITS.get(unit, ())
-    if not unit:
-        used = units_used(facts.sources[statement.at.path].typed)
+    used = units_used(facts.sources[statement.at.path].typed)
+    if unit:
+        others = tuple(one for one in others if used[one[0]] or is_inch(one[0]) == is_inch(unit))
+    else:
         others = tuple(sorted(others, key=lambda one: -used[one[0]]))
     for far, (other, factor) in enumerate(others):
         text = f"{number}{blank or ' '}{other}"
         if not factor or is_usual(statement, type(part)(float(part) * factor)):
             words, said = f"write `{text}` for `{part.text}`", f"{part.text} is a slip for {text}"
             yield HandSlip("unit", statement.at, (set_word(statement, part, text),), words, said, (name,), far)
+
+
+def is_inch(unit: str) -> bool:
+    """Whether a unit is one of inches and feet; a plan that has none of these has no slip for one."""
+    return unit in ("in", "ft")
 
 
 def units_used(text: str) -> Counter[str]:

@@ -1,9 +1,10 @@
-"""Single edits that might cure a short, and the trial that tells which of them do."""
+"""Single edits that might cure a short, swapped wires among them, and the trial that tells which of them do."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
+from railbond.circuit.bus_tree import Swap
 from railbond.circuit.effort import is_scarce, is_spent
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
@@ -11,11 +12,23 @@ from railbond.circuit.rewire import count_as_tried
 from railbond.findings import Fix
 from railbond.layout.model import Drop
 from trackplan.amend import drop_clause
+from trackplan.edit import Edit
 from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Bus, Cut, Feeder, FrogSwitched
 
-from .fix_edits import gap_edits, is_fed_besides, line_after, local, moved, places_of, taken_out, uncrossed
+from .fix_edits import (
+    gap_edits,
+    is_fed_besides,
+    is_single,
+    line_after,
+    local,
+    moved,
+    places_of,
+    swapped_contacts,
+    taken_out,
+    uncrossed,
+)
 
 MOST_TRIED = 24
 """Edits tried for one fault; a short's path is seldom longer."""
@@ -97,12 +110,11 @@ def _other_mover(facts: Facts, bond: Bond) -> Iterator[CandidateFix]:
 def _wire(facts: Facts, bond: Bond) -> Iterator[CandidateFix]:
     for statement in facts.statements:
         if statement.at == bond.at and isinstance(statement, Feeder | Bus):
-            target = str(statement.rail if isinstance(statement, Feeder) else statement.terminal)
-            names = (target.split(".")[0],)
-            swap = Fix(f"swap the wires to {target}", uncrossed(facts, statement))
+            names = (target(statement).split(".")[0],)
+            swap = swapped(facts, (statement,))
             yield CandidateFix(statement.at, swap, names)
             if isinstance(statement, Feeder) and is_fed_besides(facts, statement):
-                take = Fix(f"take the wire to {target} off", (taken_out(facts, statement),))
+                take = Fix(f"take the wire to {target(statement)} off", (taken_out(facts, statement),))
                 yield CandidateFix(statement.at, take, names)
 
 
@@ -141,3 +153,28 @@ def _to_other_supply(facts: Facts, feeder: Feeder, supplies: tuple[str, str]) ->
 
 def _behind(facts: Facts, drop: Drop) -> frozenset[str]:
     return facts.supply_of_wire.get(drop.wire.name, frozenset())
+
+
+def swapped(facts: Facts, wires: Sequence[Swap]) -> Fix:
+    """Feeders, bus runs and frogs' contacts swapped, all of them."""
+    edits = list[Edit]()
+    for one in wires:
+        edits += swapped_contacts(one) if isinstance(one, FrogSwitched) else uncrossed(facts, one)
+    return Fix(swap_words(facts, wires), tuple(edits))
+
+
+def swap_words(facts: Facts, wires: Iterable[Swap]) -> str:
+    """The same in words: two wires change places, and a single one goes to the other leg."""
+    pairs, moves = list[str](), list[str]()
+    for one in wires:
+        if isinstance(one, Feeder) and is_single(one):
+            moves.append(f"move the wire to {one.rail} from {one.supply} to {uncrossed(facts, one)[0].text}")
+        else:
+            pairs.append(f"{one.turnout}'s frog" if isinstance(one, FrogSwitched) else target(one))
+    swaps = [f"swap the two wires to {' and to '.join(pairs)}"] if pairs else []
+    return " and ".join((*swaps, *moves))
+
+
+def target(wire: Feeder | Bus) -> str:
+    """Where a feeder or bus run goes."""
+    return str(wire.rail if isinstance(wire, Feeder) else wire.terminal)

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
-from railbond.circuit.bus_tree import Swap
 from railbond.circuit.drops_by import drops_at, lines_to
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
@@ -152,24 +151,6 @@ def is_fed_besides(facts: Facts, feeder: Feeder) -> bool:
     too many."""
     own, lines = drops_at(facts).get(feeder.at, ()), lines_to(facts)
     return all(any(line != feeder.at for line in lines[drop.piece, drop.metal]) for drop in own)
-
-
-def swapped(facts: Facts, wires: Sequence[Swap]) -> Fix:
-    """Feeders, bus runs and frogs' contacts swapped, all of them."""
-    targets, edits = list[str](), list[Edit]()
-    for one in wires:
-        if isinstance(one, FrogSwitched):
-            targets.append(f"{one.turnout}'s frog")
-            edits += swapped_contacts(one)
-        else:
-            targets.append(target(one))
-            edits += uncrossed(facts, one)
-    return Fix(f"swap the two wires to {' and to '.join(targets)}", tuple(edits))
-
-
-def target(wire: Feeder | Bus) -> str:
-    """Where a feeder or bus run goes."""
-    return str(wire.rail if isinstance(wire, Feeder) else wire.terminal)
 
 
 def _other_leg(facts: Facts, statement: Feeder) -> tuple[Edit, ...]:

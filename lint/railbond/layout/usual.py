@@ -6,7 +6,20 @@ Common practice, from memory, wide enough for any scale from N to large scale in
 from __future__ import annotations
 
 from trackplan.quantities import Angle, Current, Length, Quantity, Voltage, WireSize
-from trackplan.statements import Booster, Bus, Cab, District, Engine, Feeder, Lamp, Segment, Statement, Train
+from trackplan.statements import (
+    Booster,
+    Bus,
+    Cab,
+    District,
+    Engine,
+    Feeder,
+    FrogAutomatic,
+    Lamp,
+    Reverser,
+    Segment,
+    Statement,
+    Train,
+)
 
 Range = tuple[float, float]
 
@@ -19,6 +32,8 @@ USUAL: dict[type, dict[type, Range]] = {
     Booster: {Voltage: (8.0, 27.0), Current: (0.5, 20.0)},
     Cab: {Voltage: (6.0, 24.0), Current: (0.2, 10.0)},
     District: {Current: (0.3, 12.0)},
+    Reverser: {Current: (0.3, 12.0)},
+    FrogAutomatic: {Current: (0.1, 12.0)},
     Lamp: {Current: (0.002, 0.5)},
 }
 """Least and most of each kind of number of a statement: meters, amperes, volts, square millimeters."""

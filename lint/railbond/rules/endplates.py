@@ -9,7 +9,8 @@ from railbond.circuit.claims import carries
 from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.fix_edits import swapped, uncrossed
+from railbond.fixes.candidates import swap_words, swapped
+from railbond.fixes.fix_edits import uncrossed
 from railbond.layout.model import Edge
 from trackplan.amend import set_word
 from trackplan.edit import Edit
@@ -63,8 +64,7 @@ def _fixes(facts: Facts, edge: Edge, carried: str) -> Iterator[Fix]:
     crossed = [one for one in own if one.crossed is not None]
     for wires in filter(None, (crossed, [one for one in own if one in _first_wires(facts)])):
         edits: list[Edit] = [edit for one in dict.fromkeys(wires) for edit in uncrossed(facts, one)]
-        targets = dict.fromkeys(str(one.terminal if isinstance(one, Bus) else one.rail) for one in wires)
-        yield Fix(f"swap the two wires to {' and to '.join(targets)}", tuple(edits))
+        yield Fix(swap_words(facts, dict.fromkeys(wires)), tuple(edits))
     if edge.statement.left is not None:
         others = (one for one in facts.layout.edges.values() if one.end and one.left is not None and one != edge)
         agreed_elsewhere = any(_keeps(facts, one) for one in others)

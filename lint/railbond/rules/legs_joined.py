@@ -13,8 +13,8 @@ from railbond.circuit.questions import Clash
 from railbond.circuit.reach_without import ReachWithout
 from railbond.circuit.witness import setting_words
 from railbond.findings import Claim, Fix, Found, Step
-from railbond.fixes.candidates import CandidateFix, curing, on_path
-from railbond.fixes.fix_edits import uncrossed
+from railbond.fixes.candidates import CandidateFix, curing, on_path, swap_words, target
+from railbond.fixes.fix_edits import is_single, uncrossed
 from railbond.layout.model import Wire
 from trackplan.record import NamedTuple
 from trackplan.span import Span
@@ -94,16 +94,18 @@ def _runs_by_line(facts: Facts) -> Ends:
 
 
 def _finding(facts: Facts, statement: Feeder | Bus, setting: Setting, steps: list[Step], claim: Claim) -> Found:
-    what = "feeder" if isinstance(statement, Feeder) else "bus run"
-    target = str(statement.rail if isinstance(statement, Feeder) else statement.terminal)
+    single = isinstance(statement, Feeder) and is_single(statement)
+    what = "wire" if single else "feeder" if isinstance(statement, Feeder) else "bus run"
+    where, wrong = target(statement), "comes from the wrong leg" if single else "is the wrong way round"
+    words = swap_words(facts, (statement,)) if single else f"swap the two wires of the {what} to {where}"
     return Found(
         statement.at,
-        f"the {what} to {target} is the wrong way round: it brings one leg to metal that already carries the other. "
+        f"the {what} to {where} {wrong}: it brings one leg to metal that already carries the other. "
         "The supply is shorted with no train on the track.",
         tuple(steps),
         setting_words(setting),
-        (Fix(f"swap the two wires of the {what} to {target}", uncrossed(facts, statement)),),
-        (target.split(".")[0], str(statement.supply).split(".")[0]),
+        (Fix(words, uncrossed(facts, statement)),),
+        (where.split(".")[0], str(statement.supply).split(".")[0]),
         claims=(claim,),
     )
 
