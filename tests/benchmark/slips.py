@@ -4,7 +4,8 @@ A slip counts as told at its own line or at one that names what it is about; its
 text say what the sound plan says, or its rails carry the same in every setting; and `mend` must do that with no more
 changed lines than the slip itself. The plans held out are not looked at while the tool is made better. Those of the
 newcomers were written, with their slips, from README alone; of 119 slips in 13 of them the first run told 91 %, had the
-right mend first for 80 % and mended 82 %, and what was missed has been looked at since.
+right mend first for 80 % and mended 82 %, and what was missed has been looked at since. The advisers' slips are of
+kinds that the others lack: of 61 the first run had the right mend first for 61 % and mended 59 %.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from pathlib import Path
 
 from benchmark.timing import Measure
 from corpus.counting import Outcome, accusations, outcomes
-from corpus.reading import HELD_OUT, NEWCOMERS, PLANS, corpora
+from corpus.reading import ADVISERS, HELD_OUT, NEWCOMERS, PLANS, corpora
 
 GOALS = {"told": 97, "first": 85, "made": 90}
 WORDS = {
@@ -27,7 +28,7 @@ WORDS = {
 
 def measures() -> Iterator[Measure]:
     """Each part of the corpus: the figures that have goals, and for information what each kind of slip adds."""
-    for folder in (PLANS, HELD_OUT, NEWCOMERS):
+    for folder in (PLANS, HELD_OUT, NEWCOMERS, ADVISERS):
         yield from part(folder)
 
 

@@ -1,4 +1,5 @@
-"""Plans as people write them, and slips as people make them: the folders `plans`, `held_out` and `newcomers`.
+"""Plans as people write them, and slips as people make them: the folders `plans`, `held_out`, `newcomers` and
+`advisers`.
 
 Each layout is a folder. `plan.trackplan` is its sound plan (of a set of modules: `meet.trackplan`, with the modules'
 plans beside it), and `slips.txt` tells slips of the hand, each made alone in the sound plan:
@@ -27,7 +28,8 @@ from pathlib import Path
 from typing import NamedTuple
 
 HERE = Path(__file__).parent
-PLANS, HELD_OUT, NEWCOMERS = HERE / "plans", HERE / "held_out", HERE / "newcomers"
+PLANS, HELD_OUT = HERE / "plans", HERE / "held_out"
+NEWCOMERS, ADVISERS = HERE / "newcomers", HERE / "advisers"
 ONLY_ITSELF = {"bus"}
 
 

@@ -25,7 +25,7 @@ SIDES = {"left": "to the left", "through": "straight", "right": "to the right"}
 OTHER_ROUTE = {"through": "diverging", "diverging": "through", "left": "right", "right": "left"}
 _NAME = r"[^\W\d][\w.-]*"
 _STANDING = rf"{_NAME} [^\W\d][\w-]*"
-_SETTING = re.compile(rf"\bwith {_STANDING}(?:(?:, | and ){_STANDING})*")
+_SETTING = re.compile(rf"\bwith {_STANDING}(?:(?:, | and | or ){_STANDING})*")
 _LINK = re.compile(r"(, | and )")
 _METAL = re.compile(rf"(?<![\w.-])({_NAME})'s ((?:[\w-]+ )+?rail|[\w-]+ (?:outer|inner) lead)\b")
 _QUOTED = re.compile(r"(`[^`]*`)")
@@ -69,7 +69,7 @@ def spoken(facts: Facts, finding: Finding) -> Finding:
     said = set[str]()
     message = plainly(facts, finding.message, said)
     positions = tuple(literals(facts, finding.setting))
-    setting = setting_said(facts, positions) or finding.setting
+    setting = setting_said(facts, positions) or _standing(facts, finding.setting)
     if not facts.with_fixes:
         return finding._replace(message=message, setting=setting, positions=positions)
     why = tuple(step._replace(text=plainly(facts, step.text, said)) for step in finding.why)
@@ -98,12 +98,18 @@ def _plain(facts: Facts, text: str, said: set[str]) -> str:
 
 
 def _standing(facts: Facts, text: str) -> str:
-    """`with T1 diverging, the frog`, as far as it tells how switches stand."""
-    parts = _LINK.split(text.removeprefix("with "))
+    """`with T1 diverging or T1 through, the frog`, as far as it tells how switches stand."""
+    first, *others = text.split(" or ")
+    return " or ".join((_one_standing(facts, first), *(_one_standing(facts, one) for one in others)))
+
+
+def _one_standing(facts: Facts, text: str) -> str:
+    lead = "with " if text.startswith("with ") else ""
+    parts = _LINK.split(text.removeprefix(lead))
     known = [_literal(facts, part) for part in parts[::2]]
     until = next((number for number, one in enumerate(known) if one is None), len(known))
     asked = [one for one in known[:until] if one]
-    return "".join(["with ", setting_said(facts, asked), *parts[2 * until - 1 :]]) if asked else text
+    return "".join([lead, setting_said(facts, asked), *parts[2 * until - 1 :]]) if asked else text
 
 
 def lies(facts: Facts, piece: Piece, rail: str) -> str:
@@ -111,7 +117,7 @@ def lies(facts: Facts, piece: Piece, rail: str) -> str:
     if rail not in {metal.words for metal in piece.template.metals}:
         return ""
     name, (route, _, kind) = piece.name, rail.partition(" ")
-    if set(piece.template.positions) <= set(OTHER_ROUTE) and len(piece.template.positions) == 2:
+    if set(piece.template.positions) <= set(OTHER_ROUTE) and len(piece.template.positions) in (1, 2):
         return _of_a_turnout(facts, piece, route, kind)
     parts = (words for part, words in PARTS if part in rail)
     return next(parts, "").format(name)

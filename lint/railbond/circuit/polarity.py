@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.layout.model import Drop, FrogFeed, Piece, Wire
+from railbond.layout.template import Template
 from trackplan.statements import Endplate, Feeder, FrogSwitched
 
 from .bus_tree import UNCROSS_COST, BusTree, Stretch, Swap, SwapCosts, Vote
@@ -146,18 +147,26 @@ def crossed_wires(wiring: Wiring) -> dict[str, bool]:
 
 
 def part_side(wiring: Wiring, piece: str, metal: int) -> tuple[Part, bool]:
-    """The part in which a metal lies, and whether it is the left rail along the looking direction."""
+    """The part in which a metal lies, and whether it is the left rail along the looking direction; of one that reaches
+    no end the same as of the metal there that it is always joined with."""
     template = wiring.layout.pieces[piece].template
     if template.bridge and metal in template.bridge:
         return (piece, 0), metal == template.bridge[0]
-    for end in template.ends.values():
-        if metal in (end.left, end.right):
-            return (piece, end.part), (metal == end.left) == end.leaves
+    for one in (metal, *_joined_with(template, metal)):
+        for end in template.ends.values():
+            if one in (end.left, end.right):
+                return (piece, end.part), (one == end.left) == end.leaves
     for link in template.links:
         for part, rails in ((link.one, link.rails_one), (link.other, link.rails_other)):
             if metal in rails:
                 return (piece, part), metal == rails[0]
     return (piece, 0), True
+
+
+def _joined_with(template: Template, metal: int) -> Iterator[int]:
+    for tie in template.ties:
+        if tie.when is None and metal in (tie.one, tie.other) and not template.metals[metal].frog:
+            yield tie.other if tie.one == metal else tie.one
 
 
 def lies_in(wiring: Wiring, piece: str, metal: int) -> Part:

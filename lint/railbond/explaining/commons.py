@@ -9,14 +9,15 @@ from railbond.fixes.fix_edits import beside
 from railbond.layout.model import Supply
 from trackplan.amend import set_word
 from trackplan.edit import add_line
-from trackplan.statements import Common
+from trackplan.statements import Common, Gap
 
 from .slip import HandSlip
 from .wires import local_name
 
 
 def common_slips(facts: Facts) -> Iterator[HandSlip]:
-    """Every leg that the plan's cabs might share, and do not; a supply that a common rail leaves out."""
+    """Every leg that the plan's cabs, or a booster's blocks, might share, and do not; a supply that a common rail
+    leaves out."""
     cabs = [one for one in facts.layout.supplies.values() if one.kind == "cab"]
     if len(cabs) > 1 and not facts.layout.commons:
         own = [one for one in facts.layout.supplies.values() if one.kind == "block" and not one.choices]
@@ -24,6 +25,10 @@ def common_slips(facts: Facts) -> Iterator[HandSlip]:
             yield from _declared(facts, leg, cabs, far)
             if own:
                 yield from _declared(facts, leg, [*cabs, *own], far)
+    if not cabs and not facts.layout.commons and _cuts_one_rail(facts):
+        for own in _by_booster(facts):
+            for far, leg in enumerate(reversed(own[0].legs)):
+                yield from _declared(facts, leg, own, far)
     for common in facts.layout.commons:
         shared = {wire.name for wire in common.legs}
         missing = [name for name in facts.layout.supplies if name not in shared]
@@ -33,6 +38,21 @@ def common_slips(facts: Facts) -> Iterator[HandSlip]:
             words = f"put {local_name(name)} on the common {common.statement.leg} wire"
             said = f"{local_name(name)} is not on the common {common.statement.leg} wire"
             yield HandSlip("common", common.statement.at, (edit,), words, said, (name,))
+
+
+def _cuts_one_rail(facts: Facts) -> bool:
+    """Whether all cuts of a plan are in one rail, as beside a common one."""
+    gaps = [one for one in facts.statements if isinstance(one, Gap)]
+    return bool(gaps) and all(one.rail != "both rails" for one in gaps)
+
+
+def _by_booster(facts: Facts) -> list[list[Supply]]:
+    """The districts and detected blocks of each booster that has any of these."""
+    found: dict[str | None, list[Supply]] = {}
+    for one in facts.layout.supplies.values():
+        if one.kind in ("district", "block") and not one.choices:
+            found.setdefault(one.booster, []).append(one)
+    return [own for own in found.values() if any(one.kind == "block" for one in own)]
 
 
 def _declared(facts: Facts, leg: str, cabs: list[Supply], far: int) -> Iterator[HandSlip]:

@@ -38,19 +38,24 @@ USEFUL = 20.0
 
 def gap_slips(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
     """The other rail, both rails, the other end of the piece, the next joint, a name one letter off."""
-    place, names = str(gap.place), (str(gap.place).partition(".")[0],)
+    place, names = _place(gap), (str(gap.place).partition(".")[0],)
     if gap.rail != "both rails":
-        edit, words = set_word(gap, gap.rail, "both rails"), f"cut the other rail at {place} too"
+        edit, words = set_word(gap, gap.rail, "both rails"), f"cut the other rail {place} too"
         far = HABIT * _are_cut_in_one(facts, gap)
-        yield HandSlip("one rail", gap.at, (edit,), words, f"only one rail is cut at {place}", names, far)
+        yield HandSlip("one rail", gap.at, (edit,), words, f"only one rail is cut {place}", names, far)
         other = OTHER[gap.rail]
-        edit, words = set_word(gap, gap.rail, other), f"close the cut at {place} and cut the {other} there"
-        said = f"the {gap.rail} is cut at {place} in place of the {other}"
+        edit, words = set_word(gap, gap.rail, other), f"close the cut {place} and cut the {other} there"
+        said = f"the {gap.rail} is cut {place} in place of the {other}"
         kind = "idle cut" if parts_nothing(facts, gap) else "rail"
         yield HandSlip(kind, gap.at, (edit,), words, said, names)
     yield from _moved(facts, gap) if gap.offset is None else _to_an_end(facts, gap)
-    words, said = f"close the cut at {place}", f"the cut at {place} is one too many"
+    words, said = f"close the cut {place}", f"the cut {place} is one too many"
     yield HandSlip("cut", gap.at, (take_out(facts.sources[gap.at.path], gap),), words, said, names)
+
+
+def _place(gap: Gap) -> str:
+    """Where a cut is: `at T1.through`, `of west at 40 cm`."""
+    return f"at {gap.place}" if gap.offset is None else f"of {gap.place} at {gap.offset.text}"
 
 
 def _are_cut_in_one(facts: Facts, gap: Gap) -> bool:

@@ -26,6 +26,9 @@ WIDER = 30.0
 GRAZES = 20.0
 """How much nearer, in steps, such a place is then: it is told by the ring alone, whatever the wires are."""
 
+AT_ONE_PLACE = 24.0
+"""How much nearer, in steps, the later of two pairs lies that go to one place: nobody solders there twice."""
+
 MOST_MOVED = 12
 """Drops elsewhere that may have been meant for track without power."""
 
@@ -93,8 +96,11 @@ def _elsewhere(facts: Facts, conductors: list[int]) -> Iterator[HandSlip]:
     dead = [facts.layout.pieces[name] for name in pieces]
     segments = [str(piece.statement.name) for piece in dead if piece.template.is_plain]
     twice = [one for one in _pairs(facts) if counts[one.rail.partition(".")[0]] > 1][:MOST_MOVED]
+    places = {drop.statement.at: (drop.piece, drop.place) for drop in facts.layout.drops}
     for feeder in twice:
-        yield from (moved_to(feeder, name, far) for far, name in enumerate(segments[:2]))
+        again = any(one.at < feeder.at and places[one.at] == places[feeder.at] for one in twice)
+        near = AT_ONE_PLACE * again
+        yield from (moved_to(feeder, name, far - near) for far, name in enumerate(segments[:2]))
 
 
 def _pairs(facts: Facts) -> list[Feeder]:

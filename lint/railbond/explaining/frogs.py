@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
-from railbond.fixes.fix_edits import line_after, local, rewritten_frog, swapped_contacts
+from railbond.fixes.fix_edits import bond_words, line_after, local, rewritten_frog, swapped_contacts
 from railbond.fixes.wires_around import wires_outwards
 from railbond.layout.model import FrogFeed, Piece, Wire
 from trackplan.amend import drop_clause, set_word
@@ -150,7 +150,7 @@ def piece_slips(facts: Facts, piece: Piece) -> Iterator[HandSlip]:
     done = {type(one) for one in piece.work}
     if ClosureBond not in done:
         line = line_after(facts, ClosureBond, near, f"bond {name}  closure rails to stock rails")
-        words, said = f"solder each closure rail of {name} to the stock rail beside it", f"{name} is not bonded"
+        words, said = bond_words(piece, f" of {name}"), f"{name} is not bonded"
         yield HandSlip("bond", near.at, (line,), words, said, (piece.name,))
     if Cut not in done and piece.template.shape.build == "live-frog":
         for far, (what, metal) in enumerate(_as_elsewhere(facts)):

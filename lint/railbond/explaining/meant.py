@@ -2,21 +2,23 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterable
 from functools import lru_cache
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
-from railbond.fixes.wires_around import idle_wires
+from railbond.fixes.wires_around import idle_wires, share_a_word
 from railbond.layout.model import Drop
 from trackplan.span import Span
 from trackplan.statements import Feeder
 
 LIKE = 3.0
 """How much nearer, in steps, a supply is that feeds all track of nearly the same name, and one that has it in its own;
-a terminal that nothing hangs on; and how much further off, where the wire hangs on one of the track's name."""
+and how much further off, where the wire hangs on one of the track's name."""
+
+BARE = 3.5
+"""How much nearer a terminal is that nothing hangs on: nobody puts one up for nothing."""
 
 NEXT_LINE = 2
 """Votes of a line beside, for its terminal: wires are soldered, and written down, one after the other."""
@@ -24,14 +26,11 @@ NEXT_LINE = 2
 SAME = 3
 """Votes of another frog of the same piece."""
 
-SHORTEST_WORD = 3
-"""Letters of a word by which two names may be alike."""
-
 
 def nearer(facts: Facts, piece: str, own: str, wire: str) -> float:
     """How many steps nearer a wire to a piece is than by the track alone, that hangs on the wire `own`. A piece that is
     cut within may belong to two supplies, and its name speaks for neither."""
-    idle = LIKE * (wire in _idle(facts))
+    idle = BARE * (wire in _idle(facts))
     if facts.layout.pieces[piece].template.links:
         return idle
     alike = of_its_like(facts, piece)
@@ -47,12 +46,7 @@ def _idle(facts: Facts) -> frozenset[str]:
 
 def _is_named_for(facts: Facts, wire: str, piece: str) -> bool:
     """Whether a wire or its supply shares a word with a piece, as the block `east` does with `east-main`."""
-    names = {wire, *facts.supply_of_wire.get(wire, ())}
-    return any(_words(name) & _words(piece) for name in names)
-
-
-def _words(name: str) -> set[str]:
-    return {word for word in re.split(r"[^a-z]+", name.rpartition(".")[2].lower()) if len(word) >= SHORTEST_WORD}
+    return any(share_a_word(name, piece) for name in (wire, *facts.supply_of_wire.get(wire, ())))
 
 
 def by_neighbors(facts: Facts, wires: Iterable[str], at: Span, pieces: Iterable[str]) -> list[str]:

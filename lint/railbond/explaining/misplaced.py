@@ -91,7 +91,7 @@ def _along(end: EndAt, side: str) -> str:
 def _beyond_a_cut(facts: Facts, feeder: Feeder, drop: Drop) -> Iterator[HandSlip]:
     """The same distance from a cut on its other side, where that is track of the same supply, or has no wire."""
     piece, place = facts.layout.pieces[drop.piece], drop.place
-    cuts = _cuts(piece)
+    cuts = _cuts(facts, piece)
     if not cuts or place is None or feeder.place is None:
         return
     edges = [0.0, *cuts, piece.template.length]
@@ -118,23 +118,32 @@ def _is_in(drop: Drop, stretch: tuple[float, float]) -> bool:
 
 
 def misplaced_cuts(facts: Facts, piece: Piece, gap: Gap) -> Iterator[HandSlip]:
-    """A cut within a segment made one drop too far: halfway between that drop and the next."""
+    """A cut within a segment made one drop too far, for one between that drop and the next."""
     drops = sorted({drop.place: drop for drop in _drops(facts, piece) if drop.place is not None}.items())
     for (before, one), (after, other) in pairwise(drops):
         if gap.offset is None or before < gap.offset < after:
             continue
         apart = facts.supply_of_wire.get(one.wire.name) != facts.supply_of_wire.get(other.wire.name)
-        if apart and not any(before < cut < after for cut in _cuts(piece)):
-            text, name = length_words((before + after) / 2), local(piece)
+        if apart and not any(before < cut < after for cut in _cuts(facts, piece)):
+            text, name = length_words(_where(facts, piece, before, after)), local(piece)
             words = f"close the cut within {name} and cut at {text} instead, between the wires of two supplies"
             said = f"the cut within {name} at {gap.offset.text} lies on the wrong side of a wire"
             far = CLOSE * (after - before <= NEAR)
             yield HandSlip("cut past", gap.at, (set_word(gap, gap.offset, text),), words, said, (name,), far)
 
 
+def _where(facts: Facts, piece: Piece, before: float, after: float) -> float:
+    """As far from one end as another cut lies from the other, or halfway."""
+    evenly = (piece.template.length - cut for cut in _cuts(facts, piece))
+    return next((place for place in evenly if before < place < after), (before + after) / 2)
+
+
 def _drops(facts: Facts, piece: Piece) -> list[Drop]:
     return [drop for drop in facts.layout.drops if drop.piece == piece.name]
 
 
-def _cuts(piece: Piece) -> list[float]:
-    return sorted({link.offset for link in piece.template.links})
+def _cuts(facts: Facts, piece: Piece) -> list[float]:
+    """Where both rails of a segment are cut, or the one that is not common: which parts wires from wires."""
+    gaps = [one for one in piece.work if isinstance(one, Gap) and one.offset is not None]
+    whole = (one for one in gaps if facts.layout.commons or one.rail == "both rails")
+    return sorted({float(one.offset) for one in whole if one.offset is not None})

@@ -53,7 +53,7 @@ LIKELY: dict[str, Practice] = {
     "stray": Practice(8.2, "a single wire that belongs nowhere"),
     "lone": Practice(8.8, "the same, beside a pair to the same track and without a fellow at the other rail"),
     "on frog": Practice(8.9, "a single wire was soldered to a rail that is one metal with a frog, not behind it"),
-    "wrong half": Practice(8.7, "a drop was soldered on the wrong side of a cut within its segment"),
+    "wrong half": Practice(8.3, "a drop was soldered on the wrong side of a cut within its segment"),
     "cut past": Practice(8.5, "a cut within a segment was made on the wrong side of a drop"),
     "run forgotten": Practice(9.25, "a terminal is named, and the bus run to it was forgotten"),
     "source": Practice(7.2, "a bus run begins at another supply"),

@@ -194,7 +194,9 @@ def end_slips(facts: Facts) -> Iterator[HandSlip]:
             far = 0.0 if end.partition(".")[0] == word.partition(".")[0] else ANOTHER_PIECE
             for one, part in reversed(lines):
                 edits, earlier = (set_word(one, part, end),), EARLIER * (not _holds(one, fault))
-                words, said = f"write `{end}` for `{word}`", f"`{word}` is a slip for `{end}`"
+                name = getattr(one, "name", "") if len(lines) > 1 else ""
+                at = f" at {name}" if name else ""
+                words, said = f"write `{end}` for `{word}`{at}", f"`{word}` is a slip for `{end}`"
                 yield HandSlip("end", one.at, edits, words, said, (end.partition(".")[0],), far + earlier)
 
 

@@ -193,6 +193,13 @@ JUMPERS = (
 )
 
 
+def bond_words(piece: Piece, of: str = "") -> str:
+    """What `bond … closure rails to stock rails` asks for at the bench; without blades, lead rails themselves move."""
+    if not piece.template.blades:
+        return f"tie each moving rail{of} to the outer lead of its side by a flexible jumper"
+    return f"solder each closure rail{of} to the stock rail beside it"
+
+
 def convert(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
     """The classic cure of a live frog: cut around it, closure rails bonded to stock rails, the frog fed.
 
@@ -202,11 +209,12 @@ def convert(facts: Facts, piece: Piece) -> tuple[Fix, ...]:
         return ()
     name, near = local(piece), piece.statement
     lines = isolated(facts, piece)
+    jumpers = JUMPERS if piece.template.blades else JUMPERS.replace("closure rail", "inner lead")
     if not facts.layout.feeds(piece.name):
         lines.append(line_after(facts, FrogFromStockRails, near, f"frog {name}  switched from stock rails"))
     rebuilt = Fix(
-        f"convert {name}: cut the rails on both sides of its frog but {JUMPERS}; solder each closure rail to the stock "
-        f"rail beside it, and feed the frog through contacts that move with the points",
+        f"convert {name}: cut the rails on both sides of its frog but {jumpers}; {bond_words(piece)}, and feed the "
+        "frog through contacts that move with the points",
         tuple(lines),
         plain=False,
         changes=f"{name} is rebuilt: its frog becomes short and alone, fed by switch contacts",

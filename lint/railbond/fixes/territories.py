@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
@@ -11,6 +10,7 @@ from railbond.circuit.keeping import once
 from railbond.circuit.polarity import part_of
 from railbond.circuit.signed_graph import Part
 from railbond.circuit.unused import wires_of_feed
+from railbond.findings import Fix
 from railbond.layout.model import Drop, FrogFeed, Run, Supply
 from railbond.layout.order import by_name
 from trackplan.amend import set_word
@@ -19,9 +19,7 @@ from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, FrogAutomatic, FrogSwitched
 
-from .wires_around import idle_wires
-
-SHORTEST_WORD = 3
+from .wires_around import idle_wires, share_a_word
 
 
 class FedStretch(NamedTuple):
@@ -49,7 +47,7 @@ class FedStretch(NamedTuple):
 
     def likeness(self, name: str) -> int:
         """How many of its pieces share a word with a supply's name."""
-        return sum(bool(_words(piece) & _words(name)) for piece in self.pieces)
+        return sum(share_a_word(piece, name) for piece in self.pieces)
 
     def lines(self, facts: Facts) -> list[Bus | Feeder | FrogAutomatic | FrogSwitched]:
         """The lines that bring power to it: the runs of terminals that are its own, else its drops and frogs."""
@@ -110,6 +108,33 @@ def rewired_to(facts: Facts, stretch: FedStretch, supply: Supply) -> tuple[Edit,
     return tuple(edits)
 
 
+def likely(facts: Facts, supply: Supply, found: Iterable[FedStretch]) -> list[FedStretch]:
+    """The stretches that may have been meant for a supply without use, the likeliest first: of its own name, of few
+    lines, and in the order in which supplies are told."""
+    order = {name: place for place, name in enumerate(facts.layout.supplies)}
+
+    def far(one: FedStretch) -> tuple[object, ...]:
+        later = order[supply.name] > order[one.supply]
+        at = one.at.start
+        return (
+            -one.likeness(supply.name),
+            len(one.lines(facts)),
+            abs(order[supply.name] - order[one.supply]),
+            (-at if later else at),
+        )
+
+    return sorted(found, key=far)
+
+
+def moved_to(facts: Facts, supply: Supply, found: Iterable[FedStretch]) -> Iterator[Fix]:
+    """Each of some stretches fed from a supply, where that shorts nothing."""
+    for one in found:
+        edits = rewired_to(facts, one, supply)
+        tried = facts.tried(edits)
+        if tried and not (tried.shorts or tried.minglings or len(tried.opposed) > len(facts.opposed)):
+            yield Fix(f"feed {one.words} from {supply.name} in place of {one.supply}", edits)
+
+
 def _numbered(facts: Facts, cuts: bool) -> dict[Part, int]:
     """The parts of track by the stretch in which they lie: up to where both rails are cut, or the one that is not
     common; without heed of `cuts` by what a train can come to."""
@@ -165,10 +190,6 @@ def _behind(facts: Facts) -> dict[str, set[str]]:
             own.update(new)
             queue += new
     return found
-
-
-def _words(name: str) -> set[str]:
-    return {word for word in re.split(r"[^a-z]+", _local(name).lower()) if len(word) >= SHORTEST_WORD}
 
 
 def _local(name: str) -> str:

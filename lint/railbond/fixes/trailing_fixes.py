@@ -1,4 +1,5 @@
-"""Mends of a frog over which trains trail from either route, as at a spring switch: no contact can serve both."""
+"""Mends of frogs that no contacts of others' points can serve: over which trains trail from either route, as at a
+spring switch, or of a crossing whose tracks come with other legs than those contacts bring."""
 
 from __future__ import annotations
 
@@ -13,16 +14,15 @@ from trackplan.statements import FrogAutomatic
 
 from .candidates import CandidateFix, curing
 from .fix_edits import JUMPERS, isolated, line_after, local
-from .frog_feeds import unit_lines, unit_wire
+from .frog_feeds import needs_words, unit_lines, unit_wire, units
 
 
 def trailing_cures(facts: Facts) -> list[tuple[CandidateFix, ...]]:
-    """For each piece whose points only ever stand one way, an automatic frog unit, where that makes its passes good."""
+    """For each piece without points to throw, an automatic frog unit, where that makes its passes good."""
     names = {facts.piece_of(conductor) for roll, _ in facts.opposed for conductor in (roll.one, roll.other)}
     pieces = (facts.layout.pieces[name] for name in sorted(filter(None, names)))
-    candidates = (
-        _cure(facts, piece) for piece in pieces if len(piece.template.positions) == 1 and piece.template.frogs
-    )
+    throwless = (piece for piece in pieces if len(piece.template.positions) == 1 or piece.template.aligned)
+    candidates = (_cure(facts, piece) for piece in throwless if piece.template.frogs)
     return [
         (candidate,) for candidate in curing(facts, candidates, lambda tried: len(tried.opposed) < len(facts.opposed))
     ]
@@ -31,8 +31,11 @@ def trailing_cures(facts: Facts) -> list[tuple[CandidateFix, ...]]:
 def _cure(facts: Facts, piece: Piece) -> CandidateFix:
     name, edits = local(piece), tuple(unit_edits(facts, piece))
     cut = f"cut the rails on both sides of its frog but {JUMPERS}; solder each closure rail to its stock rail, and "
-    words = f"{cut if len(edits) > 1 else ''}feed the frog of {name} from an automatic frog unit"
-    changes = f"an automatic frog unit is added at {name}"
+    frogs = range(len(piece.template.frogs))
+    count = units(piece, frogs)
+    is_cut = piece.template.shape.build == "live-frog"
+    words = f"{cut if is_cut else ''}feed the frog{'s' * (len(frogs) > 1)} of {name} from {needs_words(count)}"
+    changes = f"{needs_words(count)} {'is' if count == 1 else 'are'} added at {name}"
     return CandidateFix(piece.statement.at, Fix(words, edits, plain=False, changes=changes), (piece.name,))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Iterable, Iterator
 
 from railbond.circuit.balance import beyond
@@ -11,6 +12,9 @@ from railbond.circuit.polarity import lies_in, part_of
 from railbond.circuit.signed_graph import Part
 from railbond.layout.model import Piece
 from railbond.layout.order import by_name
+
+SHORTEST_WORD = 3
+"""Letters of a word by which two names may be alike."""
 
 MOST_ASKED = 6
 """Wires nearby among which one of another supply is looked for."""
@@ -26,7 +30,7 @@ def wire_around(facts: Facts, conductors: Iterable[int]) -> str:
     """
     conductors = list(conductors)
     parts = parts_of(facts, conductors)
-    near, idle = list(wires_outwards(facts, parts)), idle_wires(facts)
+    near, idle = list(dict.fromkeys(wires_outwards(facts, parts))), idle_wires(facts)
     if beside_them := supplies_beside(facts, conductors):
         near = [wire for wire in (*near, *facts.supply_of_wire) if facts.supply_of_wire.get(wire) == beside_them]
         return next(iter(near), "")
@@ -73,13 +77,13 @@ def _of_frogs(facts: Facts, parts: list[Part]) -> list[str]:
 
 
 def beyond_gaps(facts: Facts, parts: list[Part]) -> frozenset[str]:
-    """The supplies on the other side, where all ways out of some parts are joints with both rails gapped, or the one
-    that is no common rail; else none."""
+    """The supplies on the other side, where all ways out of some parts are joints, or cuts within a segment, with both
+    rails gapped, or the one that is no common rail; else none."""
     found, enough = frozenset[str](), any if facts.layout.commons else all
     for part in parts:
         for seam in facts.turning.seams_at.get(part, ()):
             if beyond(seam, part) not in parts:
-                if seam.meeting is None or not enough(seam.gapped):
+                if (seam.meeting is None and seam.offset is None) or not enough(seam.gapped):
                     return frozenset()
                 far = (rails[seam.one == part] for rails, cut in zip(seam.rails, seam.gapped, strict=True) if cut)
                 found |= {name for rail in far for name, _ in facts.turning.supplies(rail)}
@@ -185,3 +189,14 @@ def _over_the_pit(facts: Facts, part: Part) -> Iterator[tuple[Part, bool]]:
     template = facts.layout.pieces[part[0]].template
     if template.bridge:
         yield from (((part[0], number), True) for number in range(template.parts) if number != part[1])
+
+
+def share_a_word(one: str, other: str) -> bool:
+    """Whether two names share a word, or one has the beginning of the other's: `east` and `east-main`, `sid` and
+    `siding`."""
+    pairs = ((here, there) for here in _words(one) for there in _words(other))
+    return any(here.startswith(there) or there.startswith(here) for here, there in pairs)
+
+
+def _words(name: str) -> set[str]:
+    return {word for word in re.split(r"[^a-z]+", name.rpartition(".")[2].lower()) if len(word) >= SHORTEST_WORD}

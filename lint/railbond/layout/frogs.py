@@ -102,7 +102,7 @@ def _takes_power(statement: FrogStatement, piece: Piece, names: Names) -> bool:
         statement,
         statement.turnout,
         f"the frog of `{statement.turnout}` is plastic and takes no power",
-        "take this line out; or, if the frog is of metal, say live-frog or isolated-frog at the turnout",
+        "say live-frog or isolated-frog at the turnout, if its frog is of metal",
         why=(Step(where(piece.statement), f"`{statement.turnout}` is {build}"),),
     )
     return False

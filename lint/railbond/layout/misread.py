@@ -34,15 +34,18 @@ def other_hand(statement: Statement) -> tuple[Edit, str] | None:
 
 
 def other_build(statement: Statement, statements: Iterable[Statement]) -> tuple[Edit, str] | None:
-    """A turnout of the build that all the others have, and that build; None where it has it, or has been worked on."""
+    """A turnout of the build that all the others have, and that build; None where it has it, or has been worked on as
+    its own build allows."""
     if not isinstance(statement, Turnout):
         return None
-    others, worked = set[str](), False
+    others, works = set[str](), list[Statement]()
     for one in statements:
         if isinstance(one, Turnout) and one.name != statement.name:
             others.add(str(one.build))
-        worked = worked or (isinstance(one, (ClosureBond, Cut)) and one.turnout == statement.name)
-    if worked or len(others) != 1 or statement.build in others:
+        if isinstance(one, (ClosureBond, Cut)) and one.turnout == statement.name:
+            works.append(one)
+    is_misfit = statement.build != "live-frog" and any(isinstance(one, Cut) for one in works)
+    if (works and not is_misfit) or len(others) != 1 or statement.build in others:
         return None
     (build,) = others
     return set_word(statement, statement.build, build), build

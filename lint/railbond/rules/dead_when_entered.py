@@ -40,9 +40,10 @@ def _finding(facts: Facts, volts: TrackVolts, stretch: PlainStretch) -> Found:
     fed = next(setting for place in stretch.places if (setting := volts.ever(place.pair)) is not None)
     entered = " or ".join(dict.fromkeys(_stands(gate) for gate in stretch.gates if gate.ways)) or "in any setting"
     at = drop.statement.at if drop else facts.layout.pieces[names[0]].statement.at
+    only = "only " if drop is None or drop.when is None or len(drop.when[1]) == 1 else ""
     return Found(
         at,
-        f"{' and '.join(names)} has power only with {setting_words(fed)}, and a train can come onto it only with "
+        f"{' and '.join(names)} has power {only}with {setting_words(fed)}, and a train can come onto it only with "
         f"{entered}: whenever it is run it is dead, and the engine stops as it rolls on.",
         (
             _came(facts, gate, entered),

@@ -9,7 +9,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.regions import regions, track_words
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.feeding import feed
-from railbond.fixes.fix_edits import line_after, local
+from railbond.fixes.fix_edits import bond_words, line_after, local
 from railbond.layout.model import Piece
 from railbond.layout.template import Template
 from trackplan.edit import Edit
@@ -100,7 +100,7 @@ def _mend(facts: Facts, piece: Piece) -> tuple[Edit, str] | None:
     if not piece.template.shape.build:
         return None
     line = line_after(facts, ClosureBond, near, f"bond {name}  closure rails to stock rails")
-    return line, f"solder each closure rail of {name} to the stock rail beside it"
+    return line, bond_words(piece, f" of {name}")
 
 
 def _is_one_metal(template: Template) -> bool:

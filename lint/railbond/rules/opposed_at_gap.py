@@ -28,7 +28,8 @@ def find(facts: Facts) -> Iterator[Found]:
     if not facts.opposed:
         return
     single = _curing(facts, _cures(facts)) or _curing(facts, _all_at_once(facts))
-    candidates: list[tuple[CandidateFix, ...]] = [(candidate,) for candidate in single]
+    besides = _of_crossings(facts, single)
+    candidates = [(candidate, *(one for one in besides if one.names == candidate.names)) for candidate in single]
     candidates = candidates or list(bridge_cures(facts)) or trailing_cures(facts)
     candidates = candidates or [(candidate,) for candidate in _curing(facts, _conversions(facts))]
     candidates = candidates or [(candidate,) for candidate in _curing(facts, plastic_frogs(facts))]
@@ -47,8 +48,24 @@ def _cures(facts: Facts) -> Iterator[CandidateFix | None]:
         if is_tied_as_before(facts, feed, feed._replace(kind="stock rails")):
             yield None
             continue
-        fix = Fix(f"feed {_whose(feed)} through contacts moved by its own points", rewritten_frog(facts, feed))
+        if facts.layout.pieces[feed.piece].template.aligned:
+            words = f"feed {_whose(feed)} from its own rails through a toggle that is set for the track that is run"
+            changes = f"{feed.piece} gets a toggle to set"
+        else:
+            words, changes = f"feed {_whose(feed)} from its own stock rails through contacts that its points move", ""
+        fix = Fix(words, rewritten_frog(facts, feed), plain=not changes, changes=changes)
         yield CandidateFix(feed.statement.at, fix, (feed.piece,))
+
+
+def _of_crossings(facts: Facts, found: list[CandidateFix]) -> list[CandidateFix]:
+    """For crossings among the mends, whose tracks other points may not tell apart, what needs no contacts."""
+    if not any(_is_crossing(facts, one.names[0]) for one in found):
+        return []
+    return [*(one for several in trailing_cures(facts) for one in several), *_curing(facts, plastic_frogs(facts))]
+
+
+def _is_crossing(facts: Facts, name: str) -> bool:
+    return name in facts.layout.pieces and facts.layout.pieces[name].template.aligned
 
 
 def _all_at_once(facts: Facts) -> Iterator[CandidateFix]:

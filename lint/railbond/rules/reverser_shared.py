@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.unused import unused
 from railbond.findings import Fix, Found, Step
 from trackplan.amend import set_word
 from trackplan.edit import add_line
@@ -38,7 +39,7 @@ def _clash(sections: Sections) -> bool:
 def _finding(facts: Facts, sections: Sections) -> Found:
     named = [" and ".join(dict.fromkeys(sections.place(one) for one in group)) for group in sections.apart]
     supply = facts.layout.supplies[sections.reverser]
-    fix = _one_more(facts, sections)
+    fix = _idle_one(facts, sections) or _one_more(facts, sections)
     return Found(
         supply.statement.at,
         f"{sections.reverser} feeds {len(named)} sections that lie apart, bounded by {'; by '.join(named)}: two "
@@ -47,6 +48,15 @@ def _finding(facts: Facts, sections: Sections) -> Found:
               for group, words in zip(sections.apart, named, strict=True)),
         "", (fix,) if fix else (), (sections.reverser,),
     )  # fmt: skip
+
+
+def _idle_one(facts: Facts, sections: Sections) -> Fix | None:
+    """One of the sections on a reverser that feeds nothing yet."""
+    from railbond.fixes.territories import likely, moved_to, stretches
+
+    idle = next((one for one in unused(facts) if one.kind == "reverser"), None)
+    own = [one for one in stretches(facts) if one.supply == sections.reverser] if idle else []
+    return next(moved_to(facts, idle, likely(facts, idle, own)), None) if idle else None
 
 
 def _one_more(facts: Facts, sections: Sections) -> Fix | None:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.unused import unused
-from railbond.findings import Claim, Fix, Found, Step
-from railbond.fixes.territories import FedStretch, rewired_to, stretches
+from railbond.findings import Claim, Found, Step
+from railbond.fixes.territories import FedStretch, likely, moved_to, stretches
 from railbond.layout.model import Supply
 
 from .rule import Rule
@@ -23,30 +23,12 @@ def find(facts: Facts) -> Iterator[Found]:
     counts = Counter((one.supply, one.track) for one in found)
     twice = [one for one in found if counts[one.supply, one.track] > 1]
     for supply in idle if twice else ():
-        yield _finding(facts, supply, _likely(facts, supply, twice))
+        yield _finding(facts, supply, likely(facts, supply, twice))
 
 
-def _likely(facts: Facts, supply: Supply, found: Iterable[FedStretch]) -> list[FedStretch]:
-    """The stretches that may have been meant for a supply, the likeliest first: of its own name, of few lines, and in
-    the order in which supplies are told."""
-    order = {name: place for place, name in enumerate(facts.layout.supplies)}
-
-    def far(one: FedStretch) -> tuple[object, ...]:
-        later = order[supply.name] > order[one.supply]
-        at = one.at.start
-        return (
-            -one.likeness(supply.name),
-            len(one.lines(facts)),
-            abs(order[supply.name] - order[one.supply]),
-            (-at if later else at),
-        )
-
-    return sorted(found, key=far)
-
-
-def _finding(facts: Facts, supply: Supply, likely: list[FedStretch]) -> Found:
-    first = likely[0]
-    both = [one for one in likely if (one.supply, one.track) == (first.supply, first.track)]
+def _finding(facts: Facts, supply: Supply, own: list[FedStretch]) -> Found:
+    first = own[0]
+    both = [one for one in own if (one.supply, one.track) == (first.supply, first.track)]
     named = " and ".join(one.words for one in both[:2])
     return Found(
         supply.statement.at,
@@ -54,7 +36,7 @@ def _finding(facts: Facts, supply: Supply, likely: list[FedStretch]) -> Found:
         f"probably one of them was meant for {supply.name}.",
         tuple(Step(one.at, f"{one.words} hang{'s' * (len(one.pieces) == 1)} on {one.supply}") for one in both[:2]),
         "",
-        tuple(_fixes(facts, supply, likely)) if facts.with_fixes else (),
+        tuple(moved_to(facts, supply, own[:MOST_FIXES])) if facts.with_fixes else (),
         (supply.name, first.supply, *sorted(piece for one in both[:2] for piece in one.pieces[:1])),
         claims=(Claim("unused", (supply.name,)),),
     )
@@ -62,14 +44,6 @@ def _finding(facts: Facts, supply: Supply, likely: list[FedStretch]) -> Found:
 
 def _kind(supply: Supply) -> str:
     return {"reverser": "reverser", "cab": "cab", "block": "block"}.get(supply.kind, "district")
-
-
-def _fixes(facts: Facts, supply: Supply, likely: list[FedStretch]) -> Iterator[Fix]:
-    for one in likely[:MOST_FIXES]:
-        edits = rewired_to(facts, one, supply)
-        tried = facts.tried(edits)
-        if tried and not (tried.shorts or tried.minglings or len(tried.opposed) > len(facts.opposed)):
-            yield Fix(f"feed {one.words} from {supply.name} in place of {one.supply}", edits)
 
 
 _PLAN = """\

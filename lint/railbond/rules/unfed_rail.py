@@ -53,9 +53,10 @@ def finding(facts: Facts, conductors: list[int]) -> Found:
     pieces = list(dict.fromkeys(facts.piece_of(conductor) for conductor in conductors))
     fix = feed(facts, conductors) if facts.with_fixes else None
     at = facts.layout.pieces[pieces[0]].statement.at
+    track = track_words(facts, conductors).replace("both rails of ", "either rail of ")
     return Found(
         at,
-        f"no wire reaches {track_words(facts, conductors)} in any setting of the turnouts: an engine stops there.",
+        f"no wire reaches {track} in any setting of the turnouts: an engine stops there.",
         tuple(
             Step(facts.layout.pieces[name].statement.at, f"{name} gets nothing over its joints") for name in pieces[:6]
         ),
