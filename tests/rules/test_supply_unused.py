@@ -98,6 +98,11 @@ def test_contacts_and_single_wires_move_with_the_stretch() -> None:
         # a district whose blocks feed the track, and cabs behind toggles
         "booster B1 15 V 5 A\ndistrict main from B1\nblock west in main\nblock east in main\nsegment a stop -> J 1 m\n"
         "segment b J -> stop 1 m\ngap J both rails\nfeeder west -> a\nfeeder east -> b\n",
+        # wires from a terminal that nothing leads to may be any supply's
+        "booster B1 15 V 5 A\ndistrict main from B1\nreverser R in main\nsegment lead stop -> T.points 1 m\n"
+        "turnout T left number 6 dead-frog\nsegment loop T.through -> T.diverging 4 m\ngap T.through both rails\n"
+        "gap T.diverging both rails\nbond T closure rails to stock rails\nfeeder main -> lead\n"
+        "feeder w1 -> loop at 1 m\nfeeder w1 -> loop at 2 m\nfeeder w1 -> loop at 3 m\n",
     ],
 )
 def test_what_is_used_or_not_known_is_not_told(text: str) -> None:

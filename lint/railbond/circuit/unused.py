@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from railbond.layout.model import FrogFeed, Supply
+from railbond.layout.terminals import WHAT
 
 from .facts import Facts
 
 
 def unused(facts: Facts) -> list[Supply]:
     """The supplies that feed nothing, by wires of their own, through a toggle, or as another's; none in a plan with
-    track that has no wire yet."""
+    track that has no wire yet, or where a wire comes from what nothing bears the name of: it may be any of them."""
     layout = facts.layout
     if len(layout.supplies) < 2 or not layout.drops:
+        return []
+    if any(one.message.startswith(f"no {WHAT} ") for one in layout.faults):
         return []
     if any(rail not in facts.frog_units for rail in facts.proof.dead(facts.graph.rails)):
         return []

@@ -41,7 +41,8 @@ def _typed(facts: Facts, fault: Fault) -> str:
 def _run_forgotten(facts: Facts, fault: Fault) -> Iterator[HandSlip]:
     """Wires come from a terminal that no run leads to."""
     name = _typed(facts, fault).partition(".")[0]
-    if not fault.message.startswith(f"no {WHAT} ") or not facts.layout.runs:
+    lines = sum(isinstance(one, Feeder) and one.supply.partition(".")[0] == name for one in facts.statements)
+    if not fault.message.startswith(f"no {WHAT} ") or not (facts.layout.runs or lines > 1):
         return
     idle = idle_wires(facts)
     sources = [*idle, *(one for one in _wires(facts) if one not in idle)]
