@@ -16,7 +16,7 @@ from railbond.layout.order import by_name
 SHORTEST_WORD = 3
 """Letters of a word by which two names may be alike."""
 
-MOST_ASKED = 6
+MOST_ASKED = 3
 """Wires nearby among which one of another supply is looked for."""
 
 
