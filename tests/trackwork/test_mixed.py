@@ -5,7 +5,7 @@ from __future__ import annotations
 from random import Random
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import settings as tried
 
 from railbond.circuit.facts import Facts
@@ -19,8 +19,43 @@ from .walking import facts_of
 
 FEW = 20
 
+SPRUNG = """\
+booster B1 15 V 5 A
+district main from B1
+turnout P4 right dead-frog sprung diverging
+bond P4 closure rails to stock rails
+crossing P6 20 degrees isolated-frog
+frog P6.1 switched from stock rails
+frog P6.2 switched with P4 through main.red diverging main.black
+joint P6.b2 -> P6.b1
+gap P6.b2 both rails
+joint P6.a2 -> P6.a1
+gap P6.a2 both rails
+joint P4.diverging -> P4.through
+gap P4.diverging both rails
+joint P4.points -> stop
+"""
+TOGGLED = """\
+booster B1 15 V 5 A
+district main from B1
+turnout P4 left dead-frog
+bond P4 closure rails to stock rails
+scissors P6 isolated-frog
+frog P6-x.1 switched with P4 through main.red diverging main.black
+frog P6-x.2 switched through main.red diverging main.black
+joint P6.b2 -> P6.b1
+gap P6.b2 both rails
+joint P6.a2 -> P4.diverging
+gap P6.a2 both rails
+segment s1 P6.a1 -> P4.through 1 m
+feeder main -> s1
+joint P4.points -> stop
+"""
+
 
 @given(mixed_plans())
+@example(SPRUNG)
+@example(TOGGLED)
 @tried(max_examples=FEW)
 def test_every_setting_walked(text: str) -> None:
     facts = facts_of(text)
@@ -53,6 +88,13 @@ def check_wheels(facts: Facts, walked: list) -> None:  # type: ignore[type-arg]
         switch, stands = blade.when
         setting = opposed(facts.proof, blade.closure, blade.stock, ((switch, (stands,)),))
         assert (setting is not None) == ever, facts.graph.names[blade.closure]
+
+
+def test_a_train_on_a_crossing_needs_the_points_and_the_toggle_of_its_frogs() -> None:
+    graph = facts_of(TOGGLED).graph
+    assert graph.positions["P6-x"] == ("a", "b")
+    needs = [dict(roll.needs) for roll in graph.rolls]
+    assert any("P4" in one and one.get("P6-x") == ("a",) for one in needs)
 
 
 @pytest.mark.parametrize("seed", range(8))

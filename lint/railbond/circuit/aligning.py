@@ -2,14 +2,15 @@
 
 Where the track itself tells, by leading from a route's end to those points, nothing else counts: the crossing of a
 scissors is run on its track a only with the turnout at a1 diverging. Only where no track leads there are the routes
-taken in order: the first one for the first position of the points, the second for the second.
+taken in order: the first one for the first position of the points, the second for the second. Where another frog of
+the track has a toggle, that too is set for the track that is run.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from railbond.layout.model import EndAt, Layout, Piece
+from railbond.layout.model import EndAt, FrogFeed, Layout, Piece
 
 Needs = tuple[tuple[str, tuple[str, ...]], ...]
 """Switches, each with the positions in one of which it must stand."""
@@ -18,6 +19,7 @@ Needs = tuple[tuple[str, tuple[str, ...]], ...]
 def aligned(layout: Layout) -> dict[str, dict[str, Needs]]:
     """For each piece whose frogs are switched with other points: how those stand for each of its routes."""
     beyond = {one.one: one.other for one in layout.meetings} | {one.other: one.one for one in layout.meetings}
+    toggled = {feed.piece for feed in layout.frogs.values() if _is_toggled(feed)}
     found: dict[str, dict[str, Needs]] = {}
     for feed in layout.frogs.values():
         piece, mover = layout.pieces[feed.piece], feed.mover
@@ -25,9 +27,14 @@ def aligned(layout: Layout) -> dict[str, dict[str, Needs]]:
             continue
         own = found.setdefault(feed.piece, {})
         for route, stands in _stands(layout, beyond, piece, mover).items():
-            if mover not in dict(own.get(route, ())):
-                own[route] = (*own.get(route, ()), (mover, stands))
+            known = own.get(route, ((feed.piece, (route,)),) if feed.piece in toggled else ())
+            own[route] = known if mover in dict(known) else (*known, (mover, stands))
     return found
+
+
+def _is_toggled(feed: FrogFeed) -> bool:
+    """Whether a frog of track without points gets its power through contacts that no other points move: a toggle."""
+    return feed.kind == "stock rails" or (feed.kind == "switched" and feed.mover in (None, feed.piece))
 
 
 def _stands(layout: Layout, beyond: dict[EndAt, EndAt], piece: Piece, mover: str) -> dict[str, tuple[str, ...]]:

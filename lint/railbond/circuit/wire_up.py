@@ -48,7 +48,7 @@ def _lay(wiring: Wiring, piece: Piece, routes: Routes) -> None:
     names, bonds, rolls, _, blades, rails, frogs, positions = wiring.graph
     template, name, at = piece.template, piece.name, piece.statement.at
     base = wiring.first[name] = len(names)
-    if template.positions and name not in wiring.aligned:
+    if template.positions and (name not in wiring.aligned or wiring.is_set(name)):
         positions[name] = template.positions
     names += _words(piece)
     for index, metal in enumerate(template.metals):

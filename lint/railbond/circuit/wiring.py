@@ -59,6 +59,10 @@ class Wiring(NamedTuple):
                 found[switch] = tuple(dict.fromkeys((*found.get(switch, ()), *stands)))
         return tuple(found.items())
 
+    def is_set(self, piece: str) -> bool:
+        """Whether a piece with positions has a switch of its own: not if it is aligned with other points in each."""
+        return any(switch == piece for switch, _ in self.needs(piece, self.layout.pieces[piece].template.positions))
+
     @property
     def owners(self) -> tuple[str, ...]:
         """The piece of each conductor; an empty name for a wire."""
