@@ -112,6 +112,47 @@ def test_what_is_told_of_peoples_plans_is_so(name: str, text: str) -> None:
     assert untrue(text) == []
 
 
+WITH_OTHER_FAULTS = """\
+booster B1 15 V 5 A
+district main from B1 trips 4 A
+bus main -> P1 5 m 14 AWG
+segment interchange J1 -> T1.points 200 cm
+segment east J1 -> T2.points 40 cm
+segment pit T1.through -> T2.through 0.4 m
+segment sawmill T1.diverging -> stop 0.3 m
+segment summit stop -> T2.diverging 2 m
+turnout T1 left number 5 live-frog
+turnout T2 left number 4 dead-frog
+gap T1.diverging right rail
+gap interchange at 100 cm left rail
+cut T1 closure jumpers
+bond T2 closure rails to stock rails
+feeder P1 -> interchange at 50 cm 22 AWG 20 cm crossed
+feeder P1 -> interchange at 150 cm 22 AWG 20 cm
+feeder P1.black -> pit.right at 20 cm 22 AWG 20 cm
+feeder P1 -> summit at 100 cm 22 AWG 20 cm
+"""
+BEYOND_ANOTHER_TURNOUT = """\
+booster B1 15 V 5 A
+district main from B1 trips 4 A
+segment a stop -> T1.points 1 m
+turnout T1 left number 6 dead-frog
+turnout T2 right number 6 isolated-frog
+joint T1.diverging -> T2.points
+segment b T1.through -> stop 1 m
+segment c T2.through -> stop 1 m
+segment d T2.diverging -> stop 1 m
+bond T2 closure rails to stock rails
+frog T2 switched through main.red diverging main.black
+feeder main -> a
+"""
+
+
+@pytest.mark.parametrize("text", [WITH_OTHER_FAULTS, BEYOND_ANOTHER_TURNOUT])
+def test_what_is_told_of_one_fault_is_so_beside_others(text: str) -> None:
+    assert untrue(text) == []
+
+
 @MANY
 @given(faulty_plans(max_turnouts=5))
 def test_what_is_told_of_faulty_plans_is_so(plans: tuple[str, str, object]) -> None:

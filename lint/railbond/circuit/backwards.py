@@ -9,12 +9,15 @@ from railbond.layout.template import Frog
 from trackplan.statements import FrogSwitched
 
 from .facts import Facts
-from .graph import SupplyLeg
+from .graph import Setting, SupplyLeg, agree
 from .wiring import contacts
 
-Backwards = tuple[Piece, FrogFeed, Frog, str, SupplyLeg, SupplyLeg]
-"""A frog of a piece, its feed, the first position in which the contact opposes the rail that the frog should match,
-and the legs wanted and brought there."""
+Wrong = tuple[str, Setting, SupplyLeg, SupplyLeg]
+"""A position in which a contact opposes the rail that its frog should match, how it and all else that brings the two
+legs stands then, and the legs wanted and brought."""
+
+Backwards = tuple[Piece, FrogFeed, Frog, str, Setting, SupplyLeg, SupplyLeg]
+"""A frog of a piece, its feed, and the first position in which it gets the wrong leg, as `Wrong` says it."""
 
 
 def backwards(facts: Facts) -> Iterator[Backwards]:
@@ -28,8 +31,8 @@ def backwards(facts: Facts) -> Iterator[Backwards]:
                 yield piece, feed, *found
 
 
-def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> tuple[str, SupplyLeg, SupplyLeg] | None:
-    """The first position in which the contact opposes the rail that the frog should match: it, wanted, brought."""
+def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> Wrong | None:
+    """The first position in which the contact opposes the rail that the frog should match."""
     wrong = [found for position in frog.wants if (found := _opposed(facts, piece, frog, feed, position))]
     if not wrong:
         return None
@@ -38,17 +41,15 @@ def _wrong(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed) -> tuple[str,
     return wrong[0] if cured else None
 
 
-def _opposed(
-    facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed, position: str
-) -> tuple[str, SupplyLeg, SupplyLeg] | None:
+def _opposed(facts: Facts, piece: Piece, frog: Frog, feed: FrogFeed, position: str) -> Wrong | None:
     rail = facts.wiring.metal(piece.name, frog.wants[position])
-    stands = facts.wiring.needs(piece.name, (position,))
-    for (switch, thrown), wire in contacts(facts.wiring, feed, frog):
-        if thrown not in dict(stands).get(switch, ()):
+    stands = dict(facts.wiring.needs(piece.name, (position,)))
+    for literal, wire in contacts(facts.wiring, feed, frog):
+        if literal[1] not in stands.get(literal[0], ()):
             continue
         for brought in facts.proof.reachable(facts.wiring.wire(wire)):
             for wanted in facts.proof.reachable(rail):
-                against = any(one == switch and at != thrown for one, at in wanted.setting)
-                if not against and brought.source.opposes(wanted.source):
-                    return position, wanted.source, brought.source
+                setting = brought.setting | wanted.setting | {literal}
+                if brought.source.opposes(wanted.source) and agree(setting):
+                    return position, setting, wanted.source, brought.source
     return None

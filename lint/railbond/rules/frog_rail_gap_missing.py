@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from railbond.circuit.claims import joined, of_metal
+from railbond.circuit.claims import carries, joined
 from railbond.circuit.facts import Facts
 from railbond.circuit.frog_exits import Exit, doors, exits
 from railbond.circuit.graph import Bond, Setting, SupplyLeg, agree
@@ -55,9 +55,9 @@ def _clash(proof: Proof, beyond: int, outer: int, door: Bond) -> Met | None:
 
 def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, met: Met) -> Found:
     setting, here, there = met
-    claim = of_metal(facts, "opposed", (one.beyond, outer_rail), setting)
+    claims = [carries(facts, one.beyond, here, setting), carries(facts, outer_rail, there, setting)]
     if door.kind != "wheel":
-        claim = joined(facts, here, there, setting)
+        claims.append(joined(facts, here, there, setting))
     name, edits = one.piece.name, gap_edits(facts, one.meeting, (one.side,))
     place, when = places_of(edits), f"with {setting_words(setting)} " if setting else ""
     beyond = facts.graph.names[one.beyond]
@@ -80,7 +80,7 @@ def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, met: Met) -> 
         setting_words(setting),
         fixes,
         (name, f"{name}.{one.end}", one.meeting.other.piece),
-        claims=(claim,),
+        claims=tuple(claims),
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.backwards import backwards
 from railbond.circuit.claims import carries
 from railbond.circuit.facts import Facts
-from railbond.circuit.graph import SupplyLeg
+from railbond.circuit.graph import Setting, SupplyLeg
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import rewritten_frog, swapped_contacts
@@ -20,15 +20,21 @@ from .rule import Rule
 
 def find(facts: Facts) -> Iterator[Found]:
     """Switched frogs with the wrong leg in some position, where swapping the contacts gives the right one in all."""
-    for piece, feed, frog, position, wanted, brought in backwards(facts):
-        yield _finding(facts, piece, feed, frog, position, wanted, brought)
+    for found in backwards(facts):
+        yield _finding(facts, *found)
 
 
 def _finding(
-    facts: Facts, piece: Piece, feed: FrogFeed, frog: Frog, position: str, wanted: SupplyLeg, brought: SupplyLeg
+    facts: Facts,
+    piece: Piece,
+    feed: FrogFeed,
+    frog: Frog,
+    position: str,
+    setting: Setting,
+    wanted: SupplyLeg,
+    brought: SupplyLeg,
 ) -> Found:
     assert isinstance(feed.statement, FrogSwitched)
-    setting = frozenset((facts.wiring.literal(piece.name, position),))
     name, when = piece.name, setting_words(setting)
     rail = piece.template.metals[frog.wants[position]].words
     own, beside = (facts.wiring.metal(name, metal) for metal in (frog.metal, frog.wants[position]))
