@@ -43,6 +43,45 @@ feeder side -> side-1
 """
 
 
+BOOSTERS = """\
+booster B1 15 V 5 A
+booster B2 15 V 5 A
+district north from B1
+district south from B2
+segment a stop -> J 1 m
+segment b J -> stop 1 m
+gap J both rails
+feeder north -> a
+feeder south -> b
+"""
+DETECTED = """\
+booster B1 15 V 5 A
+district main from B1
+block yard in main
+common black of main yard
+bus main -> M1
+bus yard -> D1
+segment yard-1 stop -> J 1 m
+segment line J -> K 1 m
+segment yard-2 K -> stop 1 m
+gap J left rail
+gap K left rail
+feeder D1 -> yard-1
+feeder M1 -> line
+feeder D1 -> yard-2
+"""
+TOGGLE = """\
+cab C1 12 V 1 A
+block town in C1
+bus town -> t1
+segment line stop -> J 1 m
+segment spur J -> stop 1 m
+gap J both rails
+feeder C1 -> line
+feeder t1 -> spur
+"""
+
+
 def told(text: str) -> list[Finding]:
     return [one for one in enter("plan", lambda _: text).proven.findings if one.rule == RULE.name]
 
@@ -64,12 +103,31 @@ def edited(text: str, fix: Fix) -> str:
             "main -> side",
         ),
         (CABS, "feeder main -> main-1", "feeder side -> main-1"),
+        # a booster on which nothing is: a line that was copied
+        (BOOSTERS, "south from B2", "south from B1"),
+        (BOOSTERS.replace("B1", "north-b").replace("B2", "s-b"), "north from north-b", "north from s-b"),
+        # a district whose blocks feed the track has a run of its own for some of it
+        (DETECTED, "feeder M1 -> line", "feeder D1 -> line"),
     ],
 )
 def test_the_first_mend_is_the_line_that_names_the_other(sound: str, right: str, wrong: str) -> None:
     assert not told(sound)
     (finding,) = told(sound.replace(right, wrong))
     assert edited(sound.replace(right, wrong), finding.fixes[0]) == sound
+
+
+def test_a_block_without_wires_is_missed_where_what_it_is_in_feeds_a_stretch_that_is_cut_off() -> None:
+    (finding,) = told(TOGGLE.replace("t1 -> spur", "C1 -> spur"))
+    assert TOGGLE in [edited(TOGGLE.replace("t1 -> spur", "C1 -> spur"), fix) for fix in finding.fixes]
+    alone = TOGGLE.replace("feeder C1 -> line\n", "").replace("gap J both rails\n", "").replace("t1 ->", "C1 ->")
+    assert not told(alone)
+
+
+def test_what_a_run_is_for_is_said_of_the_run() -> None:
+    (finding,) = told(DETECTED.replace("M1 -> line", "D1 -> line"))
+    assert finding.message.startswith("the run from main to M1 feeds nothing, while yard feeds both ")
+    spare = DETECTED.replace("bus main -> M1\n", "").replace("M1 -> line", "D1 -> line")
+    assert not told(spare)
 
 
 def test_contacts_and_single_wires_move_with_the_stretch() -> None:

@@ -109,15 +109,15 @@ def rewired_to(facts: Facts, stretch: FedStretch, supply: Supply) -> tuple[Edit,
 
 
 def likely(facts: Facts, supply: Supply, found: Iterable[FedStretch]) -> list[FedStretch]:
-    """The stretches that may have been meant for a supply without use, the likeliest first: of its own name, of few
-    lines, and in the order in which supplies are told."""
+    """The stretches that may have been meant for a supply without use, the likeliest first: of its own name and not
+    of that of what feeds them, of few lines, and in the order in which supplies are told."""
     order = {name: place for place, name in enumerate(facts.layout.supplies)}
 
     def far(one: FedStretch) -> tuple[object, ...]:
         later = order[supply.name] > order[one.supply]
         at = one.at.start
         return (
-            -one.likeness(supply.name),
+            one.likeness(one.supply) - one.likeness(supply.name),
             len(one.lines(facts)),
             abs(order[supply.name] - order[one.supply]),
             (-at if later else at),

@@ -190,9 +190,9 @@ def _older_word(facts: Facts) -> bool:
 
 
 def _unused_supply(facts: Facts) -> bool:
-    from railbond.circuit.unused import unused
+    from railbond.circuit.unused import boosters_unused, unused
 
-    return bool(unused(facts))
+    return bool(unused(facts) or boosters_unused(facts))
 
 
 OCCASIONS: dict[str, Callable[[Facts], bool]] = {

@@ -1,4 +1,4 @@
-"""A supply that feeds nothing, while another feeds two stretches of track that somebody cut apart."""
+"""A supply that feeds nothing, while another feeds two stretches of track that somebody cut apart, or one cut off."""
 
 from __future__ import annotations
 
@@ -6,10 +6,14 @@ from collections import Counter
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.unused import unused
-from railbond.findings import Claim, Found, Step
+from railbond.circuit.unused import boosters_unused, runs_for_nothing, unused
+from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.territories import FedStretch, likely, moved_to, stretches
+from railbond.fixes.wires_around import share_a_word
 from railbond.layout.model import Supply
+from trackplan.amend import set_word
+from trackplan.span import Span
+from trackplan.statements import Booster, District
 
 from .rule import Rule
 
@@ -17,23 +21,32 @@ MOST_FIXES = 3
 
 
 def find(facts: Facts) -> Iterator[Found]:
-    """One finding for each supply without use, where some other of its plan has two stretches or more to itself."""
+    """One finding for each supply without use, where some other of its plan has two stretches or more to itself, or
+    the one that it is in has one that cuts part from the rest; and for each booster without a district."""
     idle = unused(facts)
     found = stretches(facts) if idle else []
     counts = Counter((one.supply, one.track) for one in found)
-    twice = [one for one in found if counts[one.supply, one.track] > 1]
-    for supply in idle if twice else ():
-        yield _finding(facts, supply, likely(facts, supply, twice))
+    tracks = Counter(one.track for one in found)
+    for supply in idle:
+        behind = {*supply.choices, supply.district} - {supply.name}
+        own = [one for one in found if counts[one.supply, one.track] > 1]
+        own += [one for one in found if one.supply in behind and tracks[one.track] > 1 and one not in own]
+        if own:
+            yield _finding(facts, supply, likely(facts, supply, own))
+    for booster in boosters_unused(facts):
+        yield _booster(facts, booster)
 
 
 def _finding(facts: Facts, supply: Supply, own: list[FedStretch]) -> Found:
     first = own[0]
     both = [one for one in own if (one.supply, one.track) == (first.supply, first.track)]
     named = " and ".join(one.words for one in both[:2])
+    feeds = f"both {named}, which are cut apart" if len(both) > 1 else f"{named}, which is cut off from the rest"
+    those = f"one of them was meant for {supply.name}" if len(both) > 1 else f"{supply.name} was meant for it"
+    at, what = _idle(facts, supply)
     return Found(
-        supply.statement.at,
-        f"{_kind(supply)} {supply.name} feeds nothing, while {first.supply} feeds both {named}, which are cut apart: "
-        f"probably one of them was meant for {supply.name}.",
+        at,
+        f"{what} feeds nothing, while {first.supply} feeds {feeds}: probably {those}.",
         tuple(Step(one.at, f"{one.words} hang{'s' * (len(one.pieces) == 1)} on {one.supply}") for one in both[:2]),
         "",
         tuple(moved_to(facts, supply, own[:MOST_FIXES])) if facts.with_fixes else (),
@@ -42,8 +55,43 @@ def _finding(facts: Facts, supply: Supply, own: list[FedStretch]) -> Found:
     )
 
 
-def _kind(supply: Supply) -> str:
-    return {"reverser": "reverser", "cab": "cab", "block": "block"}.get(supply.kind, "district")
+def _idle(facts: Facts, supply: Supply) -> tuple[Span, str]:
+    """The supply and its line; of one that others are in, only the run of its own."""
+    others = (one for one in facts.layout.supplies.values() if one.name != supply.name)
+    if any(supply.name in (one.district, *one.choices) for one in others):
+        run = runs_for_nothing(facts)[supply.name]
+        return run.statement.at, f"the run from {supply.name} to {run.terminal}"
+    kind = {"reverser": "reverser", "cab": "cab", "block": "block"}.get(supply.kind, "district")
+    return supply.statement.at, f"{kind} {supply.name}"
+
+
+def _booster(facts: Facts, booster: Booster) -> Found:
+    """A booster without a district: one of those that share another was mostly meant for it."""
+    own = [one for one in facts.layout.supplies.values() if isinstance(one.statement, District)]
+    counts = Counter(one.booster for one in own)
+    shared = sorted((one for one in own if counts[one.booster] > 1), key=lambda one: _unlike(one, booster))
+    first = str(shared[0].booster)
+    others = [one for one in own if one.booster == first]
+    return Found(
+        booster.at,
+        f"booster {booster.name} feeds nothing, while {' and '.join(one.name for one in others)} share {first}: "
+        f"probably one of them was meant for {booster.name}.",
+        tuple(Step(one.statement.at, f"{one.name} is on {first}") for one in others[:2]),
+        "",
+        tuple(_on(booster, one) for one in shared[:MOST_FIXES]),
+        (str(booster.name), first, *(one.name for one in others)),
+    )  # fmt: skip
+
+
+def _on(booster: Booster, district: Supply) -> Fix:
+    statement = district.statement
+    edits = (set_word(statement, statement.booster, str(booster.name)),) if isinstance(statement, District) else ()
+    return Fix(f"put {district.name} on {booster.name} in place of {district.booster}", edits)
+
+
+def _unlike(district: Supply, booster: Booster) -> tuple[bool, int]:
+    """Of districts on one booster the one with the other's name first, else the last: it was copied."""
+    return not share_a_word(district.name, str(booster.name)), -district.statement.at.start
 
 
 _PLAN = """\
