@@ -13,7 +13,7 @@ from .shapes import KEYWORD, SPELLED, LineShape, ParseStep, Reduction, by_patter
 from .span import Span
 from .statements import Statement
 from .tables import KEYWORDS, PATTERN, RULES, STATES
-from .typed import Any, cast
+from .typed import Any
 
 _new: Any = tuple.__new__
 END = "$END"
@@ -83,8 +83,9 @@ worked out for the first of each shape."""
 def parse(text: str) -> Statement:
     """The statement that a line holds, placed as if it began its file. Raises Unexpected or Senseless."""
     found = by_pattern(text)
-    statement = _by_words(text) if found is None else made(*found)
-    return cast("Statement", _new(type(statement), (_new(Span, ("", 0, len(text))), *statement[1:])))
+    one = _by_words(text) if found is None else found
+    statement: Statement = _new(type(one), (_new(Span, ("", 0, len(text))), *one[1:]))
+    return statement
 
 
 def _by_words(text: str) -> Any:
@@ -138,7 +139,8 @@ def shape_of(found: list[tuple[str, str, int]]) -> LineShape:
             states.append(STATES[states[-1]][rule.name])
             if not rule.same:
                 parts, values[-rule.size :] = values[-rule.size :], [count]
-                complete.append((picking([0 if place is None else parts[place] for place in rule.kept]), rule.make))
+                places = [0 if place is None else parts[place] for place in rule.kept]
+                complete.append((places, picking(places), rule.make))
                 count += 1
             action = STATES[states[-1]].get(token.kind)
         is_value = action is not None and token.kind != END

@@ -63,18 +63,15 @@ def read(source: Source) -> Reading:
 
 def moved(read: list[Placed], by: int) -> list[Placed]:
     """What was read of lines, where they stand so many characters further on."""
-    return [_at(one, (path, start + by, end + by)) for one in read for path, start, end in (one[0],)] if by else read
-
-
-def _at(one: Placed, at: tuple[str, int, int]) -> Placed:
-    """The same at another place, made as plain tuples are: of a long plan, thousands at every key."""
-    return cast("Placed", _new(type(one), (_new(Span, at), *one[1:])))
+    return [place(one, one[0][0], by) for one in read] if by else read
 
 
 def place(one: Placed, path: str, start: int) -> Placed:
-    """What was read of a line, at the line's place in its file."""
+    """What was read of a line, at the line's place in its file, made as plain tuples are: of a long plan, thousands at
+    every key."""
     _, first, last = one[0]
-    return _at(one, (path, start + first, start + last))
+    placed: Placed = _new(type(one), (_new(Span, (path, start + first, start + last)), *one[1:]))
+    return placed
 
 
 def logical_lines(text: str) -> Iterator[tuple[int, str]]:

@@ -1,7 +1,8 @@
 """How a line reads hangs on nothing but the kinds of its words: its shape, of which even long plans have few.
 
 A shape that is met often has one pattern that takes such a line apart, in a quarter of the time in which its words are
-found one by one. It is asked of lines that begin with the same word, and matches none that would read in another way.
+found one by one, and one function that makes of them what they say. It is asked of lines that begin with the same word,
+and matches none that would read in another way.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from .quantities import MEASURES, Quantity, read_quantity
 from .record import NamedTuple
 from .span import Word
 from .tables import KEYWORDS, PATTERN
-from .typed import Any
+from .typed import Any, cast
 
 _as_word: Any = str.__new__
 SPELLED = KEYWORDS | {"->"}
@@ -29,8 +30,10 @@ OFTEN, MOST_PATTERNS = 100, 16
 many shapes that begin with the same word."""
 
 Pick = Callable[[Sequence[Any]], Sequence[Any]]
-Reduction = tuple[Pick, Make]
-"""Which of all values so far become one, and how."""
+Reduction = tuple[Sequence[int], Pick, Make]
+"""Which of all values so far become one, what picks them, and how."""
+Maker = Callable[[Sequence[str], Sequence[tuple[int, int]]], Any]
+"""What the words of a line say, which begin and end there."""
 
 
 class ParseStep(NamedTuple):
@@ -53,11 +56,6 @@ class LineShape:
         self.met = 0
 
 
-Extents = Iterable[tuple[int, int]]
-Words = tuple[Sequence[ParseStep], Sequence[str], Extents]
-"""The words of a line, with the steps by which they are read, and where each begins and ends."""
-
-
 def picking(places: Sequence[int]) -> Pick:
     """Picks these of some values."""
     if len(places) == 1:
@@ -66,13 +64,13 @@ def picking(places: Sequence[int]) -> Pick:
     return itemgetter(*places) if places else lambda _: ()
 
 
-def made(steps: Sequence[ParseStep], texts: Sequence[str], extents: Extents) -> Any:
+def made(steps: Sequence[ParseStep], texts: Sequence[str], extents: Iterable[tuple[int, int]]) -> Any:
     """What the words of a line say, when they are read by these steps; None of no words."""
     values: list[Any] = [None]  # the first is what is left out
     append = values.append
     lead: tuple[Word, ...] = ()
     for (complete, kind), text, (start, end) in zip(steps, texts, extents, strict=False):
-        for pick, make in complete:
+        for _, pick, make in complete:
             append(make(pick(values)))
         if kind is KEYWORD:
             (word,) = own = _keyword(text, start)
@@ -87,6 +85,33 @@ def made(steps: Sequence[ParseStep], texts: Sequence[str], extents: Extents) -> 
             append(value)
             lead = ()
     return values[-1]
+
+
+def written_out(steps: Sequence[ParseStep]) -> Maker:
+    """The same for lines that are all read by these steps, as one function: what nobody picks is not made."""
+    picked = {place for complete, _ in steps for places, *_ in complete for place in places}
+    known = {"keyword": _keyword, "as_word": _as_word, "Word": Word, "led": _led, "value_of": value_of, "v0": None}
+    ends = ", ".join(f"(s{nth}, e{nth})" for nth in range(len(steps)))
+    lines, lead, count = [f"{', '.join(f't{nth}' for nth in range(len(steps)))} = texts", f"{ends} = extents"], "", 1
+    for nth, (complete, kind) in enumerate(steps):
+        for places, _, make in complete:
+            known[f"make{count}"] = make
+            lines.append(f"v{count} = make{count}(({''.join(f'v{place}, ' for place in places)}))")
+            count += 1
+        if kind is KEYWORD:
+            lines.append(f"[v{count}] = k{count} = keyword(t{nth}, s{nth})")
+            lead = f"{lead} + k{count}" if lead else f"k{count}"
+        elif kind in MEASURES:
+            lines.append(f"v{count} = " + (f"led({kind!r}, t{nth}, s{nth}, {lead})" if lead else
+                                           f"value_of({kind!r}, t{nth}, s{nth})"))  # fmt: skip
+        elif kind is not None and count in picked:
+            lines.append(f"v{count} = value = as_word(Word, t{nth})")
+            lines.append(f"value.start, value.end, value.lead = s{nth}, e{nth}, {lead or '()'}")
+        lead, count = lead if kind is KEYWORD else "", count + (kind is not None)
+    body = "\n ".join([*lines, f"return v{count - 1}"])
+    exec(f"def read(texts, extents):\n {body}", known)
+    found: Any = known["read"]
+    return cast("Maker", found)
 
 
 @lru_cache(4096)
@@ -116,13 +141,13 @@ def _led(kind: str, text: str, start: int, lead: tuple[Word, ...]) -> Quantity:
     return value
 
 
-def by_pattern(text: str) -> Words | None:
-    """The words of a line by the pattern of its shape, if it has one."""
-    for match, names, steps in _patterns.get(text.partition(" ")[0], ()):
+def by_pattern(text: str) -> Any:
+    """What a line says by the pattern of its shape; None where it has none."""
+    for match, names, make in _patterns.get(text.partition(" ")[0], ()):
         if found := match(text):
             texts = found.groups()
             if _RESERVED.isdisjoint(names(texts)):
-                return steps, texts, found.regs[1:]
+                return make(texts, found.regs[1:])
     return None
 
 
@@ -133,10 +158,10 @@ def meet(kinds: Sequence[str], shape: LineShape) -> None:
         known = _patterns.setdefault(kinds[0], [])
         if len(known) < MOST_PATTERNS:
             names = [place for place, kind in enumerate(kinds) if kind == "WORD"]
-            known.append((line_pattern(kinds).fullmatch, picking(names), shape.steps))
+            known.append((line_pattern(kinds).fullmatch, picking(names), written_out(shape.steps)))
 
 
-_patterns: dict[str, list[tuple[Callable[[str], re.Match[str] | None], Pick, Sequence[ParseStep]]]] = {}
+_patterns: dict[str, list[tuple[Callable[[str], re.Match[str] | None], Pick, Maker]]] = {}
 _RESERVED = SPELLED.union(FORMER)
 
 

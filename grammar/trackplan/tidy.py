@@ -11,7 +11,7 @@ import re
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import groupby
-from typing import Any, cast
+from typing import Any
 
 from .comments import ONLY_COMMENT, comment_lines
 from .construction import Construction
@@ -132,21 +132,23 @@ def in_columns(row: AlignedRow, widths: dict[str, int]) -> str:
 def rows_of(reading: Reading, mark: str) -> Iterator[AlignedRow]:
     """Every line of a text as a row, the first one without the mark that it begins with; comment lines in a row as
     one."""
-    source = reading.source
-    statements = {one.at.start: one for one in reading.statements}
+    source, everything, size = reading.source, reading.source.text, len(reading.source.text)
+    statements = {one[0][1]: one for one in reading.statements}
+    starts = [*source.starts, size]
     last, beside_comment, told, line = -1, False, None, -1
-    while (line := line + 1) < len(source.starts) and (start := source.starts[line]) < len(source.text):
-        text = source.line_text(line)
+    while (start := starts[line := line + 1]) < size:
+        stop = starts[line + 1]
+        text = everything[start:stop].rstrip("\r\n")
         if not beside_comment and ONLY_COMMENT.match(text):
-            lines, end, after = comment_lines(source.text, start)
-            yield AlignedRow((), (), "", lines, True, source.text[end:after])
-            line = source.line_of(after) - 1 if after < len(source.text) else len(source.starts)
+            lines, end, after = comment_lines(everything, start)
+            yield AlignedRow((), (), "", lines, True, everything[end:after])
+            line = source.line_of(after) - 1 if after < size else len(starts) - 2
             continue
-        newline = source.text[start + len(text) : source.starts[line + 1]] if line + 1 < len(source.starts) else ""
+        newline = everything[start + len(text) : stop]
         statement = statements.get(start if line else len(mark))
         if statement:
             told = statement
-            last = line if statement.at.end <= start + len(text) else source.line_of(statement.at.end)
+            last = line if statement[0][2] <= start + len(text) else source.line_of(statement[0][2])
         whole, clauses = statement if last == line else None, isinstance(told, Construction)
         row = row_of(text if line else text.removeprefix(mark), newline, whole, line <= last, beside_comment, clauses)
         beside_comment = bool(row.comment)
@@ -219,9 +221,9 @@ def columns(keyword: str, kind: str, count: int) -> tuple[str, ...]:
 
 def extents(statement: Statement, text: str) -> list[tuple[int, int] | None]:
     """Start and end of each part, None for one left out. A frog's `switched`, `automatic` is one of them."""
+    parts: tuple[Any, ...] = statement[1:]
     found = [
-        None if part is None else extent(part) if isinstance(part, tuple) else (part.start, part.end)
-        for part in cast("tuple[Any, ...]", statement[1:])
+        None if part is None else extent(part) if isinstance(part, tuple) else (part.start, part.end) for part in parts
     ]
     if text.startswith("frog") and found[0]:
         mode = _WORD.search(text, found[0][1])

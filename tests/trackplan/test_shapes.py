@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 
 import pytest
@@ -10,9 +11,12 @@ from hypothesis import strategies as st
 
 from plan_texts import statement_lines
 from trackplan import shapes
-from trackplan.parse import END, Unexpected, parse, words
+from trackplan.make import Senseless
+from trackplan.parse import END, Unexpected, parse, shape_of, words
+from trackplan.quantities import Quantity
 from trackplan.read import without_comments
-from trackplan.shapes import MOST_PATTERNS, OFTEN, SPELLED, by_pattern, line_pattern
+from trackplan.shapes import MOST_PATTERNS, OFTEN, SPELLED, by_pattern, line_pattern, made, written_out
+from trackplan.span import Word
 
 LIKE = "turnout T1 left number 6 live-frog"
 
@@ -57,6 +61,38 @@ def test_the_line_itself_matches(line: str) -> None:
     found = pattern_of(kinds).fullmatch(bare)
     assert found or "NUMBER" in kinds
     assert not found or kinds[-1] == END
+
+
+@given(statement_lines())
+@example("rails code 100 metal brass")
+@example("frog T1 switched with T2 through a.red diverging a.black")
+@example("feeder main -> s at 20 cm 22 AWG 0 cm crossed")
+def test_the_function_of_a_shape_says_what_its_steps_say(line: str) -> None:
+    """Every word and quantity at its place, with the keywords that lead up to it, and what makes no sense as that."""
+    found = [tuple(word) for word in words(without_comments(line).strip())]
+    shape = shape_of(found)
+    _, texts, starts = zip(*found, strict=True)
+    extents = [(start, start + len(text)) for text, start in zip(texts, starts, strict=True)]
+    if shape.wrong is None:
+        assert _tried(lambda: written_out(shape.steps)(texts, extents)) == _tried(
+            lambda: made(shape.steps, texts, extents)
+        )
+
+
+def _tried(read: Callable[[], object]) -> object:
+    try:
+        return _in_full(read())
+    except Senseless as fault:
+        return fault.args
+
+
+def _in_full(said: object) -> object:
+    if isinstance(said, tuple):
+        return type(said), [_in_full(one) for one in said]
+    if isinstance(said, Word | Quantity):
+        text = said.text if isinstance(said, Quantity) else ""
+        return type(said), said, text, said.start, said.end, [_in_full(one) for one in said.lead]
+    return said
 
 
 @pytest.fixture
