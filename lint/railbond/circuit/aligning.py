@@ -18,12 +18,15 @@ Needs = tuple[tuple[str, tuple[str, ...]], ...]
 
 def aligned(layout: Layout) -> dict[str, dict[str, Needs]]:
     """For each piece whose frogs are switched with other points: how those stand for each of its routes."""
+    moved = [feed for feed in layout.frogs.values() if feed.mover and feed.mover != feed.piece]
+    if not moved:
+        return {}
     beyond = {one.one: one.other for one in layout.meetings} | {one.other: one.one for one in layout.meetings}
     toggled = {feed.piece for feed in layout.frogs.values() if _is_toggled(feed)}
     found: dict[str, dict[str, Needs]] = {}
-    for feed in layout.frogs.values():
+    for feed in moved:
         piece, mover = layout.pieces[feed.piece], feed.mover
-        if not piece.template.aligned or not mover or mover == feed.piece or layout.pieces[mover].template.aligned:
+        if not piece.template.aligned or not mover or layout.pieces[mover].template.aligned:
             continue
         own = found.setdefault(feed.piece, {})
         for route, stands in _stands(layout, beyond, piece, mover).items():

@@ -18,13 +18,14 @@ def run_bonds(wiring: Wiring, run: Run) -> Iterator[Bond]:
         yield Bond(*both, None, "wire", run.statement.at)
 
 
-def drop_bonds(wiring: Wiring, drop: Drop) -> Iterator[Bond]:
+def drop_bonds(wiring: Wiring, drop: Drop) -> list[Bond]:
     """That of a drop; of one behind contacts, as many as there are positions in which they close."""
-    ends = wiring.wire(drop.wire), wiring.metal(drop.piece, drop.metal)
-    mover, positions = drop.when or ("", ())
-    whens = [wiring.literal(mover, position) for position in positions] if drop.when else [None]
-    kind = "contact" if drop.when else "wire"
-    return (Bond(*ends, when, kind, drop.statement.at) for when in whens)
+    (name, leg), piece, metal, _, statement, when = drop
+    one, other, at = wiring.wires[name] + leg, wiring.first[piece] + metal, statement.at
+    if not when:
+        return [Bond(one, other, None, "wire", at)]
+    mover, positions = when
+    return [Bond(one, other, wiring.literal(mover, position), "contact", at) for position in positions]
 
 
 def contact_bonds(wiring: Wiring, feed: FrogFeed) -> Iterator[Bond]:
@@ -32,9 +33,10 @@ def contact_bonds(wiring: Wiring, feed: FrogFeed) -> Iterator[Bond]:
     piece = wiring.layout.pieces[feed.piece]
     for frog in wiring.layout.fed_frogs(feed):
         metal = wiring.metal(piece.name, frog.metal)
-        reach = [(literal, wiring.wire(wire)) for literal, wire in contacts(wiring, feed, frog)]
         if feed.kind == "stock rails":
             rails = stock_contacts(piece, frog).items()
             reach = [(wiring.literal(piece.name, at), wiring.metal(piece.name, rail)) for at, rail in rails]
+        else:
+            reach = [(literal, wiring.wire(wire)) for literal, wire in contacts(wiring, feed, frog)]
         for literal, conductor in reach:
             yield Bond(conductor, metal, literal, "contact", feed.statement.at)

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from itertools import pairwise
 
-from railbond.layout.model import FrogFeed, Layout, Meeting, Piece, Supply, Wire
+from railbond.layout.model import FrogFeed, Layout, Piece, Supply, Wire
 from railbond.layout.order import by_name
 from railbond.layout.sharing import unit_groups
 from railbond.layout.template import Template
+from trackplan.record import NamedTuple
 from trackplan.statements import ClosureBond as BondWork
+from trackplan.typed import Any
 
 from .aligning import aligned
 from .effort import spend
@@ -20,8 +22,21 @@ from .wiring import Wiring, common_groups
 METALS = 8
 """Metals that are wired up in a step of effort."""
 
-Routes = dict[tuple[int, int], tuple[str, ...]]
-"""For each pair of metals from one of which a wheel rolls onto the other, the positions in which it does."""
+_new: Any = tuple.__new__
+"""Makes a tuple of a kind without a call of that: most of a rail graph is made in three places."""
+
+
+class Pattern(NamedTuple):
+    """What all pieces of one template have in the rail graph: their metals' words, which of these are rails and frogs,
+    the pairs from one of which a wheel rolls onto the other, each with the positions in which it does, and all such
+    positions, together and one by one."""
+
+    words: tuple[str, ...]
+    rails: tuple[int, ...]
+    frogs: tuple[int, ...]
+    rolls: tuple[tuple[int, int, tuple[str, ...]], ...]
+    needs: frozenset[tuple[str, ...]]
+    positions: tuple[str, ...]
 
 
 def wire_up(layout: Layout) -> Wiring:
@@ -29,14 +44,14 @@ def wire_up(layout: Layout) -> Wiring:
     numbered by names, so that what is chosen of equals is the same in whatever order the lines of the plan are."""
     graph = RailGraph([], [], [], {}, [], [], {}, {})
     wiring = Wiring(layout, graph, {}, {}, aligned(layout))
-    routes: dict[int, Routes] = {}
+    patterns: dict[int, Pattern] = {}
     for name in sorted(layout.pieces, key=by_name):
-        template = layout.pieces[name].template
-        if id(template) not in routes:
-            routes[id(template)] = _routes(template)
-        _lay(wiring, layout.pieces[name], routes[id(template)])
-    for number, meeting in wiring.meetings:
-        _join(wiring, number, meeting)
+        piece = layout.pieces[name]
+        pattern = patterns.get(id(piece.template))
+        if pattern is None:
+            pattern = patterns[id(piece.template)] = _pattern(piece.template)
+        _lay(wiring, piece, pattern)
+    _join(wiring)
     _power(wiring)
     for name in sorted(layout.frogs, key=by_name):
         _feed_frog(wiring, layout.frogs[name])
@@ -44,56 +59,58 @@ def wire_up(layout: Layout) -> Wiring:
     return wiring
 
 
-def _lay(wiring: Wiring, piece: Piece, routes: Routes) -> None:
+def _lay(wiring: Wiring, piece: Piece, pattern: Pattern) -> None:
     names, bonds, rolls, _, blades, rails, frogs, positions = wiring.graph
     template, name, at = piece.template, piece.name, piece.statement.at
     base = wiring.first[name] = len(names)
-    if template.positions and (name not in wiring.aligned or wiring.is_set(name)):
+    names += [f"{name}'s {words}" for words in pattern.words]
+    rails += [base + index for index in pattern.rails]
+    for index in pattern.frogs:
+        frogs[base + index] = name
+    if template.positions and name not in wiring.aligned:
         positions[name] = template.positions
-    names += _words(piece)
-    for index, metal in enumerate(template.metals):
-        if metal.frog:
-            frogs[base + index] = name
-        elif template.bridge is None or index in template.bridge:  # a table's tracks are told where they lie
-            rails.append(base + index)
     soldered = next((one.at for one in piece.work if isinstance(one, BondWork)), at)
-    for one, other, position, kind in template.ties:
-        when = wiring.literal(name, position) if position else None
-        bonds.append(Bond(base + one, base + other, when, kind, soldered if kind == "bond" else at))
-    needs = {positions: wiring.needs(name, positions) for positions in routes.values()}  # of which there are few
-    rolls += [Roll(base + one, base + other, needs[stands], at) for (one, other), stands in routes.items()]
-    for blade in template.blades:
-        when = wiring.literal(name, blade.open)
-        blades.append(Open(base + blade.closure, base + blade.stock, when, name))
+    whens = {position: wiring.literal(name, position) for position in pattern.positions}
+    bonds += [
+        _new(Bond, (base + one, base + other, position and whens[position], kind, soldered if kind == "bond" else at))
+        for one, other, position, kind in template.ties
+    ]
+    needs = {stands: wiring.needs(name, stands) for stands in pattern.needs}
+    rolls += [_new(Roll, (base + one, base + other, needs[stands], at, None)) for one, other, stands in pattern.rolls]
+    blades += [Open(base + closure, base + stock, whens[stands], name) for closure, stock, stands in template.blades]
 
 
-def _routes(template: Template) -> Routes:
-    found: Routes = {}
+def _pattern(template: Template) -> Pattern:
+    metals, routes = template.metals, dict[tuple[int, int], tuple[str, ...]]()
     for one, other, route in template.passes:
-        own = (route,) if route else ()
-        found[one, other] = found[one, other] + own if (one, other) in found else own
-    return found
+        routes[one, other] = (*routes.get((one, other), ()), *((route,) if route else ()))
+    bridge = template.bridge or range(len(metals))  # a table's tracks are told where they lie
+    positions = {*(tie.when for tie in template.ties if tie.when), *(blade.open for blade in template.blades)}
+    return Pattern(
+        words=tuple(
+            f"{one.words} ({one.start:g} to {one.stop:g} m)" if template.links else one.words for one in metals
+        ),
+        rails=tuple(index for index, metal in enumerate(metals) if not metal.frog and index in bridge),
+        frogs=tuple(index for index, metal in enumerate(metals) if metal.frog),
+        rolls=tuple((*pair, stands) for pair, stands in routes.items()),
+        needs=frozenset(routes.values()),
+        positions=tuple(sorted(positions)),
+    )
 
 
-def _words(piece: Piece) -> list[str]:
-    """`west's left rail`, and within a cut segment also from where to where."""
-    name, metals = piece.name, piece.template.metals
-    if piece.template.links:
-        return [f"{name}'s {metal.words} ({metal.start:g} to {metal.stop:g} m)" for metal in metals]
-    return [f"{name}'s {metal.words}" for metal in metals]
-
-
-def _join(wiring: Wiring, number: int, meeting: Meeting) -> None:
+def _join(wiring: Wiring) -> None:
     """Bonds the rails that meet and are not gapped; a train passes both, gapped or not."""
-    one, other, at, _, gaps = meeting
-    here, there = wiring.end(one), wiring.end(other)
-    needs = wiring.needs(one.piece, here.routes) + wiring.needs(other.piece, there.routes)
-    first, second = wiring.first[one.piece], wiring.first[other.piece]
-    for side, *rails in (("left", here.left, there.right), ("right", here.right, there.left)):
-        pair = first + rails[0], second + rails[1]
-        if side not in gaps:
-            wiring.graph.bonds.append(Bond(*pair, None, "joint", at))
-        wiring.graph.rolls.append(Roll(*pair, needs, at, number))
+    first, pieces, bonds, rolls = wiring.first, wiring.layout.pieces, wiring.graph.bonds, wiring.graph.rolls
+    for number, (one, other, at, _, gaps) in wiring.meetings:
+        here, there = pieces[one.piece].template.ends[one.end], pieces[other.piece].template.ends[other.end]
+        needs = wiring.needs(one.piece, here.routes) if here.routes else ()
+        if there.routes:
+            needs += wiring.needs(other.piece, there.routes)
+        before, beyond = first[one.piece], first[other.piece]
+        for side, near, far in (("left", here.left, there.right), ("right", here.right, there.left)):
+            if side not in gaps:
+                bonds.append(_new(Bond, (before + near, beyond + far, None, "joint", at)))
+            rolls.append(_new(Roll, (before + near, beyond + far, needs, at, number)))
 
 
 def _power(wiring: Wiring) -> None:

@@ -13,6 +13,9 @@ from trackplan.record import NamedTuple
 from .aligning import Needs
 from .graph import Literal, RailGraph
 
+ENDS = 20
+"""Binary places that number the ends of a piece: more than any table has tracks."""
+
 
 class Wiring(NamedTuple):
     """A layout's rail graph, and where each piece's and each wire's conductors begin in it."""
@@ -38,11 +41,12 @@ class Wiring(NamedTuple):
             if id(piece.template) not in places:
                 places[id(piece.template)] = {name: place for place, name in enumerate(piece.template.ends)}
         order = []
-        for number, (one, other, *_) in enumerate(meetings):
-            here = first[one.piece], places[id(pieces[one.piece].template)][one.end]
-            there = first[other.piece], places[id(pieces[other.piece].template)][other.end]
+        for number, ((one, end), (other, far), *_) in enumerate(meetings):
+            here = (first[one] << ENDS) + places[id(pieces[one].template)][end]
+            there = (first[other] << ENDS) + places[id(pieces[other].template)][far]
             order.append((here, there, number) if here <= there else (there, here, number))
-        return [(number, meetings[number]) for _, _, number in sorted(order)]
+        order.sort()
+        return [(number, meetings[number]) for _, _, number in order]
 
     def literal(self, piece: str, position: str) -> Literal:
         """The switch that stands for a piece's position, and how: its own, or the one that it is aligned with."""

@@ -53,7 +53,12 @@ def expand(statement: Statement) -> Expansion | None:
 
 def machines(statement: Statement) -> Mapping[str, tuple[tuple[str, ...], ...]]:
     """The sets of points of a piece that has more than one, each with the positions in which it stands either way."""
-    found: Mapping[str, tuple[tuple[str, ...], ...]] = getattr(kind(type(statement).__name__), "MACHINES", {})
+    return _machines(type(statement).__name__)
+
+
+@cache
+def _machines(name: str) -> Mapping[str, tuple[tuple[str, ...], ...]]:
+    found: Mapping[str, tuple[tuple[str, ...], ...]] = getattr(kind(name), "MACHINES", {})
     return found
 
 

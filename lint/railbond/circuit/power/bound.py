@@ -62,13 +62,16 @@ def _wire(wiring: Wiring, materials: Materials, wire: Statement) -> float:
 
 def _to_nearest(wiring: Wiring, materials: Materials, drops: list[Drop]) -> float | None:
     """Ohms of the longest way along a metal to the nearest of its drops; None where these have no places."""
-    piece = wiring.layout.pieces[drops[0].piece]
-    metal = piece.template.metals[drops[0].metal]
-    places = sorted(drop.place for drop in drops if drop.place is not None)
+    places = [drop.place for drop in drops if drop.place is not None]
     if not places:
         return None
-    between = max((other - one for one, other in pairwise(places)), default=0.0) if len(places) > 1 else 0.0
-    return materials.rail(piece) * max(places[0] - metal.start, metal.stop - places[-1], between / 2)
+    piece = wiring.layout.pieces[drops[0].piece]
+    _, _, start, stop = piece.template.metals[drops[0].metal]
+    if len(places) == 1:
+        return materials.rail(piece) * max(places[0] - start, stop - places[0])
+    places.sort()
+    between = max(other - one for one, other in pairwise(places))
+    return materials.rail(piece) * max(places[0] - start, stop - places[-1], between / 2)
 
 
 class _Bound:
@@ -99,10 +102,12 @@ class _Bound:
     def _by_component(self) -> dict[int, float | None]:
         """What no place of each component exceeds; None where one of its metals is not reached."""
         worst: dict[int, float | None] = {}
+        component, reached = self.proof.component, self.reached
         for conductor in (*self.wiring.graph.rails, *self.wiring.graph.frogs):
-            component, ohms = self.proof.component[conductor], self.reached.get(conductor)
-            known = worst.get(component, 0.0)
-            worst[component] = None if ohms is None or known is None else max(known, ohms)
+            own, ohms = component[conductor], reached.get(conductor)
+            known = worst.get(own, 0.0)
+            if ohms is None or (known is not None and ohms >= known):
+                worst[own] = ohms
         return worst
 
     def _whole(self) -> dict[int, float]:
@@ -137,56 +142,58 @@ class _Bound:
 
     def _spread(self, beside: dict[int, list[tuple[int, float]]]) -> None:
         """Reaches what lies beside what is reached, by the fewest steps."""
-        queue = [one for one in self.reached if one in beside]
+        reached = self.reached
+        queue = [one for one in reached if one in beside]
         for here in queue:
             for there, ohms in beside.get(here, ()):
-                if there not in self.reached:
-                    self.reached[there] = self.reached[here] + ohms
+                if there not in reached:
+                    reached[there] = reached[here] + ohms
                     queue.append(there)
 
     def _solder_drops(self) -> None:
         own: dict[int, list[Drop]] = {}
-        ohms: dict[int, float] = {}
         furthest: dict[int, float] = {}
+        wires, first, ohms, last = self.wiring.wires, self.wiring.first, 0.0, None
         for drop in self.wiring.layout.drops:
-            reached = self.reached.get(self.wiring.wire(drop.wire))
+            (name, leg), piece, metal, _, statement, _ = drop
+            reached = self.reached.get(wires[name] + leg)
             if reached is not None:
-                wire = ohms.get(id(drop.statement))
-                if wire is None:
-                    wire = ohms[id(drop.statement)] = self._wire(drop.statement)
-                conductor = self.wiring.metal(drop.piece, drop.metal)
-                own.setdefault(conductor, []).append(drop)
-                furthest[conductor] = max(furthest.get(conductor, 0.0), reached + wire)
+                if statement is not last:  # both wires of a pair are as long and as thick
+                    ohms, last = self._wire(statement), statement
+                conductor = first[piece] + metal
+                if conductor in own:
+                    own[conductor].append(drop)
+                    furthest[conductor] = max(furthest[conductor], reached + ohms)
+                else:
+                    own[conductor], furthest[conductor] = [drop], reached + ohms
         for conductor, drops in own.items():
-            self.reached[conductor] = furthest[conductor] + self._to_nearest(conductor, drops)
-
-    def _to_nearest(self, conductor: int, drops: list[Drop]) -> float:
-        """Ohms of the longest way along a metal to the nearest of its own drops."""
-        way = _to_nearest(self.wiring, self.materials, drops)
-        return self.whole[conductor] if way is None else way
+            way = _to_nearest(self.wiring, self.materials, drops)
+            self.reached[conductor] = furthest[conductor] + (self.whole[conductor] if way is None else way)
 
     def _cross_joints(self) -> None:
         beside: dict[int, list[tuple[int, float]]] = {}
-        reached = self.reached
+        reached, whole, joiner = self.reached, self.whole, self.materials.joiner
         for one, other, when, kind, _ in self.wiring.graph.bonds:
-            if when is None and kind in ("joint", "build", "bond") and (one not in reached or other not in reached):
-                over = self.materials.joiner if kind == "joint" else 0.0
-                beside.setdefault(one, []).append((other, over + self.whole[other]))
-                beside.setdefault(other, []).append((one, over + self.whole[one]))
+            if when is None and not (one in reached and other in reached) and kind in ("joint", "build", "bond"):
+                over = joiner if kind == "joint" else 0.0
+                if other not in reached:
+                    beside.setdefault(one, []).append((other, over + whole[other]))
+                if one not in reached:
+                    beside.setdefault(other, []).append((one, over + whole[one]))
         self._spread(beside)
 
     def _touch(self) -> None:
         """Metal that only blades and contacts feed: a component of it is counted whole, from the worst that it touches.
         Where it touches another such component, no way is at hand."""
-        components: dict[int, list[int]] = {}
+        component, components = self.proof.component, dict[int, list[int]]()
         for conductor in self.whole.keys() - self.reached.keys():
-            components.setdefault(self.proof.component[conductor], []).append(conductor)
+            components.setdefault(component[conductor], []).append(conductor)
         worst: dict[int, float] = {}
         for one, other, when, _, _ in self.wiring.graph.bonds:
-            for here, there in ((one, other), (other, one)) if when else ():
-                component = self.proof.component[here]
-                if component in components and self.proof.component[there] != component:
-                    worst[component] = max(worst.get(component, 0.0), self.reached.get(there, float("inf")))
-        for component, ohms in worst.items():
-            own = sum(self.whole[one] + 2 * self.materials.joiner for one in components[component])
-            self.reached.update(dict.fromkeys(components[component], ohms + self.materials.contact + own))
+            if when and (own := component[one]) != (beyond := component[other]):
+                for lump, there in ((own, other), (beyond, one)):
+                    if lump in components:
+                        worst[lump] = max(worst.get(lump, 0.0), self.reached.get(there, float("inf")))
+        for lump, ohms in worst.items():
+            whole = sum([self.whole[one] + 2 * self.materials.joiner for one in components[lump]])
+            self.reached.update(dict.fromkeys(components[lump], ohms + self.materials.contact + whole))

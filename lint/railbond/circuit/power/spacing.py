@@ -25,7 +25,7 @@ def doubtful(wiring: Wiring, materials: Materials, most: float, asked: Container
     places = _places(wiring, known)
     beside = every if known is None else [wiring.layout.pieces[name] for name in known]
     near = {piece.name for piece in beside if piece.template.length and _is_near(wiring, piece, places, most)}
-    served = near | {name for pair in neighbors(wiring) if near.intersection(pair) for name in pair}
+    served = near.union(*([*pair] for pair in neighbors(wiring) if pair[0] in near or pair[1] in near))
     found = [piece for piece in pieces if piece.name not in (near if piece.template.length else served)]
     beyond = _Beyond(wiring, materials, places, meetings) if found else None
     return [piece for piece in found if not (beyond and piece.template.length and beyond.serves(piece, most))]
