@@ -145,14 +145,14 @@ class Turning:
         """The reversers without which some track would turn back on itself.
 
         Each is judged with the earlier ones that are not needed taken away, so that of two that do for one another one
-        is needed.
+        is needed. What a module promises of its edges counts as track: other modules hold them to it.
         """
         own: dict[str, list[Seam]] = {}
         for seam in self.parting:
             supplies = {supply for rails in seam.rails for one in rails for supply in self.supplies(one)}
             for name in {name for name, kind in supplies if kind == "reverser"}:
                 own.setdefault(name, []).append(seam)
-        idle: list[Seam] = []
+        idle = self._promised() if own else []
         needed = set()
         for name, parted in own.items():
             if self.forest.turns_with([*idle, *parted]):
@@ -160,6 +160,16 @@ class Turning:
             else:
                 idle += parted
         return needed | self._needed_on_bridges()
+
+    def _promised(self) -> list[Seam]:
+        """A seam from each edge with a promised leg to the first such edge; none where fixed track breaks a promise."""
+        found: list[tuple[Part, bool]] = []
+        for edge in self.wiring.layout.edges.values():
+            if edge.end and edge.left is not None:
+                end = self.wiring.end(edge.end)
+                found.append(((edge.end.piece, end.part), end.leaves == (edge.left == 0)))
+        made = [Seam(found[0][0], part, lies != found[0][1], ((0, 0), (0, 0)), (False, False)) for part, lies in found]
+        return [] if self.forest.turns_with(made) else made
 
     def _needed_on_bridges(self) -> set[str]:
         """The reversers that feed a table's bridge and of which its tracks ask for both polarities."""

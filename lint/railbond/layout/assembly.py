@@ -108,7 +108,9 @@ class _Meet:
     def _known(self, bus: Bus, word: Word, known: list[str]) -> str | None:
         if word in known:
             return str(word)
-        near = self.names.near(word, known)
+        module = f"{word.partition('.')[0]}."
+        own = [name for name in known if name.startswith(module)]
+        near = self.names.near(word, own or known)
         self.names.misspelled(bus, word, f"no supply, bus plug or terminal is called `{word}`", near)
         return near
 

@@ -57,7 +57,7 @@ class Couplings:
         return [self._with_the_edge_left(*one) for one in self.wrong]
 
     def _with_the_edge_left(self, fault: Fault, couple: Couple, word: Word) -> Fault:
-        meant = "" if fault.edits or fault.rule == "impossible" else self._left_over(self.whole(word))
+        meant = "" if fault.edits or fault.rule == "impossible" else self._left_over(couple, self.whole(word))
         if not meant:
             return fault
         from trackplan.amend import set_word
@@ -65,15 +65,20 @@ class Couplings:
         meant = meant.removeprefix(self.whole(word).removesuffix(str(word)))
         return fault._replace(mend=f"write `{meant}` here", edits=(set_word(couple, word, meant),))
 
-    def _left_over(self, whole: str) -> str:
-        """The one edge that nothing is said to meet, of the same module where that has one; of several that which is
-        called nearly so."""
+    def _left_over(self, couple: Couple, whole: str) -> str:
+        """The one edge that nothing is said to meet, of the same module where that has one; of several one of the
+        module that the line before led to, for a row is written from end to end, or that which is called nearly so."""
         from difflib import get_close_matches
 
         free = [one for one in self.edges if one not in self.named]
-        own = [one for one in free if one.rpartition(".")[0] == whole.rpartition(".")[0]]
-        found = own or free
+        own = [one for one in free if _module(one) == _module(whole)]
+        found = own or [one for one in free if _module(one) == self._module_before(couple)] or free
         return found[0] if len(found) == 1 else next(iter(get_close_matches(whole, found, 1, ALIKE)), "")
+
+    def _module_before(self, couple: Couple) -> str:
+        """The module that the coupling told just before leads to."""
+        before = [one for one in self.taken.values() if one.at.path == couple.at.path and one.at < couple.at]
+        return _module(self.whole(before[-1].other)) if before else ""
 
     def _tracks(self, couple: Couple, word: Word) -> list[str]:
         """The edges that a word stands for: itself, or its tracks from the left, looking out."""
@@ -131,3 +136,8 @@ class Couplings:
 
 def _counted(word: Word, tracks: list[str]) -> str:
     return f"`{word}` has {len(tracks)} track{'s' if len(tracks) > 1 else ''} ({listed(tracks)})"
+
+
+def _module(whole: str) -> str:
+    """The module of an edge, by its whole name."""
+    return whole.rpartition(".")[0]

@@ -137,12 +137,13 @@ class Names:
     def near(self, word: str, pool: Iterable[str]) -> str | None:
         """The one name of `pool` that `word` seems to misspell; None where none does, or two as likely.
 
-        A number is never a misspelling: `T11` is another turnout than `T12`, however alike they look.
+        A number is never a misspelling: `T11` is another turnout than `T12`, however alike they look. What a module
+        is called makes none of its names alike.
         """
         looked = list(islice(pool, self._patience))
         self._patience -= len(looked)
-        fold = word.casefold()
-        folded = {name.casefold(): name for name in looked if name != word}
+        fold = self.typed(word).casefold()
+        folded = {self.typed(name).casefold(): name for name in looked if name != word}
         alike = {low: name for low, name in folded.items() if _may_misspell(fold, low)}
         return _nearest(fold, alike) if alike else None
 
