@@ -49,7 +49,7 @@ def ways_to_make(facts: Facts, section: Section, taken: Collection[str] = ()) ->
 def _freed(facts: Facts, new: Reversing, taken: Collection[str]) -> list[str]:
     """The reversers of the plan that nothing needs once the section is made."""
     names = [name for name, one in supplies_by_name(facts.layout) if one.kind == "reverser" and name not in taken]
-    tried = facts.tried(new.edits) if names else None
+    tried = new.tried(facts) if names else None
     needed = tried.turning.needed_reversers() if tried else set(names)
     return [name for name in names if name not in needed]
 
@@ -58,7 +58,7 @@ def with_cuts(facts: Facts, section: Section, made: Reversing) -> Iterator[Secti
     """A section with cuts of the plan moved, where some would part nothing any more; and with new ones alone. Nothing
     where its edits cannot be made."""
     compared = facts.with_fixes and not is_scarce()
-    changed = with_cuts_moved(facts, made.edits) if compared else (made.edits, [])
+    changed = with_cuts_moved(facts, made) if compared else (made.edits, [])
     if changed is None:
         return
     edits, moved = changed

@@ -13,6 +13,8 @@ from trackplan.edit import Edit
 from trackplan.record import NamedTuple
 from trackplan.statements import Gap
 
+from .reversers import Reversing
+
 BOTH = "both rails"
 KEYWORD = "gap "
 
@@ -28,11 +30,12 @@ class MovedCut(NamedTuple):
     edit: Edit
 
 
-def with_cuts_moved(facts: Facts, edits: tuple[Edit, ...]) -> tuple[tuple[Edit, ...], list[MovedCut]] | None:
+def with_cuts_moved(facts: Facts, reversing: Reversing) -> tuple[tuple[Edit, ...], list[MovedCut]] | None:
     """The edits with each new cut of both rails made of the nearest one that parts nothing once they are made, its line
     changed where it stands, so that name and comment stay. None where they cannot be made."""
+    edits = reversing.edits
     new = [edit for edit in edits if edit.line and edit.text.startswith(KEYWORD) and edit.text.endswith(BOTH)]
-    tried = facts.tried(edits) if new else facts
+    tried = reversing.tried(facts) if new else facts
     if tried is None:
         return None
     idle = _idle(tried, edits) if new else {}

@@ -15,7 +15,7 @@ from trackplan.record import NamedTuple
 from trackplan.statements import Feeder, FrogAutomatic, FrogSwitched
 
 from .fix_edits import is_single, seam_edits, uncrossed
-from .reversers import Reversing, fed_too
+from .reversers import Reversing, with_feeders
 from .running_words import wires_of
 from .section import Section
 from .wires_around import is_reversing
@@ -43,9 +43,8 @@ def moved_here(facts: Facts, section: Section, reverser: str) -> Reversing | Non
         return None
     swapped = {swap.at for swap in made.swaps}
     wired = [edit for one in rewirings for edit in _edits(facts, one, one.statement.at in swapped)]
-    edits = [*cuts, *wired]
-    fed = fed_too(facts, section, wire.rpartition(".")[2], edits)
-    return None if fed is None else Reversing(reverser, False, cuts, (*edits, *fed))
+    reversing = Reversing(reverser, False, cuts, (*cuts, *wired))
+    return with_feeders(facts, section, reversing, wire.rpartition(".")[2])
 
 
 def _rewirings(facts: Facts, section: Section, reverser: str, wire: str) -> Iterator[Rewiring]:

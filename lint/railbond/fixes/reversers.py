@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
+from railbond.circuit.effort import spend, spent
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
 from railbond.circuit.polarity import crossed_wires, part_of, part_side
@@ -21,12 +22,21 @@ from .section_supplies import reverser_for, spare_reversers
 
 
 class Reversing(NamedTuple):
-    """How a section is made: the reverser's name, whether it is a new one, the new gaps, and all the edits."""
+    """How a section is made: the reverser's name, whether it is a new one, the new gaps, and all the edits. `made` is
+    the plan with these, where it was tried to find them, and `steps` the effort that this took."""
 
     name: str
     is_new: bool
     cuts: tuple[Edit, ...]
     edits: tuple[Edit, ...]
+    made: Facts | None = None
+    steps: float = 0.0
+
+    def tried(self, facts: Facts) -> Facts | None:
+        """The plan with the edits made; None where they cannot be. Effort is counted whether that is known or not."""
+        if self.made:
+            spend(self.steps)
+        return self.made or facts.tried(self.edits)
 
 
 def reverse(facts: Facts, section: Section, taken: Collection[str] = ()) -> Reversing | None:
@@ -44,29 +54,33 @@ def reverse(facts: Facts, section: Section, taken: Collection[str] = ()) -> Reve
         edits.append(add_line(beside(facts, Reverser, at), f"reverser {name}  in {district}"))
     if own is None:
         edits += _moved(facts, section, name)
-    fed = fed_too(facts, section, name, edits)
-    return None if fed is None else Reversing(name, is_new, cuts, (*edits, *fed))
+    return with_feeders(facts, section, Reversing(name, is_new, cuts, tuple(edits)), name)
+
+
+def with_feeders(facts: Facts, section: Section, reversing: Reversing, wire: str) -> Reversing | None:
+    """The same with feeders for the rails that have no power once the edits are made, in the section from a wire of its
+    reverser; None where they cannot be made."""
+    made = facts.tried(reversing.edits)
+    if made is None:
+        return None
+    _, before = facts.proof, spent()  # what the plan itself takes is counted once
+    dead, steps = made.proof.dead(made.graph.rails), spent() - before
+    fed = tuple(_fed(made, dead, section, wire))
+    return reversing._replace(edits=reversing.edits + fed) if fed else reversing._replace(made=made, steps=steps)
+
+
+def _fed(made: Facts, dead: list[int], section: Section, wire: str) -> Iterator[Edit]:
+    unfed = [rail for rail in dead if rail not in made.frog_units]
+    for inside in (True, False):
+        rails = [rail for rail in unfed if (_part(made, rail) in section.parts) == inside]
+        fix = feed(made, rails, wire if inside else "") if rails else None
+        yield from fix.edits if fix else ()
 
 
 def free_reverser(facts: Facts, taken: Collection[str] = ()) -> str:
     """A reverser that feeds nothing yet, or the name of a new one."""
     spare = (name for name in spare_reversers(facts) if name not in taken)
     return next(spare, new_name(facts, taken))
-
-
-def fed_too(facts: Facts, section: Section, name: str, edits: list[Edit]) -> list[Edit] | None:
-    """Feeders for the rails that have no power once the edits are made, in the section from its reverser; None where
-    they cannot be made."""
-    made = facts.tried(edits)
-    return None if made is None else list(_fed(made, section, name))
-
-
-def _fed(made: Facts, section: Section, name: str) -> Iterator[Edit]:
-    unfed = [rail for rail in made.proof.dead(made.graph.rails) if rail not in made.frog_units]
-    for inside in (True, False):
-        rails = [rail for rail in unfed if (_part(made, rail) in section.parts) == inside]
-        fix = feed(made, rails, name if inside else "") if rails else None
-        yield from fix.edits if fix else ()
 
 
 def _part(facts: Facts, rail: int) -> tuple[str, int]:

@@ -21,8 +21,8 @@ def is_plain(facts: Facts, part: Part) -> bool:
 
 def part_length(facts: Facts, part: Part) -> float:
     """Meters of a segment's part; nothing for other trackwork."""
-    if not is_plain(facts, part):
-        return 0.0
     template = facts.layout.pieces[part[0]].template
-    marks = [0.0, *(link.offset for link in template.links), max(metal.stop for metal in template.metals)]
+    if not template.links:
+        return template.length
+    marks = [0.0, *(link.offset for link in template.links), template.length]
     return marks[part[1] + 1] - marks[part[1]]

@@ -62,10 +62,14 @@ class _Block:
         for index in block:
             for section in self._stretches(found[index]):
                 self._add(frozenset({index}), section)
-        for part in dict.fromkeys(end for index in block for end in found[index].ends):
-            own = frozenset(index for index in block if part in found[index].ends)
+        self.at: dict[Part, list[int]] = {}
+        """The chains of the block that end at each part."""
+        for index in block:
+            for part in dict.fromkeys(found[index].ends):
+                self.at.setdefault(part, []).append(index)
+        for part, own in self.at.items():
             if behind := self._behind(part, own):
-                self._add(own, behind)
+                self._add(frozenset(own), behind)
         self.choices, self.chosen = self._least()
 
     def _add(self, own: frozenset[int], section: Section) -> None:
@@ -100,7 +104,7 @@ class _Block:
         """The same as `_fewest`; with sections over several chains where single ones are too many or too short."""
         choices, chosen = self._fewest()
         if len(chosen) > 1 or any(choice.cost[0] for choice in chosen):
-            for own, section in wide_sections(self.facts, self.found, self.block, longest_train(self.facts)):
+            for own, section in wide_sections(self.facts, self.found, self.at, longest_train(self.facts)):
                 self._add(own, section)
             choices, chosen = self._fewest()
             long_enough = fewest(self.found, self.block, [one for one in choices if not one.cost[0]])
@@ -130,7 +134,7 @@ class _Block:
                     length = sum(part_length(self.facts, part) for part in parts)
                     yield Section(parts, (chain.seams[start], chain.seams[stop]), length)
 
-    def _behind(self, part: Part, own: frozenset[int]) -> Section | None:
+    def _behind(self, part: Part, own: Sequence[int]) -> Section | None:
         """A turnout with all the track that hangs on the block by it alone: the tail of a wye."""
         ends = tuple(
             seam
@@ -139,9 +143,9 @@ class _Block:
             if part in (seam.one, seam.other)
         )
         parts = reached(self.facts, part, ends)
-        odd = any(seam.one in parts and seam.other in parts for seam in self.facts.turning.forest.odd)
-        edges = {edge.end.piece for edge in self.facts.layout.edges.values() if edge.end}
-        if odd or len(parts) > MOST_PARTS or edges & {name for name, _ in parts}:
+        if len(parts) > MOST_PARTS or not _at_edges(self.facts).isdisjoint(name for name, _ in parts):
+            return None
+        if any(seam.one in parts and seam.other in parts for seam in self.facts.turning.forest.odd):
             return None
         return Section(tuple(parts), ends, tail_length(self.facts, part, parts, ends))
 
@@ -206,6 +210,12 @@ def is_marked(facts: Facts, seam: Seam) -> bool:
         return False
     gapped = {rail for rails, cut in zip(seam.rails, seam.gapped, strict=True) if cut for rail in rails}
     return all(seam.gapped) or not any(facts.proof.component[rail] in _frogs(facts) for rail in gapped)
+
+
+@once
+def _at_edges(facts: Facts) -> set[str]:
+    """The pieces that reach the endplates of a module."""
+    return {edge.end.piece for edge in facts.layout.edges.values() if edge.end}
 
 
 @once

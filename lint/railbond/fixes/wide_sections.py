@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import accumulate, combinations
 
 from railbond.circuit.balance import Chain
 from railbond.circuit.facts import Facts
 from railbond.circuit.signed_graph import Part, Seam
+from trackplan.record import NamedTuple
 
 from .section import Section, part_length
 
@@ -15,21 +16,27 @@ Arm = tuple[str, float]
 """The turnout's end at which a section goes on, and how many meters."""
 
 
+class _Reach(NamedTuple):
+    """As far as a section goes from a turnout along a chain: the seams there and at the turnout, and all between."""
+
+    near: Seam
+    end: Seam
+    parts: tuple[Part, ...]
+    arm: Arm
+
+
 def wide_sections(
-    facts: Facts, found: Sequence[Chain], block: Sequence[int], longest: float
+    facts: Facts, found: Sequence[Chain], at: Mapping[Part, Sequence[int]], longest: float
 ) -> Iterator[tuple[frozenset[int], Section]]:
-    """For each turnout the chains of a block that meet there, and the least section around it that is as long as the
-    longest train, or else the longest: two or three of the chains, each as far as it is needed, with cuts at all other
-    ends. Its length is that of the shortest way through, in meters."""
-    at: dict[Part, list[int]] = {}
-    for index in block:
-        for part in dict.fromkeys(found[index].ends):
-            at.setdefault(part, []).append(index)
+    """For each turnout the chains of a block that meet there, which `at` tells, and the least section around it that is
+    as long as the longest train, or else the longest: two or three of the chains, each as far as it is needed, with
+    cuts at all other ends. Its length is that of the shortest way through, in meters."""
     for part, own in at.items():
         ends = facts.layout.pieces[part[0]].template.ends
         if len(ends) == 3 and next(iter(ends)) == "points" and all(len(set(found[one].ends)) == 2 for one in own):
-            sets = (chosen for size in range(1, len(own) + 1) for chosen in combinations(own, size))
-            sections = (_section(facts, part, [found[one] for one in chosen], longest) for chosen in sets)
+            reaches = [_reach(facts, part, found[one], longest) for one in own]
+            sets = (chosen for size in range(1, len(own) + 1) for chosen in combinations(reaches, size))
+            sections = (_section(facts, part, chosen) for chosen in sets)
             yield frozenset(own), min(sections, key=lambda one: _worth(facts, one, longest))
 
 
@@ -38,20 +45,19 @@ def _worth(facts: Facts, section: Section, longest: float) -> tuple[float, float
     return max(longest - section.length, 0.0), total
 
 
-def _section(facts: Facts, part: Part, own: Sequence[Chain], longest: float) -> Section:
-    ends, arms, near, parts = list[Seam](), list[Arm](), list[Seam](), [part]
-    for chain in own:
-        ahead = chain.ends[0] == part
-        seams, row = (chain.seams, chain.parts) if ahead else (chain.seams[::-1], chain.parts[::-1])
-        sums = list(accumulate(part_length(facts, one) for one in row))
-        count = next((number for number, sum_ in enumerate(sums, 1) if sum_ >= longest), len(row))
-        near.append(seams[0])
-        ends.append(seams[count])
-        parts += row[:count]
-        arms.append((_end(seams[0], part), sums[count - 1] if count else 0.0))
-    others = [seam for seam in facts.turning.forest.ties[part] if all(seam is not one for one in near)]
-    arms += [(_end(seam, part), 0.0) for seam in others]
-    return Section(tuple(parts), (*ends, *others), shortest(arms))
+def _reach(facts: Facts, part: Part, chain: Chain, longest: float) -> _Reach:
+    ahead = chain.ends[0] == part
+    seams, row = (chain.seams, chain.parts) if ahead else (chain.seams[::-1], chain.parts[::-1])
+    sums = list(accumulate(part_length(facts, one) for one in row))
+    count = next((number for number, sum_ in enumerate(sums, 1) if sum_ >= longest), len(row))
+    return _Reach(seams[0], seams[count], row[:count], (_end(seams[0], part), sums[count - 1] if count else 0.0))
+
+
+def _section(facts: Facts, part: Part, own: Sequence[_Reach]) -> Section:
+    parts = (part, *(between for one in own for between in one.parts))
+    others = [seam for seam in facts.turning.forest.ties[part] if all(seam is not one.near for one in own)]
+    arms = [*(one.arm for one in own), *((_end(seam, part), 0.0) for seam in others)]
+    return Section(parts, (*(one.end for one in own), *others), shortest(arms))
 
 
 def _end(seam: Seam, part: Part) -> str:
