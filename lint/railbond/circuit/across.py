@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 from itertools import product
 
@@ -14,6 +14,8 @@ Numbered = Sequence[tuple[int, SupplyLeg]]
 Needs = tuple[tuple[str, tuple[str, ...]], ...]
 """Switches, each with the positions in one of which it must stand."""
 
+ALWAYS: Setting = frozenset()
+NONE: Sequence[Setting] = ()
 FEW = 4
 """Pairs of ways that are each looked at, one after the other: what most rails ask."""
 
@@ -21,30 +23,28 @@ FEW = 4
 def across(
     proof: Proof, one: int, other: int, asked: Callable[[SupplyLeg, SupplyLeg], bool], needs: Needs = ()
 ) -> Setting | None:
-    """The least such setting in which two conductors carry sources of which that can be said. What hangs together in
-    every setting carries the same, so that of each two such lumps it is worked out once."""
-    key = proof.component[one], proof.component[other], asked, needs
-    if key not in proof.answers:
-        known = proof.before
-        if known and key in known.answers and all(known.reachable_of(a) == proof.reachable_of(a) for a in key[:2]):
-            proof.answers[key] = known.answers[key]
-        else:
-            proof.answers[key] = _least(together(proof, one, other, asked), needs)
-    return proof.answers[key]
+    """The least such setting in which two conductors carry sources of which that can be said."""
+    pairs = together(proof, one, other, asked)
+    return _least(pairs, needs) if pairs else None
 
 
 def together(proof: Proof, one: int, other: int, asked: Callable[[SupplyLeg, SupplyLeg], bool]) -> Sequence[Setting]:
     """All settings in which two conductors carry sources of which that can be said, each once, whether or not its
-    switches agree; what is always so is the last. Worked out once for two lumps that hang together in every setting."""
+    switches agree; what is always so is the last. What hangs together in every setting carries the same, so that of
+    each two such lumps it is worked out once."""
     key = proof.component[one], proof.component[other], asked
-    if key not in proof.pairs:
-        proof.pairs[key] = list(_pairs(proof.reachable(one), proof.reachable(other), asked))
-    return proof.pairs[key]
+    found = proof.pairs.get(key)
+    if found is None:
+        known = proof.before if proof.before and key in proof.before.pairs else None
+        if known and all(known.reachable_of(lump) == proof.reachable_of(lump) for lump in key[:2]):
+            found = known.pairs[key]
+        else:
+            found = _pairs(proof.reachable(one), proof.reachable(other), asked)
+        proof.pairs[key] = found
+    return found
 
 
 def _least(pairs: Sequence[Setting], needs: Needs) -> Setting | None:
-    if not pairs:
-        return None
     stands = choices(needs)
     if len(pairs) == len(stands) == 1:
         setting = pairs[0] | stands[0]
@@ -62,20 +62,18 @@ def _least(pairs: Sequence[Setting], needs: Needs) -> Setting | None:
 
 def _pairs(
     ways: Sequence[Reachable], there: Sequence[Reachable], asked: Callable[[SupplyLeg, SupplyLeg], bool]
-) -> Iterator[Setting]:
+) -> Sequence[Setting]:
     """The settings in which two sources reach of which that can be said, each once, in the order of the ways and up to
     the empty one: less than that is nothing."""
-    few = len(ways) * len(there) <= FEW
-    for setting in _one_by_one(ways, there, asked) if few else _by_groups(ways, there, asked):
-        yield setting
-        if not setting:
-            return
+    found = (_one_by_one if len(ways) * len(there) <= FEW else _by_groups)(ways, there, asked)
+    return found[: found.index(ALWAYS) + 1] if ALWAYS in found else found or NONE
 
 
 def _one_by_one(
     ways: Sequence[Reachable], there: Sequence[Reachable], asked: Callable[[SupplyLeg, SupplyLeg], bool]
-) -> dict[Setting, None]:
-    return dict.fromkeys([one | other for a, one in ways for b, other in there if asked(a, b)])
+) -> list[Setting]:
+    found = [one | other for a, one in ways for b, other in there if asked(a, b)]
+    return list(dict.fromkeys(found)) if len(found) > 1 else found
 
 
 def _by_groups(

@@ -86,10 +86,8 @@ class Proof:
             self.ties = tied_again(known.ties, self.component, gone, come)
         else:
             self.ties = tied(self.component, bonds)
-        self.answers: dict[object, Setting | None] = {}
-        """What was asked of two components, for whoever asks again: see `questions.across`."""
-        self.pairs: dict[object, list[Setting]] = {}
-        """The settings in which two components are reached by sources of which that is so, whatever else is asked."""
+        self.pairs: dict[object, Sequence[Setting]] = {}
+        """What was asked of two components, for whoever asks again: see `across.together`."""
         self._reachable: dict[int, list[Reachable]] = {}
         self._islands: list[Island] = []
         self.is_before = known is not None and is_alike and (self.sources, self.ties) == (known.sources, known.ties)

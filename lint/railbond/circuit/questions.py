@@ -134,15 +134,21 @@ def _is_shorted(proof: Proof, conductor: int) -> bool:
 def _clashes(proof: Proof, bad: Callable[[SupplyLeg, SupplyLeg], bool]) -> list[Clash]:
     """At most one clash a component; those that hold in every setting first."""
     found: dict[int, Clash] = {}
+    quiet = set[tuple[SupplyLeg, ...]]()
+    """Sources that may all meet: of the frogs of a district it is asked once."""
     for component in proof.components():
         ways = proof.reachable_of(component)
-        if len(ways) > 1:
-            _keep(found, component, ways, (), bad)
+        if len(ways) > 1 and (sources := tuple([way.source for way in ways])) not in quiet:
+            if not any(bad(*pair) for pair in combinations(sources, 2)):
+                quiet.add(sources)
+            else:
+                _keep(found, component, ways, (), bad)
         if component in proof.sources and component not in found:
             for there, setting in proof.ties.get(component, ()):
                 if there in proof.sources:
                     far = [Reachable(source, setting) for source in proof.sources[there]]
-                    _keep(found, component, ways, far, bad)
+                    if any(bad(one.source, other.source) for one, other in combinations((*ways, *far), 2)):
+                        _keep(found, component, ways, far, bad)
     return sorted(found.values(), key=lambda clash: len(clash.setting))
 
 
@@ -156,9 +162,6 @@ def _keep(
     """Keeps the first pair that clashes in the least setting, where that is less than what is known: of the ways into
     a component, or with some that come from afar, when those among the ways are known. Sources are few, the ways from
     them many."""
-    sources = dict.fromkeys(way.source for way in (*ways, *far))
-    if not any(bad(*pair) for pair in combinations(sources, 2)):
-        return
     best, clashing = found.get(component), dict[tuple[SupplyLeg, SupplyLeg], bool]()
     shortest = min(len(way.setting) for way in (*ways, *far))
     for here, there in chain(product(ways, far), combinations(far or ways, 2)):

@@ -7,8 +7,6 @@ between the halves and every + edge within).
 
 from __future__ import annotations
 
-from collections import deque
-
 from railbond.layout.model import Meeting
 from trackplan.record import NamedTuple
 
@@ -38,8 +36,10 @@ class SpanningForest:
     def __init__(self, parts: list[Part], seams: list[Seam]) -> None:
         self.ties: dict[Part, list[Seam]] = {}
         for seam in seams:
-            for part in dict.fromkeys((seam.one, seam.other)):
-                self.ties.setdefault(part, []).append(seam)
+            one, other, *_ = seam
+            self.ties.setdefault(one, []).append(seam)
+            if other != one:
+                self.ties.setdefault(other, []).append(seam)
         self.signs: dict[Part, tuple[int, bool]] = {}
         self.above: dict[Part, Seam | None] = {}
         self.depth: dict[Part, int] = {}
@@ -49,18 +49,19 @@ class SpanningForest:
                 self._grow(root, number)
 
     def _grow(self, root: Part, number: int) -> None:
-        self.signs[root], self.above[root], self.depth[root] = (number, False), None, 0
-        queue, told = deque([root]), set[int]()
-        while queue:
-            here = queue.popleft()
+        signs, both = self.signs, ((number, False), (number, True))
+        signs[root], self.above[root], self.depth[root] = both[0], None, 0
+        queue, told = [root], set[int]()
+        for here in queue:
+            against, depth = signs[here][1], self.depth[here] + 1
             for seam in self.ties.get(here, ()):
-                there = seam.other if seam.one == here else seam.one
-                sign = number, self.signs[here][1] != seam.turns
-                if there not in self.signs:
-                    self.signs[there], self.above[there] = sign, seam
-                    self.depth[there] = self.depth[here] + 1
+                one, other, turns, *_ = seam
+                there = other if one == here else one
+                sign = both[against != turns]
+                if there not in signs:
+                    signs[there], self.above[there], self.depth[there] = sign, seam, depth
                     queue.append(there)
-                elif sign != self.signs[there] and id(seam) not in told:
+                elif sign != signs[there] and id(seam) not in told:
                     told.add(id(seam))
                     self.odd.append(seam)
 

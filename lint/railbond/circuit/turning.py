@@ -44,14 +44,15 @@ def _seams_after(wiring: Wiring, before: Turning) -> list[Seam]:
 
 
 def _meeting_seam(wiring: Wiring, meeting: Meeting) -> Seam:
-    here, there, _, _, gaps = meeting
-    one, other = wiring.end(here), wiring.end(there)
-    first, second = wiring.first[here.piece], wiring.first[there.piece]
+    (here, near), (there, far), _, _, gaps = meeting
+    pieces = wiring.layout.pieces
+    one, other = pieces[here].template.ends[near], pieces[there].template.ends[far]
+    first, second = wiring.first[here], wiring.first[there]
     left, right = (first + one.left, second + other.right), (first + one.right, second + other.left)
     rails, gapped = (left, right), ("left" in gaps, "right" in gaps)
     if not one.leaves:
         rails, gapped = rails[::-1], gapped[::-1]
-    return Seam((here.piece, one.part), (there.piece, other.part), one.leaves == other.leaves, rails, gapped, meeting)
+    return Seam((here, one.part), (there, other.part), one.leaves == other.leaves, rails, gapped, meeting)
 
 
 class Turning:
@@ -126,7 +127,7 @@ class Turning:
         """The seams that part a reverser from fixed supply."""
         if self.before and self.is_before:
             return self.before.parting
-        return [seam for seam in self.seams if self.parts_supplies(seam)]
+        return [seam for seam in self.seams if True in seam.gapped and self.parts_supplies(seam)]
 
     @cached_property
     def forest(self) -> SpanningForest:

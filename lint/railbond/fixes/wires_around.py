@@ -171,13 +171,13 @@ def _spreading(facts: Facts, parts: Iterable[Part]) -> Iterator[Part]:
     """The parts around, the nearest first; what is joined by metal is nearer than what lies beyond gaps."""
     from heapq import heapify, heappop, heappush
 
-    seen = dict.fromkeys(parts)
+    ties, seen = facts.turning.forest.ties, dict.fromkeys(parts)
     queue = [(0, 0, part) for part in seen]
     heapify(queue)
     while queue:
         gaps, steps, here = heappop(queue)
         yield here
-        ways = [(beyond(seam, here), all(seam.gapped)) for seam in facts.turning.forest.ties.get(here, ())]
+        ways = [(beyond(seam, here), seam.gapped == (True, True)) for seam in ties.get(here, ())]
         for there, gapped in (*ways, *_over_the_pit(facts, here)):
             if there not in seen:
                 seen[there] = None

@@ -118,9 +118,9 @@ class Dropper:
 
     def _on_segment(self, feeder: Feeder, piece: Piece, wires: dict[Side, Wire]) -> None:
         """Solders to the stretches of a segment's rails at the feeder's place (at a cut, the next)."""
-        place = self._place(feeder, piece)
+        place, is_cut = self._place(feeder, piece), bool(piece.template.links)
         metals = {side: _stretch(piece, side, place) for side in wires}
-        if place > 0 and any(piece.template.metals[metal].start == place for metal in metals.values()):
+        if is_cut and place > 0 and any(piece.template.metals[metal].start == place for metal in metals.values()):
             message = f"`{piece.statement.name}` is cut here: solder the feeder beside the gap"
             self.names.fault("impossible", feeder, feeder.place, message, why=_cuts(piece), name=feeder.rail)
         self.drops += [Drop(wires[side], piece.name, metals[side], place, feeder, self.when) for side in wires]
@@ -187,6 +187,8 @@ def _stretch(piece: Piece, side: Side, place: float) -> int:
     """The metal of a segment's rail at a place. Looking out of its start one looks against its arrow."""
     start, finish = piece.template.ends["start"], piece.template.ends["finish"]
     first, last = (start.right, finish.left) if side == "left" else (start.left, finish.right)
+    if first == last:
+        return first
     return bisect_right(piece.template.metals, place, first, last + 1, key=lambda metal: metal.start) - 1
 
 

@@ -37,8 +37,7 @@ def feed_frogs(symbols: SymbolTable, names: Names, pieces: dict[str, Piece], pow
         if first:
             _fed_twice(statement, first, names)
         else:
-            feed = fed_by(statement, piece, names, pieces, power)
-            feeds[name] = feed._replace(name=name, frogs=frogs)
+            feeds[name] = FrogFeed(*fed_by(statement, piece, names, pieces, power)[:-2], name, frogs)
             own.append(feeds[name])
     return feeds
 

@@ -23,7 +23,7 @@ def tell_loose(symbols: SymbolTable, names: Names, track: Track) -> None:
     for name, touch in joints.items():
         if loose.pop(name, None):
             _tell_joint(name, touch, loose, names, track)
-    for turnout in symbols.among(*SPECIAL, *TABLES):
+    for turnout in symbols.among(*SPECIAL, *TABLES) if loose else ():
         if ends := [one for one in _ends_of(turnout, names, track) if str(one) in loose]:
             _tell_ends(turnout, [names.typed(str(end)) for end in ends], names)
     for plate in symbols.of(Endplate):
@@ -47,7 +47,7 @@ def _loose_ends(symbols: SymbolTable, names: Names, track: Track) -> Iterator[tu
 
 def _ends_of(turnout: SpecialWork | Table, names: Names, track: Track) -> list[EndAt]:
     piece = track.ends.pieces.get(names.whole(turnout.name))
-    return [EndAt(piece.name, end) for end in piece.template.ends] if piece else []
+    return [track.ends.named[f"{piece.name}.{end}"] for end in piece.template.ends] if piece else []
 
 
 def _bare_endplates(symbols: SymbolTable, names: Names, track: Track) -> Iterator[tuple[str, EndMark]]:

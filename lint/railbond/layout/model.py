@@ -212,7 +212,10 @@ class Layout(NamedTuple):
 
     def feeds(self, piece: str) -> list[FrogFeed]:
         """How the frogs of a piece are fed: one feed for all, or one for each that has one."""
-        own = (piece, *(f"{piece}.{name}" for name in frog_names(self.pieces[piece].template)))
+        template, whole = self.pieces[piece].template, self.frogs.get(piece)
+        if whole and len(whole.frogs) == len(template.frogs):
+            return [whole]
+        own = (piece, *(f"{piece}.{name}" for name in frog_names(template)))
         return [self.frogs[name] for name in own if name in self.frogs]
 
     def fed_frogs(self, feed: FrogFeed) -> list[Frog]:

@@ -40,8 +40,8 @@ def _made(
     name: str, statement: Trackwork, work: Work, cuts: CutGaps, names: Names, templates: TemplateMaker
 ) -> Piece | None:
     """A piece with its cuts and its work, of which what its metal does not allow is told and left out."""
-    places = tuple(sorted(cuts))
-    gaps = tuple(dict.fromkeys(cuts[place] for place in places))
+    places = tuple(sorted(cuts)) if cuts else ()
+    gaps = tuple(dict.fromkeys(cuts[place] for place in places)) if cuts else ()
     try:
         return Piece(name, statement, templates(statement, work, places), (*work, *gaps))
     except Impossible:

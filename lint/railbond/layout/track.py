@@ -44,9 +44,9 @@ class Track:
         """Glues all that the plan's segments and joints say."""
         for segment in symbols.of(Segment):
             name = self.names.whole(segment.name)
-            for end, word in (("start", segment.start), ("finish", segment.finish)):
-                if name in self.ends.pieces:
-                    self._glue(EndAt(name, end), self.ends.target(segment, word), segment, word)
+            if name in self.ends.pieces:
+                for end, word in (("start", segment.start), ("finish", segment.finish)):
+                    self._glue(self.ends.named[f"{name}.{end}"], self.ends.target(segment, word), segment, word)
         for joint in symbols.of(Joint):
             self._join(joint)
         for name, touches in self.waiting.items():

@@ -40,7 +40,9 @@ def _told(facts: Facts) -> dict[str, Meets]:
     needing = (one for one in rolls if one.needs and component[one.one] != component[one.other])
     counting = [one for one in needing if _counts(facts, one)]
     for roll in counting:
-        if (roll.one, roll.other) not in proper and (setting := against(facts.proof, roll)) is not None:
+        if (roll.one, roll.other) in proper or (len(roll.needs) == 1 and roll.needs[0][0] in told):
+            continue
+        if (setting := against(facts.proof, roll)) is not None:
             told.setdefault(_against_whom(roll, setting), Meets(roll, setting))
     for left, right in _gapped_pairs(counting):
         if (setting := against_reverser(facts.proof, left, right)) is not None:
@@ -54,9 +56,9 @@ def _counts(facts: Facts, roll: Roll) -> bool:
 
 
 def _is_onto_frog_rail(facts: Facts, roll: Roll) -> bool:
-    name = facts.piece_of(roll.one)
+    name = facts.graph.frogs[roll.one]
     rail = roll.other - facts.wiring.first[name]
-    return any(rail in frog.rails.values() for frog in facts.layout.pieces[name].template.frogs)
+    return any([rail in frog.rails.values() for frog in facts.layout.pieces[name].template.frogs])
 
 
 def _gapped_pairs(counting: list[Roll]) -> list[tuple[Roll, Roll]]:

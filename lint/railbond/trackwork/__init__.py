@@ -31,15 +31,17 @@ _known: dict[object, Template] = {}
 
 def template_for(statement: Statement, work: tuple[Statement, ...], cuts: tuple[SegmentCut, ...]) -> Template:
     """The template of a piece. Raises `Impossible` for work that its metal does not allow."""
-    name, given = type(statement).__name__, tuple(statement)
-    key = name, given[ALIKE.get(name, 0) :], tuple((type(one), *tuple(one)[2:]) for one in work), cuts
-    template = _known.get(key) if name in ALIKE else None
+    name = type(statement).__name__
+    if name not in ALIKE:
+        made: Template = kind(name).template(statement, work, cuts)
+        return made
+    done: tuple[object, ...] = tuple([(type(one), *one[2:]) for one in work]) if work else ()
+    key = name, statement[ALIKE[name] :], done, cuts
+    template = _known.get(key)
     if template is None:
-        template = kind(name).template(statement, work, cuts)
-        if name in ALIKE:
-            if len(_known) >= MOST_KEPT:
-                _known.clear()
-            _known[key] = template
+        if len(_known) >= MOST_KEPT:
+            _known.clear()
+        template = _known[key] = kind(name).template(statement, work, cuts)
     return template
 
 
