@@ -66,6 +66,14 @@ feeder   shop -> bay
 feeder   shop -> wash
 feeder   shop -> TB.bridge
 """
+LONG = """\
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+segment  line  stop -> stop 500 cm
+feeder   main -> line at 50 cm
+feeder   main -> line at 2.5 m
+feeder   main -> line at 4.5 m
+"""
 SLIPS = {
     "another unit": (YARD, "90 cm\nsegment  three", "90 m\nsegment  three"),
     "no unit, as in other lines": (YARD, "T1.diverging -> Y     90 cm", "T1.diverging -> Y     90"),
@@ -75,6 +83,9 @@ SLIPS = {
     "a drop of meters": (BLOCKS, "X1 -> one   22 AWG  20 cm", "X1 -> one   22 AWG  20 m"),
     "a zero too many": (YARD, "trips 3 A", "trips 30 A"),
     "a point forgotten, as another line shows": (LOOPS, "loop-s -> south at 1.5 m", "loop-s -> south at 15 m"),
+    "a zero forgotten, as two drops show": (LONG, "stop 500 cm", "stop 50 cm"),
+    "a point before all of it, as two drops show": (LONG.replace("500 cm", "5 m"), "stop 5 m", "stop 0.5 m"),
+    "feet for meters, as two drops show": (LONG.replace("500 cm", "5 m"), "stop 5 m", "stop 5 ft"),
     "an end named twice": (LOOPS, "N.through -> N.diverging    3 m", "N.through -> N.through    3 m"),
     "a leg named twice": (YARD, "segment  lead  T1.diverging -> Y", "segment  lead  T1.through -> Y"),
     "a terminal one letter off": (YARD, "feeder   P2 -> line", "feeder   PP2 -> line"),
@@ -90,7 +101,7 @@ SLIPS = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("text", [BLOCKS, LOOPS, TABLE])
+@pytest.mark.parametrize("text", [BLOCKS, LOOPS, TABLE, LONG])
 def test_the_plans_are_sound(text: str) -> None:
     assert bad(text) == []
 

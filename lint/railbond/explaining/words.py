@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
-from math import isclose
+from math import inf, isclose
 
 from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
@@ -16,7 +16,7 @@ from trackplan.amend import parts_of, set_word
 from trackplan.edit import replace
 from trackplan.quantities import Quantity, WireSize
 from trackplan.span import Word
-from trackplan.statements import Bus, Statement
+from trackplan.statements import Bus, Feeder, Gap, Segment, Statement
 
 from .slip import HandSlip, one_letter_off
 from .wires import local_name
@@ -105,6 +105,8 @@ def unit_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
     """Every number of a statement that is of an unusual size, or of which something is told, in another unit, or with
     a digit more or less."""
     faulty = any(one.at.path == statement.at.path and _holds(statement, one) for one in facts.layout.faults)
+    furthest = _furthest_beyond(facts, statement)
+    faulty = faulty or furthest < inf
     for part in parts_of(tuple(statement[1:])):
         typed = re.match(_TYPED, part.text) if isinstance(part, Quantity) else None
         if not typed or not isinstance(part, Quantity):
@@ -115,7 +117,18 @@ def unit_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
             usual = LIKE_OTHERS * bool(like)
             for slip in _in_other_units(facts, statement, part, *typed.groups()):
                 yield slip._replace(far=slip.far + usual)
-            yield from _with_other_digits(statement, part, sizes, *typed.groups())
+            yield from _with_other_digits(statement, part, sizes, furthest, *typed.groups())
+
+
+def _furthest_beyond(facts: Facts, statement: Statement) -> float:
+    """The furthest of the places, in meters from its start, that other lines tell on track beyond its length;
+    without end where fewer than two do: a single one is as likely wrong itself."""
+    if not isinstance(statement, Segment):
+        return inf
+    told = [(one.rail.partition(".")[0], one.place) for one in of_kind(facts, Feeder)]
+    told += [(one.place, one.offset) for one in of_kind(facts, Gap)]
+    beyond = [place for name, place in told if name == statement.name and place and place > statement.length]
+    return max(beyond) if len(beyond) > 1 else inf
 
 
 def _is_crossover(statement: Statement) -> bool:
@@ -134,14 +147,15 @@ def _sizes_of_others(facts: Facts, statement: Statement, part: Quantity) -> list
 
 
 def _with_other_digits(
-    statement: Statement, part: Quantity, sizes: list[float], number: str, blank: str, unit: str
+    statement: Statement, part: Quantity, sizes: list[float], furthest: float, number: str, blank: str, unit: str
 ) -> Iterator[HandSlip]:
-    """The number ten times smaller or larger, as a decimal point or a zero is forgotten: as another line has it, or
-    where it is not of the usual size as it stands. A gauge is no such number: 1 AWG is a hundred of 21 AWG."""
+    """The number ten times smaller or larger, as a decimal point or a zero is forgotten: as another line has it or
+    needs it, or where it is not of the usual size as it stands. A gauge is no such number: 1 AWG is a hundred of
+    21 AWG."""
     for shift in () if isinstance(part, WireSize) else (-1, 1):
         size = float(part) * 10.0**shift
         as_another = any(isclose(size, one) for one in sizes)
-        if as_another or (is_usual(statement, type(part)(size)) and not is_usual(statement, part)):
+        if as_another or size >= furthest or (is_usual(statement, type(part)(size)) and not is_usual(statement, part)):
             from decimal import Decimal  # loaded where a number may be a slip only
 
             text = f"{Decimal(number).scaleb(shift).normalize():f}{blank or ' '}{unit}"
