@@ -126,6 +126,26 @@ def test_a_short_is_told_without_what_is_only_so_once_it_is_mended() -> None:
     assert not any("opposite legs" in other.message for other in found.also)
 
 
+LONG_BUS = LOOP.replace(
+    "feeder   R1 -> loop    at 1.5 m",
+    "bus      R1 -> far   12 m  14 AWG\nbus      far -> L1    1 m  14 AWG\nfeeder   L1 -> loop    at 1.5 m",
+)
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [("bus      R1 -> far ", "bus      main -> far "), ("at 1.5 m", "at 1.5 m\nfeeder   main -> loop  at 900 mm")],
+)
+def test_a_finding_is_as_bad_as_the_worst_that_its_slip_explains(right: str, wrong: str) -> None:
+    """A bus that is long for its signal is a note, and stands at the very line whose slip shorts the supply."""
+    assert bad(LONG_BUS) == []
+    faulty = LONG_BUS.replace(right, wrong)
+    raw = inspect(gather("plan", lambda _: faulty), with_fixes=False).findings
+    assert "error" in {one.level for one in raw}
+    assert "error" in {one.level for one in bad(faulty)}
+    assert "twist its wires" not in bad(faulty)[0].message
+
+
 def test_the_slip_is_named_where_the_rule_does_not() -> None:
     (found,) = bad(YARD.replace("feeder   Y1 -> two ", "feeder   P2 -> two "))
     assert "One slip explains this: the wire to two hangs on P2 in place of Y1." in found.message

@@ -23,11 +23,12 @@ SAYS_MORE = ("frog-rail-gap-missing",)
 
 
 def told(explained: Explained, facts: Facts, hidden: Collection[Finding] = ()) -> Finding:
-    """The worst finding, or the one at the slip's own line, told at that line; the others are its effects. Of what a
-    short hides nothing is said."""
+    """One of the worst findings, that at the slip's own line if any is, told at that line; the others are its effects.
+    Of what a short hides nothing is said."""
     slip = explained.slip
     findings = [one for one in explained.findings if one not in hidden] or list(explained.findings)
-    main = min(findings, key=lambda one: _order(one, slip))
+    worst = max((one.level for one in findings), key=LEVELS.index)
+    main = min((one for one in findings if one.level == worst), key=lambda one: _order(one, slip))
     others = [one for one in findings if one is not main]
     names = dict.fromkeys((*slip.names, *main.names))
     on_paper = main.happens == "on paper"
@@ -61,11 +62,11 @@ def _effect(message: str) -> str:
 
 
 def _order(finding: Finding, slip: HandSlip) -> tuple[object, ...]:
-    """What is told first of all that a slip explains: a fault of the text at its own line, of which the rest are only
-    the effects; else the worst."""
+    """What is told first of all that a slip explains and that is as bad: a fault of the text at its own line, of which
+    the rest are only the effects."""
     at = _is_at(finding, slip)
     told_first = 0 if at and finding.rule in SAYS_MORE else 1 if finding.rule == WORST else 2 if at else 3
-    return not (at and finding.happens == "on paper"), -LEVELS.index(finding.level), told_first
+    return not (at and finding.happens == "on paper"), told_first
 
 
 def _is_at(finding: Finding, slip: HandSlip) -> bool:

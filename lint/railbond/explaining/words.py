@@ -16,7 +16,7 @@ from trackplan.amend import parts_of, set_word
 from trackplan.edit import replace
 from trackplan.quantities import Quantity, WireSize
 from trackplan.span import Word
-from trackplan.statements import Bus, Feeder, Gap, Segment, Statement
+from trackplan.statements import Bus, Feeder, Gap, Statement
 
 from .slip import HandSlip, one_letter_off
 from .wires import local_name
@@ -123,11 +123,12 @@ def unit_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
 def _furthest_beyond(facts: Facts, statement: Statement) -> float:
     """The furthest of the places, in meters from its start, that other lines tell on track beyond its length;
     without end where fewer than two do: a single one is as likely wrong itself."""
-    if not isinstance(statement, Segment):
+    piece = facts.layout.pieces.get(str(getattr(statement, "name", "")))
+    if piece is None or piece.statement is not statement or not piece.template.is_plain:
         return inf
     told = [(one.rail.partition(".")[0], one.place) for one in of_kind(facts, Feeder)]
     told += [(one.place, one.offset) for one in of_kind(facts, Gap)]
-    beyond = [place for name, place in told if name == statement.name and place and place > statement.length]
+    beyond = [place for name, place in told if name == piece.name and place and place > piece.template.length]
     return max(beyond) if len(beyond) > 1 else inf
 
 
