@@ -125,11 +125,15 @@ class TrackVolts:
     def doubtful(self) -> list[PlainStretch]:
         """Those that have volts at some place, or before it on a table, in some settings only. To walk all track takes
         long, and most has them always."""
-        pieces = [piece for piece in self.wiring.pieces if any(map(self._comes_and_goes, _pairs(self.wiring, piece)))]
-        return list(_Walk(self.wiring).stretches(pieces))
+        coming = {self._lumps(one.pair) for one in self.places if self.ever(one.pair) not in (None, ALWAYS)}
+        if not coming:
+            return []
+        pairs = ((piece, map(self._lumps, _pairs(self.wiring, piece))) for piece in self.wiring.pieces)
+        return list(_Walk(self.wiring).stretches([piece for piece, own in pairs if not coming.isdisjoint(own)]))
 
-    def _comes_and_goes(self, pair: Pair) -> bool:
-        return self.ever(pair) not in (None, ALWAYS)
+    def _lumps(self, pair: Pair) -> frozenset[int]:
+        """What hangs together in every setting with either of two rails."""
+        return frozenset((self.proof.component[pair[0]], self.proof.component[pair[1]]))
 
 
 def _opposite(one: SupplyLeg, other: SupplyLeg) -> bool:

@@ -40,9 +40,11 @@ class FrogSupplies:
         """What wheels roll over at frogs that stand alone, by the conductors at either side."""
         found: dict[int, list[Roll]] = {conductor: [] for conductor in self.facts.lone_frogs}
         for roll in self.facts.graph.rolls:
-            for conductor in (roll.one, roll.other):
-                if conductor in found:
-                    found[conductor].append(roll)
+            one, other, *_ = roll
+            if one in found:
+                found[one].append(roll)
+            if other in found:
+                found[other].append(roll)
         return found
 
     @cached_property
@@ -71,7 +73,7 @@ class FrogSupplies:
         """Whether one supply is all that ever comes to a frog and to the rails around it, as at most."""
         around = self._unit(piece, metal)
         around |= {end for one in list(around) for roll in self.rolls.get(one, ()) for end in (roll.one, roll.other)}
-        names = {way.source.supply for one in around for way in self._ways(one)}
+        names = {name for one in around for name, _ in self.facts.turning.supplies(one)}
         names.update(one.supply for one in self._behind(feed))
         return len(names) < 2
 

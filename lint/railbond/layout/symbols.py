@@ -36,7 +36,7 @@ class SymbolTable:
 
     def __init__(self, statements: Iterable[Statement], names: Names, expand: Expander = lambda _: None) -> None:
         self._sorted: defaultdict[type, list[Any]] = defaultdict(list)
-        self._order: dict[int, int] = {}
+        self._every: list[Statement] = []
         self.ends: dict[str, str] = {}
         for statement in statements:
             self._take(statement, names, expand)
@@ -48,7 +48,7 @@ class SymbolTable:
         if name is not None and not names.declare(statement, name):
             return
         self._sorted[type(statement)].append(statement)
-        self._order[id(statement)] = len(self._order)
+        self._every.append(statement)
         if name is not None and (expansion := expand(statement)):
             self.ends |= {names.whole(f"{name}.{end}"): names.whole(part) for end, part in expansion.ends.items()}
             for part in expansion.statements:
@@ -60,8 +60,8 @@ class SymbolTable:
 
     def among(self, *symbols: type) -> list[Any]:
         """All statements of several kinds, in the plan's order."""
-        found = [statement for kind in symbols for statement in self._sorted[kind]]
-        return sorted(found, key=lambda statement: self._order[id(statement)])
+        kinds = {kind for kind in symbols if self._sorted[kind]}
+        return [statement for statement in self._every if type(statement) in kinds] if kinds else []
 
 
 def _ends_at_terminal(bus: Bus, names: Names) -> bool:

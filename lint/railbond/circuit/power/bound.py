@@ -189,7 +189,7 @@ class _Bound:
         for conductor in self.whole.keys() - self.reached.keys():
             components.setdefault(component[conductor], []).append(conductor)
         worst: dict[int, float] = {}
-        for one, other, when, _, _ in self.wiring.graph.bonds:
+        for one, other, when, _, _ in self.wiring.graph.bonds if components else ():
             if when and (own := component[one]) != (beyond := component[other]):
                 for lump, there in ((own, other), (beyond, one)):
                     if lump in components:

@@ -42,22 +42,24 @@ def around(wiring: Wiring, pieces: Iterable[str]) -> dict[str, None]:
 
 def neighbors(wiring: Wiring) -> list[tuple[str, str]]:
     """The names of each two pieces that meet."""
-    return [(meeting.one.piece, meeting.other.piece) for meeting in wiring.layout.meetings]
+    return [(one.piece, other.piece) for one, other, *_ in wiring.layout.meetings]
 
 
 def _places(wiring: Wiring, pieces: Container[str] | None) -> Places:
-    places: Places = {}
-    for drop in wiring.layout.drops:
-        if drop.place is not None and (pieces is None or drop.piece in pieces):
-            places.setdefault(wiring.metal(drop.piece, drop.metal), []).append(drop.place)
-    return {conductor: sorted(found) for conductor, found in places.items()}
+    places, first = Places(), wiring.first
+    for _, piece, metal, place, *_ in wiring.layout.drops:
+        if place is not None and (pieces is None or piece in pieces):
+            places.setdefault(first[piece] + metal, []).append(place)
+    for own in places.values():
+        own.sort()
+    return places
 
 
 def _is_near(wiring: Wiring, piece: Piece, places: Places, most: float) -> bool:
     """Whether each rail of a segment has wires enough of its own."""
-    for conductor, metal in enumerate(piece.template.metals, wiring.first[piece.name]):
-        own = places.get(conductor, ())
-        if not own or max(own[0] - metal.start, metal.stop - own[-1]) > most or _is_wide(own, most):
+    for conductor, (_, _, start, stop) in enumerate(piece.template.metals, wiring.first[piece.name]):
+        own = places.get(conductor)
+        if not own or own[0] - start > most or stop - own[-1] > most or _is_wide(own, most):
             return False
     return True
 
