@@ -10,7 +10,7 @@ from railbond.circuit.frog_exits import Exit, doors, exits
 from railbond.circuit.graph import Bond, Setting, SupplyLeg, agree
 from railbond.circuit.proof import Proof
 from railbond.circuit.witness import setting_words
-from railbond.findings import Fix, Found, Step
+from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.fix_edits import convert, gap_edits, places_of
 
 from .rule import Rule
@@ -55,9 +55,9 @@ def _clash(proof: Proof, beyond: int, outer: int, door: Bond) -> Met | None:
 
 def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, met: Met) -> Found:
     setting, here, there = met
-    claims = [carries(facts, one.beyond, here, setting), carries(facts, outer_rail, there, setting)]
-    if door.kind != "wheel":
-        claims.append(joined(facts, here, there, setting))
+    claims: tuple[Claim, ...] = (joined(facts, here, there, setting),)
+    if door.kind == "wheel":
+        claims = carries(facts, one.beyond, here, setting), carries(facts, outer_rail, there, setting)
     name, edits = one.piece.name, gap_edits(facts, one.meeting, (one.side,))
     place, when = places_of(edits), f"with {setting_words(setting)} " if setting else ""
     beyond = facts.graph.names[one.beyond]
@@ -80,7 +80,7 @@ def _finding(facts: Facts, one: Exit, outer_rail: int, door: Bond, met: Met) -> 
         setting_words(setting),
         fixes,
         (name, f"{name}.{one.end}", one.meeting.other.piece),
-        claims=tuple(claims),
+        claims=claims,
     )
 
 
