@@ -11,7 +11,7 @@ from functools import cached_property
 
 from trackplan.read import read
 from trackplan.span import Source as Text
-from trackplan.statements import FrogAutomatic, Reverser
+from trackplan.statements import District, FrogAutomatic, Reverser
 
 from .brute import groups
 from .plan_model import model
@@ -184,10 +184,11 @@ def _idle(truth: Truth, of: tuple[str, ...], legs: tuple[str, ...], stands: list
 
 
 def _unused(truth: Truth, of: tuple[str, ...], legs: tuple[str, ...], stands: list[Stand]) -> bool:
-    """No drop, contact or unit hangs on a supply, by whatever runs and terminals."""
+    """No drop, contact or unit hangs on a supply, by whatever runs and terminals, and no district on a booster."""
+    powering = {str(one.booster) for one in truth.reached.statements if isinstance(one, District)}
     units = (one.supply for one in truth.reached.statements if isinstance(one, FrogAutomatic))
     feeding = {source.supply for name in units for source in truth.reached.reached[str(name), 0]}
-    return not (feeding | {feed.source.supply for feed in truth.model.feeds}) & set(of)
+    return not (powering | feeding | {feed.source.supply for feed in truth.model.feeds}) & set(of)
 
 
 def _reverses(truth: Truth, among: Callable[[str], bool], reversers: set[str]) -> bool:

@@ -71,6 +71,7 @@ NOT_SO: list[Claim] = [
     ("open", (CLOSURE, STOCK), (), THROWN),
     ("turns", ("lead", "T1"), (), ()),
     ("unused", ("main",), (), ()),
+    ("unused", ("B1",), (), ()),
     ("carries", ("lead's left rail",), ("main.red",), (("T1", "through"), ("T1", "diverging"))),
 ]
 
