@@ -19,11 +19,11 @@ PLACELESS = Span("", 0, 0)
 
 
 class Senseless(Exception):
-    """Words that read but mean nothing: where, and what is wrong with them."""
+    """Words that read but mean nothing: where, what is wrong with them, and `among` which words the right one is."""
 
-    def __init__(self, start: int, end: int, message: str) -> None:
+    def __init__(self, start: int, end: int, message: str, among: tuple[str, ...] = ()) -> None:
         super().__init__(start, end, message)
-        self.start, self.end, self.message = start, end, message
+        self.start, self.end, self.message, self.among = start, end, message, among
 
 
 def maker(rule: str) -> Make:
@@ -51,7 +51,8 @@ def above_zero(parts: Sequence[Quantity]) -> Quantity:
 def metal(parts: Sequence[Word]) -> Word:
     (word,) = parts
     if word not in METALS:
-        raise Senseless(word.start, word.end, f"`{word}` is no metal of rails: expected one of {', '.join(METALS)}")
+        message = f"`{word}` is no metal of rails: expected one of {', '.join(METALS)}"
+        raise Senseless(word.start, word.end, message, METALS)
     return word
 
 

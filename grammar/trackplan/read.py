@@ -107,7 +107,10 @@ def read_line(line: str) -> Statement | Broken | None:
     try:
         return read_bare(bare)
     except Senseless as fault:
-        return Broken(Span("", fault.start, fault.end), fault.message)
+        from .mistakes.words import nearest  # loaded where a line is wrong only
+
+        meant = nearest(line[fault.start : fault.end], fault.among)
+        return Broken(Span("", fault.start, fault.end), fault.message, meant)
     except Unexpected as fault:
         return _explained(line, fault.token)
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
 from typing import NamedTuple
 
 from corpus.meaning import Texts, same
-from corpus.reading import Corpus, Slip
+from corpus.reading import Corpus, Slip, corpus
 from railbond.doorway import enter
 from railbond.findings import Finding
 from railbond.inspection import Inspection
@@ -36,9 +37,9 @@ class Outcome(NamedTuple):
         return f"{self.layout}: {self.slip.kind}: {self.slip.words}: not {', '.join(wrong)}" if wrong else ""
 
 
-def accusations(corpus: Corpus) -> list[Finding]:
+def accusations(layout: Corpus) -> list[Finding]:
     """What is told of a sound plan at warning or above."""
-    return told_of(corpus.root, corpus.texts)
+    return told_of(layout.root, layout.texts)
 
 
 def told_of(root: str, texts: Texts) -> list[Finding]:
@@ -80,6 +81,23 @@ def outcome(corpus: Corpus, slip: Slip) -> Outcome:
     first = any(_is_right(corpus, faulty, texts) for texts in mended)
     made = bool(findings) and _mends(corpus, faulty)
     return Outcome(corpus.name, slip, bool(findings), bool(there), first, made, tuple(findings))
+
+
+def assert_undone(folder: Path, words: str) -> None:
+    """Asserts that one slip of a layout is told, and undone by the first mend."""
+    found = _outcome_of(folder, words)
+    assert found.told and found.first, [(one.message, [fix.words for fix in one.fixes]) for one in found.findings]
+
+
+def first_mend(folder: Path, words: str) -> str:
+    """The words of the first mend of what is told first of a slip."""
+    return _outcome_of(folder, words).findings[0].fixes[0].words
+
+
+def _outcome_of(folder: Path, words: str) -> Outcome:
+    layout = corpus(folder)
+    (slip,) = (one for one in layout.slips if one.words == words)
+    return outcome(layout, slip)
 
 
 def _line(inspection: Inspection, finding: Finding) -> tuple[str, int]:

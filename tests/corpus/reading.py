@@ -1,5 +1,5 @@
-"""Plans as people write them, and slips as people make them: the folders `plans`, `held_out`, `newcomers` and
-`advisers`.
+"""Plans as people write them, and slips as people make them: the folders `plans`, `held_out`, `newcomers`,
+`advisers` and `veterans`.
 
 Each layout is a folder. `plan.trackplan` is its sound plan (of a set of modules: `meet.trackplan`, with the modules'
 plans beside it), and `slips.txt` tells slips of the hand, each made alone in the sound plan:
@@ -29,7 +29,7 @@ from typing import NamedTuple
 
 HERE = Path(__file__).parent
 PLANS, HELD_OUT = HERE / "plans", HERE / "held_out"
-NEWCOMERS, ADVISERS = HERE / "newcomers", HERE / "advisers"
+NEWCOMERS, ADVISERS, VETERANS = HERE / "newcomers", HERE / "advisers", HERE / "veterans"
 ONLY_ITSELF = {"bus"}
 
 
@@ -72,10 +72,11 @@ class Corpus(NamedTuple):
 
 def corpora(folder: Path) -> list[Corpus]:
     """Every layout of a folder, by name."""
-    return [_corpus(one) for one in sorted(folder.iterdir()) if one.is_dir()]
+    return [corpus(one) for one in sorted(folder.iterdir()) if one.is_dir()]
 
 
-def _corpus(folder: Path) -> Corpus:
+def corpus(folder: Path) -> Corpus:
+    """One layout."""
     texts = {path.name: path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.trackplan"))}
     root = "meet.trackplan" if "meet.trackplan" in texts else "plan.trackplan"
     return Corpus(folder.name, root, texts, list(_slips((folder / "slips.txt").read_text(encoding="utf-8"), root)))

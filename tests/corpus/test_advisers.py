@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from corpus.counting import outcome
-from corpus.reading import ADVISERS, corpora
-
-LAYOUTS = {one.name: one for one in corpora(ADVISERS)}
+from corpus.counting import assert_undone, first_mend
+from corpus.reading import ADVISERS
 
 MENDED = [
     # a wire on metal that turns with the frog belongs behind the gap, or nowhere
@@ -43,9 +41,7 @@ MENDED = [
 
 @pytest.mark.parametrize(("layout", "words"), MENDED, ids=lambda text: text.replace(" ", "-"))
 def test_a_slip_is_told_and_its_first_mend_undoes_it(layout: str, words: str) -> None:
-    (slip,) = (one for one in LAYOUTS[layout].slips if one.words == words)
-    found = outcome(LAYOUTS[layout], slip)
-    assert found.told and found.first, [(one.message, [fix.words for fix in one.fixes]) for one in found.findings]
+    assert_undone(ADVISERS / layout, words)
 
 
 SAID = [
@@ -71,6 +67,4 @@ SAID = [
 
 @pytest.mark.parametrize(("layout", "words", "mend"), SAID, ids=lambda text: text.replace(" ", "-"))
 def test_the_first_mend_is_said_so(layout: str, words: str, mend: str) -> None:
-    (slip,) = (one for one in LAYOUTS[layout].slips if one.words == words)
-    first = outcome(LAYOUTS[layout], slip).findings[0].fixes[0]
-    assert mend in first.words
+    assert mend in first_mend(ADVISERS / layout, words)

@@ -6,10 +6,10 @@ import pytest
 
 from corpus.counting import accusations, outcomes
 from corpus.meaning import alike, carried, said, same
-from corpus.reading import ADVISERS, HELD_OUT, NEWCOMERS, PLANS, Corpus, corpora
+from corpus.reading import ADVISERS, HELD_OUT, NEWCOMERS, PLANS, VETERANS, Corpus, corpora
 
 SEEN, NEW, ADVISED = corpora(PLANS), corpora(NEWCOMERS), corpora(ADVISERS)
-LAYOUTS = [*SEEN, *corpora(HELD_OUT), *NEW, *ADVISED]
+LAYOUTS = [*SEEN, *corpora(HELD_OUT), *NEW, *ADVISED, *corpora(VETERANS)]
 
 ACCUSED: set[str] = set()
 """Sound plans that the tool still accuses, though they are right by the trade."""

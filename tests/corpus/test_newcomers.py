@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from corpus.counting import outcome
-from corpus.reading import NEWCOMERS, corpora
-
-LAYOUTS = {one.name: one for one in corpora(NEWCOMERS)}
+from corpus.counting import assert_undone
+from corpus.reading import NEWCOMERS
 
 MENDED = [
     # a supply left off the common rail, where all cuts are in the other rail
@@ -39,6 +37,4 @@ MENDED = [
 
 @pytest.mark.parametrize(("layout", "words"), MENDED, ids=lambda text: text.replace(" ", "-"))
 def test_a_slip_is_told_and_its_first_mend_undoes_it(layout: str, words: str) -> None:
-    (slip,) = (one for one in LAYOUTS[layout].slips if one.words == words)
-    found = outcome(LAYOUTS[layout], slip)
-    assert found.told and found.first, [(one.message, [fix.words for fix in one.fixes]) for one in found.findings]
+    assert_undone(NEWCOMERS / layout, words)

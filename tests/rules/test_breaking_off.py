@@ -116,3 +116,22 @@ def test_a_dead_length_that_no_frog_has(kind: str, dead: str, words: str, meant:
     finding = of("unit-in-doubt", f"{HEAD}{kind} dead {dead}\nengine e left 0 18 mm right 0 18 mm\n")
     assert finding.message == f"`{dead}` is {words}: is the unit right?"
     assert meant in [edit.text for fix in finding.fixes for edit in fix.edits]
+
+
+@pytest.mark.parametrize(("current", "meant"), [("1.5 mA", ["1.5 A"]), ("0.01 A", [""]), ("20 mA", None)])
+@pytest.mark.parametrize("supply", ["cab C 12 V", "booster B 15 V"])
+def test_a_supply_on_which_no_engine_runs(supply: str, current: str, meant: list[str] | None) -> None:
+    found = told(f"{supply} {current}\nsegment s stop -> stop 1 m\n" + "feeder C -> s\n" * supply.startswith("cab"))
+    doubts = [one for one in found if one.rule == "unit-in-doubt"]
+    assert [[edit.text for fix in one.fixes for edit in fix.edits] for one in doubts] == (
+        [] if meant is None else [meant]
+    )
+
+
+def test_two_tracks_at_one_place_of_a_pit_are_told_once_and_no_unit_is_suspected() -> None:
+    table = "transfer-table T 60 cm\napproach-track T.a at 20 cm\napproach-track T.b at 20 cm\n"
+    found = told(
+        HEAD + table + "segment a T.a -> stop 1 m\nsegment b T.b -> stop 1 m\nfeeder main -> a\nfeeder main -> b\n"
+    )
+    (finding,) = (one for one in found if one.level == "error" and one.happens == "on paper")
+    assert "same place" in finding.message and not any("20 m`" in fix.words for fix in finding.fixes)

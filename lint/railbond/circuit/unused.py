@@ -18,7 +18,7 @@ def unused(facts: Facts) -> list[Supply]:
     layout = facts.layout
     if len(layout.supplies) < 2 or not layout.drops:
         return []
-    if any(one.message.startswith(f"no {WHAT} ") for one in layout.faults):
+    if any(one.lacks == WHAT for one in layout.faults):
         return []
     if any(rail not in facts.frog_units for rail in facts.proof.dead(facts.graph.rails)):
         return []

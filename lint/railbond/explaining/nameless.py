@@ -4,22 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
 from railbond.fixes.fix_edits import beside, is_single
 from railbond.fixes.wires_around import idle_wires
 from railbond.layout.misread import ends_named
 from railbond.layout.model import Fault
 from railbond.layout.terminals import WHAT
-from trackplan.amend import set_word
+from trackplan.amend import parts_of, set_word
 from trackplan.edit import add_line, replace
-from trackplan.span import Span
-from trackplan.statements import Bus, Feeder
+from trackplan.span import Span, Word
+from trackplan.statements import Block, Bus, Feeder, Statement
 
+from .meant import stem
 from .slip import HandSlip
 from .wires import local_name
 
 MOST_SOURCES = 4
 """Supplies and terminals from which a forgotten run may come, those first that feed nothing."""
+
+FEWEST_LINES = 2
+"""Lines that name a block before it is one that was forgotten, and no slip of the pen."""
 
 USED = 1.0
 """How much further off, in steps, one is that feeds something already."""
@@ -30,7 +35,9 @@ def nameless_slips(facts: Facts) -> Iterator[HandSlip]:
     for fault in facts.layout.faults:
         if fault.rule == "unknown-name":
             yield from _run_forgotten(facts, fault)
+            yield from _block_forgotten(facts, fault)
             yield from _of_few(facts, fault)
+            yield from _other_points(facts, fault)
     yield from _without_a_leg(facts)
 
 
@@ -42,16 +49,57 @@ def _run_forgotten(facts: Facts, fault: Fault) -> Iterator[HandSlip]:
     """Wires come from a terminal that no run leads to."""
     name = _typed(facts, fault).partition(".")[0]
     lines = sum(isinstance(one, Feeder) and one.supply.partition(".")[0] == name for one in facts.statements)
-    if not fault.message.startswith(f"no {WHAT} ") or not (facts.layout.runs or lines > 1):
+    if fault.lacks != WHAT or not (facts.layout.runs or lines > 1):
         return
     idle = idle_wires(facts)
-    sources = [*idle, *(one for one in _wires(facts) if one not in idle)]
+    others = (one for one in _wires(facts) if one not in idle)
+    sources = [*idle, *sorted(others, key=lambda one: not _goes_on(local_name(one), name))]
     known = [one for one in map(local_name, sources) if one != name]
     for far, source in enumerate(known[:MOST_SOURCES]):
         words, said = f"lay a bus run from {source} to {name}", f"no bus run leads to {name}"
         edits = (add_line(beside(facts, Bus, fault.at), f"bus {source} -> {name}"),)
         used = USED * (source not in map(local_name, idle))
         yield HandSlip("run forgotten", fault.at, edits, words, said, (name, source), far + used)
+
+
+def _goes_on(one: str, other: str) -> bool:
+    """Whether a run may go on from one terminal to another by their numbers: from `P2` to `P3`."""
+    first, then = one.removeprefix(stem(one)), other.removeprefix(stem(other))
+    return stem(one) == stem(other) and bool(first and then) and int(then) - int(first) == 1
+
+
+def _block_forgotten(facts: Facts, fault: Fault) -> Iterator[HandSlip]:
+    """A run begins at a name that another line has too, where blocks have runs of their own: one like all others."""
+    name, blocks = _typed(facts, fault), list(of_kind(facts, Block))
+    named = [one for one in facts.statements if name in _words_of(one)]
+    likes = {(one.district, tuple(one.others or ())) for one in blocks}
+    if fault.lacks != WHAT or len(likes) != 1 or len(named) < FEWEST_LINES:
+        return
+    if any(isinstance(one, Bus) and one.supply == name for one in named):
+        (district, others), near = likes.pop(), beside(facts, Block, fault.at)
+        edits = (add_line(near, f"block {name} in {' or '.join((district, *others))}"),)
+        words, said = (
+            f"write that {name} is a block in {' or '.join((district, *others))}",
+            f"no line says what {name} is",
+        )
+        yield HandSlip("block forgotten", fault.at, edits, words, said, (name,))
+
+
+def _other_points(facts: Facts, fault: Fault) -> Iterator[HandSlip]:
+    """Contacts of points that never stand so: those that lead to the track which the wires go to."""
+    feeders = (one for one in of_kind(facts, Feeder) if _holds(one, fault.at))
+    for one in feeders:
+        if one.contacts is None:
+            continue
+        word, position = one.contacts
+        piece = one.rail.partition(".")[0]
+        for meeting in facts.layout.meetings if position == _typed(facts, fault) else ():
+            for here, there in ((meeting.one, meeting.other), (meeting.other, meeting.one)):
+                if local_name(there.piece) == piece and here.end == position and local_name(here.piece) != word:
+                    name = local_name(here.piece)
+                    words = f"solder the wires to {piece} to contacts that {name} moves"
+                    said = f"the contacts of the wires to {piece} move with {word} in place of {name}"
+                    yield HandSlip("mover", one.at, (set_word(one, word, name),), words, said, (piece, name))
 
 
 def _without_a_leg(facts: Facts) -> Iterator[HandSlip]:
@@ -69,6 +117,11 @@ def _without_a_leg(facts: Facts) -> Iterator[HandSlip]:
 def _holds(statement: Feeder, at: Span) -> bool:
     own = statement.at
     return own.path == at.path and own.start <= at.start and at.end <= own.end
+
+
+def _words_of(statement: Statement) -> set[str]:
+    """The names that a statement says."""
+    return {str(part) for part in parts_of(tuple(statement[1:])) if isinstance(part, Word)}
 
 
 def _wires(facts: Facts) -> list[str]:

@@ -56,6 +56,7 @@ LIKELY: dict[str, Practice] = {
     "wrong half": Practice(8.3, "a drop was soldered on the wrong side of a cut within its segment"),
     "cut past": Practice(8.5, "a cut within a segment was made on the wrong side of a drop"),
     "run forgotten": Practice(9.25, "a terminal is named, and the bus run to it was forgotten"),
+    "block forgotten": Practice(9.25, "a block is named where its run begins, and its own line was forgotten"),
     "source": Practice(7.2, "a bus run begins at another supply"),
     "promise": Practice(5.0, "a module's edge promises the other leg"),
     "other end": Practice(8.7, "a module is coupled by its other end"),

@@ -9,10 +9,13 @@ from railbond.circuit.facts import Facts
 from railbond.fixes.fix_edits import is_single
 from railbond.layout.misread import OF_BUILDS, OF_ENDS, arrow_turned, legs_exchanged, other_build, other_hand
 from trackplan.amend import set_word
-from trackplan.statements import Block, Endplate, Reverser, Statement
+from trackplan.statements import Block, ClosureBond, Endplate, Reverser, Statement
 
 from .slip import HandSlip
 from .wires import local_name
+
+HALF_DONE = -4.0
+"""How far off, in steps, another build is where its bonds are there and no wire goes to its frog."""
 
 FEWEST_TOGGLES = 2
 """Other blocks that must have the same toggle before one is missed."""
@@ -45,7 +48,9 @@ def turnout_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
         edit, build = built
         words = f"write `{build}` at {name}, as at all other turnouts"
         said = f"{name} is written with another build"
-        yield HandSlip("build", statement.at, (edit,), words, said, (name,))
+        bonded = [one for one in of_kind(facts, ClosureBond) if one.turnout == name]
+        is_half_done = bonded and name not in map(local_name, facts.layout.frogs)
+        yield HandSlip("build", statement.at, (edit,), words, said, (name,), HALF_DONE * bool(is_half_done))
 
 
 def _toggle_of_others(facts: Facts, block: Block) -> str:

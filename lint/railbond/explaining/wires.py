@@ -32,6 +32,9 @@ these than are ever tried, whatever speaks for it."""
 IDLE = 16.0
 """How much further off, in steps, another terminal lies where the supply would then feed nothing."""
 
+PARTED = 4.0
+"""How much nearer another supply is where a cut parts the drop from one of its own supply on the same segment."""
+
 COPIED = 0.2
 """How much nearer, in steps, a slip lies in a line that begins as one before it: it was copied, and not all changed."""
 
@@ -70,6 +73,7 @@ def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Hand
     own, target = drops[0].wire.name, str(feeder.rail)
     idle = IDLE if leaves_idle(facts, feeder.at, own) else BARE_TERMINAL * _is_for_one(facts, feeder.at, own)
     around = by_neighbors(facts, others_around(facts, drops, own), feeder.at, {drops[0].piece})
+    is_parted = _is_parted(facts, drops[0])
     for far, wire in enumerate(around):
         name = local_name(wire)
         text = f"{name}.{leg_word(facts, wire, drops[0].wire.leg)}" if is_single(feeder) else name
@@ -78,8 +82,24 @@ def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Hand
         words = f"move the wire to {target} from {typed} to {name}"
         said = f"the wire to {target} hangs on {typed} in place of {name}"
         edits = (set_word(feeder, feeder.supply, text),)
-        near = nearer(facts, drops[0].piece, own, wire)
+        near = nearer(facts, drops[0].piece, own, wire) + PARTED * is_parted
         yield HandSlip("terminal", feeder.at, edits, words, said, (_owner(feeder.rail), name), far + idle - near)
+
+
+def _is_parted(facts: Facts, drop: Drop) -> bool:
+    """Whether a cut within its segment lies between drops which are all of one supply: some were meant for another. Not
+    beside plain track that is not cut from it: it ends there for no other reason than that the cut belongs there."""
+    is_cut = bool(facts.layout.pieces[drop.piece].template.links)
+    own = [one for one in facts.layout.drops if is_cut and one.piece == drop.piece]
+    behind = {facts.supply_of_wire.get(one.wire.name) for one in own}
+    if len(behind) > 1 or len({part_of(facts.wiring, one) for one in own}) < 2:
+        return False
+    ends = ({one.one.piece, one.other.piece} for one in facts.layout.meetings if not one.gaps)
+    return not any(drop.piece in both and _are_plain(facts, both) for both in ends)
+
+
+def _are_plain(facts: Facts, pieces: set[str]) -> bool:
+    return all(facts.layout.pieces[name].template.is_plain for name in pieces)
 
 
 def leaves_idle(facts: Facts, at: Span, wire: str) -> bool:

@@ -14,8 +14,8 @@ from railbond.layout.model import Fault
 from railbond.layout.usual import is_usual
 from trackplan.amend import parts_of, set_word
 from trackplan.edit import replace
-from trackplan.quantities import Quantity, WireSize
-from trackplan.span import Word
+from trackplan.quantities import Quantity
+from trackplan.span import Span, Word
 from trackplan.statements import Bus, Feeder, Gap, Statement
 
 from .slip import HandSlip, one_letter_off
@@ -35,7 +35,7 @@ UNITS: dict[str, tuple[tuple[str, float], ...]] = {
 """What each unit is mistaken for, and how much larger the quantity is then; 0 where it is another kind of quantity. A
 number without a unit lacks one."""
 
-_TYPED = r"([0-9.]+)(\s*)([A-Za-z]*)$"
+_TYPED = r"([0-9.]+)(\s*)([A-Za-z]*2?)$"
 
 MOST_NAMES = 6
 """Names one letter off that are tried for one word."""
@@ -48,6 +48,12 @@ MOST_USES = 5
 LIKE_OTHERS = 4.0
 """How much further off, in steps, the unit of a number is wrong of which other lines have the like."""
 
+BESIDE_IT = 1.0
+"""The same of the number of a line that a fault of another line is about too."""
+
+ODD_ONE = -2.0
+"""The same of a unit that a text has at no other place."""
+
 ABOUT = 3.0
 """How many times larger or smaller a number is that is still like another."""
 
@@ -56,6 +62,9 @@ ANOTHER_PIECE = 2.0
 
 EARLIER = 0.5
 """How much further off the line is that names an end first: who writes a third track there mostly errs then."""
+
+ALIKE_ENDS = -1.0
+"""The same where it would join like ends of two pieces."""
 
 AS_ANOTHER, ALONE = -1.0, 1.5
 """How far off, in steps, a digit too many or too few is: less than any unit where another line has that very number."""
@@ -104,17 +113,18 @@ def _uses(facts: Facts) -> Counter[str]:
 def unit_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
     """Every number of a statement that is of an unusual size, or of which something is told, in another unit, or with
     a digit more or less."""
-    faulty = any(one.at.path == statement.at.path and _holds(statement, one) for one in facts.layout.faults)
+    told = [one for one in facts.layout.faults if _is_told_of(statement, one)]
     furthest = _furthest_beyond(facts, statement)
-    faulty = faulty or furthest < inf
+    beside = BESIDE_IT * bool(told and furthest == inf and not any(_holds(statement, one.at) for one in told))
+    odd = units_used(facts.sources[statement.at.path].typed)
     for part in parts_of(tuple(statement[1:])):
         typed = re.match(_TYPED, part.text) if isinstance(part, Quantity) else None
         if not typed or not isinstance(part, Quantity):
             continue
         sizes = _sizes_of_others(facts, statement, part)
         like = part > 0 and any(1 / ABOUT < part / size < ABOUT for size in sizes) if sizes else None
-        if faulty or (like is False and not _is_crossover(statement)) or not is_usual(statement, part):
-            usual = LIKE_OTHERS * bool(like)
+        if told or furthest < inf or (like is False and not _is_crossover(statement)) or not is_usual(statement, part):
+            usual = LIKE_OTHERS * bool(like) + ODD_ONE * (odd[typed[3]] == 1) + beside
             for slip in _in_other_units(facts, statement, part, *typed.groups()):
                 yield slip._replace(far=slip.far + usual)
             yield from _with_other_digits(statement, part, sizes, furthest, *typed.groups())
@@ -153,7 +163,7 @@ def _with_other_digits(
     """The number ten times smaller or larger, as a decimal point or a zero is forgotten: as another line has it or
     needs it, or where it is not of the usual size as it stands. A gauge is no such number: 1 AWG is a hundred of
     21 AWG."""
-    for shift in () if isinstance(part, WireSize) else (-1, 1):
+    for shift in () if unit == "AWG" else (-1, 1):
         size = float(part) * 10.0**shift
         as_another = any(isclose(size, one) for one in sizes)
         if as_another or size >= furthest or (is_usual(statement, type(part)(size)) and not is_usual(statement, part)):
@@ -193,8 +203,14 @@ def units_used(text: str) -> Counter[str]:
     return Counter(re.findall(r"(?<=\d) ?([A-Za-z%]+[23]?)\b", text))
 
 
-def _holds(statement: Statement, fault: Fault) -> bool:
-    return statement.at.start <= fault.at.start and fault.at.end <= statement.at.end
+def _is_told_of(statement: Statement, fault: Fault) -> bool:
+    """Whether a fault is told at a statement, or of a number in it."""
+    return any(_holds(statement, at) for at in (fault.at, *(step.at for step in fault.why if step.at)))
+
+
+def _holds(statement: Statement, at: Span) -> bool:
+    own = statement.at
+    return own.path == at.path and own.start <= at.start and at.end <= own.end
 
 
 def end_slips(facts: Facts) -> Iterator[HandSlip]:
@@ -208,11 +224,18 @@ def end_slips(facts: Facts) -> Iterator[HandSlip]:
         for end in loose:
             far = 0.0 if end.partition(".")[0] == word.partition(".")[0] else ANOTHER_PIECE
             for one, part in reversed(lines):
-                edits, earlier = (set_word(one, part, end),), EARLIER * (not _holds(one, fault))
+                edits = (set_word(one, part, end),)
+                earlier = EARLIER * (not _holds(one, fault.at)) + ALIKE_ENDS * _joins_alike(one, end)
                 name = getattr(one, "name", "") if len(lines) > 1 else ""
                 at = f" at {name}" if name else ""
                 words, said = f"write `{end}` for `{word}`{at}", f"`{word}` is a slip for `{end}`"
                 yield HandSlip("end", one.at, edits, words, said, (end.partition(".")[0],), far + earlier)
+
+
+def _joins_alike(statement: Statement, end: str) -> bool:
+    """Whether plain track would lead from a route of one turnout to the same of another, as tracks side by side do."""
+    others = {str(getattr(statement, field, "")) for field in ("start", "finish")}
+    return any(end != one and "." in one and one.rpartition(".")[2] == end.rpartition(".")[2] for one in others)
 
 
 def _ends_never_named(facts: Facts) -> list[str]:

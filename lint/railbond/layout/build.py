@@ -10,7 +10,7 @@ from .accepted import acceptable, acceptances, check_acceptances, make_edges, re
 from .commons import common_rails
 from .couplings import Couplings
 from .desk import Desk
-from .doubts import check_dead, check_drops, check_engines, check_lamps, check_segments
+from .doubts import check_dead, check_drops, check_engines, check_lamps, check_segments, check_supplies
 from .drops import make_drops
 from .ends import STOP, Ends
 from .frogs import feed_frogs
@@ -57,6 +57,7 @@ def build(
     check_segments(symbols, names)
     check_drops(symbols, names)
     check_lamps(symbols, names)
+    check_supplies(symbols, names)
     check_engines(symbols, names)
     check_dead(symbols, names)
     check_limits(symbols, names)

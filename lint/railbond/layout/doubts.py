@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from trackplan.quantities import MEASURES, Length, Quantity
 from trackplan.special import Crossing, Gauntlet, Scissors, Slip, Stub, ThreeWay, Turnout
-from trackplan.statements import Engine, Feeder, Lamp, Segment, Statement, where
+from trackplan.statements import Booster, Cab, Engine, Feeder, Lamp, Segment, Statement, where
 
 from .names import Names
 from .symbols import SymbolTable
@@ -20,6 +20,9 @@ LONGEST_DROP = 12.0
 
 BRIGHTEST = 1.0
 """Amperes of one lamp at a buffer stop: a headlight bulb takes a tenth of it, a light-emitting diode a hundredth."""
+
+WEAKEST = 0.02
+"""Amperes of a booster or a cab: the smallest motor takes more."""
 
 NARROWEST, LONGEST_DEAD = 0.0001, 1.0
 """Meters without power at a frog: the thinnest saw cuts more than a tenth of a millimeter."""
@@ -61,6 +64,14 @@ def check_lamps(symbols: SymbolTable, names: Names) -> None:
         if one.current > BRIGHTEST:
             meant = f"{one.current.text.rstrip('A ')} mA"
             _tell(names, one, one.current, "more than any lamp takes", str(one.end), meant)
+
+
+def check_supplies(symbols: SymbolTable, names: Names) -> None:
+    """Tells boosters and cabs of a current that no engine runs on."""
+    for one in symbols.among(Booster, Cab):
+        if one.current < WEAKEST:
+            meant = f"{one.current.text.removesuffix('mA').rstrip()} A" if one.current.text.endswith("mA") else ""
+            _tell(names, one, one.current, "less than any engine takes", one.name, meant)
 
 
 def check_engines(symbols: SymbolTable, names: Names) -> None:

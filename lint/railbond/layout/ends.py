@@ -95,7 +95,7 @@ class Ends:
         return guess
 
     def _no_such_end(self, statement: Statement, word: Word, piece: str, end: str) -> EndAt | None:
-        if self.names.silent(piece):
+        if self.names.silent(f"{piece}.{end}"):
             return None
         ends = self._ends_of(piece)
         near = ARMS.get(end) if set(ARMS.values()) <= set(ends) else None

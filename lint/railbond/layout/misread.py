@@ -35,7 +35,7 @@ def other_hand(statement: Statement) -> tuple[Edit, str] | None:
 
 def other_build(statement: Statement, statements: Iterable[Statement]) -> tuple[Edit, str] | None:
     """A turnout of the build that all the others have, and that build; None where it has it, or has been worked on as
-    its own build allows."""
+    its own build allows: bonds alone short a live frog."""
     if not isinstance(statement, Turnout):
         return None
     others, works = set[str](), list[Statement]()
@@ -44,7 +44,8 @@ def other_build(statement: Statement, statements: Iterable[Statement]) -> tuple[
             others.add(str(one.build))
         if isinstance(one, (ClosureBond, Cut)) and one.turnout == statement.name:
             works.append(one)
-    is_misfit = statement.build != "live-frog" and any(isinstance(one, Cut) for one in works)
+    is_cut = any(isinstance(one, Cut) for one in works)
+    is_misfit = is_cut != (statement.build == "live-frog")
     if (works and not is_misfit) or len(others) != 1 or statement.build in others:
         return None
     (build,) = others

@@ -161,7 +161,8 @@ class Edge(NamedTuple):
 class Fault(NamedTuple):
     """Something wrong with the plan as a plan. `rule` is `unknown-name` and the like; `edits` the near mend.
 
-    `why` names the lines that the fault is about besides its own, such as the one that has the name already.
+    `why` names the lines that the fault is about besides its own, such as the one that has the name already. `lacks`
+    says what it is that nothing of the name is.
     """
 
     rule: str
@@ -171,6 +172,7 @@ class Fault(NamedTuple):
     mend: str = ""
     edits: tuple[Edit, ...] = ()
     why: tuple[Step, ...] = ()
+    lacks: str = ""
 
 
 class Layout(NamedTuple):

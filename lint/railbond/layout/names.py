@@ -57,12 +57,13 @@ class Names:
         edits: tuple[Edit, ...] = (),
         why: tuple[Step, ...] = (),
         name: str = "",
+        lacks: str = "",
     ) -> None:
         """Tells a fault at a part of a statement; it can be accepted at `name` or that part."""
         main = name or (part if isinstance(part, Word) else "")
         names = [*_owners(main), *_owners(getattr(statement, "name", ""))]
         at = where(statement, part)
-        self.faults.append(Fault(rule, at, message, tuple(dict.fromkeys(names)), mend, edits, why))
+        self.faults.append(Fault(rule, at, message, tuple(dict.fromkeys(names)), mend, edits, why, lacks))
 
     def declare(self, statement: Statement, name: Word) -> bool:
         """Gives a name to the statement that defines it. The first one stands; False for any other."""
@@ -113,22 +114,24 @@ class Names:
             self.fault("unknown-name", statement, word, message, why=(_defined(other, typed),))
             return None
         near = self.near(whole, pool)
-        self.misspelled(statement, word, f"no {what} is called `{typed}`", near, tail)
+        self.misspelled(statement, word, f"no {what} is called `{typed}`", near, tail, what)
         if near is None:
             self.missing.add(whole)
         return near
 
-    def misspelled(self, statement: Statement, word: Word, message: str, near: str | None, tail: str = "") -> None:
+    def misspelled(
+        self, statement: Statement, word: Word, message: str, near: str | None, tail: str = "", lacks: str = ""
+    ) -> None:
         """Tells an unknown name, with the near one and the edit that puts it there."""
         if near is None:
-            self.fault("unknown-name", statement, word, message)
+            self.fault("unknown-name", statement, word, message, lacks=lacks)
             return
         from trackplan.amend import set_word
 
         meant = self.typed(near) + tail
         edits = (set_word(statement, word, meant),)
         message = f"{message}; did you mean `{meant}`?"
-        self.fault("unknown-name", statement, word, message, f"write `{meant}` here", edits)
+        self.fault("unknown-name", statement, word, message, f"write `{meant}` here", edits, lacks=lacks)
 
     def silent(self, whole: str) -> bool:
         """Whether a line that was not understood may have said more of this name, its piece or its module."""

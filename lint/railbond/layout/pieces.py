@@ -54,6 +54,8 @@ def _made(
         except Impossible as impossible:
             why = _steps(statement, done)
             names.fault("impossible", one, None, str(impossible), why=why, name=statement.name)
+            if isinstance(one, ApproachTrack):  # what is joined to it is told no more
+                names.missing.add(names.whole(one.track))
     return Piece(name, statement, template, (*done, *gaps)) if template else None
 
 

@@ -5,6 +5,7 @@ Common practice, from memory, wide enough for any scale from N to large scale in
 
 from __future__ import annotations
 
+from trackplan.pits import ApproachTrack
 from trackplan.quantities import Angle, Current, Length, Quantity, Voltage, WireSize
 from trackplan.statements import (
     Booster,
@@ -27,6 +28,7 @@ USUAL: dict[type, dict[type, Range]] = {
     Segment: {Length: (0.08, 15.0)},
     Bus: {Length: (0.2, 30.0), WireSize: (0.3, 7.0)},
     Feeder: {Length: (0.03, 12.0), WireSize: (0.1, 2.6), Angle: (0.0, 360.0)},
+    ApproachTrack: {Length: (0.05, 2.0)},
     Train: {Length: (0.15, 12.0)},
     Engine: {Length: (0.0, 0.9), Current: (0.05, 5.0)},
     Booster: {Voltage: (8.0, 27.0), Current: (0.5, 20.0)},

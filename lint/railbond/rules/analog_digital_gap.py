@@ -11,8 +11,10 @@ from railbond.circuit.proof import Reachable
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.candidates import CandidateFix
+from railbond.layout.model import FrogFeed
 from trackplan.amend import add_clause, set_word
 from trackplan.edit import Edit, add_line
+from trackplan.span import Span
 from trackplan.statements import Block, Feeder
 
 from .rule import Rule
@@ -28,8 +30,13 @@ def find(facts: Facts) -> Iterator[Found]:
     for roll, setting in bridged(facts):
         place = roll.meeting if roll.meeting is not None else (facts.piece_of(roll.one), facts.piece_of(roll.other))
         told.setdefault(place, (roll, setting))
+    units: dict[Span, FrogFeed] = {}
     for roll, setting in told.values():
-        yield _finding(facts, roll, setting)
+        if feed := _unit_on_a_cab(facts, roll):
+            units.setdefault(feed.statement.at, feed)
+        else:
+            yield _finding(facts, roll, setting)
+    yield from (_of_unit(facts, feed) for feed in units.values())
 
 
 def bridged(facts: Facts) -> Iterator[Bridged]:
@@ -43,6 +50,35 @@ def bridged(facts: Facts) -> Iterator[Bridged]:
             setting = across(facts.proof, roll.one, roll.other, SupplyLeg.is_alien_to, roll.needs)
             if setting is not None and across(facts.proof, roll.one, roll.other, _alike, roll.needs) is None:
                 yield roll, setting
+
+
+def _unit_on_a_cab(facts: Facts, roll: Roll) -> FrogFeed | None:
+    """The automatic unit of a frog that a wheel rolls onto, where that hangs on a cab itself."""
+    supplies = facts.layout.supplies
+    for feed in facts.layout.feeds(facts.piece_of(roll.one)) if roll.meeting is None else ():
+        behind = [supplies[name] for name in facts.supply_of_wire.get(feed.supply or "", ())]
+        cabs = [name for one in behind for name in (one.choices or (one.district or one.name,))]
+        if cabs and all(name in supplies and supplies[name].kind == "cab" for name in cabs):
+            return feed
+    return None
+
+
+def _of_unit(facts: Facts, feed: FrogFeed) -> Found:
+    from railbond.fixes.candidates import curing
+    from railbond.fixes.fix_edits import rewritten_frog
+
+    words = f"feed the frog of {feed.piece} from its own stock rails through contacts that move with its points"
+    changes = f"contacts at {feed.piece} in the place of its unit"
+    fix = Fix(words, rewritten_frog(facts, feed), False, changes)
+    has_points = facts.layout.pieces[feed.piece].template.has_points
+    candidates = [CandidateFix(feed.statement.at, fix, ())] if has_points else []
+    cured = curing(facts, candidates, lambda tried: _is_better(facts, tried))
+    return Found(
+        feed.statement.at,
+        f"the automatic frog unit of {feed.piece} hangs on {feed.supply}, which is analog: such a unit works on "
+        "digital power only, and turns nothing on that of a throttle.",
+        (), "", tuple(one.fix for one in cured), (feed.piece,),
+    )  # fmt: skip
 
 
 def _alike(one: SupplyLeg, other: SupplyLeg) -> bool:

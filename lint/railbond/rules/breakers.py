@@ -10,7 +10,7 @@ from railbond.fixes.power_words import BURNS
 from trackplan.amend import set_word
 from trackplan.edit import Edit
 from trackplan.quantities import Current
-from trackplan.statements import District, FrogAutomatic, Reverser, where
+from trackplan.statements import Booster, District, FrogAutomatic, Reverser, where
 
 from .rule import Rule
 
@@ -26,7 +26,8 @@ def find_over(facts: Facts) -> Iterator[Found]:
         if booster and isinstance(district, District) and district.trips and district.trips > booster.current:
             from railbond.fixes.power_fixes import trip_at
 
-            fix = Fix(f"set the breaker to {booster.current.text}", (trip_at(district, float(booster.current)),))
+            trips = _as_others(facts, booster) or booster.current
+            fix = Fix(f"set the breaker to {trips.text}", (trip_at(district, float(trips)),))
             yield Found(
                 where(district, district.trips),
                 f"{district.name} trips at {district.trips.text}, and {booster.name} gives no more than "
@@ -34,6 +35,14 @@ def find_over(facts: Facts) -> Iterator[Found]:
                 (Step(where(booster, booster.current), f"{booster.name} gives {booster.current.text}"),), "", (fix,),
                 (supply.name, str(booster.name)),
             )  # fmt: skip
+
+
+def _as_others(facts: Facts, booster: Booster) -> Current | None:
+    """What all breakers behind boosters of the same current trip at, as far as it is one that these can give."""
+    alike = {name for name, one in facts.layout.boosters.items() if one.current == booster.current}
+    districts = (one.statement for one in facts.layout.supplies.values() if one.booster in alike)
+    given = {one.trips for one in districts if isinstance(one, District) and one.trips and one.trips <= booster.current}
+    return given.pop() if len(given) == 1 else None
 
 
 def find_order(facts: Facts) -> Iterator[Found]:

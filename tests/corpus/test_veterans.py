@@ -1,0 +1,45 @@
+"""Slips of the veterans' plans: of home and display layouts of many kinds, each with its own mend first."""
+
+from __future__ import annotations
+
+import pytest
+
+from corpus.counting import assert_undone, first_mend
+from corpus.reading import VETERANS
+
+MENDED = [
+    # both pairs of a segment that is cut between them on one booster
+    ("interchange_at_the_tower", "wrong bus"),
+    # a unit, a point, a build that no other line has
+    ("wye_of_live_frogs", "section short"),
+    ("museum_throat", "thin drops"),
+    ("two_towns", "build"),
+    ("logging_stubs", "rails of metal"),
+    # what its like has: the breaker of the other booster, the route at the far end of a track
+    ("museum_throat", "breaker above"),
+    ("staging_in_the_loop", "E2 ends"),
+    # what feeds nothing: a booster, a block that was passed by
+    ("museum_throat", "district on wrong booster"),
+    ("two_towns", "feeder cab"),
+    # a block whose line is missing, and contacts of points that never stand so
+    ("detection_in_one_leg", "block forgotten"),
+    ("trolley_display", "contacts of sprung"),
+]
+
+
+@pytest.mark.parametrize(("layout", "words"), MENDED, ids=lambda text: text.replace(" ", "-"))
+def test_a_slip_is_told_and_its_first_mend_undoes_it(layout: str, words: str) -> None:
+    assert_undone(VETERANS / layout, words)
+
+
+SAID = [
+    # a unit reverses digital power: on a throttle contacts do its work
+    ("trolley_display", "frog unit on pack", "feed the frog of barn from its own stock rails through contacts"),
+    # a run goes on from the terminal before
+    ("creamery_module", "bus forgotten", "lay a bus run from MB1 to MB2"),
+]
+
+
+@pytest.mark.parametrize(("layout", "words", "mend"), SAID, ids=lambda text: text.replace(" ", "-"))
+def test_the_first_mend_is_said_so(layout: str, words: str, mend: str) -> None:
+    assert mend in first_mend(VETERANS / layout, words)
