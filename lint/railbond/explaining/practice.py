@@ -58,6 +58,8 @@ LIKELY: dict[str, Practice] = {
     "run forgotten": Practice(9.25, "a terminal is named, and the bus run to it was forgotten"),
     "block forgotten": Practice(9.25, "a block is named where its run begins, and its own line was forgotten"),
     "source": Practice(7.2, "a bus run begins at another supply"),
+    "exchanged": Practice(8.5, "two plugs of one module are exchanged"),
+    "crosswise": Practice(9.3, "two tracks of one edge are coupled crosswise"),
     "promise": Practice(5.0, "a module's edge promises the other leg"),
     "other end": Practice(8.7, "a module is coupled by its other end"),
     "turned": Practice(9.3, "a module is turned end for end"),

@@ -1,23 +1,26 @@
-"""Modules that are each right at home, and whose edges do not fit as they are coupled.
+"""Modules that are each right at home, and are coupled, plugged in or parted wrongly on the day.
 
-Nothing is to be rewired in either of them: one of them is turned, is coupled by its other end, or gets a crossed plug.
-Told at the line that couples them, to both owners.
+Nothing is to be rewired in any of them. Where two edges do not fit, one module is turned, is coupled by its other end,
+or gets a crossed plug: told at the line that couples them, to both owners. A wrong bus or cut is told at its own line.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import chain
 from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.explaining.couplings import couple_slips
-from railbond.explaining.search import key
+from railbond.explaining.search import Explained, key
 from railbond.explaining.slip import HandSlip
 from railbond.explaining.symptoms import Symptoms, symptoms
+from railbond.explaining.telling import told
 from railbond.explaining.wires import run_slips
 from railbond.findings import LEVELS, Finding, Fix
 from trackplan.statements import AnyOrder, Bus, Couple
 
+from .day_slips import day_slips
 from .meet_facts import MeetFacts
 
 MOST_SLIPS = 3
@@ -29,6 +32,9 @@ MOST_TRIED = 80
 DO_NOT_FIT = "do not fit as they are coupled"
 
 SHORT = "legs-joined"
+
+OF_THE_DAY = ("gap", "crosswise")
+"""Kinds of slips at a coupling, a cut that was forgotten and tracks crosswise, that are nobody's module."""
 
 Ask = Callable[[Facts], list[Finding]]
 
@@ -52,16 +58,16 @@ class _Undone(NamedTuple):
 
 
 def disagreements(whole: MeetFacts, ask: Ask) -> tuple[list[Disagreement], MeetFacts]:
-    """Couplings that explain what is electrically wrong with the whole; and the whole with them put right."""
+    """Lines of the meet that explain what is electrically wrong with the whole; and the whole with them put right."""
     found: list[Disagreement] = []
     while len(found) < MOST_SLIPS and not (before := symptoms(whole)).none and not before.faults:
         undone = sorted(_undone(whole, before), key=lambda one: (not one.left.none, sum(one.left), -one.slip.weight))
-        if not undone or not _is_of_a_couple(whole, undone[0].slip):
+        if not undone or not (undone[0].left.none or _is_of_a_couple(whole, undone[0].slip)):
             break
-        told = _told(whole, undone, ask)
-        if told is None:
+        one = _told(whole, undone, ask)
+        if one is None:
             break
-        found.append(told)
+        found.append(one)
         whole = undone[0].facts
     return found, whole
 
@@ -71,7 +77,7 @@ def _undone(whole: MeetFacts, before: Symptoms) -> Iterator[_Undone]:
     own = {path for scope in whole.scopes[:1] for path in scope.paths}
     wishes = {one.at for one in whole.meet.gathered.statements if isinstance(one, AnyOrder)}
     lines = (one for one in whole.statements if one.at.path in own and one.at not in wishes)
-    tried = (slip for one in lines for slip in _slips(whole, one))
+    tried = chain(day_slips(whole) if before.mingled else (), (slip for one in lines for slip in _slips(whole, one)))
     for slip, _ in zip(tried, range(MOST_TRIED), strict=False):
         revised = whole.tried(slip.edits)
         if revised is None:
@@ -95,9 +101,12 @@ def _is_of_a_couple(whole: MeetFacts, slip: HandSlip) -> bool:
 def _told(whole: MeetFacts, undone: list[_Undone], ask: Ask) -> Disagreement | None:
     best, now = undone[0], {key(one) for one in ask(undone[0].facts)}
     gone = tuple(one for one in ask(whole) if key(one) not in now and one.level != "note")
-    couple = next(one for one in whole.statements if isinstance(one, Couple) and one.at == best.slip.at)
     if not gone:
         return None
+    couple = next((one for one in whole.statements if isinstance(one, Couple) and one.at == best.slip.at), None)
+    if couple is None or best.slip.kind in OF_THE_DAY:
+        as_good = tuple(one.slip for one in undone[1:] if one.left == best.left)
+        return Disagreement(told(Explained(best.slip, gone, as_good[:MOST_SLIPS]), whole), gone)
     main = max(gone, key=lambda one: (LEVELS.index(one.level), one.rule == SHORT))
     others = tuple(one._replace(fixes=(), why=()) for one in gone if one is not main)
     modules = str(couple.one).rpartition(".")[0], str(couple.other).rpartition(".")[0]
