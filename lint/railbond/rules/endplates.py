@@ -55,14 +55,15 @@ def _crossed(facts: Facts, edge: Edge) -> Found:
 
 
 def _fixes(facts: Facts, edge: Edge, carried: str) -> Iterator[Fix]:
-    """The wires that the others outvote; those crossed by the plan's own word; all that leave the module's supplies; or
-    the promise."""
+    """The wires that the others outvote; those crossed by the plan's own word; the only pair to the track at the edge,
+    for other modules may hang on the terminal; all that leave the module's supplies; or the promise."""
     agreed = swapped(facts, facts.swaps) if facts.swaps else None
     if agreed and (tried := facts.tried(agreed.edits)) and _keeps(tried, edge):
         yield agreed
     own = [one for one in (*_first_wires(facts), *_feeders(facts)) if one.at.path == edge.statement.at.path]
     crossed = [one for one in own if one.crossed is not None]
-    for wires in filter(None, (crossed, [one for one in own if one in _first_wires(facts)])):
+    first = [one for one in own if one in _first_wires(facts)]
+    for wires in filter(None, (crossed, _only_wire(facts, edge), first)):
         edits: list[Edit] = [edit for one in dict.fromkeys(wires) for edit in uncrossed(facts, one)]
         yield Fix(swap_words(facts, dict.fromkeys(wires)), tuple(edits))
     if edge.statement.left is not None:
@@ -74,6 +75,14 @@ def _fixes(facts: Facts, edge: Edge, carried: str) -> Iterator[Fix]:
             plain=agreed_elsewhere,
             changes="" if agreed_elsewhere else f"the edge {edge.statement.name} no longer keeps to what was agreed",
         )
+
+
+def _only_wire(facts: Facts, edge: Edge) -> list[Bus | Feeder]:
+    """The feeder to the track that reaches an edge, where no other wire goes there."""
+    votes = facts.polarity.votes
+    here = {vote.stretch for vote in votes if vote.statement is edge.statement}
+    wires = [vote.statement for vote in votes if vote.stretch in here and vote.wire]
+    return [one for one in wires if isinstance(one, Feeder)] if len(wires) == 1 else []
 
 
 def _keeps(facts: Facts, edge: Edge) -> bool:
