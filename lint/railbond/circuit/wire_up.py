@@ -67,7 +67,7 @@ def _lay(wiring: Wiring, piece: Piece, pattern: Pattern) -> None:
     rails += [base + index for index in pattern.rails]
     for index in pattern.frogs:
         frogs[base + index] = name
-    if template.positions and name not in wiring.aligned:
+    if template.positions and (name not in wiring.aligned or wiring.is_set(name)):
         positions[name] = template.positions
     soldered = next((one.at for one in piece.work if isinstance(one, BondWork)), at)
     whens = {position: wiring.literal(name, position) for position in pattern.positions}
