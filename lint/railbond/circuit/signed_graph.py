@@ -7,6 +7,8 @@ between the halves and every + edge within).
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from railbond.layout.model import Meeting
 from trackplan.record import NamedTuple
 
@@ -93,11 +95,12 @@ class SpanningForest:
                 there = step.other if step.one == there else step.one
         return [seam, *down, *reversed(up)]
 
-    def turns_with(self, seams: list[Seam]) -> bool:
+    def turns_with(self, seams: Iterable[Seam]) -> bool:
         """Whether these seams, added to the forest, close an odd cycle."""
-        trees = [
-            Seam((str(one), 0), (str(other), 0), seam.turns != (against != lies), seam.rails, seam.gapped)
-            for seam in seams
-            for (one, against), (other, lies) in [(self.signs[seam.one], self.signs[seam.other])]
-        ]
+        trees = [self.between(seam) for seam in seams]
         return bool(SpanningForest([seam.one for seam in trees], trees).odd)
+
+    def between(self, seam: Seam) -> Seam:
+        """What a seam is to the trees of the forest, each as one part."""
+        (one, against), (other, lies) = self.signs[seam.one], self.signs[seam.other]
+        return Seam((str(one), 0), (str(other), 0), seam.turns != (against != lies), seam.rails, seam.gapped)

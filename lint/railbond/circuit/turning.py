@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cached_property
+from itertools import chain
 
 from railbond.layout.model import Meeting
 
@@ -152,14 +153,16 @@ class Turning:
         for seam in self.parting:
             supplies = {supply for rails in seam.rails for one in rails for supply in self.supplies(one)}
             for name in {name for name, kind in supplies if kind == "reverser"}:
-                own.setdefault(name, []).append(seam)
-        idle = self._promised() if own else []
-        needed = set()
+                own.setdefault(name, []).append(self.forest.between(seam))
+        idle = [self.forest.between(seam) for seam in self._promised()] if own else []
+        trees = [tree for seam in chain(idle, *own.values()) for tree in (seam.one, seam.other)]
+        joined, needed = SpanningForest(trees, idle), set()
         for name, parted in own.items():
-            if self.forest.turns_with([*idle, *parted]):
+            if joined.turns_with(parted):
                 needed.add(name)
             else:
                 idle += parted
+                joined = SpanningForest(trees, idle)
         return needed | self._needed_on_bridges()
 
     def _promised(self) -> list[Seam]:
