@@ -88,7 +88,8 @@ def made(steps: Sequence[ParseStep], texts: Sequence[str], extents: Iterable[tup
 
 
 def written_out(steps: Sequence[ParseStep]) -> Maker:
-    """The same for lines that are all read by these steps, as one function: what nobody picks is not made."""
+    """The same for lines that are all read by these steps, as one function: what nobody picks is not made. It is
+    written of the grammar's own steps alone, no word of a plan goes into it, and takes three quarters of the time."""
     picked = {place for complete, _ in steps for places, *_ in complete for place in places}
     known = {"keyword": _keyword, "as_word": _as_word, "Word": Word, "led": _led, "value_of": value_of, "v0": None}
     ends = ", ".join(f"(s{nth}, e{nth})" for nth in range(len(steps)))
