@@ -23,6 +23,34 @@ bus plug -> T1
 segment line W -> E 1 m
 feeder T1 -> line
 """
+TWO_BOOSTERS = """\
+plan "Town: a booster for each track"
+booster BF 15 V 5 A
+booster BB 15 V 5 A
+district front from BF trips 4 A
+district back from BB trips 4 A
+bus front -> PF
+bus back -> PB
+endplate E-1 left red
+endplate E-2 left red
+segment f stop -> E-2 1.2 m
+segment b stop -> E-1 1.2 m
+feeder PF -> f
+feeder PB -> b
+"""
+TWO_TRACKS = """\
+plan "Two tracks"
+endplate W-1 left black
+endplate W-2 left black
+endplate E-1 left red
+endplate E-2 left red
+bus plug-f -> PF
+bus plug-b -> PB
+segment front W-1 -> E-2 1.2 m
+segment back W-2 -> E-1 1.2 m
+feeder PF -> front
+feeder PB -> back
+"""
 LOOP = """\
 plan "Loop"
 endplate W left black

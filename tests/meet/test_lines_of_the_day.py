@@ -4,38 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from meet.samples import TWO_BOOSTERS, TWO_TRACKS
 from railbond.doorway import Opened, enter
 from railbond.findings import Finding
 from trackplan.edit import apply
 
-TOWN = """\
-plan "Town: a booster for each track"
-booster BF 15 V 5 A
-booster BB 15 V 5 A
-district front from BF trips 4 A
-district back from BB trips 4 A
-bus front -> PF
-bus back -> PB
-endplate E-1 left red
-endplate E-2 left red
-segment f stop -> E-2 1.2 m
-segment b stop -> E-1 1.2 m
-feeder PF -> f
-feeder PB -> b
-"""
-STRAIGHT = """\
-plan "Two tracks"
-endplate W-1 left black
-endplate W-2 left black
-endplate E-1 left red
-endplate E-2 left red
-bus plug-f -> PF
-bus plug-b -> PB
-segment front W-1 -> E-2 1.2 m
-segment back W-2 -> E-1 1.2 m
-feeder PF -> front
-feeder PB -> back
-"""
 YARD = """\
 plan "Yard: the next booster, on the front track; the back one ends here"
 booster BS 15 V 5 A
@@ -89,7 +62,7 @@ SLIPS = {
 
 
 def opened(meet: str) -> Opened:
-    texts = {"meet": meet, "town": TOWN, "straight": STRAIGHT, "yard": YARD, "plain": PLAIN}
+    texts = {"meet": meet, "town": TWO_BOOSTERS, "straight": TWO_TRACKS, "yard": YARD, "plain": PLAIN}
     return enter("meet", texts.__getitem__)
 
 

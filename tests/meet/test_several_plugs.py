@@ -2,36 +2,9 @@
 
 from __future__ import annotations
 
+from meet.samples import TWO_BOOSTERS, TWO_TRACKS
 from railbond.doorway import Opened, enter
 
-STRAIGHT = """\
-plan "Two tracks"
-endplate W-1 left black
-endplate W-2 left black
-endplate E-1 left red
-endplate E-2 left red
-bus plug-f -> PF
-bus plug-b -> PB
-segment front W-1 -> E-2 1.2 m
-segment back W-2 -> E-1 1.2 m
-feeder PF -> front
-feeder PB -> back
-"""
-TOWN = """\
-plan "Town"
-booster BF 15 V 5 A
-booster BB 15 V 5 A
-district front from BF trips 4 A
-district back from BB trips 4 A
-bus front -> PF
-bus back -> PB
-endplate E-1 left red
-endplate E-2 left red
-segment f stop -> E-2 1.2 m
-segment b stop -> E-1 1.2 m
-feeder PF -> f
-feeder PB -> b
-"""
 TURN = """\
 plan "Out on the front track, home on the back one"
 endplate W-1 left black
@@ -63,7 +36,7 @@ bus s1.PB -> turn.plug-b
 
 
 def opened(root: str = "meet", **changed: str) -> Opened:
-    texts = {"meet": MEET, "town": TOWN, "straight": STRAIGHT, "turn": TURN} | changed
+    texts = {"meet": MEET, "town": TWO_BOOSTERS, "straight": TWO_TRACKS, "turn": TURN} | changed
     return enter(root, lambda path: texts[path])
 
 
