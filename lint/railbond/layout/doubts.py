@@ -22,7 +22,7 @@ BRIGHTEST = 1.0
 """Amperes of one lamp at a buffer stop: a headlight bulb takes a tenth of it, a light-emitting diode a hundredth."""
 
 WEAKEST = 0.02
-"""Amperes of a booster or a cab: the smallest motor takes more."""
+"""Amperes of a booster or a cab: the smallest motor takes more (common practice, from memory)."""
 
 NARROWEST, LONGEST_DEAD = 0.0001, 1.0
 """Meters without power at a frog: the thinnest saw cuts more than a tenth of a millimeter."""

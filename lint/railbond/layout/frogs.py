@@ -37,7 +37,7 @@ def feed_frogs(symbols: SymbolTable, names: Names, pieces: dict[str, Piece], pow
         if first:
             _fed_twice(statement, first, names)
         else:
-            feeds[name] = FrogFeed(*fed_by(statement, piece, names, pieces, power)[:-2], name, frogs)
+            feeds[name] = fed_by(statement, piece, names, pieces, power)._replace(name=name, frogs=frogs)
             own.append(feeds[name])
     return feeds
 
