@@ -65,4 +65,4 @@ def inspect(path: Path, text: str) -> None:
     forget()
     output = io.StringIO()
     with redirect_stdout(output):
-        assert main(["inspect", str(path), "--fail-at", "error"]) == 0, output.getvalue()[:1000]
+        assert main(["inspect", str(path), "--no-cache", "--fail-at", "error"]) == 0, output.getvalue()[:1000]
