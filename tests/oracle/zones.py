@@ -162,7 +162,10 @@ class Zones:
             near[edge.other].append(edge.one)
         if self.sketch.chance(30):
             legs = self.supplies[MAIN].legs if self.sketch.chance(60) else ("blue", "white")
-            self._spread(self.add(Supply("yard", "district", "yard", legs)), near)
+            yard = self.add(Supply("yard", "district", "yard", legs))
+            self._spread(yard, near)
+            if yard not in self.of.values():
+                del self.supplies[yard]
         for segment in self.rng.sample(sorted(self.sketch.segments), min(2, len(self.sketch.segments))):
             nodes = self._nodes(segment)
             if self.sketch.chance(20) and all(self.at(node).kind == "district" for node in nodes):

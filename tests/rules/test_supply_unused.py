@@ -165,3 +165,20 @@ def test_contacts_and_single_wires_move_with_the_stretch() -> None:
 )
 def test_what_is_used_or_not_known_is_not_told(text: str) -> None:
     assert not told(text)
+
+
+def test_a_piece_that_is_cut_within_is_not_named_as_what_lies_beyond_the_cut() -> None:
+    """Both stretches have a part of `a`; only the second has `b`."""
+    text = """\
+booster B1 15 V 5 A
+district north from B1
+district south from B1
+segment a stop -> J 1 m
+segment b J -> stop 1 m
+gap a at 50 cm both rails
+feeder north -> a at 20 cm
+feeder north -> a at 80 cm
+feeder north -> b
+"""
+    (finding,) = told(text)
+    assert "north feeds both a and b, which are cut apart" in finding.message

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 
 from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
@@ -44,6 +44,10 @@ class FedStretch(NamedTuple):
     def words(self) -> str:
         more = f" and {len(self.pieces) - 1} more" if len(self.pieces) > 2 else ""
         return " and ".join(self.pieces[:1] if more else self.pieces[:2]) + more
+
+    def without(self, pieces: Container[str]) -> FedStretch:
+        """The same without the drops to some pieces."""
+        return self._replace(drops=tuple(drop for drop in self.drops if drop.piece not in pieces))
 
     def likeness(self, name: str) -> int:
         """How many of its pieces share a word with a supply's name."""

@@ -40,7 +40,7 @@ def find(facts: Facts) -> Iterator[Found]:
 def _finding(facts: Facts, supply: Supply, own: list[FedStretch]) -> Found:
     first = own[0]
     both = [one for one in own if (one.supply, one.track) == (first.supply, first.track)]
-    named = " and ".join(one.words for one in both[:2])
+    named = " and ".join(_apart(both[:2]))
     feeds = f"both {named}, which are cut apart" if len(both) > 1 else f"{named}, which is cut off from the rest"
     those = f"one of them was meant for {supply.name}" if len(both) > 1 else f"{supply.name} was meant for it"
     at, what = _idle(facts, supply)
@@ -53,6 +53,15 @@ def _finding(facts: Facts, supply: Supply, own: list[FedStretch]) -> Found:
         (supply.name, first.supply, *sorted(piece for one in both[:2] for piece in one.pieces[:1])),
         claims=(Claim("unused", (supply.name,)),),
     )
+
+
+def _apart(both: list[FedStretch]) -> list[str]:
+    """What each is called: where cut track goes on under its name, by what only the one of them has."""
+    told = []
+    for one in both:
+        own = one.without({piece for other in both if other is not one for piece in other.pieces})
+        told.append(own.words if own.drops else one.words)
+    return told
 
 
 def _idle(facts: Facts, supply: Supply) -> tuple[Span, str]:
