@@ -140,15 +140,16 @@ class Prediction:
 
     def _always_on(self, _: Mistake, effect: Effect, asked: Observation) -> bool:
         """Metal of a block hangs on another supply of the same leg as well: what that one feeds is counted too."""
-        mine = (atom for atom, source in self._sources if source.supply == asked.supply)
-        return any(one.supply != asked.supply for atom in mine for one in self.supplies(effect, atom, asked.stand))
+        seen = {asked.supply, *self._behind(asked.supply)}
+        mine = (atom for atom, source in self._sources if source.supply in seen)
+        return any(one.supply not in seen for atom in mine for one in self.supplies(effect, atom, asked.stand))
 
     def _never_on(self, _: Mistake, effect: Effect, asked: Observation) -> bool:
         """A rail that the plan hangs on a block hangs on it no more, or on another supply beside it."""
-        plan = self.effect(NOTHING, asked.stand)
+        plan, seen = self.effect(NOTHING, asked.stand), {asked.supply, *self._behind(asked.supply)}
         for atom in {self.metal.atom[rail] for rail in self.facts.graph.rails}:
             meant = {one.supply for one in self.supplies(plan, atom, asked.stand)}
-            if asked.supply in meant and {one.supply for one in self.supplies(effect, atom, asked.stand)} != meant:
+            if seen & meant and {one.supply for one in self.supplies(effect, atom, asked.stand)} != meant:
                 return True
         return False
 
@@ -160,7 +161,7 @@ class Prediction:
         return any(not supply or {supply, *self._behind(supply)} & {one.supply, other.supply} for one, other in pairs)
 
     def _behind(self, supply: str) -> list[str]:
-        return [one.name for one in self.facts.layout.supplies.values() if one.district == supply]
+        return [one.name for one in self.facts.layout.supplies.values() if supply in {one.district, *one.hangs_on}]
 
 
 def legs(sources: Iterable[SupplyLeg]) -> set[int]:

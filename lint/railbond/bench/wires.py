@@ -110,7 +110,8 @@ def _before(supply: Supply) -> str:
     """What a supply hangs on."""
     if supply.choices:
         return " or ".join(supply.choices)
-    return supply.district if supply.district and supply.district != supply.name else supply.booster or ""
+    district = supply.detector or supply.district
+    return district if district and district != supply.name else supply.booster or ""
 
 
 def _trips(supply: Supply) -> str:

@@ -23,8 +23,7 @@ def unused(facts: Facts) -> list[Supply]:
     if any(rail not in facts.frog_units for rail in facts.proof.dead(facts.graph.rails)):
         return []
     used = frozenset[str]().union(*(facts.supply_of_wire.get(wire, frozenset()) for wire in _wired(facts)))
-    parents = {str(one.district) for one in layout.supplies.values() if one.district != one.name}
-    parents = parents.union(*(one.choices for one in layout.supplies.values()))
+    parents = frozenset[str]().union(*(one.hangs_on for one in layout.supplies.values()))
     parents -= runs_for_nothing(facts).keys()
     plugs = {run.source for run in layout.runs if run.terminal.endswith(".plug")}
     left = (one for name, one in layout.supplies.items() if one.kind != "plug" and name not in used | parents | plugs)

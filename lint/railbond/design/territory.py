@@ -60,13 +60,8 @@ def wired(facts: Facts, parts: Parts) -> list[str]:
 def idle(facts: Facts) -> list[str]:
     """Fixed supplies that feed no rail yet, and are not only there for blocks or reversers behind them."""
     used = {name for drop in facts.layout.drops for name in facts.supply_of_wire.get(drop.wire.name, ())}
-    behind = {
-        choice
-        for one in facts.layout.supplies.values()
-        for choice in (*one.choices, one.district or "")
-        if choice != one.name
-    }
     supplies = facts.layout.supplies.values()
+    behind = frozenset[str]().union(*(one.hangs_on for one in supplies))
     return [one.name for one in supplies if one.kind != "reverser" and one.name not in used | behind]
 
 

@@ -80,7 +80,7 @@ def unused_supplies(facts: Facts) -> int:
     frogs = (name for feed in facts.layout.frogs.values() for name in wires_of_feed(feed))
     ends = {*(drop.wire.name for drop in facts.layout.drops), *frogs}
     used = frozenset[str]().union(*(facts.supply_of_wire.get(wire, frozenset()) for wire in ends))
-    parents = {one.district for one in facts.layout.supplies.values()}
+    parents = {name for one in facts.layout.supplies.values() for name in (one.district, *one.hangs_on)}
     return sum(name not in used and name not in parents for name in facts.layout.supplies)
 
 

@@ -22,7 +22,7 @@ MOST = 2
 
 def elsewhere(facts: Facts, reverser: str, meters: float) -> list[Fix]:
     """The reverser moved to a section that is at least so long, the fewest changed lines first."""
-    free = facts.tried(tuple(_as_its_district(facts, reverser)))
+    free = facts.tried(tuple(as_its_district(facts, reverser)))
     found = turns(free) if free else []
     long_enough = [one for one in found[0].sections if one.length >= meters] if len(found) == 1 else []
     made = ((section, moved_here(facts, section, reverser)) for section in long_enough)
@@ -30,9 +30,10 @@ def elsewhere(facts: Facts, reverser: str, meters: float) -> list[Fix]:
     return sorted(ways, key=lambda fix: lines_changed(facts, fix.edits))[:MOST]
 
 
-def _as_its_district(facts: Facts, reverser: str) -> Iterator[Edit]:
-    """All that begins at the reverser on its district instead: as if it were none."""
-    name, parent = reverser.rpartition(".")[2], (facts.layout.supplies[reverser].district or "").rpartition(".")[2]
+def as_its_district(facts: Facts, reverser: str) -> Iterator[Edit]:
+    """All that begins at the reverser on its district instead, or on the block before it: as if it were none."""
+    supply = facts.layout.supplies[reverser]
+    name, parent = (one.rpartition(".")[2] for one in (reverser, supply.detector or supply.district or ""))
     for one in facts.statements:
         if one.at.start == one.at.end:
             continue

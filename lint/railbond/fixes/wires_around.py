@@ -127,7 +127,7 @@ def idle_wires(facts: Facts) -> list[str]:
     used = {drop.wire.name for drop in layout.drops} | {run.source for run in layout.runs}
     used |= {wire.name for feed in layout.frogs.values() for wire in feed.contacts.values()}
     used |= {feed.supply for feed in layout.frogs.values() if feed.supply}
-    used |= {name for supply in layout.supplies.values() for name in (supply.district, *supply.choices) if name}
+    used = used.union(*({supply.district or "", *supply.hangs_on} for supply in layout.supplies.values()))
     names = (*sorted(layout.terminals, key=by_name), *sorted(layout.supplies, key=by_name))
     return [name for name in names if name not in used and name in facts.supply_of_wire]
 

@@ -79,7 +79,8 @@ class Supply(NamedTuple):
     """Where power comes from. A `plug` is a module's bus plug, fed by a neighbor not in this plan.
 
     `legs` names the two wires, the + leg first. A block has its district's phase; a reverser's floats. A `cab` is
-    analog; its phase is the direction of travel. `choices` are the supplies to one of which a toggle connects a block.
+    analog; its phase is the direction of travel. `choices` are the supplies to one of which a toggle connects a block,
+    `detector` the block between a reverser and its district.
     """
 
     name: str
@@ -89,6 +90,12 @@ class Supply(NamedTuple):
     booster: str | None
     statement: District | Cab | Block | Reverser | Bus | Feeder
     choices: tuple[str, ...] = ()
+    detector: str = ""
+
+    @property
+    def hangs_on(self) -> frozenset[str]:
+        """The supplies from which it has its power."""
+        return frozenset((self.district or "", self.detector, *self.choices)) - {"", self.name}
 
 
 class Wire(NamedTuple):

@@ -22,14 +22,14 @@ def make_supplies(symbols: SymbolTable, names: Names) -> dict[str, Supply]:
     fixed = _plugs(symbols, names)
     fixed |= {names.whole(one.name): _district(one, names) for one in symbols.of(District)}
     fixed |= {names.whole(one.name): _cab(one, names) for one in symbols.of(Cab)}
-    supplies = {name: one for name, one in fixed.items() if one.kind == "plug"}
-    for name in names.of(District, Cab, Block, Reverser):
-        statement = names.defined[name]
-        if isinstance(statement, Block | Reverser):
-            supplies[name] = behind(name, statement, fixed, names)
-        else:
-            supplies[name] = fixed[name]
-    return supplies
+    found = dict(fixed)
+    for kind in (Block, Reverser):
+        for name in names.of(kind):
+            statement = names.defined[name]
+            assert isinstance(statement, Block | Reverser)
+            found[name] = behind(name, statement, found, names)
+    plugs = {name: one for name, one in fixed.items() if one.kind == "plug"}
+    return plugs | {name: found[name] for name in names.of(District, Cab, Block, Reverser)}
 
 
 def _district(district: District, names: Names) -> Supply:
@@ -49,26 +49,53 @@ def _legs(supply: District | Cab, names: Names) -> Legs:
     return (str(supply.legs[0]), str(supply.legs[1])) if supply.legs else LEGS
 
 
-def behind(name: str, statement: Block | Reverser, fixed: dict[str, Supply], names: Names) -> Supply:
-    """A block or reverser: its district's legs and booster, wires of its own. A block may be a cab's too. `fixed` holds
-    the districts, cabs and plugs."""
+def behind(name: str, statement: Block | Reverser, before: dict[str, Supply], names: Names) -> Supply:
+    """A block or reverser: its district's legs and booster, wires of its own. A block may be a cab's too, a reverser
+    may come after a block. `before` holds the districts, cabs, plugs and blocks."""
     kind: Literal["block", "reverser"] = "block" if isinstance(statement, Block) else "reverser"
-    district = _before(statement, statement.district, fixed, names)
+    district = _before(statement, statement.district, before, names)
     legs, booster = (district.legs, district.booster) if district else (LEGS, None)
     others = statement.others or () if isinstance(statement, Block) else ()
-    found = [district, *(_before(statement, word, fixed, names) for word in others)]
+    found = [district, *(_before(statement, word, before, names) for word in others)]
     choices = tuple(dict.fromkeys(one.name for one in found if one)) if others else ()
-    return Supply(name, kind, legs, district.name if district else None, booster, statement, choices)
+    root, detector = (district.district, district.name) if district and district.kind == "block" else (None, "")
+    root = root or (district.name if district else None)
+    return Supply(name, kind, legs, root, booster, statement, choices, detector)
 
 
-def _before(statement: Block | Reverser, word: Word, fixed: dict[str, Supply], names: Names) -> Supply | None:
+def _before(statement: Block | Reverser, word: Word, before: dict[str, Supply], names: Names) -> Supply | None:
     """What feeds a block or reverser; a fault where there is no such thing."""
     symbols = (District, Cab) if isinstance(statement, Block) and any(names.of(Cab)) else (District,)
     what = " or ".join(kind.__name__.lower() for kind in symbols)
-    found = fixed.get(names.whole(word))
-    if found and (found.kind == "plug" or isinstance(found.statement, symbols)):
+    found = before.get(names.whole(word))
+    if found and (found.kind == "plug" or isinstance(found.statement, symbols) or _detects(statement, found, before)):
         return found
-    return fixed.get(names.find(statement, word, symbols, what) or "")
+    after = names.defined.get(names.whole(word))
+    if isinstance(statement, Block) and isinstance(after, Reverser):
+        _out_of_order(statement, word, after, names)
+        return before.get(names.whole(after.district))
+    return before.get(names.find(statement, word, symbols, what) or "")
+
+
+def _out_of_order(block: Block, word: Word, reverser: Reverser, names: Names) -> None:
+    """Tells that a block is to come before the reverser in which it is, and turns the two round where it is the one."""
+    from trackplan.amend import set_word
+
+    message = f"`{word}` is a reverser: a block has its detector before it, not behind it"
+    behind_it = [one for one in names.defined.values() if isinstance(one, Block) and one.district == word]
+    if len(behind_it) > 1 or not isinstance(names.defined.get(names.whole(reverser.district)), District):
+        mend = f"one detector before {word} sees its whole section: put {word} in one block, and take the others out"
+        names.fault("impossible", block, word, message, mend)
+        return
+    edits = set_word(block, word, reverser.district), set_word(reverser, reverser.district, block.name)
+    names.fault("impossible", block, word, message, f"put {block.name} between {reverser.district} and {word}", edits)
+
+
+def _detects(statement: Block | Reverser, block: Supply, before: dict[str, Supply]) -> bool:
+    """Whether a reverser may come after a block: a detected one of a district, without a toggle."""
+    if block.kind != "block" or block.choices or not block.district:
+        return False
+    return isinstance(statement, Reverser) and before[block.district].kind != "cab"
 
 
 def _plugs(symbols: SymbolTable, names: Names) -> dict[str, Supply]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.facts import Facts
 from railbond.findings import Claim, Fix, Found, Step
 from railbond.layout.model import Supply
-from trackplan.amend import set_statement
+from trackplan.amend import set_statement, take_out
 from trackplan.edit import Edit
 from trackplan.statements import District, FrogSwitched, Reverser
 
@@ -31,9 +31,10 @@ def find(facts: Facts) -> Iterator[Found]:
 
 def _finding(facts: Facts, name: str, supply: Supply, compare: bool) -> Found:
     fix = _plain_district(facts, supply, compare) if facts.with_fixes else None
+    does = "block" if supply.detector else "district"
     return Found(
         supply.statement.at,
-        f"reverser {name} is not needed: the track it feeds does not turn back on itself, so a plain district does.",
+        f"reverser {name} is not needed: the track it feeds does not turn back on itself, so a plain {does} does.",
         (Step(supply.statement.at, f"without {name}, left and right rails still agree all over the layout"),),
         "",
         (fix,) if fix else (),
@@ -47,6 +48,8 @@ def _plain_district(facts: Facts, supply: Supply, compare: bool) -> Fix | None:
     nothing to `compare`, not turned."""
     statement = supply.statement
     parent = facts.layout.supplies.get(supply.district or "")
+    if supply.detector:
+        return _block_alone(facts, supply)
     if not isinstance(statement, Reverser) or parent is None or not isinstance(parent.statement, District):
         return None
     trips = f"  trips {statement.trips.text}" if statement.trips else ""
@@ -62,6 +65,18 @@ def _plain_district(facts: Facts, supply: Supply, compare: bool) -> Fix | None:
         return None
     words = f"take the auto-reverser out and feed {statement.name} as a plain district of its own"
     return Fix(words, edits, plain=False, changes=f"{statement.name} no longer turns its polarity")
+
+
+def _block_alone(facts: Facts, supply: Supply) -> Fix | None:
+    """A reverser between a block and its track taken out, where that shorts nothing."""
+    from railbond.fixes.section_elsewhere import as_its_district
+
+    edits = (take_out(facts.sources[supply.statement.at.path], supply.statement), *as_its_district(facts, supply.name))
+    tried = facts.tried(edits)
+    if tried is None or _faults(tried) > _faults(facts):
+        return None
+    words = f"take the auto-reverser out and feed its section from {supply.detector}"
+    return Fix(words, edits, plain=False, changes=f"what {supply.name} fed no longer turns its polarity")
 
 
 def _turned(facts: Facts, name: str) -> Iterator[Edit]:

@@ -28,9 +28,8 @@ def find(facts: Facts) -> Iterator[Found]:
     counts = Counter((one.supply, one.track) for one in found)
     tracks = Counter(one.track for one in found)
     for supply in idle:
-        behind = {*supply.choices, supply.district} - {supply.name}
         own = [one for one in found if counts[one.supply, one.track] > 1]
-        own += [one for one in found if one.supply in behind and tracks[one.track] > 1 and one not in own]
+        own += [one for one in found if one.supply in supply.hangs_on and tracks[one.track] > 1 and one not in own]
         if own:
             yield _finding(facts, supply, likely(facts, supply, own))
     for booster in boosters_unused(facts):
@@ -67,7 +66,7 @@ def _apart(both: list[FedStretch]) -> list[str]:
 def _idle(facts: Facts, supply: Supply) -> tuple[Span, str]:
     """The supply and its line; of one that others are in, only the run of its own."""
     others = (one for one in facts.layout.supplies.values() if one.name != supply.name)
-    if any(supply.name in (one.district, *one.choices) for one in others):
+    if any(supply.name in one.hangs_on for one in others):
         run = runs_for_nothing(facts)[supply.name]
         return run.statement.at, f"the run from {supply.name} to {run.terminal}"
     kind = {"reverser": "reverser", "cab": "cab", "block": "block"}.get(supply.kind, "district")
