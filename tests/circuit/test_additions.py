@@ -11,9 +11,10 @@ from circuit.test_difference import facts_of, plans
 from railbond.circuit.facts import Facts
 from railbond.fixes.making_sections import ways_to_make
 from railbond.fixes.sections import turns
-from railbond.layout.difference import rewired
+from railbond.layout.difference import has_same_metal, rewired
+from trackplan.amend import set_word
 from trackplan.edit import Edit, add_line
-from trackplan.statements import Feeder, Gap, Reverser
+from trackplan.statements import ClosureBond, Feeder, Gap, Reverser
 
 MOST = max(6, settings().max_examples // 50)
 """Changes of each kind in a plan."""
@@ -29,6 +30,16 @@ def additions(facts: Facts, dice: Random) -> Iterator[tuple[Edit, ...]]:
         yield tuple(
             add_line(near, f"gap {end}  {one}") for end, one in zip(ends, ("left rail", "frog rail"), strict=True)
         )
+    for piece in dice.sample([*facts.layout.pieces.values()], min(3 * MOST, len(facts.layout.pieces))):
+        places = dice.sample(("1 mm", "10 cm", "25 cm", "50 cm"), 2)
+        rails = dice.choices(("left rail", "right rail", "both rails"), k=2)
+        if piece.template.length:
+            yield (
+                *(add_line(near, f"gap {piece.name} at {at}  {one}") for at, one in zip(places, rails, strict=True)),
+            )
+        else:
+            work = ("bond {}  closure rails to stock rails", "cut {}  around frog", "cut {}  closure jumpers")
+            yield (add_line(near, dice.choice(work).format(piece.name)),)
     wires = [one.name for one in facts.layout.supplies.values()] or ["main"]
     for feeder in [one for one in facts.statements if isinstance(one, Feeder)][:MOST]:
         wire = dice.choice((str(feeder.supply), *wires))
@@ -41,7 +52,7 @@ def additions(facts: Facts, dice: Random) -> Iterator[tuple[Edit, ...]]:
 
 def test_lines_that_are_added_make_the_layout_and_the_graph_that_they_would_make_anew() -> None:
     told: dict[type | None, int] = {}
-    tried = anew = 0
+    tried = anew = recut = 0
     for number, text in enumerate(plans()):
         facts = facts_of(text)
         for edits in additions(facts, Random(number)):
@@ -53,10 +64,24 @@ def test_lines_that_are_added_make_the_layout_and_the_graph_that_they_would_make
             kinds = {type(one) for one in changed.statements[len(facts.statements) :]} if is_told else {None}
             told |= {kind: told.get(kind, 0) + 1 for kind in kinds}
             assert_as_anew(changed)
-            tried += is_told
-            anew += is_told and changed.wiring.first is not facts.wiring.first
+            is_recut = is_told and not has_same_metal(facts.layout, changed.layout)
+            recut += is_recut
+            tried += is_told and not is_recut
+            anew += is_told and not is_recut and changed.wiring.first is not facts.wiring.first
     assert anew * 100 < tried, "the rail graph is told too, but where a cut is moved to where there is no place for it"
-    assert min(told.get(kind, 0) for kind in (Gap, Reverser, Feeder)) > 10, told
+    assert min(told.get(kind, 0) for kind in (Gap, Reverser, Feeder, ClosureBond)) > 10 and recut > 50, (told, recut)
+
+
+def test_a_gap_that_cuts_the_other_rail_too_makes_the_layout_and_the_graph_that_it_would_make_anew() -> None:
+    told = 0
+    for text in plans():
+        facts = facts_of(text)
+        for gap in [one for one in facts.statements if isinstance(one, Gap) and one.rail != "both rails"]:
+            for rail in ("both rails", "left rail", "right rail"):
+                changed = facts.revised((set_word(gap, gap.rail, rail),))
+                told += rewired(facts.layout, facts.statements, changed.statements) is not None
+                assert_as_anew(changed)
+    assert told > 10, told
 
 
 def assert_as_anew(changed: Facts) -> None:

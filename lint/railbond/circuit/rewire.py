@@ -32,8 +32,9 @@ Places = dict[Span, list[int]]
 PLACES = "places of bonds"
 
 REWIRED = 0.2
-"""Steps for each statement of a layout that is told from another one. One with lines added counts as much as one that
-is made anew, though it takes a tenth of that: what is compared by it is plenty, and the time is better saved."""
+"""Steps for each statement of a layout that is told from another one. One with lines added or more cuts counts as much
+as one that is made anew, though it takes a tenth of that: what is compared by it is plenty, and the time is better
+saved."""
 
 
 def relaid(before: Any, facts: Any) -> Layout | None:
@@ -43,11 +44,11 @@ def relaid(before: Any, facts: Any) -> Layout | None:
     changed = rewired(before.layout, before.statements, new)
     if changed and facts.broken != before.broken:
         changed = silenced(changed, facts.broken_words)
-    if changed and not in_head:
+    if changed and not in_head or changed and not has_same_metal(before.layout, changed):
         spend(len(new))
     elif changed:
-        is_longer = len(new) > len(before.statements)
-        spend(len(new) + len(before.graph.names) / METALS if is_longer else len(new) * REWIRED)
+        is_more = len(new) > len(before.statements) or changed.meetings is not before.layout.meetings
+        spend(len(new) + len(before.graph.names) / METALS if is_more else len(new) * REWIRED)
     return changed
 
 

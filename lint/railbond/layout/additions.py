@@ -1,26 +1,27 @@
-"""Lines that are added to a plan whose layout is known: the gaps, reversers and feeders that most mends are made of.
+"""Lines that are added to a plan whose layout is known: the gaps, bonds, reversers and feeders that mends are made of.
 
 Each comes behind all others of its kind, as if it were the plan's last line.
 """
 
 from __future__ import annotations
 
-from trackplan.statements import Bus, Feeder, Gap, Reverser, Statement
+from trackplan.statements import Bus, ClosureBond, Cut, Feeder, Gap, Reverser, Statement
 
 from .accepted import acceptable
-from .contacts import contacts_of
 from .doubts import is_long_for_a_drop
-from .drops import Dropper
 from .gaps import JointCutter
 from .model import Meeting
 from .redraft import Redraft
+from .remaking import cut_within, worked_on
 from .supplies import behind
 
 
 def added(redraft: Redraft, statement: Statement) -> bool:
     """Whether it is a line that can be added by itself; what is wrong with it is told then."""
     if isinstance(statement, Gap):
-        return statement.offset is None and _gap(redraft, statement)
+        return _gap(redraft, statement) if statement.offset is None else cut_within(redraft, statement)
+    if isinstance(statement, ClosureBond | Cut):
+        return worked_on(redraft, statement)
     if isinstance(statement, Reverser):
         return _reverser(redraft, statement)
     return isinstance(statement, Feeder) and _feeder(redraft, statement)
@@ -30,14 +31,6 @@ def is_supplied(redraft: Redraft, word: str) -> bool:
     """Whether a word names a supply or terminal, or a leg of one."""
     name = redraft.names.whole(word)
     return name in redraft.power.legs or name.rpartition(".")[0] in redraft.power.legs
-
-
-def soldered(redraft: Redraft, feeder: Feeder) -> Dropper:
-    """The drops of a feeder."""
-    dropper = Dropper(redraft.names, redraft.ends, redraft.power)
-    dropper.when = contacts_of(feeder, redraft.names, redraft.ends.pieces)
-    dropper.solder(feeder, redraft.names.whole(feeder.rail))
-    return dropper
 
 
 def _gap(redraft: Redraft, gap: Gap) -> bool:
@@ -51,6 +44,16 @@ def _gap(redraft: Redraft, gap: Gap) -> bool:
         gaps.setdefault(side, gap)
     _put(redraft, meeting, meeting._replace(gaps=gaps))
     return True
+
+
+def widened(redraft: Redraft, old: Gap, new: Gap) -> bool:
+    """Whether a gap at a joint that no other one cuts is one that cuts as much there, or more."""
+    meeting = next((one for one in redraft.layout.meetings if old in one.gaps.values()), None)
+    if meeting is None or new.offset is not None or any(one is not old for one in meeting.gaps.values()):
+        return False
+    _put(redraft, meeting, meeting._replace(gaps={}))
+    cut = redraft.track.at_end.get(meeting.one) if _gap(redraft, new) else None
+    return cut is not None and cut.gaps.keys() >= meeting.gaps.keys()
 
 
 def _put(redraft: Redraft, old: Meeting, new: Meeting) -> None:
@@ -82,5 +85,5 @@ def _reverser(redraft: Redraft, statement: Reverser) -> bool:
 def _feeder(redraft: Redraft, feeder: Feeder) -> bool:
     if not is_supplied(redraft, feeder.supply) or is_long_for_a_drop(feeder):
         return False
-    redraft.layout = redraft.layout._replace(drops=[*redraft.layout.drops, *soldered(redraft, feeder).drops])
+    redraft.layout = redraft.layout._replace(drops=[*redraft.layout.drops, *redraft.soldered(feeder).drops])
     return True

@@ -11,17 +11,16 @@ from itertools import compress
 from operator import is_not
 
 from trackplan.span import Span
-from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, Segment, Statement
+from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, Gap, Segment, Statement
 
-from .additions import added, is_supplied, soldered
+from .additions import added, is_supplied, widened
 from .desk import Desk
-from .doubts import LONGEST, SHORTEST, is_long_for_a_drop
+from .doubts import is_long_for_a_drop
 from .exchange import are_of_feeders, exchanged, is_within, with_exchange
 from .frogs import fed_by
-from .model import Fault, Layout, Piece
-from .redraft import Redraft, copy
-from .shape import Shape
-from .template import Impossible, Template
+from .model import Fault, Layout
+from .redraft import Redraft
+from .remaking import bare, lengthened
 
 MOST_CHANGED = 30
 """Statements that differ, beyond which a layout is made anew: where one is taken out, all behind it differ."""
@@ -118,13 +117,7 @@ def has_same_metal(before: Layout, after: Layout) -> bool:
     if before.pieces is after.pieces:
         return True
     pairs = zip(before.pieces.values(), after.pieces.values(), strict=True)
-    return all(one is other or _bare(one.template) == _bare(other.template) for one, other in pairs)
-
-
-def _bare(template: Template) -> Template:
-    """A template without its lengths, and without what its rail is made of."""
-    metals = tuple(metal._replace(stop=0.0) for metal in template.metals)
-    return template._replace(metals=metals, shape=Shape())
+    return all(one is other or bare(one.template) == bare(other.template) for one, other in pairs)
 
 
 class _Wires:
@@ -145,48 +138,15 @@ class _Wires:
             return self._run(old, new)
         if isinstance(old, Contacts) and isinstance(new, Contacts):
             return self._contacts(old, new)
+        if isinstance(old, Gap) and isinstance(new, Gap):
+            return widened(self.redraft, old, new)
         if isinstance(old, Segment) and isinstance(new, Segment):
-            return self._segment(old, new)
+            return lengthened(self.redraft, old, new)
         return False
 
     def _feeder(self, old: Feeder, new: Feeder) -> bool:
-        places = self._places(old)
-        if not places or not is_supplied(self.redraft, new.supply) or is_long_for_a_drop(new):
-            return False
-        self._solder(new, places[0], places[-1])
-        return True
-
-    def _solder(self, feeder: Feeder, first: int, last: int) -> None:
-        """A feeder's drops in the place of those from `first` to `last`."""
-        drops = list(self.layout.drops)
-        drops[first : last + 1] = soldered(self.redraft, feeder).drops
-        self.redraft.layout = self.redraft.layout._replace(drops=drops)
-
-    def _segment(self, old: Segment, new: Segment) -> bool:
-        """Another length, or rail of another size, of track that is not cut between its ends; what is soldered in its
-        midst is then soldered elsewhere."""
-        redraft = self.redraft
-        piece = self.layout.pieces.get(redraft.names.whole(old.name))
-        is_long = not SHORTEST <= new.length <= LONGEST
-        if not piece or piece.statement is not old or piece.work or is_long or tuple(old[1:4]) != tuple(new[1:4]):
-            return False
-        try:
-            made = Piece(piece.name, new, redraft.templates(new, (), ()))
-        except Impossible:
-            return False
-        redraft.ends = copy(redraft.ends)
-        redraft.ends.pieces = self.layout.pieces | {piece.name: made}
-        redraft.layout = redraft.layout._replace(pieces=redraft.ends.pieces)
-        for feeder in {
-            id(one.statement): one.statement for one in self.layout.drops if one.piece == piece.name
-        }.values():
-            places = self._places(feeder)
-            self._solder(feeder, places[0], places[-1])
-        return True
-
-    def _places(self, feeder: Feeder) -> list[int]:
-        """Which drops are those of a feeder."""
-        return [place for place, drop in enumerate(self.layout.drops) if drop.statement is feeder]
+        is_fit = is_supplied(self.redraft, new.supply) and not is_long_for_a_drop(new)
+        return is_fit and self.redraft.solder_again(old, new)
 
     def _run(self, old: Bus, new: Bus) -> bool:
         if old.terminal != new.terminal or (old.supply != new.supply and not self._is_as_good(old, new)):

@@ -10,7 +10,7 @@ from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Feeder, Statement
 
-from .additions import is_supplied, soldered
+from .additions import is_supplied
 from .desk import Desk
 from .doubts import is_long_for_a_drop
 from .model import Fault, Layout
@@ -67,7 +67,7 @@ def with_exchange(before: Layout, desk: Desk, exchange: Exchange, faults: Sequen
         return None
     if not all(is_supplied(redraft, one.supply) and not is_long_for_a_drop(one) for one in exchange.come):
         return None
-    new = [drop for one in exchange.come for drop in soldered(redraft, one).drops]
+    new = [drop for one in exchange.come for drop in redraft.soldered(one).drops]
     if redraft.names.faults:
         return None
     drops = [drop for drop in before.drops if id(drop.statement) not in went]

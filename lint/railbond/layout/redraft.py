@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from trackplan.statements import Feeder, Statement
 from trackplan.typed import TypeVar
 
+from .contacts import contacts_of
 from .desk import Desk
+from .drops import Dropper
 from .ends import Ends
-from .model import Fault, Layout
+from .model import Fault, Layout, Piece
 from .names import Names
 from .terminals import Terminals
 from .track import Track
@@ -45,6 +48,31 @@ class Redraft:
     def ends(self, ends: Ends) -> None:
         self.track.ends = ends
         ends.names = self.names
+
+    def soldered(self, feeder: Feeder) -> Dropper:
+        """The drops of a feeder."""
+        dropper = Dropper(self.names, self.ends, self.power)
+        dropper.when = contacts_of(feeder, self.names, self.ends.pieces)
+        dropper.solder(feeder, self.names.whole(feeder.rail))
+        return dropper
+
+    def solder_again(self, old: Statement, feeder: Feeder) -> bool:
+        """Puts a feeder's drops in the place of those of another one; False where that has none."""
+        drops = self.layout.drops
+        places = [place for place, drop in enumerate(drops) if drop.statement is old]
+        if places:
+            new = self.soldered(feeder).drops
+            self.layout = self.layout._replace(drops=[*drops[: places[0]], *new, *drops[places[-1] + 1 :]])
+        return bool(places)
+
+    def put(self, piece: Piece) -> None:
+        """A piece in the place of another of its name; what is soldered to that is soldered to this one."""
+        self.ends = copy(self.ends)
+        self.ends.pieces = self.layout.pieces | {piece.name: piece}
+        on_it = {id(one.statement): one.statement for one in self.layout.drops if one.piece == piece.name}
+        self.layout = self.layout._replace(pieces=self.ends.pieces)
+        for feeder in on_it.values():
+            self.solder_again(feeder, feeder)
 
     def done(self, faults: list[Fault]) -> Layout:
         """The layout as it is by now, to be changed again."""
