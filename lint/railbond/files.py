@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from trackplan.span import Source
 
 BYTE_ORDER_MARK = b"\xef\xbb\xbf"
+TWO_BYTES = b"\xff\xfe", b"\xfe\xff"
+"""How a text begins of which every character takes two bytes (the byte order marks of UTF-16)."""
 SETTINGS = ("railbond.toml", "pyproject.toml")
 LARGEST = 64 * 1024 * 1024
 
@@ -122,6 +124,9 @@ class Files:
 
     def _decoded(self, path: str, content: bytes) -> str:
         content = content.removeprefix(BYTE_ORDER_MARK)
+        if content.startswith(TWO_BYTES):
+            self.troubles.append(Trouble(path, None, "is UTF-16, two bytes a character; save the file as UTF-8"))
+            return content.decode("utf-16", errors="replace")
         try:
             return content.decode()
         except UnicodeDecodeError as error:

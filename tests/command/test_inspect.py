@@ -167,6 +167,13 @@ def test_text_that_is_not_utf_8_is_told_and_the_rest_is_read(run) -> None:
     assert errors.startswith("railbond: a.trackplan:6: holds the byte 0xf6, which is not UTF-8")
 
 
+@pytest.mark.parametrize(("mark", "encoding"), [(b"\xff\xfe", "utf-16-le"), (b"\xfe\xff", "utf-16-be")])
+def test_two_bytes_a_character_are_told_once_and_the_text_is_read(run, mark: bytes, encoding: str) -> None:
+    status, output, errors = run("a.trackplan", a=mark + DEAD.encode(encoding))
+    assert (status, first_lines(output)) == (2, ["a.trackplan:5:1"])
+    assert errors == "railbond: a.trackplan: is UTF-16, two bytes a character; save the file as UTF-8\n"
+
+
 def test_a_byte_order_mark_moves_no_column(run) -> None:
     plan = "".join(reversed(DEAD.splitlines(True)))
     assert first_lines(run("a.trackplan", a=b"\xef\xbb\xbf" + plan.encode())[1]) == ["a.trackplan:1:1"]
