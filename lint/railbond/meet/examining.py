@@ -15,8 +15,8 @@ from trackplan.edit import replace
 from trackplan.gather import GatheredPlan, gather
 from trackplan.statements import Broken, Couple
 
-from .disagreeing import is_between
 from .meet_facts import MeetFacts
+from .misfit import is_between
 from .promises import as_met
 from .reading import GatherPlan, Meet
 from .trying import Placed, TrialMeet, accepted_by, silenced_by, together
