@@ -30,6 +30,7 @@ from trackplan.statements import (
 from .commons import common_slips
 from .conflicts import Conflict
 from .cuts import gap_slips, meeting_slips, midst_slips, moved_to
+from .ends import end_slips
 from .frogs import feed_slips, piece_slips, work_slips
 from .misplaced import misplaced_cuts, misplaced_drops
 from .nameless import nameless_slips
@@ -37,7 +38,7 @@ from .sections import section_slips
 from .slip import HandSlip
 from .track import arrow_slips, district_slips, promise_slips, turnout_slips
 from .wires import feeder_slips, run_slips
-from .words import end_slips, name_slips, unit_slips
+from .words import name_slips, unit_slips
 
 Work = ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic
 WORKS: tuple[type[Work], ...] = (ClosureBond, Cut, FrogFromStockRails, FrogSwitched, FrogAutomatic)

@@ -9,7 +9,6 @@ from math import inf, isclose
 
 from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
-from railbond.layout.misread import OF_ENDS, ends_named
 from railbond.layout.model import Fault
 from railbond.layout.usual import is_usual
 from trackplan.amend import parts_of, set_word
@@ -56,15 +55,6 @@ ODD_ONE = -2.0
 
 ABOUT = 3.0
 """How many times larger or smaller a number is that is still like another."""
-
-ANOTHER_PIECE = 2.0
-"""How much further off, in steps, the end of another piece is than another end of the same."""
-
-EARLIER = 0.5
-"""How much further off the line is that names an end first: who writes a third track there mostly errs then."""
-
-ALIKE_ENDS = -1.0
-"""The same where it would join like ends of two pieces."""
 
 AS_ANOTHER, ALONE = -1.0, 1.5
 """How far off, in steps, a digit too many or too few is: less than any unit where another line has that very number."""
@@ -211,37 +201,3 @@ def _is_told_of(statement: Statement, fault: Fault) -> bool:
 def _holds(statement: Statement, at: Span) -> bool:
     own = statement.at
     return own.path == at.path and own.start <= at.start and at.end <= own.end
-
-
-def end_slips(facts: Facts) -> Iterator[HandSlip]:
-    """Where three ends meet at one and some end of a piece meets nothing: that end in the place of the one that is
-    named twice, in either line."""
-    faults = [one for one in facts.layout.faults if one.rule == "impossible" and one.why]
-    loose = _ends_never_named(facts) if faults else []
-    for fault in faults if loose else ():
-        word = facts.sources[fault.at.path].part(fault.at.start, fault.at.end)
-        lines = [(one, part) for one, part in ends_named(of_kind(facts, *OF_ENDS)) if part == word]
-        for end in loose:
-            far = 0.0 if end.partition(".")[0] == word.partition(".")[0] else ANOTHER_PIECE
-            for one, part in reversed(lines):
-                edits = (set_word(one, part, end),)
-                earlier = EARLIER * (not _holds(one, fault.at)) + ALIKE_ENDS * _joins_alike(one, end)
-                name = getattr(one, "name", "") if len(lines) > 1 else ""
-                at = f" at {name}" if name else ""
-                words, said = f"write `{end}` for `{word}`{at}", f"`{word}` is a slip for `{end}`"
-                yield HandSlip("end", one.at, edits, words, said, (end.partition(".")[0],), far + earlier)
-
-
-def _joins_alike(statement: Statement, end: str) -> bool:
-    """Whether plain track would lead from a route of one turnout to the same of another, as tracks side by side do."""
-    others = {str(getattr(statement, field, "")) for field in ("start", "finish")}
-    return any(end != one and "." in one and one.rpartition(".")[2] == end.rpartition(".")[2] for one in others)
-
-
-def _ends_never_named(facts: Facts) -> list[str]:
-    """The ends of pieces at which something is told to meet nothing, as far as no track is said to meet them."""
-    pieces = {name for one in facts.layout.faults if one.rule == "loose-end" for name in one.names}
-    named = {str(word) for _, word in ends_named(of_kind(facts, *OF_ENDS))}
-    known = ((name, facts.layout.pieces[name]) for name in sorted(pieces) if name in facts.layout.pieces)
-    ends = (f"{local_name(name)}.{end}" for name, piece in known for end in piece.template.ends)
-    return [end for end in ends if end not in named][:MOST_NAMES]
