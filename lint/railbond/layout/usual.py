@@ -33,7 +33,7 @@ USUAL: dict[type, dict[type, Range]] = {
     Engine: {Length: (0.0, 0.9), Current: (0.05, 5.0)},
     Booster: {Voltage: (8.0, 27.0), Current: (0.5, 20.0)},
     Cab: {Voltage: (6.0, 24.0), Current: (0.2, 10.0)},
-    District: {Current: (0.3, 12.0)},
+    District: {Current: (0.1, 12.0)},
     Reverser: {Current: (0.3, 12.0)},
     FrogAutomatic: {Current: (0.1, 12.0)},
     Lamp: {Current: (0.002, 0.5)},

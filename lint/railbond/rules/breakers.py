@@ -14,8 +14,11 @@ from trackplan.statements import Booster, District, FrogAutomatic, Reverser, whe
 
 from .rule import Rule
 
-LATER = 0.75
-"""What share of the breaker's trip current one that must act before it is set to: a judgment."""
+MARGIN = 1.25
+"""How many times what must act before it trips at, a breaker trips at, at least: common practice."""
+
+STEPS = ((3.0, 1.0), (1.0, 0.5))
+"""Amperes to which such units are set: in steps of so many (second) from so many on (first)."""
 
 
 def find_over(facts: Facts) -> Iterator[Found]:
@@ -64,18 +67,31 @@ def _late(
     before = guard and (guard.passes if supply else guard.trips)
     if guard is None or before is None or trips < before:
         return
-    edit: Edit = set_word(statement, trips, f"{_earlier(float(before)):g} A")
+    to = _as_its_like(facts, statement, float(before)) or f"{_earlier(float(before)):g} A"
+    edit: Edit = set_word(statement, trips, to)
     yield Found(
         where(statement, trips),
         f"{what} trips at {trips.text}, and {guard.breaker}'s breaker at {before.text}: the breaker opens before it "
         f"can act, and everything on {guard.breaker} stops.",
         (Step(guard.at, f"{guard.breaker} trips at {guard.trips.text}"),), "",
-        (Fix(f"set {what} to {_earlier(float(before)):g} A", (edit,)),), (name, guard.supply.name),
+        (Fix(f"set {what} to {to}", (edit,)),), (name, guard.supply.name),
     )  # fmt: skip
 
 
+def _as_its_like(facts: Facts, statement: Reverser | FrogAutomatic, before: float) -> str:
+    """What all others of its kind trip at, as far as that is early enough."""
+    others = (one for one in facts.statements if isinstance(one, type(statement)) and one.at != statement.at)
+    trips = {
+        one.trips.text: float(one.trips) for one in others if isinstance(one, Reverser | FrogAutomatic) and one.trips
+    }
+    return next(iter(trips)) if len(trips) == 1 and min(trips.values()) < before else ""
+
+
 def _earlier(before: float) -> float:
-    return max(round(before * LATER, 1), round(before / 2, 2))
+    """The most that such a unit is set to and that acts early enough."""
+    most = before / MARGIN
+    step = next((step for least, step in STEPS if most >= least), 0.0)
+    return step * int(most / step + 1e-9) if step else max(round(most, 1), round(before / 2, 2))
 
 
 _OVER = """\

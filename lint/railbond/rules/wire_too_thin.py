@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
@@ -73,8 +74,18 @@ def _fix(facts: Facts, thin: Thin, wires: list[Wire], size: WireSize) -> Fix:
 
     if thin.told:
         return Fix(f"use {size.text} for all of these wires", (set_word(thin.told, thin.told.value, size.text),))
+    size = _as_others(facts, wires, size) or size
     words = "; ".join(dict.fromkeys(wire_words(wire) for wire in wires))
     return Fix(f"lay in {size.text}: {words}", tuple(resized(facts, wire, size) for wire in wires))
+
+
+def _as_others(facts: Facts, wires: list[Wire], least: WireSize) -> WireSize | None:
+    """What most other runs or drops of the plan are laid in, if that is enough: one coil does for all."""
+    own, kind = {wire.at for wire in wires}, type(wires[0])
+    others = [one.size for one in facts.statements if isinstance(one, kind) and one.at not in own and one.size]
+    often = Counter(size.text for size in others)
+    usual = [size for size in others if (often[size.text] > 1 or len(often) == 1) and size >= least]
+    return max(usual, key=lambda size: often[size.text], default=None)
 
 
 _PLAN = """\
