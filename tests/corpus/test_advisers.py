@@ -50,7 +50,7 @@ SAID = [
     # a terminal that is named in three lines lacks its run, not its name
     ("loop_at_each_end", "that to w1", "lay a bus run from arW to w1"),
     # no unit trips at 3 mA
-    ("branch_of_frog_units", "a frog unit that trips at 3 A", "set the automatic frog unit of t3 to 1.5 A"),
+    ("branch_of_frog_units", "a frog unit that trips at 3 A", "set the automatic frog unit of t3 to 1 A"),
     # a crossing has no points to feed it by
     ("double_junction", "the two tracks of the diamond are confused", "put trackwork whose frogs are all plastic"),
     # a single wire has no fellow to be swapped with
@@ -60,7 +60,7 @@ SAID = [
         "move the wire to S2.diverging.stock from Y1.red to Y1.black",
     ),
     # of two lines that name one end it is said which
-    ("shed_behind_a_three_way", "coal is joined where ash is", "write `W.left` for `W.right` at ash"),
+    ("shed_behind_a_three_way", "coal is joined where ash is", "write `W.left` for `W.right` at coal"),
     ("staging_cut_in_the_middle", "the cut of track two", "cut the other rail of two at 1.8 m too"),
 ]
 

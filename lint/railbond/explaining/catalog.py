@@ -12,6 +12,7 @@ from railbond.circuit.facts import Facts
 from railbond.findings import Finding
 from railbond.layout.model import Meeting, Piece
 from trackplan.statements import (
+    ApproachTrack,
     Block,
     Bus,
     ClosureBond,
@@ -37,7 +38,7 @@ from .nameless import nameless_slips
 from .sections import section_slips
 from .slip import HandSlip
 from .track import arrow_slips, district_slips, promise_slips, turnout_slips
-from .wires import feeder_slips, run_slips
+from .wires import feeder_slips, local_name, run_slips
 from .words import name_slips, unit_slips
 
 Work = ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic
@@ -78,8 +79,10 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
             yield from works_meant(facts, name)
         if piece.template.bridge:
             from .feeds import ring_slips
+            from .tables import side_slips
 
             yield from ring_slips(facts, piece)
+            yield from side_slips(facts, local_name(name))
     if conflict.dead:
         from .feeds import dead_slips
 
@@ -112,6 +115,10 @@ def of_line(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
         yield from promise_slips(facts, statement)
     elif isinstance(statement, Block | Reverser):
         yield from district_slips(facts, statement)
+    elif isinstance(statement, ApproachTrack):
+        from .tables import place_slips
+
+        yield from place_slips(facts, statement)
     elif isinstance(statement, Couple):
         from .couplings import couple_slips
 

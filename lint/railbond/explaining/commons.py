@@ -14,6 +14,9 @@ from trackplan.statements import Common, Gap
 from .slip import HandSlip
 from .wires import local_name
 
+ALL_CUT_SO = -14.0
+"""How much nearer, in steps, a common leg is to be wrong where all cuts are in one rail, which parts no other."""
+
 
 def common_slips(facts: Facts) -> Iterator[HandSlip]:
     """Every leg that the plan's cabs, or a booster's blocks, might share, and do not; a supply that a common rail
@@ -30,6 +33,7 @@ def common_slips(facts: Facts) -> Iterator[HandSlip]:
             for far, leg in enumerate(reversed(own[0].legs)):
                 yield from _declared(facts, leg, own, far)
     for common in facts.layout.commons:
+        yield from _other_leg(facts, common.statement)
         shared = {wire.name for wire in common.legs}
         missing = [name for name in facts.layout.supplies if name not in shared]
         for name in missing:
@@ -38,6 +42,16 @@ def common_slips(facts: Facts) -> Iterator[HandSlip]:
             words = f"put {local_name(name)} on the common {common.statement.leg} wire"
             said = f"{local_name(name)} is not on the common {common.statement.leg} wire"
             yield HandSlip("common", common.statement.at, (edit,), words, said, (name,))
+
+
+def _other_leg(facts: Facts, common: Common) -> Iterator[HandSlip]:
+    """The common wire is another leg than is said: likely where the plan cuts no more than one rail anywhere."""
+    supplies = {local_name(name): one for name, one in facts.layout.supplies.items()}
+    legs = [set(supplies[name].legs) for name in map(str, common.supplies) if name in supplies]
+    for leg in sorted(set.intersection(*legs) - {str(common.leg)}) if legs else ():
+        words, said = f"tie the {leg} wires together in place of the {common.leg} ones", f"the common leg is {leg}"
+        far = ALL_CUT_SO * _cuts_one_rail(facts)
+        yield HandSlip("common", common.at, (set_word(common, common.leg, leg),), words, said, (str(common.leg),), far)
 
 
 def _cuts_one_rail(facts: Facts) -> bool:

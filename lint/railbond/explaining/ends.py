@@ -7,10 +7,10 @@ from collections.abc import Iterator
 
 from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
-from railbond.layout.misread import OF_ENDS, ends_named
+from railbond.layout.misread import OF_ENDS, ends_named, other_hand
 from trackplan.amend import set_word
 from trackplan.span import Word
-from trackplan.statements import Segment, Statement, Turnout
+from trackplan.statements import Segment, Statement
 
 from .meant import are_kin
 from .slip import HandSlip, one_letter_off
@@ -90,13 +90,12 @@ def _side_by_side(facts: Facts, lines: list[Named], one: Statement, end: str) ->
     """Of two tracks between the same two turnouts: whether one joins the right legs. Turnouts of unlike hands have like
     legs on one side, those of one hand unlike ones. None where it is not so."""
     others = [{_piece_of(word) for word in _both(line)} - {_piece_of(end)} for line, _ in lines]
-    hands = {str(turnout.name): turnout.hand for turnout in of_kind(facts, Turnout)}
     if len(lines) != 2 or len(others[0]) != 1 or others[0] != others[1]:
         return None
-    pair = (hands.get(_piece_of(end)), hands.get(*others[0]))
-    if None in pair or "wye" in pair:
-        return None
-    return _joins_alike(one, end) == (pair[0] != pair[1])
+    names = {_piece_of(end), *others[0]}
+    turned = [other_hand(piece.statement) for name, piece in facts.layout.pieces.items() if local_name(name) in names]
+    hands = [hand for _, hand in filter(None, turned)]
+    return _joins_alike(one, end) == (hands[0] != hands[1]) if len(hands) == 2 else None
 
 
 def _both(statement: Statement) -> list[str]:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
+from railbond.fixes.cut_metal import cuts_as_elsewhere, is_cut_one_way
 from railbond.fixes.fix_edits import bond_words, line_after, local, rewritten_frog, swapped_contacts
 from railbond.fixes.wires_around import wires_outwards
 from railbond.layout.model import FrogFeed, Piece, Wire
@@ -24,6 +24,9 @@ from trackplan.statements import (
 from .meant import by_neighbors
 from .slip import HandSlip, one_letter_off
 from .wires import leg_word, local_name, nearest_wires
+
+AS_ALL = -8.0
+"""How much nearer, in steps, a turnout is cut as all others are: gaps beyond it may then have nothing to part."""
 
 MOST_NAMES = 4
 """Names one letter off that are tried for one word."""
@@ -104,13 +107,6 @@ def rewired(facts: Facts, feed: FrogFeed, statement: FrogSwitched | FrogAutomati
             yield set_word(statement, word, f"{name}.{leg_word(facts, wire, held.leg)}")
 
 
-CUTS = {
-    "closure jumpers": "the jumpers between the closure rails and the frog of {}",
-    "around frog": "the rails of {} on both sides of its frog",
-    "frog rails": "the two frog rails of {}, beyond its frog",
-}
-"""What may be cut in a turnout whose frog is one metal with its rails, and that in words."""
-
 Work = ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic
 
 
@@ -153,19 +149,13 @@ def piece_slips(facts: Facts, piece: Piece) -> Iterator[HandSlip]:
         words, said = bond_words(piece, f" of {name}"), f"{name} is not bonded"
         yield HandSlip("bond", near.at, (line,), words, said, (piece.name,))
     if Cut not in done and piece.template.shape.build == "live-frog":
-        for far, (what, metal) in enumerate(_as_elsewhere(facts)):
+        alike = AS_ALL * is_cut_one_way(facts)
+        for far, (what, metal) in enumerate(cuts_as_elsewhere(facts)):
             line, told = line_after(facts, Cut, near, f"cut {name}  {what}"), metal.format(name)
-            yield HandSlip("jumpers", near.at, (line,), f"cut {told}", f"{told} are not cut", (piece.name,), far)
+            said = f"{told} are not cut"
+            yield HandSlip("jumpers", near.at, (line,), f"cut {told}", said, (piece.name,), far or alike)
     if piece.name not in facts.layout.frogs and piece.template.frogs:
         yield from _fed(facts, piece)
-
-
-def _as_elsewhere(facts: Facts) -> list[tuple[str, str]]:
-    """What may be cut, first as it is cut at the most other turnouts."""
-    made = Counter(
-        str(one.what) for piece in facts.layout.pieces.values() for one in piece.work if isinstance(one, Cut)
-    )
-    return sorted(CUTS.items(), key=lambda one: -made[one[0]])
 
 
 def _fed(facts: Facts, piece: Piece) -> Iterator[HandSlip]:

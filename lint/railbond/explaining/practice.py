@@ -49,6 +49,7 @@ LIKELY: dict[str, Practice] = {
     "hand": Practice(6.4, "a turnout of the other hand"),
     "arms": Practice(6.4, "the two arms of a wye, or routes of a turnout, are confused"),
     "build": Practice(6.7, "a turnout of another build than all the rest"),
+    "side": Practice(9.1, "a track to a transfer table is told of the other side than its like"),
     "split": Practice(6.2, "a turntable's ring is split at another angle"),
     "stray": Practice(8.2, "a single wire that belongs nowhere"),
     "lone": Practice(8.8, "the same, beside a pair to the same track and without a fellow at the other rail"),

@@ -57,7 +57,8 @@ ABOUT = 3.0
 """How many times larger or smaller a number is that is still like another."""
 
 AS_ANOTHER, ALONE = -1.0, 1.5
-"""How far off, in steps, a digit too many or too few is: less than any unit where another line has that very number."""
+"""How far off, in steps, a digit too many or too few is; less, and nearer for a unit, where another line has that very
+number."""
 
 
 def name_slips(facts: Facts) -> Iterator[HandSlip]:
@@ -114,8 +115,8 @@ def unit_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
         sizes = _sizes_of_others(facts, statement, part)
         like = part > 0 and any(1 / ABOUT < part / size < ABOUT for size in sizes) if sizes else None
         if told or furthest < inf or (like is False and not _is_crossover(statement)) or not is_usual(statement, part):
-            usual = LIKE_OTHERS * bool(like) + ODD_ONE * (odd[typed[3]] == 1) + beside
-            for slip in _in_other_units(facts, statement, part, *typed.groups()):
+            usual = LIKE_OTHERS * bool(like and furthest == inf) + ODD_ONE * (odd[typed[3]] == 1) + beside
+            for slip in _in_other_units(facts, statement, part, sizes, *typed.groups()):
                 yield slip._replace(far=slip.far + usual)
             yield from _with_other_digits(statement, part, sizes, furthest, *typed.groups())
 
@@ -167,7 +168,7 @@ def _with_other_digits(
 
 
 def _in_other_units(
-    facts: Facts, statement: Statement, part: Quantity, number: str, blank: str, unit: str
+    facts: Facts, statement: Statement, part: Quantity, sizes: list[float], number: str, blank: str, unit: str
 ) -> Iterator[HandSlip]:
     name = str(getattr(statement, "name", "") or statement[1])
     others = UNITS.get(unit, ())
@@ -177,10 +178,11 @@ def _in_other_units(
     else:
         others = tuple(sorted(others, key=lambda one: -used[one[0]]))
     for far, (other, factor) in enumerate(others):
-        text = f"{number}{blank or ' '}{other}"
-        if not factor or is_usual(statement, type(part)(float(part) * factor)):
+        text, size = f"{number}{blank or ' '}{other}", float(part) * factor
+        near = AS_ANOTHER * any(isclose(size, one, rel_tol=0.001) for one in sizes)
+        if not factor or is_usual(statement, type(part)(size)):
             words, said = f"write `{text}` for `{part.text}`", f"{part.text} is a slip for {text}"
-            yield HandSlip("unit", statement.at, (set_word(statement, part, text),), words, said, (name,), far)
+            yield HandSlip("unit", statement.at, (set_word(statement, part, text),), words, said, (name,), far + near)
 
 
 def is_inch(unit: str) -> bool:

@@ -93,9 +93,11 @@ def _uncut_jumpers(facts: Facts, bond: Bond) -> Iterator[CandidateFix]:
     for piece in facts.layout.pieces.values():
         if any(work.at == bond.at for work in piece.work):
             name = local(piece)
-            edit = line_after(facts, Cut, piece.statement, f"cut {name}  closure jumpers")
-            words = f"cut the jumpers between the closure rails and the frog of {name}"
-            yield CandidateFix(piece.statement.at, Fix(words, (edit,)), (piece.name,))
+            from .cut_metal import cuts_as_elsewhere
+
+            what, metal = next(one for one in cuts_as_elsewhere(facts) if one[0] != "frog rails")
+            edit = line_after(facts, Cut, piece.statement, f"cut {name}  {what}")
+            yield CandidateFix(piece.statement.at, Fix(f"cut {metal.format(name)}", (edit,)), (piece.name,))
 
 
 def _other_mover(facts: Facts, bond: Bond) -> Iterator[CandidateFix]:

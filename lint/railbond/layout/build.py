@@ -10,7 +10,7 @@ from .accepted import acceptable, acceptances, check_acceptances, make_edges, re
 from .commons import common_rails
 from .couplings import Couplings
 from .desk import Desk
-from .doubts import check_dead, check_drops, check_engines, check_lamps, check_segments, check_supplies
+from .doubts import check_dead, check_drops, check_engines, check_lamps, check_runs, check_segments, check_supplies
 from .drops import make_drops
 from .ends import STOP, Ends
 from .frogs import feed_frogs
@@ -56,6 +56,7 @@ def build(
     check_acceptances(symbols.of(Accept), names, accepted_at, track.ends.named)
     check_segments(symbols, names)
     check_drops(symbols, names)
+    check_runs(symbols, names)
     check_lamps(symbols, names)
     check_supplies(symbols, names)
     check_engines(symbols, names)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from trackplan.quantities import MEASURES, Length, Quantity
 from trackplan.special import Crossing, Gauntlet, Scissors, Slip, Stub, ThreeWay, Turnout
-from trackplan.statements import Booster, Cab, Engine, Feeder, Lamp, Segment, Statement, where
+from trackplan.statements import Booster, Bus, Cab, Engine, Feeder, Lamp, Segment, Statement, where
 
 from .names import Names
 from .symbols import SymbolTable
@@ -17,6 +17,9 @@ LIKELY = 0.01, 20.0
 
 LONGEST_DROP = 12.0
 """Meters of one drop, which is a short wire from a run: common practice is well below one."""
+
+LONGEST_RUN = 60.0
+"""Meters of one bus run: digital power is never led so far from one booster (common practice ends at 30 m)."""
 
 BRIGHTEST = 1.0
 """Amperes of one lamp at a buffer stop: a headlight bulb takes a tenth of it, a light-emitting diode a hundredth."""
@@ -51,6 +54,13 @@ def check_drops(symbols: SymbolTable, names: Names) -> None:
     for one in symbols.of(Feeder):
         if one.length is not None and is_long_for_a_drop(one):
             doubt(names, one, one.length, f"longer than any drop ({LONGEST_DROP:g} m at most)", str(one.supply))
+
+
+def check_runs(symbols: SymbolTable, names: Names) -> None:
+    """Tells runs of a length that nobody lays."""
+    for one in symbols.of(Bus):
+        if one.length is not None and one.length > LONGEST_RUN:
+            doubt(names, one, one.length, f"longer than any run ({LONGEST_RUN:g} m at most)", str(one.terminal))
 
 
 def is_long_for_a_drop(feeder: Feeder) -> bool:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from trackplan.pits import ApproachTrack
 from trackplan.quantities import Angle, Current, Length, Quantity, Voltage, WireSize
+from trackplan.special import Crossing, Scissors, Slip, Stub, ThreeWay, Turnout
 from trackplan.statements import (
     Booster,
     Bus,
@@ -37,6 +38,7 @@ USUAL: dict[type, dict[type, Range]] = {
     Reverser: {Current: (0.3, 12.0)},
     FrogAutomatic: {Current: (0.1, 12.0)},
     Lamp: {Current: (0.002, 0.5)},
+    **dict.fromkeys((Turnout, Stub, ThreeWay, Crossing, Slip, Scissors), {Length: (0.001, 0.12)}),
 }
 """Least and most of each kind of number of a statement: meters, amperes, volts, square millimeters."""
 
