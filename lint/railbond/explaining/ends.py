@@ -10,7 +10,7 @@ from railbond.circuit.facts import Facts
 from railbond.layout.misread import OF_ENDS, ends_named, other_hand
 from trackplan.amend import set_word
 from trackplan.span import Word
-from trackplan.statements import Segment, Statement
+from trackplan.statements import Statement
 
 from .meant import are_kin
 from .slip import HandSlip, one_letter_off
@@ -99,7 +99,7 @@ def _side_by_side(facts: Facts, lines: list[Named], one: Statement, end: str) ->
 
 
 def _both(statement: Statement) -> list[str]:
-    return [str(statement.start), str(statement.finish)] if isinstance(statement, Segment) else []
+    return [str(getattr(statement, field)) for field in ("start", "finish") if hasattr(statement, field)]
 
 
 def _piece_of(end: str) -> str:
