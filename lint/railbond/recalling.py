@@ -19,13 +19,11 @@ from railbond.circuit.keeping import forget_answers
 from railbond.circuit.of_graph import settle
 from railbond.findings import Finding
 from railbond.inspection import Edits, Inspection
-from railbond.layout.build import build
 from railbond.layout.difference import is_near
 from railbond.moves import CannotTell, FileMoves, Moves
 from railbond.rules import askable
 from railbond.rules.asking import ask
 from railbond.steady import SteadyFile
-from railbond.trackwork import expand, template_for
 from trackplan.amend import parts_of
 from trackplan.record import NamedTuple
 from trackplan.reread import Rereader
@@ -81,15 +79,17 @@ class RecentInspections:
                 return self._keep(gathered, found, None)
             self.kept.remove(known)
             return self._keep(gathered, found, words)
-        return self._keep(gathered, self._anew(gathered, anew), silencing(gathered))
+        return self._keep(gathered, *self._anew(gathered, anew))
 
-    def _anew(self, gathered: GatheredPlan, anew: Anew) -> Inspection:
+    def _anew(self, gathered: GatheredPlan, anew: Anew) -> tuple[Inspection, frozenset[str] | None]:
         files = {path: SteadyFile(one, self.worked.files.get(path)) for path, one in gathered.readings.items()}
         steady = gathered._replace(readings={path: one.steady for path, one in files.items()})
         if gathered.broken and not self._is_told_from_before(steady):
-            return anew(gathered, Facts(gathered.statements, gathered.sources, gathered.broken))
+            facts = Facts(gathered.statements, gathered.sources, gathered.broken)
+            return anew(gathered, facts), silencing(gathered)
         facts = Facts(steady.statements, steady.sources, steady.broken, before=self._known(steady))
         found, moves = anew(steady, facts), Moves(files)
+        words = silencing(steady, facts.before)
         settle(facts)
         if len(facts.statements) > LONG:
             forget_answers(facts)
@@ -99,7 +99,7 @@ class RecentInspections:
         told = {one: moves.moved(one) for one in every}
         after = {told[one]: moves.moved(made) for one, made in found.after.items()}
         findings, known = [told[one] for one in found.findings], tuple(told[one] for one in found.known)
-        return Inspection(dict(gathered.sources), findings, after, found.remarks, known)
+        return Inspection(dict(gathered.sources), findings, after, found.remarks, known), words
 
     def _is_told_from_before(self, steady: GatheredPlan) -> bool:
         """Whether a plan with lines that could not be read differs by these from one that is known, with which nothing
@@ -132,14 +132,14 @@ class RecentInspections:
         return found
 
 
-def silencing(gathered: GatheredPlan) -> frozenset[str] | None:
+def silencing(gathered: GatheredPlan, near: Facts | None = None) -> frozenset[str] | None:
     """The words of broken lines that may keep the layout from telling a fault, or from coupling; None where it has none
-    to tell, whatever the broken lines say."""
+    to tell, whatever the broken lines say. `near` are facts of a plan that differs in a few lines."""
     if not gathered.broken:
         return frozenset()
     statements = gathered.statements
     is_coupled = any(isinstance(one, Couple) for one in statements)
-    if not is_coupled and not build(statements, template_for, expand=expand).faults:
+    if not is_coupled and not Facts(statements, gathered.sources, before=near).layout.faults:
         return None
     words = Facts(statements, gathered.sources, gathered.broken).broken_words
     known = {owner for one in statements for word in parts_of(one) if isinstance(word, Word) for owner in _owners(word)}

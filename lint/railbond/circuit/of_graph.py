@@ -66,8 +66,8 @@ def typed_before(facts: Any) -> Any:
 
 def proven_before(facts: Any) -> Any:
     """The same where nothing has changed but what feeders solder where, and all that is proven is so still."""
-    known = facts.before
-    if facts.made or not known or known.proof is not facts.proof or known.layout.faults or facts.layout.faults:
+    known = None if facts.made else next((one for one in befores(facts) if one.proof is facts.proof), None)
+    if not known or known.layout.faults or facts.layout.faults:
         return None
     pairs = zip(facts.layout._fields, known.layout, facts.layout, strict=True)
     is_same = all(one is other for name, one, other in pairs if name not in ("drops", "faults", "desk"))

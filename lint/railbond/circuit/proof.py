@@ -117,6 +117,11 @@ class Proof:
         new = (one for one in self.ties if one not in self._reachable and one not in self._ends_paths)
         return touched.union(new)
 
+    def is_that_of(self, other: Proof) -> bool:
+        """Whether it says all that another proof says, of a graph of the same conductors."""
+        said = ((one.budget, one.graph.sources, one.component, one.ties) for one in (self, other))
+        return self.graph.names is other.graph.names and next(said) == next(said)
+
     def is_as_before(self, conductor: int) -> bool:
         """Whether a conductor reaches what it did in the proof before, by a component of the same number."""
         own = self.component[conductor]

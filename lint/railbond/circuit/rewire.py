@@ -68,7 +68,8 @@ def reproven(facts: Any) -> Proof:
         proof: Proof = alike.proof
     else:
         made = Proof(facts.graph, budget=facts.budget, before=known.proof)
-        proof = known.proof if made.is_before else made
+        earlier = (one.proof for one in befores(known) if "proof" in one.__dict__)
+        proof = known.proof if made.is_before else next(filter(made.is_that_of, earlier), made)
     if facts.made and alike is not known:
         spend(proof.effort)
     return proof

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from functools import lru_cache
 from math import inf, isclose
 
 from railbond.circuit.by_kind import of_kind
@@ -190,6 +191,7 @@ def is_inch(unit: str) -> bool:
     return unit in ("in", "ft")
 
 
+@lru_cache(4)
 def units_used(text: str) -> Counter[str]:
     """How often each unit follows a number in a text."""
     return Counter(re.findall(r"(?<=\d) ?([A-Za-z%]+[23]?)\b", text))
