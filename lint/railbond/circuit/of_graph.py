@@ -59,9 +59,12 @@ def of_same_graph(facts: Any) -> Any:
 
 
 def typed_before(facts: Any) -> Any:
-    """The facts of the plan before somebody typed at it, where nothing in the rail graph has changed; None where there
-    are none such, or where these are of a plan that was changed in the head."""
-    return None if facts.made else facts.alike
+    """The facts of the plan before somebody typed at it, where nothing in the rail graph has changed, or where what has
+    is taken back in the head; None where there are none such."""
+    alike = facts.alike
+    while alike and alike.made:
+        alike = alike.alike
+    return alike
 
 
 def proven_before(facts: Any) -> Any:
@@ -76,7 +79,7 @@ def proven_before(facts: Any) -> Any:
 
 def known_before(facts: Any, what: str) -> Any:
     """What was worked out of those, if it was."""
-    known = typed_before(facts)
+    known = None if facts.made else facts.alike
     return known.__dict__.get(what) if known else None
 
 

@@ -48,6 +48,8 @@ def _known(asked: Askable, key: Key, facts: Facts) -> tuple[Finding, ...] | None
 
         is_told = asked.turn and isinstance(asked, RuleHead) and not facts.with_fixes
         before, key = said_before(facts) if is_told else None, (*key[:3], True)
+        if is_told and asked.of_graph and not before:
+            before = typed_before(facts)
     elif asked.of_graph:
         before = typed_before(facts) or (proven_before(facts) if asked.of_graph == "proof" else None)
     else:
