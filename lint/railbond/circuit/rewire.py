@@ -11,7 +11,7 @@ from itertools import pairwise
 from operator import is_
 
 from railbond.layout.difference import has_same_metal, rewired, silenced
-from railbond.layout.model import Drop, FrogFeed, Layout, Meeting, Run
+from railbond.layout.model import FrogFeed, Layout, Meeting
 from railbond.layout.order import by_name
 from trackplan.span import Span
 from trackplan.typed import Any, TypeVar, cast
@@ -26,7 +26,7 @@ from .wire_bonds import contact_bonds, drop_bonds, run_bonds
 from .wire_up import METALS, supply_legs, wire_up
 from .wiring import Wiring
 
-Wired = TypeVar("Wired", Run, Drop, FrogFeed)
+Thing = TypeVar("Thing")
 
 Places = dict[Span, list[int]]
 PLACES = "places of bonds"
@@ -122,8 +122,8 @@ def _may_align(layout: Layout, before: Layout) -> bool:
     """Whether contacts differ by which track without points of its own may be aligned with other points."""
     if layout.frogs is before.frogs:
         return False
-    feeds = [*_new([*before.frogs.values()], [*layout.frogs.values()])]
-    feeds += _new([*layout.frogs.values()], [*before.frogs.values()])
+    feeds = [*added([*before.frogs.values()], [*layout.frogs.values()])]
+    feeds += added([*layout.frogs.values()], [*before.frogs.values()])
     return any(layout.pieces[one.piece].template.aligned for one in feeds)
 
 
@@ -178,15 +178,15 @@ def with_wires(before: Wiring, known: Layout, layout: Layout, places: Places | N
     """The same with the runs, drops and contacts of the layout; None where there is no place to put their bonds.
     `places` are those of the bonds there are, where somebody knows them."""
     wiring = before._replace(layout=layout)
-    new: dict[Span, list[Bond]] = {drop.statement.at: [] for drop in _new(layout.drops, known.drops)}
-    for run in _new(known.runs, layout.runs):
+    new: dict[Span, list[Bond]] = {drop.statement.at: [] for drop in added(layout.drops, known.drops)}
+    for run in added(known.runs, layout.runs):
         new.setdefault(run.statement.at, []).extend(run_bonds(wiring, run))
     more: list[Bond] = []
-    for drop in _new(known.drops, layout.drops):
+    for drop in added(known.drops, layout.drops):
         is_added = drop.statement.at.start == drop.statement.at.end
         own = more if is_added else new.setdefault(drop.statement.at, [])
         own += drop_bonds(wiring, drop)
-    for feed in _new(list(known.frogs.values()), list(layout.frogs.values())):
+    for feed in added(list(known.frogs.values()), list(layout.frogs.values())):
         new.setdefault(feed.statement.at, []).extend(contact_bonds(wiring, feed))
     bonds = _with_lines(before.graph.bonds, new, layout, places) if new else before.graph.bonds
     if bonds is None:
@@ -227,8 +227,8 @@ def _with_lines(
     return None if come else bonds
 
 
-def _new(old: Sequence[Wired], new: Sequence[Wired]) -> Iterator[Wired]:
-    """What is in the new list and was not in the old one."""
+def added(old: Sequence[Thing], new: Sequence[Thing]) -> Iterator[Thing]:
+    """The things of the new list that are not in the old one."""
     if old is new:
         return iter(())
     first = next((at for at, same in enumerate(map(is_, old, new)) if not same), min(len(old), len(new)))

@@ -37,7 +37,7 @@ class Witness:
 
     def __init__(self, graph: RailGraph) -> None:
         self.graph = graph
-        self._far: dict[SupplyLeg, list[float]] = {}
+        self._far: dict[SupplyLeg, _Distances] = {}
         self._ordered: dict[int, list[Bond]] = {}
         self._paths: dict[tuple[int, SupplyLeg, Setting], Path | None] = {}
 
@@ -107,10 +107,10 @@ class Witness:
             try:
                 return self.path(start, goals.__contains__, setting, most=NEAR)
             except TooFar:
-                far = self._far[source] = self._steps_to(goals)
-        most, more = far[start], 1
+                far = self._far[source] = _Distances(self.neighbors, goals)
+        most, more = far.of(start), 1
         while most <= len(self.graph.names):
-            path = self._path_within(start, far, setting, most)
+            path = self._path_within(start, far.up_to(most), setting, most)
             if path is not None:
                 return path
             most, more = most + more, 2 * more
@@ -133,17 +133,6 @@ class Witness:
                         beyond.append(there)
             nearest, steps = beyond, steps + 1
         return None
-
-    def _steps_to(self, goals: Iterable[int]) -> list[float]:
-        """For each conductor the bonds on the shortest way from it to a goal, if all bonds held at once."""
-        far, neighbors = [inf] * len(self.graph.names), self.neighbors
-        nearest, steps = set(goals), 0
-        while nearest:
-            for one in nearest:
-                far[one] = steps
-            beyond = set[int]().union(*map(neighbors.__getitem__, nearest))
-            nearest, steps = {one for one in beyond if far[one] == inf}, steps + 1
-        return far
 
     def steps(self, start: int, path: Iterable[tuple[Bond, int]]) -> list[Step]:
         """A path in words, one step a bond."""
@@ -168,6 +157,37 @@ class Witness:
         conductors = [start, *(there for _, there in path)]
         back = [(bond, before) for (bond, _), before in zip(path, conductors, strict=False)]
         return self.steps(goal, reversed(back))
+
+
+class _Distances:
+    """For each conductor the bonds on the shortest way from it to a goal, if all bonds held at once: found as far as
+    somebody asks, and beyond that told to be without end."""
+
+    def __init__(self, neighbors: Sequence[Iterable[int]], goals: Iterable[int]) -> None:
+        self._neighbors, self._latest, self._steps = neighbors, set(goals), 0
+        self._far = [inf] * len(neighbors)
+        self._note()
+
+    def of(self, conductor: int) -> float:
+        """The distance of one."""
+        while self._latest and self._far[conductor] == inf:
+            self._go_on()
+        return self._far[conductor]
+
+    def up_to(self, most: float) -> Sequence[float]:
+        """Those of all that are no further than so many bonds."""
+        while self._latest and self._steps < most:
+            self._go_on()
+        return self._far
+
+    def _go_on(self) -> None:
+        far, beyond = self._far, set[int]().union(*map(self._neighbors.__getitem__, self._latest))
+        self._latest, self._steps = {one for one in beyond if far[one] == inf}, self._steps + 1
+        self._note()
+
+    def _note(self) -> None:
+        for one in self._latest:
+            self._far[one] = self._steps
 
 
 def _order(bond: Bond) -> tuple[int, int, str, tuple[str, str]]:

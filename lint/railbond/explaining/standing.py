@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.rewire import added
 from trackplan.amend import parts_of
 from trackplan.span import Span, Word
 from trackplan.statements import Bus, Feeder, Statement
@@ -23,7 +24,6 @@ class Standing:
 
     def __init__(self, facts: Facts) -> None:
         self.facts = facts
-        self.known = dict(zip(map(id, facts.statements), facts.statements, strict=True))
         self.of_metal = len({one.legs for one in facts.layout.supplies.values()}) < 2 and not facts.layout.faults
         """Else a word may name another wire, or another thing, once a line is changed that does not have it."""
 
@@ -31,9 +31,8 @@ class Standing:
         """Whether two conductors stay one metal in every setting; where that cannot be told so, False."""
         if legs is None or not self.of_metal:
             return False
-        after = dict(zip(map(id, revised.statements), revised.statements, strict=True))
-        old = [self.known[one] for one in self.known.keys() - after.keys()]
-        new = [after[one] for one in after.keys() - self.known.keys()]
+        before, after = self.facts.statements, revised.statements
+        old, new = [*added(after, before)], [*added(before, after)]
         lines, parted = {one.at for one in old}, set[int]()
         for one in (*old, *new):
             if not _is_wire(one, old, new):
@@ -49,10 +48,11 @@ class Standing:
         before: dict[int, tuple[int, Span | None]] = {legs[0]: (legs[0], None)}
         queue, bonds = [legs[0]], self.facts.witness.bonds
         for here in queue:
-            for bond in bonds[here]:
-                there = bond.other if bond.one == here else bond.one
-                if there not in before and bond.when is None and there not in parted and bond.at not in lines:
-                    before[there] = here, bond.at
+            for one, there, when, _, at in bonds[here]:
+                if there == here:
+                    there = one
+                if there not in before and when is None and there not in parted and at not in lines:
+                    before[there] = here, at
                     queue.append(there)
                     if there == legs[1]:
                         paths.append(_path(before, there))

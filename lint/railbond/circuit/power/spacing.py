@@ -34,15 +34,15 @@ def doubtful(wiring: Wiring, materials: Materials, most: float, asked: Container
 def around(wiring: Wiring, pieces: Iterable[str]) -> dict[str, None]:
     """The names of some pieces and of all that are no further than two joints from them: so far it is looked for wires
     beyond the ends of a piece."""
-    found = dict.fromkeys(pieces)
+    found, pairs = dict.fromkeys(pieces), neighbors(wiring)
     for _ in range(2):
-        found |= dict.fromkeys(name for pair in neighbors(wiring) if not found.keys().isdisjoint(pair) for name in pair)
+        found |= dict.fromkeys(name for pair in pairs if pair[0] in found or pair[1] in found for name in pair)
     return found
 
 
 def neighbors(wiring: Wiring) -> list[tuple[str, str]]:
     """The names of each two pieces that meet."""
-    return [(one.piece, other.piece) for one, other, *_ in wiring.layout.meetings]
+    return [(one, other) for (one, _), (other, _), _, _, _ in wiring.layout.meetings]
 
 
 def _places(wiring: Wiring, pieces: Container[str] | None) -> Places:
