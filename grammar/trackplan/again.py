@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import takewhile
 
 from .amend import parts_of
 from .edit import Edit, revise
@@ -29,15 +30,21 @@ def revised_again(
 def as_before(old: Sequence[Statement], new: Sequence[Statement]) -> list[Statement]:
     """The new statements, each that says at its place what an old one says as that very object; and those that were
     added before in the order in which they were, before whatever is added now. So what differs is told at a glance."""
-    is_old, is_new = set(map(id, old)), set(map(id, new))
+    is_old = set(map(id, old))
+    gone = is_old.difference(map(id, new))
     known: dict[Span, list[Statement]] = {}
-    for one in old:
-        if id(one) not in is_new:
-            known.setdefault(one.at, []).append(one)
+    for one in (one for one in old if id(one) in gone):
+        known.setdefault(one.at, []).append(one)
     again = [one if id(one) in is_old or one.at not in known else _taken(one, known[one.at]) for one in new]
-    place = {id(one): number for number, one in enumerate(old)}
-    lines = [one for one in again if not _is_added(one)]
-    return lines + sorted((one for one in again if _is_added(one)), key=lambda one: place.get(id(one), len(old)))
+    lines, added = _parted(again)
+    place = {id(one): number for number, one in enumerate(_parted(old)[1])}
+    return [*lines, *sorted(added, key=lambda one: place.get(id(one), len(place)))]
+
+
+def _parted(statements: Sequence[Statement]) -> tuple[Sequence[Statement], Sequence[Statement]]:
+    """Those that stand in the text, and behind them all that were added."""
+    first = len(statements) - sum(1 for _ in takewhile(_is_added, reversed(statements)))
+    return statements[:first], statements[first:]
 
 
 def _is_added(one: Statement) -> bool:
