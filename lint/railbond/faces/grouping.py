@@ -40,8 +40,9 @@ def _said(finding: Finding, named: frozenset[str]) -> object:
     """What is said, without the names, sides and numbers of its place."""
     if finding.also:
         return finding.at, finding.message
-    names = named.union(finding.names, _SIDES)
-    text = _NUMBERS.sub("#", _WORDS.sub(lambda word: "…" if word[0] in names else word[0], finding.message))
+    names = _SIDES.union(finding.names)
+    words = _WORDS.sub(lambda word: "…" if word[0] in named or word[0] in names else word[0], finding.message)
+    text = _NUMBERS.sub("#", words)
     return finding.at.path, finding.rule, finding.level, finding.happens, text, len(finding.fixes)
 
 
