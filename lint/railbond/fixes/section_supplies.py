@@ -16,7 +16,7 @@ from .wires_around import carries
 
 def reverser_for(facts: Facts, section: Section) -> str | None:
     """A reverser that was meant for a section: it has wires to there only, or, for one without power, to nowhere."""
-    fed, parts = _fed_by(facts), _feeding(facts)
+    fed, parts = fed_parts(facts), _feeding(facts)
     inside = {name for part in section.parts for name in parts.get(part, ())}
     outside = {name for name in inside if not fed[name] <= set(section.parts)}
     own = [name for name in inside - outside if facts.layout.supplies[name].kind == "reverser"]
@@ -27,12 +27,12 @@ def reverser_for(facts: Facts, section: Section) -> str | None:
 
 def spare_reversers(facts: Facts) -> list[str]:
     """The reversers that have a wire to nowhere."""
-    used = _fed_by(facts)
+    used = fed_parts(facts)
     return [name for name, one in supplies_by_name(facts.layout) if one.kind == "reverser" and name not in used]
 
 
 @once
-def _fed_by(facts: Facts) -> dict[str, set[Part]]:
+def fed_parts(facts: Facts) -> dict[str, set[Part]]:
     """For each supply that a wire leads to track from, the parts that it does."""
     found: dict[str, set[Part]] = {}
     for part, wire in wired_parts(facts):
@@ -45,7 +45,7 @@ def _fed_by(facts: Facts) -> dict[str, set[Part]]:
 def _feeding(facts: Facts) -> dict[Part, set[str]]:
     """For each part with wires the supplies that they come from."""
     found: dict[Part, set[str]] = {}
-    for name, parts in _fed_by(facts).items():
+    for name, parts in fed_parts(facts).items():
         for part in parts:
             found.setdefault(part, set()).add(name)
     return found

@@ -6,7 +6,7 @@ feeds, while a reverser feeds nothing; with no turnout in it, which a train woul
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from itertools import islice
 
 from railbond.circuit.balance import Chain, Choice, Ties, beyond, blocks, chains, fewest
@@ -16,7 +16,7 @@ from railbond.circuit.signed_graph import Part, Seam
 from trackplan.record import NamedTuple
 
 from .section import Section, is_plain, part_length
-from .section_supplies import reverser_for
+from .section_supplies import fed_parts, reverser_for, spare_reversers
 from .wide_sections import wide_sections
 
 
@@ -40,17 +40,33 @@ def turns(facts: Facts) -> list[Turn]:
     return [turn for block in _blocks(facts) for turn in block.turns()]
 
 
-def best_sections(facts: Facts) -> list[Section]:
-    """The first section of every turn that has one, for whoever need not know what could be made instead."""
-    return [block.best(choice) for block in _blocks(facts) for choice in block.chosen]
+def sections_for(facts: Facts, names: Set[str]) -> Iterator[Section]:
+    """The first section of every turn that may be meant for one of some reversers: one that they feed a part of, or
+    any, where one feeds nothing. What hangs on a block by one turnout is as near to that as a section may go."""
+    fed = {part for name in names for part in fed_parts(facts).get(name, ())}
+    near = {there for part in fed for there in reached(facts, part, ())}
+    is_spare = not names.isdisjoint(spare_reversers(facts))
+    found, odd = _chains(facts)
+    for block in odd:
+        chains_ = [found[index] for index in block]
+        if is_spare or any(not (fed.isdisjoint(one.parts) and near.isdisjoint(one.ends)) for one in chains_):
+            made = _Block(facts, found, block)
+            yield from map(made.best, made.chosen)
 
 
 @once
 def _blocks(facts: Facts) -> list[_Block]:
+    found, odd = _chains(facts)
+    return [_Block(facts, found, block) for block in odd]
+
+
+@once
+def _chains(facts: Facts) -> tuple[list[Chain], list[list[int]]]:
+    """All chains, and those of each block that holds an odd cycle, by their places."""
     if not facts.turning.forest.odd:
-        return []
+        return [], []
     found = chains(facts.turning.forest, lambda part: is_plain(facts, part))
-    return [_Block(facts, found, block) for block in blocks(found)]
+    return found, blocks(found)
 
 
 class _Block:

@@ -28,11 +28,12 @@ def find(facts: Facts) -> Iterator[Found]:
 def _ungapped_reversers(facts: Facts) -> set[str]:
     """The reversers of sections that are gapped at neither end: told as track that turns, that is one fault."""
     from railbond.fixes.section_supplies import reverser_for
-    from railbond.fixes.sections import best_sections, is_marked
+    from railbond.fixes.sections import is_marked, sections_for
 
-    if not any("reverser" in (clash.one.kind, clash.other.kind) for clash in facts.minglings):
-        return set()
-    bare = [section for section in best_sections(facts) if not any(is_marked(facts, seam) for seam in section.ends)]
+    sources = (source for clash in facts.minglings for source in (clash.one, clash.other))
+    names = {source.supply for source in sources if source.kind == "reverser"}
+    found = sections_for(facts, names) if names else ()
+    bare = [section for section in found if not any(is_marked(facts, seam) for seam in section.ends)]
     return {name for section in bare if (name := reverser_for(facts, section))}
 
 
