@@ -18,6 +18,9 @@ NOT_INITIALIZED = -32002
 REQUEST_FAILED = -32803
 """LSP 3.17: the request was understood and cannot be met."""
 
+TEXTS = (types.TEXT_DOCUMENT_DID_OPEN, types.TEXT_DOCUMENT_DID_CHANGE, types.TEXT_DOCUMENT_DID_CLOSE)
+"""What the library hears only to have each document's text once more, put together line by line at every key."""
+
 
 class Misshapen(NamedTuple):
     """A message that has no shape we know: whom to answer, and why it was not understood."""
@@ -34,6 +37,8 @@ class PlanProtocol(LanguageServerProtocol):
     def __init__(self, *given: Any) -> None:
         super().__init__(*given)
         self.begun = self.over = False
+        for kept in TEXTS:
+            self.fm.builtin_features.pop(kept)
         logging.getLogger("pygls.protocol.json_rpc").addFilter(is_news)
 
     def structure_message(self, data: dict[str, Any]) -> Any:
