@@ -99,7 +99,8 @@ class Source:
 
 def line_starts(text: str) -> list[int]:
     """Offset of every line's first character; only LF, CRLF and CR end a line."""
-    lines = text.replace("\r\n", "\0\n").replace("\r", "\n").split("\n")
+    plain = text.replace("\r\n", "\0\n").replace("\r", "\n") if "\r" in text else text
+    lines = plain.split("\n")
     return list(map(add, accumulate(map(len, lines[:-1]), initial=0), count()))
 
 

@@ -10,7 +10,7 @@ from trackplan.gather import beside, normal
 from trackplan.read import logical_lines, read_line
 from trackplan.statements import Include, Module
 
-_NAMES_FILES = re.compile(r"^(?:include|module)\b", re.MULTILINE)
+_NAMES_FILES = re.compile(r"(?:include|module)\b")
 
 
 class Uses(NamedTuple):
@@ -29,7 +29,7 @@ NONE = Uses(frozenset(), frozenset())
 
 def uses(path: str, text: str) -> Uses:
     """The files that the text of a plan names; only the lines that do are read."""
-    if not _NAMES_FILES.search(text):
+    if not any(text.startswith(word) or f"\n{word}" in text for word in ("include", "module")):
         return NONE
     found = [read_line(line) for _, line in logical_lines(text) if _NAMES_FILES.match(line)]
     return Uses(
