@@ -10,7 +10,7 @@ from .distances import BeyondReach, Far, furthest
 from .lay import lay, place_at
 from .network import Network
 from .solved import RESISTORS, SolvedNetwork
-from .spacing import neighbors
+from .spacing import Neighbors
 
 HOPS = (3, 12)
 """Pieces from one to the next that are looked at around each, before the whole layout is."""
@@ -19,7 +19,7 @@ HOPS = (3, 12)
 def furthest_around(power: SolvedNetwork, pieces: list[Piece]) -> list[Far]:
     """The furthest place of each of the pieces, as the network of the whole layout tells it."""
     for hops in HOPS:
-        names = _around(power.wiring, pieces, hops)
+        names = _around(power.met, pieces, hops)
         if 2 * len(names) > len(power.layout.pieces):
             break
         network, edge = _part(power.wiring, names)
@@ -30,16 +30,12 @@ def furthest_around(power: SolvedNetwork, pieces: list[Piece]) -> list[Far]:
     return furthest(power.network, pieces)
 
 
-def _around(wiring: Wiring, pieces: list[Piece], hops: int) -> set[str]:
+def _around(met: Neighbors, pieces: list[Piece], hops: int) -> set[str]:
     """The names of the pieces, and of all that are so many pieces away."""
-    beside: dict[str, list[str]] = {}
-    for one, other in neighbors(wiring):
-        beside.setdefault(one, []).append(other)
-        beside.setdefault(other, []).append(one)
     found = {piece.name for piece in pieces}
     latest = set(found)
     for _ in range(hops):
-        latest = {name for here in latest for name in beside.get(here, ())} - found
+        latest = {name for here in latest for name in met.get(here, ())} - found
         found |= latest
     return found
 

@@ -21,6 +21,7 @@ if TYPE_CHECKING:  # loaded only where something is worked out
     from .islands import Islands
     from .network import Network, Resistor
     from .region import Regions
+    from .spacing import Neighbors
     from .spots import Spot
     from .thin import ThinWire
 
@@ -149,14 +150,22 @@ class SolvedNetwork(ToldNetwork):
         """The pieces that may have a place further from the nearest wire than the plan wants."""
         from .spacing import around, doubtful
 
-        asked = self.wiring, self.materials, limit(self.layout, "feeder-spacing") or 0.0
+        asked = self.wiring, self.materials, limit(self.layout, "feeder-spacing") or 0.0, self.met
         since = changed(self.beside.layout, self.layout) if self.beside else None
         if since is None or self.beside is None:
             return doubtful(*asked)
-        near = around(self.wiring, [*since.pieces, *(drop.piece for drop, _ in since.drops)])
+        near = around(self.met, [*since.pieces, *(drop.piece for drop, _ in since.drops)])
         found = {piece.name for piece in self.beside.far_apart if piece.name not in near}
         found |= {piece.name for piece in doubtful(*asked, near)}
         return [piece for piece in self.wiring.pieces if piece.name in found]
+
+    @cached_property
+    def met(self) -> Neighbors:
+        """For each piece the names of those that it meets: of the same track as before, those that it met then."""
+        from .spacing import neighbors
+
+        is_same = self.beside is not None and self.beside.layout.meetings is self.layout.meetings
+        return self.beside.met if self.beside and is_same else neighbors(self.wiring)
 
     @cached_property
     def thin(self) -> list[ThinWire]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable
+from collections.abc import Container, Iterable, Mapping
 
 from railbond.circuit.wiring import Wiring
 from railbond.layout.model import EndAt, Meeting, Piece
@@ -12,37 +12,45 @@ from .materials import Materials
 
 Places = dict[int, list[float]]
 """Where wires are soldered to each conductor, in meters along its piece, in order."""
+Neighbors = Mapping[str, list[str]]
+"""For each piece the names of those that it meets."""
 
 
-def doubtful(wiring: Wiring, materials: Materials, most: float, asked: Container[str] | None = None) -> list[Piece]:
+def doubtful(
+    wiring: Wiring, materials: Materials, most: float, met: Neighbors, asked: Container[str] | None = None
+) -> list[Piece]:
     """The pieces that may have a place further than `most` meters from a wire: segments whose own wires and those
     beyond their ends are too few, and other pieces at which no segment with wires enough begins. Only those that are
     `asked` for, unless all are."""
     every = list(wiring.pieces)
     pieces = [piece for piece in every if asked is None or piece.name in asked]
-    known = None if asked is None else around(wiring, [piece.name for piece in pieces])
+    known = None if asked is None else around(met, [piece.name for piece in pieces])
     meetings = [one for one in wiring.layout.meetings if known is None or one.one.piece in known]
     places = _places(wiring, known)
     beside = every if known is None else [wiring.layout.pieces[name] for name in known]
     near = {piece.name for piece in beside if piece.template.length and _is_near(wiring, piece, places, most)}
-    served = near.union(*([*pair] for pair in neighbors(wiring) if pair[0] in near or pair[1] in near))
+    served = near.union(*(met.get(name, ()) for name in near))
     found = [piece for piece in pieces if piece.name not in (near if piece.template.length else served)]
     beyond = _Beyond(wiring, materials, places, meetings) if found else None
     return [piece for piece in found if not (beyond and piece.template.length and beyond.serves(piece, most))]
 
 
-def around(wiring: Wiring, pieces: Iterable[str]) -> dict[str, None]:
+def around(met: Neighbors, pieces: Iterable[str]) -> dict[str, None]:
     """The names of some pieces and of all that are no further than two joints from them: so far it is looked for wires
     beyond the ends of a piece."""
-    found, pairs = dict.fromkeys(pieces), neighbors(wiring)
+    found = dict.fromkeys(pieces)
     for _ in range(2):
-        found |= dict.fromkeys(name for pair in pairs if pair[0] in found or pair[1] in found for name in pair)
+        found |= dict.fromkeys(name for here in list(found) for name in met.get(here, ()))
     return found
 
 
-def neighbors(wiring: Wiring) -> list[tuple[str, str]]:
-    """The names of each two pieces that meet."""
-    return [(one, other) for (one, _), (other, _), _, _, _ in wiring.layout.meetings]
+def neighbors(wiring: Wiring) -> Neighbors:
+    """What each piece meets."""
+    met: dict[str, list[str]] = {}
+    for (one, _), (other, _), _, _, _ in wiring.layout.meetings:
+        met.setdefault(one, []).append(other)
+        met.setdefault(other, []).append(one)
+    return met
 
 
 def _places(wiring: Wiring, pieces: Container[str] | None) -> Places:
