@@ -81,8 +81,10 @@ def _by_groups(
 ) -> list[Setting]:
     """The same, where settings are few and the sources that reach in one may be many."""
     found: dict[Setting, tuple[int, int]] = {}
-    for (one, here), (other, beyond) in product(_by_setting(ways).items(), _by_setting(there).items()):
-        first = _first_opposed(here, beyond) if asked is SupplyLeg.opposes else _first(here, beyond, asked)
+    sides = _by_setting(ways), _by_setting(there)
+    groups = {other: _by_group(beyond) for other, beyond in sides[1].items()} if asked is SupplyLeg.opposes else {}
+    for (one, here), (other, beyond) in product(sides[0].items(), sides[1].items()):
+        first = _first_opposed(here, groups[other]) if groups else _first(here, beyond, asked)
         if first and first < found.get(one | other, (len(ways), 0)):
             found[one | other] = first
     return sorted(found, key=found.__getitem__)
@@ -100,12 +102,17 @@ def _first(here: Numbered, there: Numbered, asked: Callable[[SupplyLeg, SupplyLe
     return next(((one, other) for one, a in here for other, b in there if asked(a, b)), None)
 
 
-def _first_opposed(here: Numbered, there: Numbered) -> tuple[int, int] | None:
-    """The same where it is asked whether they oppose one another, without asking it of each two."""
+def _by_group(there: Numbered) -> dict[tuple[str, int], int]:
+    """The first of some sources that is of a group, and of a leg."""
     numbers: dict[tuple[str, int], int] = {}
     for number, source in there:
         for group in source.groups:
             numbers.setdefault((group, source.leg), number)
+    return numbers
+
+
+def _first_opposed(here: Numbered, numbers: dict[tuple[str, int], int]) -> tuple[int, int] | None:
+    """The same where it is asked whether they oppose one another, without asking it of each two."""
     for one, source in here:
         if others := [numbers[way] for group in source.groups if (way := (group, 1 - source.leg)) in numbers]:
             return one, min(others)

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.proof import difference
 from railbond.circuit.rewire import added
 from trackplan.amend import parts_of
 from trackplan.span import Span, Word
@@ -45,6 +46,8 @@ class Standing:
         paths = self._paths.setdefault(legs, [])
         if any(parted.isdisjoint(known) and lines.isdisjoint(ats) for known, ats in paths):
             return True
+        if self._since and self._since[0][legs[0]] != self._since[0][legs[1]] and self._since[1] <= lines:
+            return False
         before: dict[int, tuple[int, Span | None]] = {legs[0]: (legs[0], None)}
         queue, bonds = [legs[0]], self.facts.witness.bonds
         for here in queue:
@@ -58,6 +61,14 @@ class Standing:
                         paths.append(_path(before, there))
                         return True
         return False
+
+    @cached_property
+    def _since(self) -> tuple[list[int], set[Span | None]] | None:
+        """The components of the plan before somebody typed at it, and the lines of all bonds that have come since."""
+        known, graph = self.facts.before, self.facts.graph
+        if known is None or known.graph.names is not graph.names:
+            return None
+        return known.proof.component, {bond.at for bond in difference(known.graph.bonds, graph.bonds)[1]}
 
     @cached_property
     def _paths(self) -> dict[tuple[int, int], list[tuple[set[int], set[Span | None]]]]:
