@@ -15,6 +15,8 @@ import pytest
 
 from editor.documents import YARD
 from editor.wire import Wire
+from railbond.editor.features import server
+from railbond.editor.protocol import TEXTS
 
 HOVER = "textDocument/hover"
 
@@ -27,6 +29,12 @@ def wire(tmp_path: Path) -> Iterator[Wire]:
 
 def place(wire: Wire, line: int = 0, character: int = 0) -> dict[str, object]:
     return {"textDocument": {"uri": wire.uri("yard")}, "position": {"line": line, "character": character}}
+
+
+def test_the_library_puts_no_text_together() -> None:
+    """What it heard of a document's text it would put together line by line at every key, for nobody."""
+    heard = server().protocol.fm
+    assert set(TEXTS) <= heard.features.keys() - heard.builtin_features.keys()
 
 
 def test_what_comes_before_initialize_and_after_shutdown(wire: Wire) -> None:

@@ -44,6 +44,23 @@ def test_a_short_that_is_said_to_stand_does() -> None:
     assert stood > tried / 3 > 50
 
 
+def test_with_the_plan_before_at_hand_the_same_is_told() -> None:
+    """Of a plan that became short by a key, as of one that nobody knows more of."""
+    fallen = known = 0
+    for text in plans():
+        facts = enter("plan", {"plan": text}.__getitem__).facts.in_trial()
+        for conflict in conflicts(facts):
+            tried = [facts.tried(slip.edits) for slip in (slips(facts, conflict) if conflict.legs else ())]
+            made = [one for one in tried if one]
+            cured = next((one for one in made if not is_shorted(one, supplies(facts, conflict.legs))), None)
+            if cured:
+                typed, alone = Standing(Facts(facts.statements, facts.sources, before=cured)), Standing(facts)
+                said = [typed.stands(conflict.legs, one) for one in made]
+                assert said == [alone.stands(conflict.legs, one) for one in made], text
+                fallen, known = fallen + said.count(False), known + bool(typed._since)
+    assert fallen > 20 < known * 10
+
+
 def supplies(facts: Facts, legs: Legs) -> tuple[SupplyLeg, SupplyLeg]:
     assert legs
     return facts.graph.sources[legs[0]], facts.graph.sources[legs[1]]

@@ -22,7 +22,7 @@ def test_no_segment_that_is_far_goes_unlooked_at(rng: Random, turnouts: int, mos
     facts = facts_of(random_wired(rng, turnouts))
     pieces = facts.layout.pieces
     far = {one.piece for one in furthest(facts.power.network, list(pieces.values())) if one.distance > most}
-    looked_at = {piece.name for piece in doubtful(facts.wiring, facts.power.materials, most)}
+    looked_at = {piece.name for piece in doubtful(facts.wiring, facts.power.materials, most, facts.power.met)}
     assert {name for name in far if pieces[name].template.length} <= looked_at
 
 

@@ -31,11 +31,10 @@ def find(facts: Facts) -> Iterator[Found]:
     if not pieces:
         return
     from railbond.circuit.power.nearby import furthest_around
-    from railbond.circuit.power.spacing import neighbors
 
     found = {far.piece: far for far in furthest_around(facts.power, pieces) if far.distance > most}
     told = {name for name in found if facts.layout.pieces[name].template.length}
-    beside_told = {name for pair in neighbors(facts.wiring) if told.intersection(pair) for name in pair}
+    beside_told = told.union(*(facts.power.met.get(name, ()) for name in told))
     for name, far in found.items():
         if name in told or name not in beside_told:
             yield _finding(facts, far, most)
