@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.power_words import BURNS
 from trackplan.amend import set_word
@@ -81,11 +82,26 @@ def _fix(facts: Facts, thin: Thin, wires: list[Wire], size: WireSize) -> Fix:
 
 def _as_others(facts: Facts, wires: list[Wire], least: WireSize) -> WireSize | None:
     """What most other runs or drops of the plan are laid in, if that is enough: one coil does for all."""
-    own, kind = {wire.at for wire in wires}, type(wires[0])
-    others = [one.size for one in facts.statements if isinstance(one, kind) and one.at not in own and one.size]
-    often = Counter(size.text for size in others)
-    usual = [size for size in others if (often[size.text] > 1 or len(often) == 1) and size >= least]
-    return max(usual, key=lambda size: often[size.text], default=None)
+    kind = type(wires[0])
+    laid, own = (
+        _laid(facts).get(kind, {}),
+        Counter(one.size.text for one in wires if isinstance(one, kind) and one.size),
+    )
+    often = {text: count - own[text] for text, (_, count) in laid.items() if count > own[text]}
+    usual = [text for text, count in often.items() if (count > 1 or len(often) == 1) and laid[text][0] >= least]
+    return laid[max(usual, key=lambda text: often[text])][0] if usual else None
+
+
+@once
+def _laid(facts: Facts) -> dict[type, dict[str, tuple[WireSize, int]]]:
+    """The sizes of all runs and of all drops that say one, and how many are of each."""
+    found: dict[type, dict[str, tuple[WireSize, int]]] = {}
+    for one in facts.statements:
+        if isinstance(one, Bus | Feeder) and one.size:
+            sizes = found.setdefault(type(one), {})
+            size, count = sizes.get(one.size.text, (one.size, 0))
+            sizes[size.text] = size, count + 1
+    return found
 
 
 _PLAN = """\
