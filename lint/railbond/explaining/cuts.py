@@ -32,6 +32,9 @@ HABIT = 15.0
 NEAR = 0.5
 """Meters within which nobody solders two pairs of wires of one supply to plain track."""
 
+ONE_LETTER = -0.5
+"""How much further off a place is whose name is one letter off."""
+
 USEFUL = 20.0
 """How much further off, in steps, a cut is taken for one that belongs elsewhere while it parts something here."""
 
@@ -149,7 +152,8 @@ def _to(gap: Gap, place: str, kind: str, far: float) -> HandSlip:
     words = f"close the cut at {gap.place} and cut at {place} instead ({gap.rail})"
     said = f"the cut at {gap.place} belongs to {place}"
     names = (str(gap.place).partition(".")[0], place.partition(".")[0])
-    return HandSlip(kind, gap.at, (set_word(gap, gap.place, place),), words, said, names, far)
+    near = ONE_LETTER * any(one_letter_off(place, (str(gap.place),)))
+    return HandSlip(kind, gap.at, (set_word(gap, gap.place, place),), words, said, names, far + near)
 
 
 def _word(facts: Facts, end: EndAt) -> str:

@@ -69,13 +69,15 @@ def _goes_on(one: str, other: str) -> bool:
 
 
 def _block_forgotten(facts: Facts, fault: Fault) -> Iterator[HandSlip]:
-    """A run begins at a name that another line has too, where blocks have runs of their own: one like all others."""
+    """A run begins at a name that another line has too, or a drop at one where drops come from blocks themselves: one
+    like all others."""
     name, blocks = _typed(facts, fault), list(of_kind(facts, Block))
     named = [one for one in facts.statements if name in _words_of(one)]
     likes = {(one.district, tuple(one.others or ())) for one in blocks}
-    if fault.lacks != WHAT or len(likes) != 1 or len(named) < FEWEST_LINES:
+    if fault.lacks != WHAT or len(likes) != 1:
         return
-    if any(isinstance(one, Bus) and one.supply == name for one in named):
+    begins_a_run = len(named) >= FEWEST_LINES and any(isinstance(one, Bus) and one.supply == name for one in named)
+    if begins_a_run or _hang_on_blocks(facts, {str(one.name) for one in blocks} | {name}):
         (district, others), near = likes.pop(), beside(facts, Block, fault.at)
         edits = (add_line(near, f"block {name} in {' or '.join((district, *others))}"),)
         words, said = (
@@ -83,6 +85,12 @@ def _block_forgotten(facts: Facts, fault: Fault) -> Iterator[HandSlip]:
             f"no line says what {name} is",
         )
         yield HandSlip("block forgotten", fault.at, edits, words, said, (name,))
+
+
+def _hang_on_blocks(facts: Facts, blocks: set[str]) -> bool:
+    """Whether all pairs of wires of a plan, and no runs, come from such blocks."""
+    pairs = [str(one.supply) for one in facts.statements if isinstance(one, Feeder) and not is_single(one)]
+    return len(pairs) > len(blocks) // 2 and set(pairs) <= blocks and not facts.layout.runs
 
 
 def _other_points(facts: Facts, fault: Fault) -> Iterator[HandSlip]:

@@ -114,15 +114,18 @@ def rewired_to(facts: Facts, stretch: FedStretch, supply: Supply) -> tuple[Edit,
 
 def likely(facts: Facts, supply: Supply, found: Iterable[FedStretch]) -> list[FedStretch]:
     """The stretches that may have been meant for a supply without use, the likeliest first: of its own name and not
-    of that of what feeds them, of few lines, and in the order in which supplies are told."""
+    of that of what feeds them, of few lines, and in the order in which supplies are told; of what is left to a
+    district by its blocks, that which is told last."""
     order = {name: place for place, name in enumerate(facts.layout.supplies)}
+    blocks = {one.name for one in facts.layout.supplies.values() if supply.name in (one.district, *one.choices)}
 
     def far(one: FedStretch) -> tuple[object, ...]:
-        later = order[supply.name] > order[one.supply]
-        at = one.at.start
+        later = order[supply.name] > order[one.supply] or one.supply in blocks
+        lines = one.lines(facts)
+        at = lines[0].at.start if lines else one.at.start
         return (
             one.likeness(one.supply) - one.likeness(supply.name),
-            len(one.lines(facts)),
+            len(lines),
             abs(order[supply.name] - order[one.supply]),
             (-at if later else at),
         )

@@ -107,6 +107,8 @@ def filled_in(facts: Facts, broken: Broken) -> Iterator[Fix]:
 def last_resorts(facts: Facts, fault: Fault) -> Iterator[Fix]:
     """Another name for what bears one that is taken; for any other line that cannot be as it is, to take it out."""
     if fault.rule == "name-used-twice":
+        if (twice := _holding(facts, fault.at)) and any(_says_the_same(one, twice) for one in facts.statements):
+            yield Fix("take this line out: another one says the same", (taken_out(facts, twice),))
         name = facts.sources[fault.at.path].part(fault.at.start, fault.at.end)
         new = _free(facts, name)
         changes = f"lines that say `{name}` go on meaning the first one"
@@ -114,6 +116,11 @@ def last_resorts(facts: Facts, fault: Fault) -> Iterator[Fix]:
     elif statement := _holding(facts, fault.at):
         changes = "what it asks for is missing from the plan then"
         yield Fix("take this line out", (taken_out(facts, statement),), plain=False, changes=changes)
+
+
+def _says_the_same(one: Statement, other: Statement) -> bool:
+    """Whether two lines say the same, word for word."""
+    return type(one) is type(other) and one.at != other.at and tuple(one[1:]) == tuple(other[1:])
 
 
 def _free(facts: Facts, name: str) -> str:
