@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from railbond.circuit.odd_lines import soldered_twice, unbonded
 from railbond.circuit.questions import against, opposed, touch_may_feed
 from railbond.layout.accepted import FORMER_RULES
 from railbond.layout.limits import limit
@@ -196,6 +197,8 @@ def _unused_supply(facts: Facts) -> bool:
 
 
 OCCASIONS: dict[str, Callable[[Facts], bool]] = {
+    "a turnout lacks its bond": lambda facts: unbonded(facts) is not None,
+    "a place is told twice": lambda facts: bool(soldered_twice(facts)),
     "a line is broken": lambda facts: bool(facts.broken),
     "the layout has faults": lambda facts: bool(facts.layout.faults),
     "something is accepted": lambda facts: bool(facts.layout.acceptances),
