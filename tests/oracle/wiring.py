@@ -47,6 +47,7 @@ class Wiring:
                 self._cut_frog_rails(name)
         for name in sketch.turnouts:
             self._turnout(name)
+        self._bond_by_habit()
         for name in sketch.segments:
             self._segment(name)
 
@@ -161,6 +162,14 @@ class Wiring:
             fed = all(self._flows(self.sketch.end(name, route)) for route in FROG_ENDS)
             return not fed or self.sketch.chance(30)
         return False
+
+    def _bond_by_habit(self) -> None:
+        """Where one turnout of plastic frogs is bonded, a quiet plan has all of them bonded, as people do it."""
+        plastic = [name for name, one in self.sketch.turnouts.items() if one.build == "dead-frog"]
+        bonded = {one[1] for one in self.work if one[0] == "bond"}
+        for name in plastic if self.quiet and bonded.intersection(plastic) else ():
+            if name not in bonded:
+                self.work.append(["bond", name, "closure rails to stock rails"])
 
     def _feed_stock(self, name: str) -> None:
         """Stock rails that do not go on in a fed segment at the points get wires of their own."""

@@ -33,7 +33,7 @@ NEAR = 0.5
 """Meters within which nobody solders two pairs of wires of one supply to plain track."""
 
 ONE_LETTER = -0.5
-"""How much further off a place is whose name is one letter off."""
+"""How much further off another end of the same piece is whose name is one letter off."""
 
 USEFUL = 20.0
 """How much further off, in steps, a cut is taken for one that belongs elsewhere while it parts something here."""
@@ -152,7 +152,7 @@ def _to(gap: Gap, place: str, kind: str, far: float) -> HandSlip:
     words = f"close the cut at {gap.place} and cut at {place} instead ({gap.rail})"
     said = f"the cut at {gap.place} belongs to {place}"
     names = (str(gap.place).partition(".")[0], place.partition(".")[0])
-    near = ONE_LETTER * any(one_letter_off(place, (str(gap.place),)))
+    near = ONE_LETTER * (names[0] == names[1] and any(one_letter_off(place, (str(gap.place),))))
     return HandSlip(kind, gap.at, (set_word(gap, gap.place, place),), words, said, names, far + near)
 
 

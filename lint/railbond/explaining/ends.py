@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
+from railbond.fixes.wires_around import share_a_word
 from railbond.layout.misread import OF_ENDS, ends_named, other_hand
 from trackplan.amend import set_word
 from trackplan.span import Word
@@ -37,6 +38,9 @@ IN_ORDER = -1.0
 
 KIN = -2.0
 """The same where track of nearly the same name already leads to the joint, as `u3` does beside `u2`."""
+
+NEXT_LINE = -1.0
+"""The same where the line before or after leads there, and again where its arrow then runs on."""
 
 Named = tuple[Statement, Word]
 
@@ -69,12 +73,26 @@ def _unlike(end: str, word: str) -> float:
 def _speaks_for(facts: Facts, named: list[Named], lines: list[Named], one: Statement, part: Word, end: str) -> float:
     """How much nearer it is, in steps, that a line was to name another end, by what the other lines say."""
     if "." not in end:
-        met = (getattr(other, "name", "") for other, word in named if word == end)
-        return KIN * any(are_kin(str(name), str(getattr(one, "name", ""))) for name in met)
+        return _leads_there(named, one, part, end)
     ordered = IN_ORDER * _in_order(facts, str(part), end, [end if word is part else str(word) for _, word in named])
     if (beside := _side_by_side(facts, lines, one, end)) is not None:
         return ordered + SIDE_BY_SIDE * beside
     return ordered + ALIKE_ENDS * _joins_alike(one, end)
+
+
+def _leads_there(named: list[Named], one: Statement, part: Word, end: str) -> float:
+    """How much nearer a line is to lead to a joint by what else leads there: by its name, and by the order of lines."""
+    lines = list(dict.fromkeys(line for line, _ in named))
+    found, own = 0.0, str(getattr(one, "name", ""))
+    for other, word in named:
+        name = str(getattr(other, "name", ""))
+        if word != end or other is one or not name:
+            continue
+        found += KIN * (are_kin(name, own) or share_a_word(name, own))
+        if abs(lines.index(one) - lines.index(other)) == 1:
+            runs_on = (word is getattr(other, "start", None)) != (part is getattr(one, "start", None))
+            found += NEXT_LINE * (1 + runs_on)
+    return found
 
 
 def _in_order(facts: Facts, word: str, end: str, named: list[str]) -> bool:

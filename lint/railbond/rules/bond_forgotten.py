@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
-from railbond.circuit.odd_lines import is_bonded, needs_none, unbonded
+from railbond.circuit.odd_lines import needs_none, unbonded
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.fix_edits import bond_words, line_after, local
 from railbond.layout.model import Piece
@@ -18,22 +18,20 @@ MOST_STEPS = 3
 
 
 def find(facts: Facts) -> Iterator[Found]:
-    """One finding at most."""
-    piece = unbonded(facts)
-    if piece is None:
-        return
-    works = (one for other in facts.layout.pieces.values() if is_bonded(other) for one in other.work)
-    bonds = [one for one in works if isinstance(one, ClosureBond)]
-    like = "others are" if len(bonds) > 1 else f"{bonds[0].turnout} is"
-    yield Found(
-        piece.statement.at,
-        f"{piece.name} is not bonded, and {like}: but for its blades, its closure rails get power only over "
-        "the joiners beyond its frog.",
-        tuple(Step(one.at, f"{one.turnout} is bonded") for one in bonds[:MOST_STEPS]),
-        "",
-        (*_moved(facts, piece), _bonded(facts, piece)),
-        (piece.name,),
-    )
+    """One finding for each file at most."""
+    for piece in unbonded(facts):
+        own = [one for one in facts.layout.pieces.values() if one.statement.at.path == piece.statement.at.path]
+        bonds = [one for other in own for one in other.work if isinstance(one, ClosureBond)]
+        like = "others are" if len(bonds) > 1 else f"{bonds[0].turnout} is"
+        yield Found(
+            piece.statement.at,
+            f"{piece.name} is not bonded, and {like}: but for its blades, its closure rails get power only over the "
+            "joiners beyond its frog.",
+            tuple(Step(one.at, f"{one.turnout} is bonded") for one in bonds[:MOST_STEPS]),
+            "",
+            (*_moved(facts, piece), _bonded(facts, piece)),
+            (piece.name,),
+        )
 
 
 def _bonded(facts: Facts, piece: Piece) -> Fix:

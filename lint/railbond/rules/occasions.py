@@ -197,7 +197,7 @@ def _unused_supply(facts: Facts) -> bool:
 
 
 OCCASIONS: dict[str, Callable[[Facts], bool]] = {
-    "a turnout lacks its bond": lambda facts: unbonded(facts) is not None,
+    "a turnout lacks its bond": lambda facts: any(True for _ in unbonded(facts)),
     "a place is told twice": lambda facts: bool(soldered_twice(facts)),
     "a line is broken": lambda facts: bool(facts.broken),
     "the layout has faults": lambda facts: bool(facts.layout.faults),
