@@ -24,6 +24,22 @@ MENDED = [
     # a block whose line is missing, and contacts of points that never stand so
     ("detection_in_one_leg", "block forgotten"),
     ("trolley_display", "contacts of sprung"),
+    # what the like lines have: a size, a setting, a way to be cut, a place in a row, a side, the leg of the other cuts
+    ("interchange_at_the_tower", "thin"),
+    ("staging_in_the_loop", "reverser order"),
+    ("wye_of_live_frogs", "cut forgotten"),
+    ("back_shop", "place twice"),
+    ("back_shop", "far-side forgotten"),
+    ("detection_in_one_leg", "wrong common"),
+    # a frog of 20 cm, the hands of two turnouts beside one another, the order of a piece's ends
+    ("dockside", "dead length unit"),
+    ("trolley_display", "ends crossed"),
+    ("dockside", "ends exchanged"),
+    # a line pasted twice, a bond at a turnout that needs none, the stretch that is told last
+    ("interchange_at_the_tower", "line twice"),
+    ("dockside", "bond of other"),
+    ("detection_in_one_leg", "siding on block"),
+    ("two_towns", "block wires"),
 ]
 
 

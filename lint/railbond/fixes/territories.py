@@ -118,11 +118,13 @@ def likely(facts: Facts, supply: Supply, found: Iterable[FedStretch]) -> list[Fe
     district by its blocks, that which is told last."""
     order = {name: place for place, name in enumerate(facts.layout.supplies)}
     blocks = {one.name for one in facts.layout.supplies.values() if supply.name in (one.district, *one.choices)}
+    found = list(found)
+    by_runs = all(isinstance(line, Bus) for one in found for line in one.lines(facts))
 
     def far(one: FedStretch) -> tuple[object, ...]:
         later = order[supply.name] > order[one.supply] or one.supply in blocks
         lines = one.lines(facts)
-        at = lines[0].at.start if lines else one.at.start
+        at = lines[0].at.start if lines and by_runs else one.at.start
         return (
             one.likeness(one.supply) - one.likeness(supply.name),
             len(lines),
