@@ -87,7 +87,7 @@ def test_no_finding_of_another_version(tmp_path: Path, seed: int) -> None:
         wire.until(is_last)
         wire.rest(1)
         told = [one["params"] for one in wire.seen if published(one)]
-    assert len(told) >= 4  # each document at its opening and at its end; on a busy machine nothing between
+    assert len(told) >= 2  # each document at its end; on a busy machine nothing of what came before
     for one in told:
         name = Path(one["uri"]).stem
         if name in versions:

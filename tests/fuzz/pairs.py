@@ -147,6 +147,24 @@ def compared(kind: str, dice: Random) -> tuple[str, Told, Told]:
     return text, told(lines, here), told(other, here)
 
 
+def in_two_orders(one: str, other: str) -> tuple[Told, Told]:
+    """What a plan tells, and what it tells with its lines in another order; of like lines each is taken in its turn."""
+    numbered = _in_turn(one.splitlines())
+    origin = {line: nth for nth, line in enumerate(numbered)}
+    back = [origin[line] for line in _in_turn(other.splitlines())]
+    here = list(range(len(numbered)))
+    return told(one.splitlines(), here, by_names=True), told(other.splitlines(), back, by_names=True)
+
+
+def _in_turn(lines: Lines) -> list[tuple[str, int]]:
+    seen: Counter[str] = Counter()
+    found = []
+    for line in lines:
+        found.append((line, seen[line]))
+        seen[line] += 1
+    return found
+
+
 def contradicted(found: Told) -> set[str]:
     """The names of what several lines say that cannot all be so, or that several give: of these the first counts."""
     told = (place for rule, _, place in found if rule in ("impossible", "name-used-twice"))
