@@ -135,7 +135,7 @@ def compared(kind: str, dice: Random) -> tuple[str, Told, Told]:
     text = "\n".join(lines) + "\n"
     if kind == "shuffle":
         one = told(lines, here, by_names=True)
-        return text, one, told(*shuffled(lines, dice, contradicted(one), unread(one)), by_names=True)
+        return text, one, told(*shuffled(lines, dice, contradicted(one, lines), unread(one)), by_names=True)
     if kind == "rename":
         return text, told(lines, here), told(renamed(lines, names_of(lines), lambda name: f"Z{name}"), here)
     if kind == "join":
@@ -165,10 +165,12 @@ def _in_turn(lines: Lines) -> list[tuple[str, int]]:
     return found
 
 
-def contradicted(found: Told) -> set[str]:
-    """The names of what several lines say that cannot all be so, or that several give: of these the first counts."""
+def contradicted(found: Told, lines: Lines) -> set[str]:
+    """The names of what several lines say that cannot all be so, or that several give: of these the first counts. Of
+    what a line gives that does not read the same may be so and is not told."""
     told = (place for rule, _, place in found if rule in ("impossible", "name-used-twice"))
-    return {name for place in told if isinstance(place, tuple) for name in place}
+    names = {name for place in told if isinstance(place, tuple) for name in place}
+    return names | {words[1] for nth in unread(found) if len(words := lines[nth].split()) > 1}
 
 
 def unread(found: Told) -> set[int]:
