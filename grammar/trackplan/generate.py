@@ -14,8 +14,9 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from io import StringIO
+from os.path import commonprefix
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -31,14 +32,17 @@ REDUCE = 1
 """As Lark writes an action: a rule is complete; 0 is a shift to the next state."""
 HEAD = '''"""The parse tables of plan.lark, made by generate.py: do not edit.
 
-PATTERN matches one word of a statement and KEYWORDS are those of the language. A rule is its name, its symbols,
-and which of them it hands on (None for a part left out). A state maps every symbol that may follow to the
-next state, or to ~n where rule n is complete. `<name>` is a rule, `NAME` a kind of word, the rest keywords.
+PATTERN matches one word of a statement, of the kind of the group that matches, TERMINALS are the patterns of each
+kind, and KEYWORDS are those of the language. A rule is its name, its symbols, and which of them it hands on (None
+for a part left out). A state maps every symbol that may follow to the next state, or to ~n where rule n is
+complete. `<name>` is a rule, `NAME` a kind of word, the rest keywords.
 """
 
 from __future__ import annotations
 '''
 Row = dict[str, Any]
+AMOUNT, GAP = "NUMBER", r"\s*"
+"""A number without a unit; and what may stand between it and one."""
 
 
 def build_parser() -> Lark:
@@ -74,17 +78,18 @@ def write_tables() -> str:
     spelling = {term["name"]: spell(term) for term in parser.terminals}
     keywords = sorted(word for word in spelling.values() if is_keyword(word))
     words = [term for term in parser.terminals if not is_keyword(spell(term)) and term["name"] not in parser.ignored]
-    groups = [repr("|" * (term is not words[0]) + group(term)) for term in words]
+    terminals = {term["name"]: pattern_of(term) for term in words}
     rules = [describe(rule, spelling) for rule in parser.rules]
     return HEAD + "".join([
-        constant("PATTERN: str = (", groups, ")"),
+        constant("PATTERN: str = (", map(repr, word_pattern(terminals)), ")"),
+        constant("TERMINALS: dict[str, str] = {", [f"{name!r}: {value!r}," for name, value in terminals.items()], "}"),
         constant("KEYWORDS: frozenset[str] = frozenset({", [f"{word!r}," for word in keywords], "})"),
         constant("RULES: list[tuple[str, tuple[str, ...], tuple[int | None, ...]]] = [", each(rules), "]"),
         constant("STATES: list[dict[str, int]] = [", each(number_states(parser, spelling)), "]"),
     ])  # fmt: skip
 
 
-def constant(opening: str, lines: list[str], closing: str) -> str:
+def constant(opening: str, lines: Iterable[str], closing: str) -> str:
     return "\n".join(["", opening, *(f"    {line}" for line in lines), closing, ""])
 
 
@@ -102,11 +107,24 @@ def spell(term: Row) -> str:
     return str(term["pattern"]["value"] if term["pattern"]["__type__"] == "PatternStr" else term["name"])
 
 
-def group(term: Row) -> str:
+def pattern_of(term: Row) -> str:
     pattern = term["pattern"]
     assert not pattern["flags"], f"{term['name']} has flags, which PATTERN cannot give to one group"
-    value = re.escape(pattern["value"]) if pattern["__type__"] == "PatternStr" else pattern["value"]
-    return f"(?P<{term['name']}>{value})"
+    return re.escape(pattern["value"]) if pattern["__type__"] == "PatternStr" else str(pattern["value"])
+
+
+def word_pattern(terminals: dict[str, str]) -> list[str]:
+    """The alternatives of PATTERN. All that is a number with a unit is one of them, with a group for each kind of unit:
+    Python compiles and matches that several times faster than as many patterns that all begin with a number."""
+    number = terminals[AMOUNT]
+    decimal = commonprefix([number, *(value for value in terminals.values() if value.startswith(number[:6]))])
+    end, units, others = number[len(decimal) :], list[str](), list[str]()
+    for name, value in terminals.items():
+        if name != AMOUNT and value.startswith(decimal + GAP) and value.endswith(end):
+            units.append(f"(?P<{name}>{value[len(decimal + GAP) : -len(end)]})")
+        elif name != AMOUNT:
+            others.append(f"(?P<{name}>{value})|")
+    return [*others, f"{decimal}(?:{GAP}(?:{'|'.join(units)})|(?P<{AMOUNT}>)){end}"]
 
 
 def name_of(symbol: Row, spelling: dict[str, str]) -> str:

@@ -114,7 +114,7 @@ def reads(text: str) -> bool:
     stand where it does: many guesses at what was meant are asked of a line."""
     states = [0]
     for match in any_word().finditer(text):
-        word = match[match.lastindex or 0]
+        word = match[0].lstrip()
         token = Token(word if word in SPELLED else match.lastgroup or "", word, match.end() - len(word))
         if not (states := advance(states, in_place(token, states).kind)):
             return False
@@ -202,7 +202,7 @@ def _words(text: str, pattern: re.Pattern[str]) -> list[tuple[str, str, int]]:
     """Kind, text and place of each word. It is what reading a plan takes longest for, so no more is made of them."""
     found = []
     for match in pattern.finditer(text):
-        word = match[match.lastindex or 0]
+        word = match[0].lstrip()
         found.append((word if word in SPELLED else match.lastgroup or "", word, match.end() - len(word)))
     found.append((END, "", len(text)))
     return found

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Sequence
-from functools import cache, lru_cache
+from functools import lru_cache
 from operator import itemgetter
 
 from .former import FORMER
@@ -17,7 +17,7 @@ from .make import Make, Senseless
 from .quantities import MEASURES, Quantity, read_quantity
 from .record import NamedTuple
 from .span import Word
-from .tables import KEYWORDS, PATTERN
+from .tables import KEYWORDS, TERMINALS
 from .typed import Any, cast
 
 _as_word: Any = str.__new__
@@ -155,7 +155,7 @@ def by_pattern(text: str) -> Any:
 def meet(kinds: Sequence[str], shape: LineShape) -> None:
     """Counts a line that reads, of these kinds of words, and makes the pattern of its shape when there were enough."""
     shape.met += 1
-    if shape.met == OFTEN and SPELLED.union(_terminals()).issuperset(kinds[:-1]):
+    if shape.met == OFTEN and SPELLED.union(TERMINALS).issuperset(kinds[:-1]):
         known = _patterns.setdefault(kinds[0], [])
         if len(known) < MOST_PATTERNS:
             names = [place for place, kind in enumerate(kinds) if kind == "WORD"]
@@ -164,12 +164,6 @@ def meet(kinds: Sequence[str], shape: LineShape) -> None:
 
 _patterns: dict[str, list[tuple[Callable[[str], re.Match[str] | None], Pick, Maker]]] = {}
 _RESERVED = SPELLED.union(FORMER)
-
-
-@cache
-def _terminals() -> dict[str, str]:
-    """The pattern of each kind of word; most processes meet no shape so often, and need not wait for it."""
-    return dict(re.findall(r"\(\?P<([A-Z]+)>(.*?)\)(?=\|\(\?P<|$)", PATTERN, re.DOTALL))
 
 
 def line_pattern(kinds: Sequence[str]) -> re.Pattern[str]:
@@ -181,7 +175,7 @@ def line_pattern(kinds: Sequence[str]) -> re.Pattern[str]:
 def _word_pattern(kind: str) -> str:
     if kind == "NUMBER":
         units = "|".join(sorted(re.escape(unit) for measure in MEASURES.values() for unit in measure.units if unit))
-        return rf"{_terminals()[kind]}(?!\s*(?:{units})(?![^\W\d_]))"
-    if kind in _terminals():
-        return _terminals()[kind]
+        return rf"{TERMINALS[kind]}(?!\s*(?:{units})(?![^\W\d_]))"
+    if kind in TERMINALS:
+        return TERMINALS[kind]
     return re.escape(kind) if kind == "->" else rf"{re.escape(kind)}(?!\w|-+\w|\.\w)"

@@ -35,3 +35,4 @@ from .made import KEYWORDS as KEYWORDS  # noqa: E402
 from .made import PATTERN as PATTERN  # noqa: E402
 from .made import RULES as RULES  # noqa: E402
 from .made import STATES as STATES  # noqa: E402
+from .made import TERMINALS as TERMINALS  # noqa: E402

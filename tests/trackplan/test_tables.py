@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -21,7 +22,7 @@ from trackplan.make import Senseless
 from trackplan.mistakes.phrases import PHRASES
 from trackplan.parse import END, Unexpected, any_word, parse
 from trackplan.read import without_comments
-from trackplan.tables import KEYWORDS, RULES
+from trackplan.tables import KEYWORDS, PATTERN, RULES, TERMINALS
 from trackplan.words import STATEMENTS, begins, expected
 
 
@@ -156,3 +157,15 @@ def test_what_may_follow() -> None:
     assert expected("bus main").words == ("->",)
     assert expected("turnout number") == expected("turnout T1")
     assert expected("turnout T1 T2") == ((), (), False)
+
+
+@given(st.lists(st.sampled_from([*"1234  . /x-", "23", "4.5", "0", "mm", "cm", "m", "in", "ft", "A", "mA", "AWG", "mm2",
+                                 "solid", "ohm", "degrees", "F", "%", "ms", "m/s", "->", '"', "a.b"])))  # fmt: skip
+@example(["3", "ft", " ", "4.5", "in"])
+@example(["1", "/", "0", " ", "AWG"])
+def test_a_word_is_of_the_kind_whose_pattern_it_has(parts: list[str]) -> None:
+    """Each kind's own pattern, one after the other, in place of one for all numbers."""
+    plain = re.compile(r"\s*(?:" + "|".join(f"(?P<{kind}>{one})" for kind, one in TERMINALS.items()) + ")")
+    text = "".join(parts)
+    found, told = re.compile(rf"\s*(?:{PATTERN})").finditer(text), plain.finditer(text)
+    assert [(one.lastgroup, one.span()) for one in found] == [(one.lastgroup, one.span()) for one in told]

@@ -1,6 +1,6 @@
 """All slips that might explain a conflict: those of its lines, of its joints and of its pieces, each once.
 
-Slips of numbers, couplings and dead track are loaded for conflicts that may have them.
+Slips of names, numbers, couplings and dead track are loaded for conflicts that may have them.
 """
 
 from __future__ import annotations
@@ -31,15 +31,12 @@ from trackplan.statements import (
 from .commons import common_slips
 from .conflicts import Conflict
 from .cuts import gap_slips, meeting_slips, midst_slips, moved_to
-from .ends import end_slips
 from .frogs import feed_slips, piece_slips, work_slips
 from .misplaced import misplaced_cuts, misplaced_drops
-from .nameless import nameless_slips
 from .sections import section_slips
 from .slip import HandSlip
 from .track import arrow_slips, district_slips, promise_slips, turnout_slips
 from .wires import feeder_slips, local_name, run_slips
-from .words import name_slips, unit_slips
 
 Work = ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic
 WORKS: tuple[type[Work], ...] = (ClosureBond, Cut, FrogFromStockRails, FrogSwitched, FrogAutomatic)
@@ -62,6 +59,7 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
             yield from (slip for slip in of_line(facts, statement) if slip.kind != "arrow" or not conflict.dead)
             if units:
                 from .typing_slips import typed_slips
+                from .words import unit_slips
 
                 yield from unit_slips(facts, statement)
                 yield from typed_slips(facts, statement)
@@ -88,9 +86,14 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
 
         yield from dead_slips(facts, list(conflict.dead))
     yield from common_slips(facts)
-    yield from name_slips(facts)
-    yield from nameless_slips(facts)
-    yield from end_slips(facts)
+    if facts.layout.faults:
+        from .ends import end_slips
+        from .nameless import nameless_slips
+        from .words import name_slips
+
+        yield from name_slips(facts)
+        yield from nameless_slips(facts)
+        yield from end_slips(facts)
 
 
 def cuts_within(facts: Facts, piece: Piece) -> Iterator[Gap]:

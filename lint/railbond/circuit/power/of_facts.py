@@ -9,8 +9,9 @@ from .solved import SolvedNetwork
 
 
 def network_of(facts: Any) -> SolvedNetwork:
-    """Of a plan that was changed in the head it is told region by region, of one that was typed at by what differs."""
-    if earlier := made_of(facts, "power"):
+    """Of a plan that was changed in the head it is told region by region, if that before was solved; of one that was
+    typed at by what differs."""
+    if (earlier := made_of(facts, "power")) and "spots" in vars(earlier):
         from .by_region import RevisedNetwork
 
         return RevisedNetwork(facts.wiring, facts.proof, earlier)
