@@ -5,11 +5,16 @@ from __future__ import annotations
 import re
 
 QUOTED_OR_COMMENT = re.compile(r'"[^"\r\n]*"|#[^\r\n]*')
-ONLY_COMMENT = re.compile(r"[^\S\r\n]*#")
-_BLANKS_AT_END = re.compile(r"(?<![^\S\r\n])[^\S\r\n]++(?=[\r\n]|\Z)")
-_MORE_THAN_COMMENT = re.compile(r"^[^\S\n]*+[^\s#]", re.MULTILINE)
-_LAST_LINE_END = re.compile(r"(?:\r\n|\r(?!\n)|\n)(?![^\S\r\n]*#)")
+_ONLY_COMMENT = r"[^\S\r\n]*#"  # these are compiled where they are asked for: most processes do not
+_BLANKS_AT_END = r"(?<![^\S\r\n])[^\S\r\n]++(?=[\r\n]|\Z)"
+_MORE_THAN_COMMENT = r"(?m)^[^\S\n]*+[^\s#]"
+_LAST_LINE_END = r"(?:\r\n|\r(?!\n)|\n)(?![^\S\r\n]*#)"
 """Behind which the next line is none of a comment alone."""
+
+
+def is_comment(line: str) -> bool:
+    """Whether a line has nothing but a comment."""
+    return re.match(_ONLY_COMMENT, line) is not None
 
 
 def without_comments(line: str) -> str:
@@ -24,7 +29,7 @@ def without_comments(line: str) -> str:
 def without_last_comments(lines: str) -> str:
     """Lines that end in LF without those of nothing but a comment behind them."""
     last = None
-    for last in _MORE_THAN_COMMENT.finditer(lines):  # noqa: B007
+    for last in re.finditer(_MORE_THAN_COMMENT, lines):  # noqa: B007
         pass
     end = lines.find("\n", last.end()) if last else 0
     return lines if end < 0 else lines[:end]
@@ -33,6 +38,6 @@ def without_last_comments(lines: str) -> str:
 def comment_lines(text: str, start: int) -> tuple[str, int, int]:
     """The lines of nothing but a comment from a place on, without blanks behind them; where the last one ends and where
     the next line begins."""
-    found = _LAST_LINE_END.search(text, start)
+    found = re.compile(_LAST_LINE_END).search(text, start)
     end, after = found.span() if found else (len(text), len(text))
-    return _BLANKS_AT_END.sub("", text[start:end]), end, after
+    return re.sub(_BLANKS_AT_END, "", text[start:end]), end, after

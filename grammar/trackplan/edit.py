@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence, Set
 from itertools import compress, count, pairwise
 
 from .quantities import Quantity
-from .read import CLOSES, read
+from .read import closes, read
 from .record import NamedTuple
 from .span import Source, Span, Word
 from .statements import Statement
@@ -166,7 +166,7 @@ def whole_statements(source: Source, start: int, end: int) -> tuple[int, int]:
 
 def begins_statement(source: Source, line: int) -> bool:
     text = source.line_text(line)
-    return bool(text) and not text[0].isspace() and text[0] != "#" and not CLOSES.match(text)
+    return bool(text) and not text[0].isspace() and text[0] != "#" and not closes(text)
 
 
 def reread(old: Source, start: int, own: list[Resolved], changed: Changed) -> list[Statement]:

@@ -71,7 +71,15 @@ def completed(name: str, symbols: tuple[str, ...], kept: tuple[int | None, ...])
     return Completed(name, len(symbols), kept, make, make is only and len(symbols) == 1)
 
 
-COMPLETED = [completed(*rule) for rule in RULES]
+class Rules(dict[int, Completed]):
+    """By their numbers, each when it is first asked for: a plan has few of the rules there are."""
+
+    def __missing__(self, number: int) -> Completed:
+        rule = self[number] = completed(*RULES[number])
+        return rule
+
+
+COMPLETED = Rules()
 
 
 MOST_SHAPES = 4_096

@@ -7,7 +7,6 @@ after ASTM B258.
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 
 from .record import NamedTuple
@@ -145,9 +144,6 @@ MEASURES = {
 LONGEST = 1_000
 """Characters of a quantity; with thousands of digits it is no slip of a hand, and takes long to count with."""
 
-_AMOUNT = re.compile(r"[0-9./]+")
-_SIZE = re.compile(r"(?:([0-9])x)?\s*([0-9./]+)\s*(AWG|mm2|mm²)")
-
 
 def read_quantity(kind: str, text: str, start: int = 0) -> Quantity:
     """A quantity as typed. Raises ValueError, with what is wrong in plain words, where it makes no sense."""
@@ -157,20 +153,27 @@ def read_quantity(kind: str, text: str, start: int = 0) -> Quantity:
 @lru_cache(4096)
 def amount(kind: str, text: str) -> float:
     """The SI value of a typed quantity."""
-    numbers = _AMOUNT.findall(text)
     if len(text) > LONGEST:
         raise ValueError(f"`{shorten(text)}` has more digits than any number needs")
     _, units, most, _ = MEASURES[kind]
-    unit = text[len(numbers[0]) :].strip()
+    number, unit = figure_and_unit(text)
     if kind == "SIZE":
         value = copper_area(text)
     elif unit == "F":
-        value = celsius(float(numbers[0]))
+        value = celsius(float(number))
+    elif unit in units:
+        value = float(number) * units[unit]
     else:
-        value = float(numbers[0]) * units[unit] if unit in units else feet_and_inches(*numbers)
+        value = feet_and_inches(number, unit.removeprefix("ft").removesuffix("in").strip())
     if value > most:
         raise ValueError(f"`{shorten(text)}` is more than any plan can mean")
     return value
+
+
+def figure_and_unit(text: str) -> tuple[str, str]:
+    """The digits that a quantity begins with, and what stands behind them."""
+    unit = text.lstrip("0123456789./")
+    return text[: len(text) - len(unit)], unit.strip()
 
 
 def share_unit(numbers: list[Number], last: Length) -> tuple[Length, ...]:
@@ -184,10 +187,9 @@ def share_unit(numbers: list[Number], last: Length) -> tuple[Length, ...]:
 
 def copper_area(text: str) -> float:
     """Square millimeters of a wire size as typed, such as `2x 14 AWG stranded`."""
-    match = _SIZE.match(text)
-    assert match, "a SIZE of plan.lark"
-    times, number, unit = match.groups()
-    return int(times or 1) * (awg_area(awg_number(number)) if unit == "AWG" else float(number))
+    times, _, size = text.rpartition("x")
+    number, unit = figure_and_unit(size.lstrip())
+    return int(times or 1) * (awg_area(awg_number(number)) if unit.startswith("AWG") else float(number))
 
 
 def celsius(fahrenheit: float) -> float:

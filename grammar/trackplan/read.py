@@ -24,8 +24,6 @@ LONGEST_LINE = 10_000
 BOM = "\ufeff"
 _new: Any = tuple.__new__
 
-CLOSES = re.compile(r"end[ \t]*(?:#.*)?$", re.MULTILINE)
-"""A line at the left edge that begins no statement: it closes the construction above it."""
 FIRST = re.compile(r"^[^\s#]", re.MULTILINE)
 
 
@@ -82,7 +80,7 @@ def logical_lines(text: str) -> Iterator[tuple[int, str]]:
         text = "\n" + text[1:]
     starts = [match.start() for match in FIRST.finditer(text)]
     if "\nconstruction" in text or text.startswith("construction"):
-        starts = [here for before, here in pairwise([0, *starts]) if not closes(text, before, here)]
+        starts = [here for before, here in pairwise([0, *starts]) if not _closes_one(text, before, here)]
     for start, stop in zip([0, *starts], [*starts, len(text)], strict=True):
         yield start, text[start:stop].rstrip()
 
@@ -92,9 +90,14 @@ def with_plain_ends(text: str) -> str:
     return text.replace("\r\n", " \n").replace("\r", "\n") if "\r" in text else text
 
 
-def closes(text: str, before: int, here: int) -> bool:
+def _closes_one(text: str, before: int, here: int) -> bool:
     """Whether the line that begins `here` is the `end` of the construction that begins at `before`."""
-    return text.startswith("construction", before) and CLOSES.match(text, here) is not None
+    return text.startswith("construction", before) and closes(text, here)
+
+
+def closes(text: str, here: int = 0) -> bool:
+    """Whether the line that begins `here` at the left edge begins no statement: it closes the construction above it."""
+    return text.startswith("end", here) and re.compile(r"(?m)end[ \t]*(?:#.*)?$").match(text, here) is not None
 
 
 def read_line(line: str) -> Statement | Broken | None:

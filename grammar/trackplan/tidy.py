@@ -13,7 +13,7 @@ from functools import lru_cache
 from itertools import groupby
 from typing import Any
 
-from .comments import ONLY_COMMENT, comment_lines
+from .comments import comment_lines, is_comment
 from .construction import Construction
 from .read import BOM, QUOTED_OR_COMMENT, Reading, read, with_plain_ends
 from .record import NamedTuple
@@ -139,7 +139,7 @@ def rows_of(reading: Reading, mark: str) -> Iterator[AlignedRow]:
     while (start := starts[line := line + 1]) < size:
         stop = starts[line + 1]
         text = everything[start:stop].rstrip("\r\n")
-        if not beside_comment and ONLY_COMMENT.match(text):
+        if not beside_comment and is_comment(text):
             lines, end, after = comment_lines(everything, start)
             yield AlignedRow((), (), "", lines, True, everything[end:after])
             line = source.line_of(after) - 1 if after < size else len(starts) - 2
