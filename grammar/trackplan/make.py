@@ -7,15 +7,13 @@ from collections.abc import Callable, Sequence
 from .construction import Clause, EndRail, Wanted
 from .metal import METALS
 from .quantities import Quantity, share_unit
-from .span import Span, Word
+from .span import Word
 from .statements import Statement
 from .typed import Any, get_args
 
 Make = Callable[[Sequence[Any]], Any]
 CLAUSES: dict[str, Any] = {clause.__name__: clause for clause in (*get_args(Clause), Wanted, EndRail)}
 KINDS = {kind.__name__: kind for kind in get_args(Statement)}
-_new: Any = tuple.__new__
-PLACELESS = Span("", 0, 0)
 
 
 class Senseless(Exception):
@@ -27,10 +25,10 @@ class Senseless(Exception):
 
 
 def maker(rule: str) -> Make:
-    """What builds the result of a rule: its statement, where it is one."""
+    """What builds the result of a rule: of a statement its kind and its parts, whose place nobody knows yet."""
     kind = KINDS.get(rule.title().replace("_", ""))
     if kind is not None:
-        return lambda parts: _new(kind, (PLACELESS, *parts))
+        return lambda parts: (kind, parts)
     clause = CLAUSES.get(rule.title().replace("_", ""))
     return PARTS.get(rule, only) if clause is None else lambda parts: clause(*parts)
 

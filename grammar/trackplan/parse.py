@@ -8,14 +8,13 @@ from functools import cache
 
 from .former import FORMER
 from .make import Make, Senseless, maker, only
-from .record import NamedTuple
+from .record import NamedTuple, new
 from .shapes import KEYWORD, SPELLED, LineShape, ParseStep, Reduction, by_pattern, made, meet, picking
 from .span import Span
 from .statements import Statement
 from .tables import KEYWORDS, PATTERN, RULES, STATES
 from .typed import Any
 
-_new: Any = tuple.__new__
 END = "$END"
 
 # What is no word of the language, cut so that a message can tell what was meant.
@@ -90,14 +89,19 @@ worked out for the first of each shape."""
 
 def parse(text: str) -> Statement:
     """The statement that a line holds, placed as if it began its file. Raises Unexpected or Senseless."""
-    found = by_pattern(text)
-    one = _by_words(text) if found is None else found
-    statement: Statement = _new(type(one), (_new(Span, ("", 0, len(text))), *one[1:]))
+    kind, parts = by_pattern(text) or _by_words(text)
+    statement: Statement = new(kind, (_whole(len(text)), *parts))
     return statement
 
 
+@cache
+def _whole(length: int) -> Span:
+    """The place of a statement of so many characters that begins its file: the same for all of them."""
+    return Span("", 0, length)
+
+
 def _by_words(text: str) -> Any:
-    """The statement of a line whose words are found one by one."""
+    """Kind and parts of the statement of a line whose words are found one by one."""
     found = _words(text, WORDS)
     key = tuple([word if word in FORMER else kind for kind, word, _ in found])
     shape = _shapes.get(key)
@@ -108,13 +112,11 @@ def _by_words(text: str) -> Any:
         if shape.wrong is None and len(_shapes) < MOST_SHAPES:
             _shapes[key] = shape
     _, texts, starts = zip(*found, strict=True)
-    statement = made(
-        shape.steps, texts, [(start, start + len(text)) for text, start in zip(texts, starts, strict=True)]
-    )
+    said = made(shape.steps, texts, [(start, start + len(text)) for text, start in zip(texts, starts, strict=True)])
     if shape.wrong is not None:
         raise Unexpected(shape.wrong)
     meet(key, shape)
-    return statement
+    return said
 
 
 def reads(text: str) -> bool:

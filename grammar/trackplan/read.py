@@ -12,17 +12,16 @@ from .comments import without_comments as without_comments
 from .comments import without_last_comments
 from .make import Senseless
 from .parse import Token, Unexpected, parse
-from .record import NamedTuple
+from .record import NamedTuple, new
 from .shapes import forget_words
 from .span import Source, Span
 from .statements import Broken, Statement
-from .typed import Any, TypeVar, cast
+from .typed import TypeVar
 
 Placed = TypeVar("Placed", bound=Statement | Broken)
 
 LONGEST_LINE = 10_000
 BOM = "\ufeff"
-_new: Any = tuple.__new__
 
 FIRST = re.compile(r"^[^\s#]", re.MULTILINE)
 
@@ -50,12 +49,11 @@ def read(source: Source) -> Reading:
         one = read_line(line) if len(line) <= LONGEST_LINE else too_long(line)
         if one is None:
             continue
-        placed = place(one, path, start)
-        if isinstance(placed, Broken):
-            broken.append(placed)
+        if isinstance(one, Broken):
+            broken.append(place(one, path, start))
         else:
-            statements.append(placed)
-            lines.append(cast("Statement", one))
+            statements.append(place(one, path, start))
+            lines.append(one)
     return Reading(source, statements, broken, lines)
 
 
@@ -68,7 +66,7 @@ def place(one: Placed, path: str, start: int) -> Placed:
     """What was read of a line, at the line's place in its file, made as plain tuples are: of a long plan, thousands at
     every key."""
     _, first, last = one[0]
-    placed: Placed = _new(type(one), (_new(Span, (path, start + first, start + last)), *one[1:]))
+    placed: Placed = new(type(one), (new(Span, (path, start + first, start + last)), *one[1:]))
     return placed
 
 

@@ -7,9 +7,17 @@ constructor of each number of fields is compiled once, and annotations are left 
 
 from __future__ import annotations
 
-from .typed import TYPE_CHECKING
+from .typed import TYPE_CHECKING, Any, TypeVar, cast
+
+Kind = TypeVar("Kind")
+
+_new: Any = tuple.__new__
+new = cast("Callable[[type[Kind], tuple[object, ...]], Kind]", _new)
+"""Makes a record of a kind from a tuple of all its fields, as `new(Span, (path, start, end))`, in half the time of its
+constructor: for the few places in which thousands are made."""
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
     from typing import NamedTuple as NamedTuple
 else:
     from types import FunctionType

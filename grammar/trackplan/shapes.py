@@ -77,7 +77,8 @@ def made(steps: Sequence[ParseStep], texts: Sequence[str], extents: Iterable[tup
             append(word)
             lead = (*lead, word) if lead else own
         elif kind in MEASURES:
-            append(_led(kind, text, start, lead) if lead else value_of(kind, text, start))
+            begins = [word.start for word in lead]
+            append(_led(kind, text, start, lead, *begins) if lead else value_of(kind, text, start))
             lead = ()
         elif kind is not None:  # a word as `Word` makes it, without the call: a long plan has many
             value = _as_word(Word, text)
@@ -93,7 +94,8 @@ def written_out(steps: Sequence[ParseStep]) -> Maker:
     picked = {place for complete, _ in steps for places, *_ in complete for place in places}
     known = {"keyword": _keyword, "as_word": _as_word, "Word": Word, "led": _led, "value_of": value_of, "v0": None}
     ends = ", ".join(f"(s{nth}, e{nth})" for nth in range(len(steps)))
-    lines, lead, count = [f"{', '.join(f't{nth}' for nth in range(len(steps)))} = texts", f"{ends} = extents"], "", 1
+    lines, count = [f"{', '.join(f't{nth}' for nth in range(len(steps)))} = texts", f"{ends} = extents"], 1
+    lead, begins = "", ""
     for nth, (complete, kind) in enumerate(steps):
         for places, _, make in complete:
             known[f"make{count}"] = make
@@ -101,14 +103,15 @@ def written_out(steps: Sequence[ParseStep]) -> Maker:
             count += 1
         if kind is KEYWORD:
             lines.append(f"[v{count}] = k{count} = keyword(t{nth}, s{nth})")
-            lead = f"{lead} + k{count}" if lead else f"k{count}"
+            lead, begins = f"{lead} + k{count}" if lead else f"k{count}", f"{begins}, s{nth}"
         elif kind in MEASURES:
-            lines.append(f"v{count} = " + (f"led({kind!r}, t{nth}, s{nth}, {lead})" if lead else
+            lines.append(f"v{count} = " + (f"led({kind!r}, t{nth}, s{nth}, {lead}{begins})" if lead else
                                            f"value_of({kind!r}, t{nth}, s{nth})"))  # fmt: skip
         elif kind is not None and count in picked:
             lines.append(f"v{count} = value = as_word(Word, t{nth})")
             lines.append(f"value.start, value.end, value.lead = s{nth}, e{nth}, {lead or '()'}")
-        lead, count = lead if kind is KEYWORD else "", count + (kind is not None)
+        lead, begins = (lead, begins) if kind is KEYWORD else ("", "")
+        count += kind is not None
     body = "\n ".join([*lines, f"return v{count - 1}"])
     exec(f"def read(texts, extents):\n {body}", known)
     found: Any = known["read"]
@@ -132,18 +135,20 @@ def value_of(kind: str, text: str, start: int) -> Quantity:
 
 def forget_words() -> None:
     """Lets go of the words that many lines have at the same place."""
-    _keyword.cache_clear()
-    value_of.cache_clear()
+    for known in (_keyword, value_of, _led):
+        known.cache_clear()
 
 
-def _led(kind: str, text: str, start: int, lead: tuple[Word, ...]) -> Quantity:
+@lru_cache(4096)
+def _led(kind: str, text: str, start: int, lead: tuple[Word, ...], *_begins: int) -> Quantity:
+    """The same behind some keywords, which begin there."""
     value = value_of.__wrapped__(kind, text, start)
     value.lead = lead
     return value
 
 
 def by_pattern(text: str) -> Any:
-    """What a line says by the pattern of its shape; None where it has none."""
+    """Kind and parts of what a line says by the pattern of its shape; None where it has none."""
     for match, names, make in _patterns.get(text.partition(" ")[0], ()):
         if found := match(text):
             texts = found.groups()

@@ -17,7 +17,7 @@ from collections import Counter, deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import cached_property
 
-from trackplan.record import NamedTuple
+from trackplan.record import NamedTuple, new
 from trackplan.reread import shared_end, shared_start
 
 from .graph import Bond, RailGraph, Setting, SupplyLeg, agree, contract
@@ -209,7 +209,7 @@ class Proof:
         self._islands.append(Island(tuple(island), tuple(around), steps, unproven))
         for component, by_source in found.items():
             self._reachable[component] = [
-                Reachable(s, setting) for s, settings in by_source.items() for setting in settings
+                new(Reachable, (s, setting)) for s, settings in by_source.items() for setting in settings
             ]
 
     def _switches(self, island: list[int]) -> frozenset[str]:

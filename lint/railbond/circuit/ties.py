@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
-from .graph import Bond, Setting
+from .graph import Bond, Literal, Setting
 
 Tie = tuple[int, Setting]
 """Another component, and how one switch stands while they are tied."""
@@ -43,9 +43,12 @@ def tied_again(
 
 def ties_of(component: Sequence[int], bonds: Iterable[Bond]) -> Iterator[tuple[int, Tie]]:
     """The ties of two components in some bonds, from either side."""
+    settings: dict[Literal, Setting] = {}
     for first, second, when, _, _ in bonds:
         if when is not None and (one := component[first]) != (other := component[second]):
-            setting = frozenset((when,))
+            setting = settings.get(when)
+            if setting is None:
+                setting = settings[when] = frozenset((when,))
             yield one, (other, setting)
             yield other, (one, setting)
 

@@ -14,10 +14,14 @@ from functools import cached_property
 from itertools import chain
 
 from railbond.layout.model import Meeting
+from trackplan.record import new
 
 from .proof import Proof
 from .signed_graph import Part, Seam, SpanningForest
 from .wiring import Wiring
+
+WHOLE = False, False
+"""What is gapped of a seam that nobody cut."""
 
 
 def seams(wiring: Wiring) -> list[Seam]:
@@ -50,10 +54,11 @@ def _meeting_seam(wiring: Wiring, meeting: Meeting) -> Seam:
     one, other = pieces[here].template.ends[near], pieces[there].template.ends[far]
     first, second = wiring.first[here], wiring.first[there]
     left, right = (first + one.left, second + other.right), (first + one.right, second + other.left)
-    rails, gapped = (left, right), ("left" in gaps, "right" in gaps)
+    rails, gapped = (left, right), ("left" in gaps, "right" in gaps) if gaps else WHOLE
     if not one.leaves:
         rails, gapped = rails[::-1], gapped[::-1]
-    return Seam((here, one.part), (there, other.part), one.leaves == other.leaves, rails, gapped, meeting)
+    ends = (here, one.part), (there, other.part)
+    return new(Seam, (*ends, one.leaves == other.leaves, rails, gapped, meeting, None))
 
 
 class Turning:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from railbond.layout.model import Drop, FrogFeed, Run, Wire
+from railbond.layout.model import Drop, FrogFeed, Run
+from trackplan.record import new
 
 from .graph import Bond
 from .wiring import Wiring, contacts, stock_contacts
@@ -12,10 +13,10 @@ from .wiring import Wiring, contacts, stock_contacts
 
 def run_bonds(wiring: Wiring, run: Run) -> Iterator[Bond]:
     """Those of a bus run, leg by leg."""
+    source, terminal, crossed, statement = run
+    one, other = wiring.wires[source], wiring.wires[terminal]
     for leg in (0, 1):
-        far = Wire(run.terminal, 1 - leg if run.crossed else leg)
-        both = wiring.wire(Wire(run.source, leg)), wiring.wire(far)
-        yield Bond(*both, None, "wire", run.statement.at)
+        yield new(Bond, (one + leg, other + (1 - leg if crossed else leg), None, "wire", statement.at))
 
 
 def drop_bonds(wiring: Wiring, drop: Drop) -> list[Bond]:
@@ -23,7 +24,7 @@ def drop_bonds(wiring: Wiring, drop: Drop) -> list[Bond]:
     (name, leg), piece, metal, _, statement, when = drop
     one, other, at = wiring.wires[name] + leg, wiring.first[piece] + metal, statement.at
     if not when:
-        return [Bond(one, other, None, "wire", at)]
+        return [new(Bond, (one, other, None, "wire", at))]
     mover, positions = when
     return [Bond(one, other, wiring.literal(mover, position), "contact", at) for position in positions]
 
@@ -39,4 +40,4 @@ def contact_bonds(wiring: Wiring, feed: FrogFeed) -> Iterator[Bond]:
         else:
             reach = [(literal, wiring.wire(wire)) for literal, wire in contacts(wiring, feed, frog)]
         for literal, conductor in reach:
-            yield Bond(conductor, metal, literal, "contact", feed.statement.at)
+            yield new(Bond, (conductor, metal, literal, "contact", feed.statement.at))

@@ -9,9 +9,8 @@ from railbond.layout.model import FrogFeed, Layout, Piece, Supply, Wire
 from railbond.layout.order import by_name
 from railbond.layout.sharing import unit_groups
 from railbond.layout.template import Template
-from trackplan.record import NamedTuple
+from trackplan.record import NamedTuple, new
 from trackplan.statements import ClosureBond as BondWork
-from trackplan.typed import Any
 
 from .aligning import aligned
 from .effort import spend
@@ -19,11 +18,11 @@ from .graph import Bond, Open, RailGraph, Roll, SupplyLeg
 from .wire_bonds import contact_bonds, drop_bonds, run_bonds
 from .wiring import Wiring, common_groups
 
+ENDS = 20
+"""Binary places that number the ends of a piece: more than any table has tracks."""
+
 METALS = 8
 """Metals that are wired up in a step of effort."""
-
-_new: Any = tuple.__new__
-"""Makes a tuple of a kind without a call of that: most of a rail graph is made in three places."""
 
 
 class Pattern(NamedTuple):
@@ -43,7 +42,7 @@ def wire_up(layout: Layout) -> Wiring:
     """The rail graph of a layout, as the design defines it: templates, joints, wires and frog feeds. Conductors are
     numbered by names, so that what is chosen of equals is the same in whatever order the lines of the plan are."""
     graph = RailGraph([], [], [], {}, [], [], {}, {})
-    wiring = Wiring(layout, graph, {}, {}, aligned(layout))
+    wiring = Wiring(layout, graph, {}, {}, aligned(layout), [])
     patterns: dict[int, Pattern] = {}
     for name in sorted(layout.pieces, key=by_name):
         piece = layout.pieces[name]
@@ -51,6 +50,7 @@ def wire_up(layout: Layout) -> Wiring:
         if pattern is None:
             pattern = patterns[id(piece.template)] = _pattern(piece.template)
         _lay(wiring, piece, pattern)
+    wiring.order.extend(_order(wiring))
     _join(wiring)
     _power(wiring)
     for name in sorted(layout.frogs, key=by_name):
@@ -63,21 +63,24 @@ def _lay(wiring: Wiring, piece: Piece, pattern: Pattern) -> None:
     names, bonds, rolls, _, blades, rails, frogs, positions = wiring.graph
     template, name, at = piece.template, piece.name, piece.statement.at
     base = wiring.first[name] = len(names)
+    own = [*range(base, base + len(pattern.words))]  # the same numbers for all that is said of them
     names += [f"{name}'s {words}" for words in pattern.words]
-    rails += [base + index for index in pattern.rails]
+    rails += [own[index] for index in pattern.rails]
     for index in pattern.frogs:
-        frogs[base + index] = name
+        frogs[own[index]] = name
     if template.positions and (name not in wiring.aligned or wiring.is_set(name)):
         positions[name] = template.positions
+    if not (pattern.rolls or template.ties or template.blades):
+        return  # plain track
     soldered = next((one.at for one in piece.work if isinstance(one, BondWork)), at)
     whens = {position: wiring.literal(name, position) for position in pattern.positions}
     bonds += [
-        _new(Bond, (base + one, base + other, position and whens[position], kind, soldered if kind == "bond" else at))
+        new(Bond, (own[one], own[other], position and whens[position], kind, soldered if kind == "bond" else at))
         for one, other, position, kind in template.ties
     ]
     needs = {stands: wiring.needs(name, stands) for stands in pattern.needs}
-    rolls += [_new(Roll, (base + one, base + other, needs[stands], at, None)) for one, other, stands in pattern.rolls]
-    blades += [Open(base + closure, base + stock, whens[stands], name) for closure, stock, stands in template.blades]
+    rolls += [new(Roll, (own[one], own[other], needs[stands], at, None)) for one, other, stands in pattern.rolls]
+    blades += [new(Open, (own[closure], own[stock], whens[stands], name)) for closure, stock, stands in template.blades]
 
 
 def _pattern(template: Template) -> Pattern:
@@ -98,6 +101,21 @@ def _pattern(template: Template) -> Pattern:
     )
 
 
+def _order(wiring: Wiring) -> list[int]:
+    """The numbers of a layout's meetings by the names of their pieces and the ends as these have them."""
+    first, pieces = wiring.first, wiring.layout.pieces
+    places: dict[int, dict[str, int]] = {}  # of the ends of each template, which many pieces have
+    for piece in pieces.values():
+        if id(piece.template) not in places:
+            places[id(piece.template)] = {name: place for place, name in enumerate(piece.template.ends)}
+    ends = []
+    for (one, end), (other, far), *_ in wiring.layout.meetings:
+        here = (first[one] << ENDS) + places[id(pieces[one].template)][end]
+        there = (first[other] << ENDS) + places[id(pieces[other].template)][far]
+        ends.append((here, there) if here <= there else (there, here))
+    return sorted(range(len(ends)), key=ends.__getitem__)
+
+
 def _join(wiring: Wiring) -> None:
     """Bonds the rails that meet and are not gapped; a train passes both, gapped or not."""
     first, pieces, bonds, rolls = wiring.first, wiring.layout.pieces, wiring.graph.bonds, wiring.graph.rolls
@@ -108,9 +126,10 @@ def _join(wiring: Wiring) -> None:
             needs += wiring.needs(other.piece, there.routes)
         before, beyond = first[one.piece], first[other.piece]
         for side, near, far in (("left", here.left, there.right), ("right", here.right, there.left)):
+            inner, outer = before + near, beyond + far
             if side not in gaps:
-                bonds.append(_new(Bond, (before + near, beyond + far, None, "joint", at)))
-            rolls.append(_new(Roll, (before + near, beyond + far, needs, at, number)))
+                bonds.append(new(Bond, (inner, outer, None, "joint", at)))
+            rolls.append(new(Roll, (inner, outer, needs, at, number)))
 
 
 def _power(wiring: Wiring) -> None:

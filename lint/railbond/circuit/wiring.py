@@ -13,9 +13,6 @@ from trackplan.record import NamedTuple
 from .aligning import Needs
 from .graph import Literal, RailGraph
 
-ENDS = 20
-"""Binary places that number the ends of a piece: more than any table has tracks."""
-
 
 class Wiring(NamedTuple):
     """A layout's rail graph, and where each piece's and each wire's conductors begin in it."""
@@ -26,6 +23,8 @@ class Wiring(NamedTuple):
     wires: dict[str, int]
     aligned: dict[str, dict[str, Needs]]
     """For track without points of its own that is aligned with other points: how those stand for each route."""
+    order: list[int]
+    """The numbers of the layout's meetings by the names of their pieces and the ends as these have them."""
 
     @property
     def pieces(self) -> Iterator[Piece]:
@@ -34,19 +33,9 @@ class Wiring(NamedTuple):
 
     @property
     def meetings(self) -> list[tuple[int, Meeting]]:
-        """The layout's meetings, numbered as there, by the names of their pieces and the ends as these have them."""
-        first, pieces, meetings = self.first, self.layout.pieces, self.layout.meetings
-        places: dict[int, dict[str, int]] = {}  # of the ends of each template, which many pieces have
-        for piece in pieces.values():
-            if id(piece.template) not in places:
-                places[id(piece.template)] = {name: place for place, name in enumerate(piece.template.ends)}
-        order = []
-        for number, ((one, end), (other, far), *_) in enumerate(meetings):
-            here = (first[one] << ENDS) + places[id(pieces[one].template)][end]
-            there = (first[other] << ENDS) + places[id(pieces[other].template)][far]
-            order.append((here, there, number) if here <= there else (there, here, number))
-        order.sort()
-        return [(number, meetings[number]) for _, _, number in order]
+        """The layout's meetings, numbered as there, in their `order`."""
+        meetings = self.layout.meetings
+        return [(number, meetings[number]) for number in self.order]
 
     def literal(self, piece: str, position: str) -> Literal:
         """The switch that stands for a piece's position, and how: its own, or the one that it is aligned with."""

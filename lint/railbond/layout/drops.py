@@ -9,6 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 
 from railbond.findings import Step
+from trackplan.record import new
 from trackplan.statements import Feeder, where
 
 from .contacts import When, contacts_of, halves, tell_no_ring
@@ -73,7 +74,7 @@ class Dropper:
         if leg:
             self._mismatch(feeder, f"one wire, `{feeder.supply}`, to both rails", name, piece)
         crossed = feeder.crossed is not None
-        wires: dict[Side, Wire] = {"left": Wire(name, int(crossed)), "right": Wire(name, int(not crossed))}
+        wires: dict[Side, Wire] = dict(zip(("left", "right"), self.power.wires(name, crossed), strict=True))
         self._on_segment(feeder, piece, wires)
 
     def _bridge(self, feeder: Feeder, piece: Piece) -> None:
@@ -85,7 +86,7 @@ class Dropper:
         for crossed, when in halves(feeder, piece, self.names) or [(False, self.when)]:
             legs = (0, 1) if crossed == (feeder.crossed is not None) else (1, 0)
             for metal, wire in zip(piece.template.bridge or (), legs, strict=False):
-                self._on_metal(feeder, piece, metal, Wire(name, wire), when)
+                self._on_metal(feeder, piece, metal, self.power.wires(name)[wire], when)
 
     def _single(self, feeder: Feeder, piece: Piece, rail: Side | int) -> None:
         tell_no_ring(feeder, self.names)
@@ -105,7 +106,7 @@ class Dropper:
         if leg:
             return self.power.leg(feeder, feeder.supply, name, leg)
         self._mismatch(feeder, f"both wires of `{feeder.supply}` to one rail", name, piece)
-        return Wire(name, int(rail == "right")) if isinstance(rail, str) else None
+        return self.power.wires(name)[rail == "right"] if isinstance(rail, str) else None
 
     def _on_metal(self, feeder: Feeder, piece: Piece, metal: int, wire: Wire, when: When) -> None:
         self.drops.append(Drop(wire, piece.name, metal, None, feeder, when))
@@ -123,7 +124,7 @@ class Dropper:
         if is_cut and place > 0 and any(piece.template.metals[metal].start == place for metal in metals.values()):
             message = f"`{piece.statement.name}` is cut here: solder the feeder beside the gap"
             self.names.fault("impossible", feeder, feeder.place, message, why=_cuts(piece), name=feeder.rail)
-        self.drops += [Drop(wires[side], piece.name, metals[side], place, feeder, self.when) for side in wires]
+        self.drops += [new(Drop, (wires[side], piece.name, metals[side], place, feeder, self.when)) for side in wires]
 
     def _place(self, feeder: Feeder, piece: Piece) -> float:
         """Meters from the segment's start: the middle unless said, and never past its end."""

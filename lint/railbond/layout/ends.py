@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from trackplan.record import NamedTuple
+from trackplan.record import NamedTuple, new
 from trackplan.span import Word
 from trackplan.statements import Endplate, Statement
 from trackplan.typed import Literal
@@ -39,7 +39,7 @@ class Ends:
         self.names = names
         self.pieces = pieces
         self.named = {
-            f"{name}.{end}": EndAt(name, end) for name, piece in pieces.items() for end in piece.template.ends
+            f"{name}.{end}": new(EndAt, (name, end)) for name, piece in pieces.items() for end in piece.template.ends
         }
         self.wholes: dict[str, list[str]] = {}
         for other, end in others.items():

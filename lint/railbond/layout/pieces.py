@@ -6,6 +6,7 @@ from collections import defaultdict
 
 from railbond.findings import Step
 from trackplan.pits import Table
+from trackplan.record import new
 from trackplan.span import Word
 from trackplan.statements import ApproachTrack, ClosureBond, Cut, Statement, Trackwork, where
 from trackplan.typed import Any, Protocol
@@ -43,7 +44,7 @@ def _made(
     places = tuple(sorted(cuts)) if cuts else ()
     gaps = tuple(dict.fromkeys(cuts[place] for place in places)) if cuts else ()
     try:
-        return Piece(name, statement, templates(statement, work, places), (*work, *gaps))
+        return new(Piece, (name, statement, templates(statement, work, places), (*work, *gaps)))
     except Impossible:
         template = _as_built(statement, names, templates)
     done: Work = ()

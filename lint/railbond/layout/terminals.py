@@ -25,8 +25,16 @@ class Terminals:
         self.terminals: dict[str, Legs] = {name: LEGS for name in names.of(Bus)}
         self.legs = self.terminals | {name: supply.legs for name, supply in self.supplies.items()}
         self._meant: dict[str, str] = {}
+        self._wires: dict[str, tuple[Wire, Wire]] = {}
         self.runs = [run for bus in symbols.of(Bus) if (run := self._run(bus))]
         self._name_terminals()
+
+    def wires(self, name: str, crossed: bool = False) -> tuple[Wire, Wire]:
+        """The two wires of a supply or terminal, the other way round where they are crossed."""
+        both = self._wires.get(name)
+        if both is None:
+            both = self._wires[name] = Wire(name, 0), Wire(name, 1)
+        return both[::-1] if crossed else both
 
     def pair(self, statement: Statement, word: Word) -> str:
         """The supply or terminal of which both wires are taken; a fault where the word names one leg."""
@@ -43,7 +51,7 @@ class Terminals:
     def leg(self, statement: Statement, word: Word, name: str, leg: str) -> Wire | None:
         """The wire of a supply or terminal that is called `leg`."""
         if leg in self.legs[name]:
-            return Wire(name, self.legs[name].index(leg))
+            return self.wires(name)[self.legs[name].index(leg)]
         return self._no_such_leg(statement, word, name, leg) if self._sure(word, name) else None
 
     def locate(self, statement: Statement, word: Word) -> tuple[str, str]:

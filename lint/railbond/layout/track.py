@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 
 from railbond.findings import Step
-from trackplan.record import NamedTuple
+from trackplan.record import NamedTuple, new
 from trackplan.span import Word
 from trackplan.statements import Joint, Segment, Statement, where
 
@@ -66,7 +66,7 @@ class Track:
             self._reach(end, target, statement, word)
         else:
             self.met[end], self.met[target] = (target, statement), (end, statement)
-            self.record(Meeting(end, target, where(statement), name, {}))
+            self.record(new(Meeting, (end, target, statement.at, name, {})))
 
     def record(self, meeting: Meeting) -> None:
         """Keeps a meeting, to be found by its ends and its name."""

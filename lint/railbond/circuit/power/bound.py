@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from railbond.circuit.proof import Proof
 from railbond.circuit.wiring import Wiring
-from railbond.layout.model import Drop, Piece, Wire
+from railbond.layout.model import Drop, Piece
 
 from .materials import Materials
 from .since import SinceBefore
@@ -134,8 +134,8 @@ class _Bound:
         for run in self.wiring.layout.runs:
             ohms = self._wire(run.statement)
             for leg in (0, 1):
-                far = Wire(run.terminal, 1 - leg if run.crossed else leg)
-                one, other = self.wiring.wire(Wire(run.source, leg)), self.wiring.wire(far)
+                one = self.wiring.wires[run.source] + leg
+                other = self.wiring.wires[run.terminal] + (1 - leg if run.crossed else leg)
                 beside.setdefault(one, []).append((other, ohms))
                 beside.setdefault(other, []).append((one, ohms))
         self._spread(beside)
