@@ -9,9 +9,11 @@ from hypothesis import given
 from hypothesis import settings as tried
 from hypothesis import strategies as st
 
-from railbond.circuit.entering import Gate, Pair, PlainStretch, TrackVolts
+from railbond.circuit.entering import TrackVolts
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Setting
+from railbond.circuit.plain_track import Gate, PlainStretch
+from railbond.circuit.track_pairs import Pair
 from railbond.inspection import examine
 from railbond.rules import all_rules
 from trackwork.mixed import mixed_plans

@@ -73,7 +73,8 @@ class FrogSupplies:
         """Whether one supply is all that ever comes to a frog and to the rails around it, as at most."""
         around = self._unit(piece, metal)
         around |= {end for one in list(around) for roll in self.rolls.get(one, ()) for end in (roll.one, roll.other)}
-        names = {name for one in around for name, _ in self.facts.turning.supplies(one)}
+        lumps = {self.facts.proof.component[one]: one for one in around}
+        names = {name for one in lumps.values() for name, _ in self.facts.turning.supplies(one)}
         names.update(one.supply for one in self._behind(feed))
         return len(names) < 2
 

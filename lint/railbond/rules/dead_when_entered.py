@@ -6,9 +6,10 @@ from collections import Counter
 from collections.abc import Iterator
 
 from railbond.circuit.claims import of_metal
-from railbond.circuit.entering import Gate, PlainStretch, TrackVolts
+from railbond.circuit.entering import TrackVolts, track_volts
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Setting
+from railbond.circuit.plain_track import Gate, PlainStretch
 from railbond.circuit.witness import setting_words
 from railbond.findings import Claim, Fix, Found, Step
 from railbond.layout.model import Drop
@@ -21,7 +22,7 @@ from .rule import Rule
 def find(facts: Facts) -> Iterator[Found]:
     """One finding for each stretch of track that is dead whenever it is entered, or in some of the settings in which a
     train rolls onto it from live track."""
-    volts = TrackVolts(facts.wiring, facts.proof)
+    volts = track_volts(facts)
     for stretch in volts.doubtful:
         if volts.dead_when_entered(stretch):
             yield _finding(facts, volts, stretch)

@@ -126,9 +126,9 @@ def _backwards(facts: Facts) -> bool:
 def _without_volts(facts: Facts) -> bool:
     if facts.shorts:
         return False
-    from railbond.circuit.entering import TrackVolts
+    from railbond.circuit.entering import track_volts
 
-    return bool(TrackVolts(facts.wiring, facts.proof).never)
+    return bool(track_volts(facts).never)
 
 
 def _unproven(facts: Facts) -> bool:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.circuit.claims import carries, of_metal
-from railbond.circuit.entering import Pair, Place, TrackVolts
+from railbond.circuit.entering import track_volts
 from railbond.circuit.facts import Facts
+from railbond.circuit.track_pairs import Pair, Place
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.wire_names import wire_at
 from railbond.layout.model import Drop
@@ -26,7 +27,7 @@ def find(facts: Facts) -> Iterator[Found]:
     """
     if facts.shorts:
         return
-    volts = TrackVolts(facts.wiring, facts.proof)
+    volts = track_volts(facts)
     places: dict[Span, list[tuple[Place, Drop | None]]] = {}
     for place in volts.never:
         drop = _wrong(facts, place.pair)

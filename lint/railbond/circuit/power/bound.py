@@ -75,14 +75,16 @@ def _to_nearest(wiring: Wiring, materials: Materials, drops: list[Drop]) -> floa
 
 
 class _Bound:
-    """`reached` is for each conductor what no place of it exceeds."""
+    """`whole` is each metal's ohms from end to end, and `reached` for each conductor what no place of it exceeds, or
+    None; by their numbers, of which those of metals come first."""
 
     def __init__(self, wiring: Wiring, proof: Proof, materials: Materials) -> None:
         self.wiring, self.proof, self.materials = wiring, proof, materials
         self.whole = self._whole()
-        self.reached: dict[int, float] = {
-            conductor: 0.0 for conductor, source in wiring.graph.sources.items() if source.kind != "unit"
-        }
+        self.reached: list[float | None] = [None] * len(wiring.graph.names)
+        for conductor, source in wiring.graph.sources.items():
+            if source.kind != "unit":
+                self.reached[conductor] = 0.0
         self._run_wires()
         self._solder_drops()
         self._cross_joints()
@@ -104,21 +106,21 @@ class _Bound:
         worst: dict[int, float | None] = {}
         component, reached = self.proof.component, self.reached
         for conductor in (*self.wiring.graph.rails, *self.wiring.graph.frogs):
-            own, ohms = component[conductor], reached.get(conductor)
+            own, ohms = component[conductor], reached[conductor]
             known = worst.get(own, 0.0)
             if ohms is None or (known is not None and ohms >= known):
                 worst[own] = ohms
         return worst
 
-    def _whole(self) -> dict[int, float]:
-        """Ohms of each metal from end to end, worked out once for all pieces of one template."""
-        found: dict[int, float] = {}
+    def _whole(self) -> list[float]:
+        """Worked out once for all pieces of one template."""
+        found: list[float] = []
         known: dict[int, list[float]] = {}
-        for piece in self.wiring.layout.pieces.values():
+        for piece in self.wiring.pieces:
             own = known.get(id(piece.template))
             if own is None:
                 own = known[id(piece.template)] = self._metals(piece)
-            found.update(enumerate(own, self.wiring.first[piece.name]))
+            found += own
         return found
 
     def _metals(self, piece: Piece) -> list[float]:
@@ -143,12 +145,12 @@ class _Bound:
     def _spread(self, beside: dict[int, list[tuple[int, float]]]) -> None:
         """Reaches what lies beside what is reached, by the fewest steps."""
         reached = self.reached
-        queue = [one for one in reached if one in beside]
-        for here in queue:
+        queue = [(one, known) for one in beside if (known := reached[one]) is not None]
+        for here, known in queue:
             for there, ohms in beside.get(here, ()):
-                if there not in reached:
-                    reached[there] = reached[here] + ohms
-                    queue.append(there)
+                if reached[there] is None:
+                    reached[there] = more = known + ohms
+                    queue.append((there, more))
 
     def _solder_drops(self) -> None:
         own: dict[int, list[Drop]] = {}
@@ -156,7 +158,7 @@ class _Bound:
         wires, first, ohms, last = self.wiring.wires, self.wiring.first, 0.0, None
         for drop in self.wiring.layout.drops:
             (name, leg), piece, metal, _, statement, _ = drop
-            reached = self.reached.get(wires[name] + leg)
+            reached = self.reached[wires[name] + leg]
             if reached is not None:
                 if statement is not last:  # both wires of a pair are as long and as thick
                     ohms, last = self._wire(statement), statement
@@ -174,11 +176,11 @@ class _Bound:
         beside: dict[int, list[tuple[int, float]]] = {}
         reached, whole, joiner = self.reached, self.whole, self.materials.joiner
         for one, other, when, kind, _ in self.wiring.graph.bonds:
-            if when is None and not (one in reached and other in reached) and kind in ("joint", "build", "bond"):
+            if when is None and kind in ("joint", "build", "bond"):
                 over = joiner if kind == "joint" else 0.0
-                if other not in reached:
+                if reached[other] is None:
                     beside.setdefault(one, []).append((other, over + whole[other]))
-                if one not in reached:
+                if reached[one] is None:
                     beside.setdefault(other, []).append((one, over + whole[one]))
         self._spread(beside)
 
@@ -186,14 +188,17 @@ class _Bound:
         """Metal that only blades and contacts feed: a component of it is counted whole, from the worst that it touches.
         Where it touches another such component, no way is at hand."""
         component, components = self.proof.component, dict[int, list[int]]()
-        for conductor in self.whole.keys() - self.reached.keys():
-            components.setdefault(component[conductor], []).append(conductor)
+        for conductor, known in enumerate(self.reached[: len(self.whole)]):
+            if known is None:
+                components.setdefault(component[conductor], []).append(conductor)
         worst: dict[int, float] = {}
         for one, other, when, _, _ in self.wiring.graph.bonds if components else ():
             if when and (own := component[one]) != (beyond := component[other]):
                 for lump, there in ((own, other), (beyond, one)):
                     if lump in components:
-                        worst[lump] = max(worst.get(lump, 0.0), self.reached.get(there, float("inf")))
+                        known = self.reached[there]
+                        worst[lump] = max(worst.get(lump, 0.0), float("inf") if known is None else known)
         for lump, ohms in worst.items():
             whole = sum([self.whole[one] + 2 * self.materials.joiner for one in components[lump]])
-            self.reached.update(dict.fromkeys(components[lump], ohms + self.materials.contact + whole))
+            for one in components[lump]:
+                self.reached[one] = ohms + self.materials.contact + whole

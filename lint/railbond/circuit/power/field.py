@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from functools import cached_property
 
 from railbond.circuit.graph import Setting, SupplyLeg
-from trackplan.record import NamedTuple
+from trackplan.record import NamedTuple, new
 
 from .elimination import Elimination, Link, solved
 from .network import Network, Rail, Resistor
@@ -122,7 +122,8 @@ class Frame:
         if one is None or other is None:  # a leg of the supply itself
             return (Reach(sources, ALWAYS, self.own(rail.one), self.own(rail.other), 0.0),)
         solution = self.solutions[group]
-        return (Reach(sources, ALWAYS, solution.own[one], solution.own[other], solution.transfer(one, other)),)
+        own, between = solution.own, solution.transfer(one, other)
+        return (new(Reach, (sources, ALWAYS, own[one], own[other], between)),)
 
 
 def _groups(network: Network) -> list[int]:

@@ -12,7 +12,7 @@ from itertools import combinations
 
 from railbond.circuit.graph import Setting
 from railbond.circuit.proof import Proof
-from trackplan.record import NamedTuple
+from trackplan.record import NamedTuple, new
 
 from .elimination import Elimination, Link, Told
 from .field import Frame, Reach
@@ -130,7 +130,7 @@ class Islands:
             for feeding in self._feedings(node, setting) if source.kind != "unit" else ():
                 sources = self.frame.sources_at(feeding.doors[0])
                 if node in feeding.number and sources and source in sources:
-                    found.append(Reach(sources, setting, *feeding.resistances(rail)))
+                    found.append(new(Reach, (sources, setting, *feeding.resistances(rail))))
         return found
 
     def feeding(self, node: int, setting: Setting) -> Feeding | None:

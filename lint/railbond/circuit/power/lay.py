@@ -15,7 +15,7 @@ from railbond.circuit.wiring import Wiring
 from railbond.layout.model import Drop, EndAt, Piece, Wire
 from railbond.layout.template import OTHER_SIDE, Template
 from trackplan.quantities import WireSize
-from trackplan.record import NamedTuple
+from trackplan.record import NamedTuple, new
 from trackplan.span import Span
 
 from .materials import materials
@@ -84,7 +84,7 @@ class _Laying:
     def _rail(self, piece: Piece, one: int, other: int, start: float, stop: float) -> Rail:
         ohms = self._form(piece).rail * (stop - start)
         self._link(one, other, ohms, "rail", piece.statement.at)
-        return Rail(one, other, ohms, start, stop)
+        return new(Rail, (one, other, ohms, start, stop))
 
     def _form(self, piece: Piece) -> _Form:
         template = piece.template
@@ -147,7 +147,7 @@ class _Laying:
         if bond.when is None:
             self.nodes.merge(one, other)
         else:
-            self.ties.append(SwitchedTie(one, other, bond.when, bond.at))
+            self.ties.append(new(SwitchedTie, (one, other, bond.when, bond.at)))
 
     def _middle(self, conductor: int) -> int:
         rails = self.rails.get(conductor)
@@ -198,13 +198,13 @@ class _Laying:
 
     def network(self) -> Network:
         """The network, its merged nodes renumbered."""
-        new, nodes = self.nodes.numbers()
+        numbers, nodes = self.nodes.numbers()
         for rails in self.rails.values():
-            rails[:] = [Rail(new[rail.one], new[rail.other], *rail[2:]) for rail in rails]
-        arms = {key: Rail(new[arm.one], new[arm.other], *arm[2:]) for key, arm in self.arms.items()}
-        resistors = [Resistor(new[a], new[b], ohms, kind, at, wire) for a, b, ohms, kind, at, wire in self.resistors]
-        ties = [SwitchedTie(new[one], new[other], when, at) for one, other, when, at in self.ties]
+            rails[:] = [new(Rail, (numbers[one], numbers[other], *rest)) for one, other, *rest in rails]
+        arms = {key: new(Rail, (numbers[one], numbers[other], *rest)) for key, (one, other, *rest) in self.arms.items()}
+        resistors = [new(Resistor, (numbers[one], numbers[other], *rest)) for one, other, *rest in self.resistors]
+        ties = [new(SwitchedTie, (numbers[one], numbers[other], *rest)) for one, other, *rest in self.ties]
         sources = self.wiring.graph.sources
         roots = {conductor: nodes[conductor, None] for conductor, one in sources.items() if one.kind != "unit"}
-        size = max(new, default=-1) + 1
+        size = max(numbers, default=-1) + 1
         return Network(self.wiring, self.materials, size, nodes, resistors, self.rails, arms, ties, roots)

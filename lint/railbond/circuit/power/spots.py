@@ -8,7 +8,7 @@ from functools import lru_cache
 from railbond.circuit.graph import Setting, agree
 from railbond.layout.model import Piece
 from railbond.layout.template import Template
-from trackplan.record import NamedTuple
+from trackplan.record import NamedTuple, new
 
 from .field import Frame, Reach, Sources
 from .islands import Islands
@@ -60,8 +60,8 @@ def spots(frame: Frame, islands: Islands, pieces: Iterable[Piece]) -> Iterator[S
         for pair in _pairs(frame.network, piece):
             _try(frame, islands, pair, worst)
         for supply, (ohms, x, pair, setting, *reaches) in worst.items():
-            sides = Side(*pair.one, reaches[0]), Side(*pair.other, reaches[1])
-            yield Spot(ohms, piece.name, pair.end, pair.start + x, setting, supply, sides)
+            sides = new(Side, (*pair.one, reaches[0])), new(Side, (*pair.other, reaches[1]))
+            yield new(Spot, (ohms, piece.name, pair.end, pair.start + x, setting, supply, sides))
 
 
 def _try(frame: Frame, islands: Islands, pair: Pair, worst: dict[str, _Found]) -> None:
@@ -97,10 +97,10 @@ def _pairs(network: Network, piece: Piece) -> Iterator[Pair]:
         here, there = first + end.left, first + end.right
         one, other = arms.get((here, name)), arms.get((there, name))
         if one and other:
-            yield Pair((here, one), (there, other), 0.0, one.stop, name)
+            yield new(Pair, ((here, one), (there, other), 0.0, one.stop, name))
     for metals, words in _opposite(template):
         left, right = (_point(network, first + metal) for metal in metals)
-        yield Pair(left, right, 0.0, 0.0, words)
+        yield new(Pair, (left, right, 0.0, 0.0, words))
 
 
 def _opposite(template: Template) -> Iterator[tuple[tuple[int, int], str]]:
@@ -125,10 +125,10 @@ def _along(network: Network, piece: Piece) -> Iterator[Pair]:
     while here < len(left) and there < len(right):
         one, other = left[here], right[there]
         start, stop = max(one[1].start, other[1].start), min(one[1].stop, other[1].stop)
-        yield Pair(one, other, start, stop)
+        yield new(Pair, (one, other, start, stop, ""))
         here, there = here + (one[1].stop <= stop), there + (other[1].stop <= stop)
 
 
 def _point(network: Network, conductor: int) -> tuple[int, Rail]:
     node = network.middle(conductor)
-    return conductor, Rail(node, node, 0.0, 0.0, 0.0)
+    return conductor, new(Rail, (node, node, 0.0, 0.0, 0.0))
