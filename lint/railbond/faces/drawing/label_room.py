@@ -129,10 +129,6 @@ class LabelRoom:
                     return False
         return True
 
-    def boxes_near(self, around: Box) -> Iterable[Box]:
-        """All boxes that reach into the squares in which another one lies; a few beyond it among them."""
-        return {id(box): box for square in squares(around, 2 * AIR) for box in self._boxes.get(square, ())}.values()
-
     def crossed(self, line: Line) -> Iterator[tuple[float, Line]]:
         """The lines that a line crosses, with the share of its length where it does."""
         (x, y), (u, v) = line.one, line.other

@@ -3,20 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import asin, atan2, ceil, cos, floor, hypot, inf, pi, sin
+from functools import lru_cache
+from math import cos, inf, pi, sin
 
 from .bars import Obstacle
 from .course import Point
 from .label_places import Label, LabelPlace
 from .label_room import LabelRoom
-from .shapes import Box, Line, entered
+from .shapes import Box, Line
 
 RAYS, FINER = 72, 720
 """In how many directions a way out is looked for, and in how many where that finds none near."""
 THIN = 0.6
 """Half the width of the line."""
-AROUND = THIN + 1
-"""How far from other words its middle stays."""
 LEVEL = 0.08
 """The sine of the least angle between such a direction and level track."""
 NEAR = 300.0
@@ -32,18 +31,23 @@ def led_out(label: Label, room: LabelRoom) -> LabelPlace:
 
 def _led_along(label: Label, room: LabelRoom, count: int, most: float) -> LabelPlace | None:
     """The nearest such place along so many rays, none further than `most`."""
-    fan = _Fan(label, room, count)
+    rays = dict.fromkeys(_rays(count))
+    lately: list[Obstacle] = []
     for far in _farther(most):
-        for ray in fan.clear(far):
-            if room.is_free(ray.box(far), ray.lately):
-                return ray.place(far)
+        for ray in list(rays):
+            box, end = _at_end(label, ray, far)
+            if room.is_free(box, lately):
+                line = Line(label.at, end, THIN)
+                if room.is_clear(line):
+                    return LabelPlace(box, (line,))
+                del rays[ray]
     return None
 
 
 def _led_anywhere(label: Label, room: LabelRoom) -> LabelPlace:
     """The nearest free place, whatever its line runs under."""
-    rays = _Fan(label, room, RAYS).rays.values()
-    return next(ray.place(far) for far in _farther(inf) for ray in rays if room.is_free(ray.box(far), ray.lately))
+    ends = (_at_end(label, ray, far) for far in _farther(inf) for ray in _rays(RAYS))
+    return next(LabelPlace(box, (Line(label.at, end, THIN),)) for box, end in ends if room.is_free(box))
 
 
 def _farther(most: float) -> Iterator[float]:
@@ -54,57 +58,15 @@ def _farther(most: float) -> Iterator[float]:
         far += max(18.0, far / 8)
 
 
-class _Fan:
-    """So many ways all round to lead a label out, by their numbers, without those along level track."""
-
-    def __init__(self, label: Label, room: LabelRoom, count: int) -> None:
-        self._at, self._room, self._count, self._seen = label.at, room, count, 0.0
-        angles = (2 * pi * step / count for step in range(count))
-        self.rays = {step: _Ray(label, angle) for step, angle in enumerate(angles) if abs(sin(angle)) > LEVEL}
-
-    def clear(self, far: float) -> Iterator[_Ray]:
-        """Those that run so far past all words."""
-        if far > self._seen:
-            self._seen = 2 * far
-            for box in self._room.boxes_near(Box(*self._at, 2 * self._seen, 2 * self._seen)):
-                self._bar(box)
-        return (ray for ray in self.rays.values() if ray.ends > far)
-
-    def _bar(self, box: Box) -> None:
-        """Lets those rays end at a box that lead to it."""
-        x, y = box.x - self._at[0], box.y - self._at[1]
-        around, away = hypot(box.width / 2 + AROUND, box.height / 2 + AROUND), hypot(x, y)
-        middle, within = atan2(y, x), asin(around / away) if around < away else pi
-        part = self._count / (2 * pi)
-        for step in range(ceil((middle - within) * part), floor((middle + within) * part) + 1):
-            if ray := self.rays.get(step % self._count):
-                ray.end_at(box, self._seen)
+@lru_cache
+def _rays(count: int) -> tuple[Point, ...]:
+    """So many ways all round to lead a label out, each by one unit along it, without those along level track."""
+    angles = (2 * pi * step / count for step in range(count))
+    return tuple((cos(angle), sin(angle)) for angle in angles if abs(sin(angle)) > LEVEL)
 
 
-class _Ray:
-    """A way to lead a label out, and how far it is clear of words."""
-
-    def __init__(self, label: Label, angle: float) -> None:
-        self._at, self._size = label.at, label.size
-        self._x, self._y = cos(angle), sin(angle)
-        width, height = label.size
-        self._within = min(size / 2 / max(abs(step), 1e-9) for size, step in ((width, self._x), (height, self._y)))
-        """How far from its middle the ray leaves the label."""
-        self.ends = inf
-        self.lately: list[Obstacle] = []
-
-    def end_at(self, box: Box, far: float) -> None:
-        """Ends where it comes to a box, if it does so within a distance."""
-        share = entered(self._at, self._after(far), box, AROUND)
-        if share is not None:
-            self.ends = min(self.ends, share * far)
-
-    def _after(self, far: float) -> Point:
-        return self._at[0] + self._x * far, self._at[1] + self._y * far
-
-    def box(self, far: float) -> Box:
-        """The label at the end of a line of that length."""
-        return Box(*self._after(far + self._within), *self._size)
-
-    def place(self, far: float) -> LabelPlace:
-        return LabelPlace(self.box(far), (Line(self._at, self._after(far), THIN),))
+def _at_end(label: Label, ray: Point, far: float) -> tuple[Box, Point]:
+    """The label at the end of a line of that length, and where the line ends."""
+    (x, y), (dx, dy), (width, height) = label.at, ray, label.size
+    more = far + min(width / max(abs(dx), 1e-9), height / max(abs(dy), 1e-9)) / 2
+    return Box(x + dx * more, y + dy * more, width, height), (x + dx * far, y + dy * far)
