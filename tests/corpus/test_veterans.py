@@ -24,6 +24,9 @@ MENDED = [
     # a block whose line is missing, and contacts of points that never stand so
     ("detection_in_one_leg", "block forgotten"),
     ("trolley_display", "contacts of sprung"),
+    # a leg that one cab calls otherwise, and a length by what it loses behind two turnouts
+    ("shelf_with_two_throttles", "legs misspelled"),
+    ("shelf_with_two_throttles", "wrong unit"),
     # what the like lines have: a size, a setting, a way to be cut, a place in a row, a side, the leg of the other cuts
     ("interchange_at_the_tower", "thin"),
     ("staging_in_the_loop", "reverser order"),

@@ -74,7 +74,20 @@ feeder   main -> line at 50 cm
 feeder   main -> line at 2.5 m
 feeder   main -> line at 4.5 m
 """
+SINGLES = """\
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A  legs red black
+segment  one   stop -> J  2 m
+segment  two   J -> stop  2 m
+gap      J     both rails
+feeder   main.red -> one.left    22 AWG  20 cm
+feeder   main.black -> one.right 22 AWG  20 cm
+feeder   main.red -> two.left    22 AWG  20 cm
+feeder   main.black -> two.right 22 AWG  20 cm
+"""
 SLIPS = {
+    "a district's leg, as two wires call it": (SINGLES, "legs red black", "legs red blak"),
+    "a district's leg of another word": (SINGLES, "legs red black", "legs red blue"),
     "another unit": (YARD, "90 cm\nsegment  three", "90 m\nsegment  three"),
     "no unit, as in other lines": (YARD, "T1.diverging -> Y     90 cm", "T1.diverging -> Y     90"),
     "the unit of something else": (YARD, "trips 4 A", "trips 4 V"),
@@ -101,7 +114,7 @@ SLIPS = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("text", [BLOCKS, LOOPS, TABLE, LONG])
+@pytest.mark.parametrize("text", [BLOCKS, LOOPS, TABLE, LONG, SINGLES])
 def test_the_plans_are_sound(text: str) -> None:
     assert bad(text) == []
 

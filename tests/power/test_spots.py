@@ -93,7 +93,11 @@ def test_track_behind_points() -> None:
     assert spot.ohms == pytest.approx(2 * stock + 0.050)
     losses = chain(power.frame, power.islands, spot)
     assert sum(loss.ohms for loss in losses) == pytest.approx(spot.ohms)
-    assert [loss.kind for loss in losses if loss.ohms > 0.05] == ["rail", "points", "rail"]
+    name = {piece.statement.at: name for name, piece in power.layout.pieces.items()}
+    lost = {(loss.kind, name.get(loss.at)): loss.ohms for loss in losses}
+    turnout = 2 * 2 * half * RAIL
+    assert lost["rail", "lead"] == pytest.approx(RAIL) and lost["rail", "siding"] == pytest.approx(2 * RAIL)
+    assert lost["rail", "T1"] == pytest.approx(turnout) and lost["contact", "siding"] == pytest.approx(0.050)
 
 
 def test_what_lacks_a_size_is_not_worked_out() -> None:

@@ -88,11 +88,13 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
     yield from common_slips(facts)
     if facts.layout.faults:
         from .ends import end_slips
+        from .leg_names import leg_slips
         from .nameless import nameless_slips
         from .words import name_slips
 
         yield from name_slips(facts)
         yield from nameless_slips(facts)
+        yield from leg_slips(facts)
         yield from end_slips(facts)
 
 

@@ -83,7 +83,7 @@ def _what(facts: Facts, loss: Loss, names: dict[Span, str]) -> str:
         size, length = facts.power.wire_of(loss.wire)
         ends = f"bus to {loss.wire.terminal}" if isinstance(loss.wire, Bus) else f"feeder to {loss.wire.rail}"
         return f"{ends}, {length.text} of {size.text}" if size and length else ends
-    words = {"rail": "rail of", "joiner": "joiners at", "points": "points before"}
+    words = {"rail": "rail of", "joiner": "joiners at", "contact": "contacts on the way to"}
     return f"{words[loss.kind]} {names.get(loss.at, 'this joint')}"
 
 

@@ -6,26 +6,32 @@ the whole.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.typed import Literal
 
 from .field import Frame
-from .islands import Feeding, Islands
+from .islands import LEAST_OHMS, Feeding, Islands
 from .spots import Side, Spot
 from .wires import Statement
+
+Kind = Literal["wire", "rail", "joiner", "contact"]
 
 
 class Loss(NamedTuple):
     """What one line of the plan takes of a loop's resistance, both legs together."""
 
-    kind: Literal["wire", "rail", "joiner", "points"]
+    kind: Kind
     at: Span
     wire: Statement | None
     ohms: float
 
 
-Step = tuple[Literal["wire", "rail", "joiner", "points"], Span, Statement | None, float]
+Step = tuple[Kind, Span, Statement | None, float]
+Way = tuple[int, float, tuple[Kind, Span, Statement | None]]
+"""To another node, by so many ohms."""
 
 
 def chain(frame: Frame, islands: Islands, spot: Spot) -> list[Loss]:
@@ -50,7 +56,6 @@ class ReturnPath:
         self.feeding: Feeding | None = None
         if frame.sources_at(self.rail.one) is None:
             self.feeding = islands.feeding(self.rail.one, side.reach.setting)
-        self.door = self.rail.one
         self.volts = self._volts()
 
     def _volts(self) -> dict[int, float]:
@@ -60,7 +65,6 @@ class ReturnPath:
             return self.frame.voltages(drawn)
         local = self.feeding.voltages(drawn)
         through = self.feeding.through(local)
-        self.door = max(through, key=lambda door: through[door])
         return local | self.frame.voltages(through)
 
     @property
@@ -73,10 +77,7 @@ class ReturnPath:
         """From the supply to the spot, on the piece of that line."""
         start, ohms = self._into_network()
         found: list[Step] = [("rail", piece, None, ohms)] if ohms else []
-        if self.feeding:
-            found.append(("points", piece, None, self._at(start) - self._at(self.door)))
-            start = self.door
-        return [*self._back(start), *reversed(found)]
+        return [*self._back(start, piece), *found]
 
     def _at(self, node: int) -> float:
         return self.volts.get(node, 0.0)
@@ -88,17 +89,26 @@ class ReturnPath:
         start = max(flows, key=lambda node: flows[node]) if 0 < share < 1 else other if share else one
         return start, here - self._at(start)
 
-    def _back(self, node: int) -> list[Step]:
-        """From a node of the frame to its supply, always by the resistor that carries most."""
+    def _back(self, node: int, piece: Span) -> list[Step]:
+        """From a node to its supply, always by what carries most."""
         found: list[Step] = []
         been = {node}
         while node not in self.frame.grounds:
             here = self._at(node)
-            fresh = [step for step in self.frame.beside[node] if step[0] not in been]
+            fresh = [step for step in self._beside(node, piece) if step[0] not in been]
             if not fresh:  # where two voltages are one to the last digit, the way down is not to be seen
                 break
-            far, one = max(fresh, key=lambda step: (here - self._at(step[0])) / step[1].ohms)
+            far, _, (kind, at, wire) = max(fresh, key=lambda step: (here - self._at(step[0])) / step[1])
             been.add(far)
-            found.append((one.kind, one.at, one.wire, here - self._at(far)))
+            if kind != "contact" or here - self._at(far) > LEAST_OHMS:
+                found.append((kind, at, wire, here - self._at(far)))
             node = far
         return found[::-1]
+
+    def _beside(self, node: int, piece: Span) -> Iterator[Way]:
+        """The neighbors of a node by what lies between: a resistor, or a contact that the setting closes."""
+        resistors = self.frame.beside[node]
+        yield from ((far, one.ohms, (one.kind, one.at, one.wire)) for far, one in resistors)
+        known = {far for far, _ in resistors}
+        ties = self.feeding.beside.get(node, ()) if self.feeding else ()
+        yield from ((far, ohms, ("contact", piece, None)) for far, ohms in ties if far not in known)
