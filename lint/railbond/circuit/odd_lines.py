@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.layout.model import EndAt, Piece
-from trackplan.statements import ClosureBond, Feeder
+from trackplan.statements import ClosureBond, Cut, Feeder
 
 from .by_kind import of_kind
 from .facts import Facts
@@ -13,17 +13,25 @@ from .facts import Facts
 BONDED = "dead-frog"
 """The build whose bonds are a choice: people bond all such turnouts of a plan, or none."""
 
+FEWEST_CUT = 2
+"""Turnouts that are cut around their frogs and bonded, before one that is not bonded looks forgotten."""
+
 
 def unbonded(facts: Facts) -> Iterator[Piece]:
     """The one turnout of plastic frogs in a file without a bond, where others there have theirs by habit, also where
-    none is needed; but for one with metal that only its blades feed, of which that is told."""
+    none is needed, or the one of those that are cut around their frogs; but for one with metal that only its blades
+    feed, of which that is told."""
     files: dict[str, list[Piece]] = {}
     for one in facts.layout.pieces.values():
         if one.template.shape.build and one.template.has_points:
             files.setdefault(one.statement.at.path, []).append(one)
     for pieces in files.values():
         bare = [one for one in pieces if one.template.shape.build == BONDED and not is_bonded(one)]
-        if len(bare) == 1 and any(is_bonded(one) and _does_without(facts, one) for one in pieces):
+        by_habit = any(is_bonded(one) and _does_without(facts, one) for one in pieces)
+        if not (len(bare) == 1 and by_habit):
+            cut = [one for one in pieces if any(isinstance(work, Cut) for work in one.work)]
+            bare = [one for one in cut if not is_bonded(one)] if len(cut) > FEWEST_CUT else []
+        if len(bare) == 1:
             first = facts.wiring.first[bare[0].name]
             metals = range(first, first + len(bare[0].template.metals))
             if not any(metal in metals for metal in facts.untouched.dead(facts.graph.rails)):
@@ -56,14 +64,14 @@ def needs_none(piece: Piece) -> bool:
 
 
 def soldered_twice(facts: Facts) -> list[tuple[Feeder, Feeder]]:
-    """Pairs of lines, the earlier first, that solder to the same rails at one place that both tell; through contacts of
-    other points, or in another position, it is another wire."""
+    """Pairs of lines, the earlier first, that solder to the same rails at one place that both tell, or from the same
+    supply where none does; through contacts of other points, or in another position, it is another wire."""
     first: dict[tuple[object, ...], Feeder] = {}
     found = []
     for one in of_kind(facts, Feeder):
-        if one.place is not None:
-            contacts = tuple(map(str, one.contacts or ()))
-            known = first.setdefault((one.at.path, str(one.rail), float(one.place), contacts), one)
-            if known is not one:
-                found.append((known, one))
+        contacts = tuple(map(str, one.contacts or ()))
+        place = str(one.supply) if one.place is None else float(one.place)
+        known = first.setdefault((one.at.path, str(one.rail), place, contacts), one)
+        if known is not one:
+            found.append((known, one))
     return found

@@ -33,10 +33,11 @@ from .conflicts import Conflict
 from .cuts import gap_slips, meeting_slips, midst_slips, moved_to
 from .frogs import feed_slips, piece_slips, work_slips
 from .misplaced import misplaced_cuts, misplaced_drops
+from .runs import run_slips
 from .sections import section_slips
 from .slip import HandSlip
 from .track import arrow_slips, district_slips, promise_slips, turnout_slips
-from .wires import feeder_slips, local_name, run_slips
+from .wires import feeder_slips, local_name
 
 Work = ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic
 WORKS: tuple[type[Work], ...] = (ClosureBond, Cut, FrogFromStockRails, FrogSwitched, FrogAutomatic)
@@ -87,11 +88,13 @@ def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
         yield from dead_slips(facts, list(conflict.dead))
     yield from common_slips(facts)
     if facts.layout.faults:
+        from .copied import copied_slips
         from .ends import end_slips
         from .leg_names import leg_slips
         from .nameless import nameless_slips
         from .words import name_slips
 
+        yield from copied_slips(facts)
         yield from name_slips(facts)
         yield from nameless_slips(facts)
         yield from leg_slips(facts)

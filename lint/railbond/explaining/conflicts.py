@@ -72,9 +72,14 @@ def reasons(facts: Facts, findings: Iterable[Finding]) -> Iterator[Conflict]:
 
 
 def _hanging(facts: Facts, names: Iterable[str]) -> Iterator[Span]:
-    """The runs that begin at one of the supplies that are named, and the drops that hang on one."""
-    own = {name for name in names if name in facts.layout.supplies}
-    yield from (run.statement.at for run in facts.layout.runs if run.source in own)
+    """The runs behind the supplies that are named and from their like, and the drops that hang on one."""
+    supplies = facts.layout.supplies
+    own = {name for name in names if name in supplies}
+    kinds = {supplies[name].kind for name in own}
+    for run in facts.layout.runs:
+        is_like = run.source in supplies and supplies[run.source].kind in kinds
+        if is_like or not own.isdisjoint(facts.supply_of_wire.get(run.source, ())):
+            yield run.statement.at
     yield from (drop.statement.at for drop in facts.layout.drops if drop.wire.name in own)
 
 

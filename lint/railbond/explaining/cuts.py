@@ -13,6 +13,7 @@ from trackplan.edit import add_line
 from trackplan.statements import Gap
 
 from .idle import is_idle, parts_nothing, parts_nothing_within
+from .like_cuts import is_beside_a_cut, lacks_its_like
 from .slip import HandSlip, one_letter_off
 
 OTHER = {"left rail": "right rail", "right rail": "left rail", "frog rail": "stock rail", "stock rail": "frog rail"}
@@ -20,11 +21,14 @@ OTHER = {"left rail": "right rail", "right rail": "left rail", "frog rail": "sto
 POINTS, BESIDE = 1.0, 2.0
 """How much further off a cut at a turnout's points is than one at a leg, and how much nearer one beside a cut leg."""
 
-NAMED = 2.0
+NAMED = 3.0
 """How much further off a cut at a joint with a name is from an end without: the name was given for the cut."""
 
 BETWEEN = 2.0
 """How much nearer a cut is in the midst of a crossover, where two lines part, than in one of the lines."""
+
+LIKE_CUT = 5.0
+"""How much nearer a cut is at trackwork all the like of which have one more."""
 
 HABIT = 15.0
 """How much further off the other rail of a cut is where none is cut in both rails."""
@@ -108,12 +112,14 @@ def _to_an_end(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
 def moved_to(facts: Facts, gap: Gap, here: Meeting, there: Meeting) -> Iterator[HandSlip]:
     """The cut here at another joint; far from likely where it parts something as it is."""
     far = 0.0 if is_idle(facts, gap) or _is_cut_twice(facts, gap, here) else USEFUL
+    far += BESIDE * (is_beside_a_cut(facts, here) and not is_beside_a_cut(facts, there))
     owner = str(gap.place).partition(".")[0]
     ends = [end for end in (there.one, there.other) if local(facts.layout.pieces[end.piece]) == owner]
     if ends and "." in gap.place:
         yield _to(gap, _word(facts, ends[0]), "wrong end", far)
     elif there.name:
-        yield _to(gap, _local(there.name), "one too far", far)
+        for_a_cut = NAMED * _is_between_plain(facts, there)
+        yield _to(gap, _local(there.name), "one too far", far - for_a_cut)
     else:
         far += NAMED if here.name else 0.0
         named = sorted((there.one, there.other), key=lambda end: not facts.wiring.end(end).rails)
@@ -175,7 +181,8 @@ def meeting_slips(facts: Facts, meeting: Meeting) -> Iterator[HandSlip]:
     place = next(iter(gap_words(facts, meeting, side) or () for side in missing), ())
     word = _local(meeting.name) if meeting.name else place[0] if place else _word(facts, meeting.one)
     at_frog = any(facts.wiring.end(end).rails and piece.template.frogs for end, piece in ends)
-    nearer = POINTS * any(end.end == "points" for end, _ in ends) - BESIDE * _is_beside_a_cut(facts, meeting)
+    nearer = POINTS * any(end.end == "points" for end, _ in ends) - BESIDE * is_beside_a_cut(facts, meeting)
+    nearer -= LIKE_CUT * lacks_its_like(facts, meeting)
     nearer -= BETWEEN * all(end.end == "diverging" for end, _ in ends)
     far = nearer + (1 if at_frog or facts.layout.commons else 0)
     yield _forgotten(facts, meeting, word, "both rails", names, far)
@@ -189,26 +196,21 @@ def meeting_slips(facts: Facts, meeting: Meeting) -> Iterator[HandSlip]:
             yield _forgotten(facts, meeting, word, rail, names, far)
 
 
-def _is_beside_a_cut(facts: Facts, meeting: Meeting) -> bool:
-    """Whether the other leg of the turnout here is cut, and its points are not: then this one is mostly cut as well."""
-    for end in (meeting.one, meeting.other):
-        if facts.layout.pieces[end.piece].template.has_points and end.end != "points":
-            own = [one for one in facts.layout.meetings if end.piece in (one.one.piece, one.other.piece)]
-            cut = {at.end for one in own for at in (one.one, one.other) if at.piece == end.piece and one.gaps}
-            return bool(cut) and "points" not in cut
-    return False
-
-
 def _is_plain(facts: Facts, meeting: Meeting) -> bool:
     """Whether both arrows run on through a joint, so that its name alone tells left from right."""
     one, other = facts.wiring.end(meeting.one), facts.wiring.end(meeting.other)
     return one.leaves != other.leaves
 
 
+def _is_between_plain(facts: Facts, meeting: Meeting) -> bool:
+    """Whether plain track meets plain track, as where nothing but a cut was meant to be."""
+    return all(facts.layout.pieces[end.piece].template.is_plain for end in (meeting.one, meeting.other))
+
+
 def _is_for_a_cut(facts: Facts, meeting: Meeting) -> bool:
     """Whether plain track meets plain track of another supply here: as where a boundary was meant."""
     pieces = [end.piece for end in (meeting.one, meeting.other)]
-    if not all(facts.layout.pieces[name].template.is_plain for name in pieces):
+    if not _is_between_plain(facts, meeting):
         return False
     one, other = ({drop.wire.name for drop in facts.layout.drops if drop.piece == name} for name in pieces)
     behind = (frozenset[str]().union(*(facts.supply_of_wire.get(wire, ()) for wire in own)) for own in (one, other))

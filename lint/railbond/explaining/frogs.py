@@ -87,7 +87,7 @@ def _supplied(facts: Facts, feed: FrogFeed, statement: FrogSwitched | FrogAutoma
     """The frog on another supply, that of the rails around it first."""
     own = feed.supply or next((wire.name for wire in feed.contacts.values()), "")
     around = wires_outwards(facts, [(feed.piece, 0)])
-    wires = by_neighbors(facts, nearest_wires(facts, around, own), statement.at, {feed.piece})
+    wires = by_neighbors(facts, nearest_wires(facts, around, own), own, statement.at, {feed.piece})
     for far, wire in enumerate(wires):
         name = local_name(wire)
         words = f"feed {feed.piece}'s frog from {name}"

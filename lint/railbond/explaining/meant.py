@@ -9,10 +9,13 @@ from functools import lru_cache
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
+from railbond.circuit.unused import wires_of_feed
 from railbond.fixes.wires_around import idle_wires, share_a_word
 from railbond.layout.model import Drop
 from trackplan.span import Span
-from trackplan.statements import Feeder
+from trackplan.statements import Feeder, FrogAutomatic, FrogSwitched
+
+from .slip import one_letter_off
 
 LIKE = 3.0
 """How much nearer, in steps, a supply is that feeds all track of nearly the same name, and one that has it in its own;
@@ -21,10 +24,14 @@ and how much further off, where the wire hangs on one of the track's name."""
 BARE = 3.5
 """How much nearer a terminal is that nothing hangs on: nobody puts one up for nothing."""
 
-NEXT_LINE = 2
-"""Votes of a line beside, for its terminal: wires are soldered, and written down, one after the other."""
+BESIDE, NEXT_LINE = 2, 4
+"""Votes of track beside, and of a line beside of the same kind, for their terminals: wires are soldered, and written
+down, one after the other."""
 
-SAME = 3
+ONE_LETTER = 5
+"""Votes of a name that is one letter off: who errs among `A1`, `A2`, `B1` and `B2` mostly has half of it right."""
+
+SAME = 6
 """Votes of another frog of the same piece."""
 
 
@@ -50,10 +57,11 @@ def _is_named_for(facts: Facts, wire: str, piece: str) -> bool:
     return any(share_a_word(name, piece) for name in (wire, *facts.supply_of_wire.get(wire, ())))
 
 
-def by_neighbors(facts: Facts, wires: Iterable[str], at: Span, pieces: Iterable[str]) -> list[str]:
+def by_neighbors(facts: Facts, wires: Iterable[str], own: str, at: Span, pieces: Iterable[str]) -> list[str]:
     """The wires in their order, but those of one supply by how many wires beside hang on each: of the lines before and
-    after, and of the track that meets some pieces."""
+    after, and of the track that meets some pieces; and by a name that is one letter off that of the wire as it is."""
     wires, votes = list(wires), _votes(facts, at, set(pieces))
+    votes.update(dict.fromkeys(one_letter_off(own, wires), ONE_LETTER))
     supplies = [facts.supply_of_wire.get(wire) for wire in wires]
     ranked = {
         supply: iter(sorted((one for one, own in zip(wires, supplies, strict=True) if own == supply), key=votes))
@@ -68,7 +76,9 @@ class _Votes(Counter[str]):
 
 
 def _votes(facts: Facts, at: Span, pieces: set[str]) -> _Votes:
-    lines = [one[0] for one in facts.statements if type(one) is Feeder or one[0] == at]
+    own = next((type(one) for one in facts.statements if one[0] == at), Feeder)
+    kinds = (Feeder,) if own is Feeder else (FrogAutomatic, FrogSwitched)
+    lines = [one[0] for one in facts.statements if type(one) in kinds]
     place = lines.index(at) if at in lines else -2
     beside = {lines[nth] for nth in (place - 1, place + 1) if 0 <= nth < len(lines)}
     met = ((one.one.piece, one.other.piece) for one in facts.layout.meetings)
@@ -76,12 +86,11 @@ def _votes(facts: Facts, at: Span, pieces: set[str]) -> _Votes:
     drops = (drop for drop in facts.layout.drops if drop.piece in near or drop.statement.at in beside)
     found = _Votes()
     for drop in {drop.statement.at: drop for drop in drops if drop.statement.at != at}.values():
-        found[drop.wire.name] += (drop.piece in near) + NEXT_LINE * (drop.statement.at in beside)
+        found[drop.wire.name] += BESIDE * (drop.piece in near) + NEXT_LINE * (drop.statement.at in beside)
     for feed in facts.layout.frogs.values():
-        if feed.piece in pieces and feed.statement.at != at:
-            found.update(
-                {str(feed.supply): SAME} if feed.supply else {one.name: SAME for one in feed.contacts.values()}
-            )
+        if feed.statement.at != at:
+            votes = SAME * (feed.piece in pieces) + NEXT_LINE * (feed.statement.at in beside)
+            found.update(dict.fromkeys(wires_of_feed(feed), votes))
     return found
 
 

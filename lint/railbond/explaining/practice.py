@@ -45,6 +45,7 @@ LIKELY: dict[str, Practice] = {
     "name": Practice(9.6, "a name that nothing bears is one letter off another"),
     "end": Practice(9.3, "track is joined to another end of a piece than was meant, where some end meets nothing"),
     "misspelled": Practice(9.4, "a word of the plan that is nearly the one that was meant"),
+    "copied": Practice(9.2, "a line was copied, and the name in it not changed: one has two, its like none"),
     "letter": Practice(7.9, "a name that is one letter off is another one's name"),
     "hand": Practice(6.4, "a turnout of the other hand"),
     "arms": Practice(6.4, "the two arms of a wye, or routes of a turnout, are confused"),

@@ -18,6 +18,7 @@ from railbond.circuit.keeping import keep
 from railbond.findings import LEVELS, Finding
 from trackplan.record import NamedTuple
 
+from .admitted import without_metal
 from .catalog import proposed, slips
 from .conflicts import Conflict, conflicts, reasons
 from .idle import idle_cuts
@@ -56,12 +57,6 @@ SHARE = 6.0
 
 MUCH_LESS = 1.0
 """Weights below the likeliest slip's at which another is not worth telling."""
-
-WITHOUT_METAL = frozenset({"unit", "letter", "name"})
-"""The slips that may be behind findings of which no metal is at fault, such as a voltage drop."""
-
-MEANT_FOR_ANOTHER = {"reverser-shared": {"source", "terminal"}, "frog-fed-from-elsewhere": {"contact"}}
-"""More of them, by rules whose findings are of wires that hang on the wrong supply and short nothing."""
 
 
 class Explained(NamedTuple):
@@ -152,7 +147,7 @@ class _Search:
     def _pools(self, facts: Facts, found: list[Finding], before: Symptoms) -> Iterator[tuple[list[HandSlip], Legs]]:
         """What is to be tried, one after the other: the slips of each conflict, and the legs that it joins, then what
         the rules propose; where no metal is at fault, only slips that change none."""
-        admitted = WITHOUT_METAL.union(*(MEANT_FOR_ANOTHER.get(one.rule, ()) for one in found))
+        admitted = without_metal(found)
         for conflict in islice(self._conflicts(facts, found, before), MOST_CONFLICTS):
             known = slips(facts, conflict, units=before.none or before.faults > 0)
             yield [one for one in known if one.kind in admitted] if before.none else known, conflict.legs
@@ -207,7 +202,7 @@ class _Search:
             self.asks -= 1
             verdict = self._verdict(slip, revised, found, power=self.of_wires)
             if verdict:
-                enough += not verdict.left
+                enough += not verdict.left and not verdict.new
                 yield verdict
 
     def _verdict(

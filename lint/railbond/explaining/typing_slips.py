@@ -1,4 +1,5 @@
-"""Slips of the fingers in a number: two digits exchanged, one too many, the key beside; another size than all the rest.
+"""Slips of the fingers in a number: two digits exchanged, one too many, a dot lost, the key beside; a size like no
+other.
 
 Tried only where a number itself is told to be wrong, and only for such as may be right in its place: what other lines
 have, or what boosters and breakers mostly give.
@@ -26,7 +27,7 @@ MOST_VOLTS, MOST_AMPERES = 20.0, 10.0
 LONG = 5.0
 """Meters beyond which a train on a railroad in a house is looked at twice."""
 
-EXCHANGED, TOO_MANY, BESIDE = 0.0, 0.5, 1.0
+EXCHANGED, DOT, TOO_MANY, BESIDE = 0.0, 0.25, 0.5, 1.0
 """How far off, in steps, each such slip is."""
 
 AS_ALL = -1.0
@@ -79,9 +80,11 @@ def mistyped(text: str) -> Iterator[tuple[str, float]]:
         for key in (int(here) - 1, int(here) + 1):
             if 0 <= key <= 9:
                 made.setdefault(f"{before}{key}{after}", BESIDE)
+        if int(after or 0):
+            made.setdefault(f"{before}{here}.{after}", DOT)
         if len(digits) > 1:
             made[before + after] = min(made.get(before + after, TOO_MANY), TOO_MANY)
-    for other, far in sorted(made.items(), key=lambda one: (one[1], -int(one[0]))):
+    for other, far in sorted(made.items(), key=lambda one: (one[1], -float(one[0]))):
         if typed and other != digits and not other.startswith("0"):
             yield text[: typed.start()] + other + text[typed.end() :], far
 

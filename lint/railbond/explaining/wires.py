@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import chain, islice
+from itertools import chain
 
 from railbond.circuit.drops_by import drops_at
 from railbond.circuit.facts import Facts
@@ -13,21 +13,17 @@ from railbond.circuit.unused import wires_of_feed
 from railbond.fixes.candidates import swap_words
 from railbond.fixes.fix_edits import is_fed_besides, is_single, uncrossed
 from railbond.fixes.wires_around import wires_outwards
-from railbond.layout.model import Drop, Run
+from railbond.layout.model import Drop
 from railbond.layout.order import by_name
 from trackplan.amend import set_word, take_out
 from trackplan.span import Span
-from trackplan.statements import Bus, Feeder
+from trackplan.statements import Feeder
 
-from .meant import LIKE, are_kin, by_neighbors, nearer
+from .meant import by_neighbors, nearer
 from .slip import HandSlip, one_letter_off
 
 MOST_WIRES = 8
 """Other terminals that a wire may have been meant for, the nearest first."""
-
-MOST_SOURCES = 170
-"""Other supplies and terminals at which a run may have been meant to begin: beyond, each lies further off than more of
-these than are ever tried, whatever speaks for it."""
 
 IDLE = 16.0
 """How much further off, in steps, another terminal lies where the supply would then feed nothing."""
@@ -35,11 +31,11 @@ IDLE = 16.0
 PARTED = 4.0
 """How much nearer another supply is where a cut parts the drop from one of its own supply on the same segment."""
 
-COPIED = 0.2
-"""How much nearer, in steps, a slip lies in a line that begins as one before it: it was copied, and not all changed."""
-
 BARE_TERMINAL = 8.0
 """The same where only its terminal would: nobody puts up a terminal for nothing, but may have put it up for this."""
+
+HAS_WIRES = 1.0
+"""How much further off, in steps, other track is to which wires go already."""
 
 BARES = 20.0
 """The same where other track has wires already, and this would then have none."""
@@ -72,7 +68,7 @@ def _swapped(facts: Facts, feeder: Feeder) -> HandSlip:
 def _elsewhere(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[HandSlip]:
     own, target = drops[0].wire.name, str(feeder.rail)
     idle = IDLE if leaves_idle(facts, feeder.at, own) else BARE_TERMINAL * _is_for_one(facts, feeder.at, own)
-    around = by_neighbors(facts, others_around(facts, drops, own), feeder.at, {drops[0].piece})
+    around = by_neighbors(facts, others_around(facts, drops, own), own, feeder.at, {drops[0].piece})
     is_parted = _is_parted(facts, drops[0])
     for far, wire in enumerate(around):
         name = local_name(wire)
@@ -124,8 +120,9 @@ def _other_track(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Ha
     pieces = facts.layout.pieces
     pool = (one.removeprefix(prefix) for one in pieces if one.startswith(prefix))
     for other in (one for one in one_letter_off(name, pool) if pieces[f"{prefix}{one}"].template.is_plain):
-        bares = len(_soldered(facts)[drops[0].piece]) == 1 and f"{prefix}{other}" in _soldered(facts)
-        yield _resoldered(feeder, f"{other}{dot}{rail}", "letter")._replace(far=BARES * bool(bares))
+        has_its_own = f"{prefix}{other}" in _soldered(facts)
+        far = (BARES if len(_soldered(facts)[drops[0].piece]) == 1 else HAS_WIRES) * has_its_own
+        yield _resoldered(feeder, f"{other}{dot}{rail}", "letter")._replace(far=far)
 
 
 @once
@@ -164,38 +161,6 @@ def _is_lone(facts: Facts, feeder: Feeder) -> bool:
     singles = {str(one.rail) for one in beside if is_single(one)}
     other = f"{name}.{OTHER.get(feeder.rail.rpartition('.')[2], '')}"
     return other not in singles and any(str(one.rail) == name for one in beside)
-
-
-def run_slips(facts: Facts, bus: Bus) -> Iterator[HandSlip]:
-    """A bus run that is crossed, or that begins or ends elsewhere."""
-    names = (str(bus.terminal),)
-    words, said = f"swap the two wires of the bus run at {bus.terminal}", f"the bus run to {bus.terminal} is crossed"
-    yield HandSlip("run" if bus.crossed is None else "uncrossed", bus.at, uncrossed(facts, bus), words, said, names)
-    run = next((one for one in facts.layout.runs if one.statement.at == bus.at), None)
-    if not run:
-        return
-    kinds, own = (facts.layout.supplies, facts.layout.terminals), (run.source, run.terminal)
-    pool = (one for kind in kinds for one in sorted(kind, key=by_name) if is_beside(one, run.source) and one not in own)
-    idle = IDLE if _all_behind(facts, run) else 0.0
-    copied = COPIED * any(one.source == run.source and one.statement.at < bus.at for one in facts.layout.runs)
-    for far, wire in enumerate(islice(pool, MOST_SOURCES)):
-        name = local_name(wire)
-        words = f"begin the bus run to {bus.terminal} at {name}"
-        said = f"the bus run to {bus.terminal} begins at {bus.supply} in place of {name}"
-        edits = (set_word(bus, bus.supply, name),)
-        near = copied + LIKE * are_kin(name, str(bus.terminal))
-        yield HandSlip("source", bus.at, edits, words, said, (*names, name), far / 4 + idle - near)
-
-
-def _all_behind(facts: Facts, run: Run) -> bool:
-    """Whether all that a run's supplies feed hangs on the run's own terminal, or on what that feeds in turn."""
-    supplies = facts.supply_of_wire.get(run.source, frozenset())
-    behind, size = {run.terminal}, 0
-    while len(behind) > size:
-        size = len(behind)
-        behind |= {one.terminal for one in facts.layout.runs if one.source in behind}
-    wires = {drop.wire.name for drop in facts.layout.drops} - behind
-    return all(supplies.isdisjoint(facts.supply_of_wire.get(wire, supplies)) for wire in wires)
 
 
 @once

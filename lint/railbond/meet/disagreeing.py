@@ -9,11 +9,11 @@ from typing import NamedTuple
 
 from railbond.circuit.facts import Facts
 from railbond.explaining.couplings import couple_slips
+from railbond.explaining.runs import run_slips
 from railbond.explaining.search import Explained, key
 from railbond.explaining.slip import HandSlip
 from railbond.explaining.symptoms import Symptoms, symptoms
 from railbond.explaining.telling import told
-from railbond.explaining.wires import run_slips
 from railbond.findings import Finding
 from trackplan.statements import AnyOrder, Bus, Couple
 

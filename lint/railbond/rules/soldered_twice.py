@@ -23,10 +23,10 @@ def find(facts: Facts) -> Iterator[Found]:
     """One finding for each line that solders where an earlier one does."""
     for first, one in soldered_twice(facts):
         name = str(one.rail).partition(".")[0]
-        assert one.place is not None, "only places that are told are compared"
+        where = f" at {one.place.text}" if one.place is not None else ", and neither tells a place"
         yield Found(
             one.at,
-            f"two lines solder to {one.rail} at {one.place.text}: nobody drills two holes at one place.",
+            f"two lines solder to {one.rail}{where}: nobody drills two holes at one place.",
             (Step(first.at, "this line does so, too"),),
             "",
             (*islice(_moved(facts, one), MOST_MOVED), _off(facts, one)),

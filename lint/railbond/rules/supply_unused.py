@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
+from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
 from railbond.circuit.unused import boosters_unused, runs_for_nothing, unused
 from railbond.findings import Claim, Fix, Found, Step
@@ -77,7 +78,8 @@ def _booster(facts: Facts, booster: Booster) -> Found:
     """A booster without a district: one of those that share another was mostly meant for it."""
     own = [one for one in facts.layout.supplies.values() if isinstance(one.statement, District)]
     counts = Counter(one.booster for one in own)
-    shared = sorted((one for one in own if counts[one.booster] > 1), key=lambda one: _unlike(one, booster))
+    earlier = any(str(one.name) in counts and booster.at < one.at for one in of_kind(facts, Booster))
+    shared = sorted((one for one in own if counts[one.booster] > 1), key=lambda one: _unlike(one, booster, earlier))
     first = str(shared[0].booster)
     others = [one for one in own if one.booster == first]
     return Found(
@@ -97,9 +99,11 @@ def _on(booster: Booster, district: Supply) -> Fix:
     return Fix(f"put {district.name} on {booster.name} in place of {district.booster}", edits)
 
 
-def _unlike(district: Supply, booster: Booster) -> tuple[bool, int]:
-    """Of districts on one booster the one with the other's name first, else the last: it was copied."""
-    return not share_a_word(district.name, str(booster.name)), -district.statement.at.start
+def _unlike(district: Supply, booster: Booster, earlier: bool) -> tuple[bool, int]:
+    """Of districts on one booster the one with the other's name first, else that which stands as the boosters do: the
+    first where the other booster is told earlier, else the last."""
+    at = district.statement.at.start
+    return not share_a_word(district.name, str(booster.name)), at if earlier else -at
 
 
 _PLAN = """\
