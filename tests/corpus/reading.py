@@ -1,5 +1,5 @@
 """Plans as people write them, and slips as people make them: the folders `plans`, `held_out`, `newcomers`,
-`advisers`, `veterans` and `teachers`.
+`advisers`, `veterans`, `teachers` and `wirers`.
 
 Each layout is a folder. `plan.trackplan` is its sound plan (of a set of modules: `meet.trackplan`, with the modules'
 plans beside it), and `slips.txt` tells slips of the hand, each made alone in the sound plan:
@@ -30,7 +30,7 @@ from typing import NamedTuple
 HERE = Path(__file__).parent
 PLANS, HELD_OUT = HERE / "plans", HERE / "held_out"
 NEWCOMERS, ADVISERS, VETERANS = HERE / "newcomers", HERE / "advisers", HERE / "veterans"
-TEACHERS = HERE / "teachers"
+TEACHERS, WIRERS = HERE / "teachers", HERE / "wirers"
 ONLY_ITSELF = {"bus"}
 
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 import pytest
 
 from railbond.circuit.facts import Facts
-from railbond.explaining import wires
+from railbond.explaining import runs
 from railbond.explaining.search import MOST_TRIED
 from railbond.explaining.slip import HandSlip
 from trackplan.read import read
@@ -18,7 +18,7 @@ TERMINALS = 400
 
 def likeliest(facts: Facts, bus: Bus) -> list[HandSlip]:
     """In the order in which they are tried."""
-    slips = wires.run_slips(facts, bus)
+    slips = runs.run_slips(facts, bus)
     return sorted(slips, key=lambda slip: (-round(slip.weight, 6), slip.kind, slip.names))[:MOST_TRIED]
 
 
@@ -31,9 +31,9 @@ def test_no_source_is_missed_that_would_be_tried(monkeypatch: pytest.MonkeyPatch
     buses = [one for one in facts.statements if isinstance(one, Bus)]
     assert len(buses) == TERMINALS and not facts.layout.faults
     for bus in (buses[0], buses[7], buses[-1]):
-        few = len(list(wires.run_slips(facts, bus)))
+        few = len(list(runs.run_slips(facts, bus)))
         told = likeliest(facts, bus)
         with monkeypatch.context() as patch:
-            patch.setattr(wires, "MOST_SOURCES", TERMINALS)
+            patch.setattr(runs, "MOST_SOURCES", TERMINALS)
             assert likeliest(facts, bus) == told
-            assert len(list(wires.run_slips(facts, bus))) > 2 * few
+            assert len(list(runs.run_slips(facts, bus))) > 2 * few

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from railbond.layout.model import EndAt, Piece
-from trackplan.statements import ClosureBond, Cut, Feeder
+from trackplan.statements import ClosureBond, Feeder
 
 from .by_kind import of_kind
 from .facts import Facts
@@ -13,25 +13,17 @@ from .facts import Facts
 BONDED = "dead-frog"
 """The build whose bonds are a choice: people bond all such turnouts of a plan, or none."""
 
-FEWEST_CUT = 2
-"""Turnouts that are cut around their frogs and bonded, before one that is not bonded looks forgotten."""
-
 
 def unbonded(facts: Facts) -> Iterator[Piece]:
     """The one turnout of plastic frogs in a file without a bond, where others there have theirs by habit, also where
-    none is needed, or the one of those that are cut around their frogs; but for one with metal that only its blades
-    feed, of which that is told."""
+    none is needed; but for one with metal that only its blades feed, of which that is told."""
     files: dict[str, list[Piece]] = {}
     for one in facts.layout.pieces.values():
         if one.template.shape.build and one.template.has_points:
             files.setdefault(one.statement.at.path, []).append(one)
     for pieces in files.values():
         bare = [one for one in pieces if one.template.shape.build == BONDED and not is_bonded(one)]
-        by_habit = any(is_bonded(one) and _does_without(facts, one) for one in pieces)
-        if not (len(bare) == 1 and by_habit):
-            cut = [one for one in pieces if any(isinstance(work, Cut) for work in one.work)]
-            bare = [one for one in cut if not is_bonded(one)] if len(cut) > FEWEST_CUT else []
-        if len(bare) == 1:
+        if len(bare) == 1 and any(is_bonded(one) and _does_without(facts, one) for one in pieces):
             first = facts.wiring.first[bare[0].name]
             metals = range(first, first + len(bare[0].template.metals))
             if not any(metal in metals for metal in facts.untouched.dead(facts.graph.rails)):

@@ -28,6 +28,7 @@ from .conflicts import conflicts
 from .cuts import moved_to
 from .like_cuts import lacks_its_like
 from .slip import HandSlip
+from .wires import EARLIER
 
 Frogs = FrogSwitched | FrogFromStockRails | FrogAutomatic | FrogUnpowered
 FROGS: tuple[type[Frogs], ...] = (FrogSwitched, FrogFromStockRails, FrogAutomatic, FrogUnpowered)
@@ -37,9 +38,6 @@ MOST_LACKING = 6
 
 MOST_JOINTS = 12
 """Joints without a cut that are tried for a cut that is told twice."""
-
-EARLIER = 0.5
-"""How much further off, in steps, the earlier of two lines is: who copies mostly errs in the copy."""
 
 OUT_OF_ORDER = 1.0
 """How much further off each line is that would then stand before another whose turnout is told before its own."""

@@ -112,14 +112,16 @@ def _to_an_end(facts: Facts, gap: Gap) -> Iterator[HandSlip]:
 def moved_to(facts: Facts, gap: Gap, here: Meeting, there: Meeting) -> Iterator[HandSlip]:
     """The cut here at another joint; far from likely where it parts something as it is."""
     far = 0.0 if is_idle(facts, gap) or _is_cut_twice(facts, gap, here) else USEFUL
-    far += BESIDE * (is_beside_a_cut(facts, here) and not is_beside_a_cut(facts, there))
+    for_a_cut = bool(there.name) and _is_between_plain(facts, there)
+    if not for_a_cut and is_beside_a_cut(facts, here) and not is_beside_a_cut(facts, there):
+        far += BESIDE
     owner = str(gap.place).partition(".")[0]
     ends = [end for end in (there.one, there.other) if local(facts.layout.pieces[end.piece]) == owner]
     if ends and "." in gap.place:
         yield _to(gap, _word(facts, ends[0]), "wrong end", far)
     elif there.name:
-        for_a_cut = NAMED * _is_between_plain(facts, there)
-        yield _to(gap, _local(there.name), "one too far", far - for_a_cut)
+        is_nearer = for_a_cut and not (here.name and _is_between_plain(facts, here))
+        yield _to(gap, _local(there.name), "one too far", far - NAMED * is_nearer)
     else:
         far += NAMED if here.name else 0.0
         named = sorted((there.one, there.other), key=lambda end: not facts.wiring.end(end).rails)

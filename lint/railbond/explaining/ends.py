@@ -9,9 +9,10 @@ from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
 from railbond.fixes.wires_around import share_a_word
 from railbond.layout.misread import OF_ENDS, ends_named, other_hand
+from railbond.layout.model import Fault
 from trackplan.amend import set_word
-from trackplan.span import Word
-from trackplan.statements import Scissors, Statement
+from trackplan.span import Span, Word
+from trackplan.statements import Joint, Scissors, Statement
 
 from .meant import are_kin
 from .slip import HandSlip, one_letter_off
@@ -51,8 +52,8 @@ def end_slips(facts: Facts) -> Iterator[HandSlip]:
     faults = [one for one in facts.layout.faults if one.rule == "impossible" and one.why]
     named = list(ends_named(of_kind(facts, *OF_ENDS))) if faults else []
     loose = _without_track(facts, named) if faults else []
-    for fault in faults if loose else ():
-        word = facts.sources[fault.at.path].part(fault.at.start, fault.at.end)
+    crowded = [(fault, word) for fault in faults for word in _crowded(facts, fault, named)] if loose else []
+    for fault, word in crowded:
         lines = [(one, part) for one, part in named if part == word]
         for end in loose:
             for one, part in reversed(lines):
@@ -62,6 +63,19 @@ def end_slips(facts: Facts) -> Iterator[HandSlip]:
                 at = f" at {name}" if name else ""
                 words, said = f"write `{end}` for `{word}`{at}", f"`{word}` is a slip for `{end}`"
                 yield HandSlip("end", one.at, (set_word(one, part, end),), words, said, (end.partition(".")[0],), far)
+
+
+def _crowded(facts: Facts, fault: Fault, named: list[Named]) -> Iterator[str]:
+    """The end at which a third track meets two: where the line is a joint, it may be either of both that it names."""
+    told = facts.sources[fault.at.path].part(fault.at.start, fault.at.end)
+    line = next((one for one, _ in named if one.at.path == fault.at.path and _is_in(fault.at, one.at)), None)
+    often = Counter(str(word) for _, word in named)
+    both = [str(word) for one, word in named if one is line and isinstance(one, Joint) and often[str(word)] > 1]
+    yield from dict.fromkeys((told, *both))
+
+
+def _is_in(at: Span, line: Span) -> bool:
+    return line.start <= at.start <= line.end
 
 
 def _unlike(end: str, word: str) -> float:

@@ -20,11 +20,12 @@ def is_beside_a_cut(facts: Facts, meeting: Meeting) -> bool:
 
 
 def lacks_its_like(facts: Facts, meeting: Meeting) -> bool:
-    """Whether a joint without a cut is at trackwork of which all others of the kind, two at least, have as many joints
-    cut as another, and this one has one fewer."""
+    """Whether a joint without a cut is at trackwork without points of which all others of the kind, two at least, have
+    as many joints cut as another, and this one has one fewer. What a turnout is cut for hangs on where it lies."""
     for end in (meeting.one, meeting.other):
-        kind = type(facts.layout.pieces[end.piece].statement)
-        if not facts.layout.pieces[end.piece].template.is_plain and not meeting.gaps:
+        piece = facts.layout.pieces[end.piece]
+        kind = type(piece.statement)
+        if not (piece.template.is_plain or piece.template.has_points or meeting.gaps):
             cut = _cut_joints(facts)
             own = [name for name, piece in facts.layout.pieces.items() if type(piece.statement) is kind]
             others = {cut[name] for name in own if name != end.piece}

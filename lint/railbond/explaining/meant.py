@@ -28,6 +28,9 @@ BESIDE, NEXT_LINE = 2, 4
 """Votes of track beside, and of a line beside of the same kind, for their terminals: wires are soldered, and written
 down, one after the other."""
 
+AT_A_FROG = 3
+"""How many times more track beside says of a frog, which has such on all its sides."""
+
 ONE_LETTER = 5
 """Votes of a name that is one letter off: who errs among `A1`, `A2`, `B1` and `B2` mostly has half of it right."""
 
@@ -77,7 +80,7 @@ class _Votes(Counter[str]):
 
 def _votes(facts: Facts, at: Span, pieces: set[str]) -> _Votes:
     own = next((type(one) for one in facts.statements if one[0] == at), Feeder)
-    kinds = (Feeder,) if own is Feeder else (FrogAutomatic, FrogSwitched)
+    kinds, around = ((Feeder,), BESIDE) if own is Feeder else ((FrogAutomatic, FrogSwitched), BESIDE * AT_A_FROG)
     lines = [one[0] for one in facts.statements if type(one) in kinds]
     place = lines.index(at) if at in lines else -2
     beside = {lines[nth] for nth in (place - 1, place + 1) if 0 <= nth < len(lines)}
@@ -86,7 +89,7 @@ def _votes(facts: Facts, at: Span, pieces: set[str]) -> _Votes:
     drops = (drop for drop in facts.layout.drops if drop.piece in near or drop.statement.at in beside)
     found = _Votes()
     for drop in {drop.statement.at: drop for drop in drops if drop.statement.at != at}.values():
-        found[drop.wire.name] += BESIDE * (drop.piece in near) + NEXT_LINE * (drop.statement.at in beside)
+        found[drop.wire.name] += around * (drop.piece in near) + NEXT_LINE * (drop.statement.at in beside)
     for feed in facts.layout.frogs.values():
         if feed.statement.at != at:
             votes = SAME * (feed.piece in pieces) + NEXT_LINE * (feed.statement.at in beside)

@@ -91,7 +91,7 @@ class _Search:
         self.ask = ask
         self.budget, self.tries, self.asks = Budget(min(EFFORT, max(LEAST, ration() + BEYOND))), MOST_TRIED, MOST_ASKED
         self.half, self.of_wires = self.budget.left / 2, False
-        self.floor = -inf
+        self.floor, self.clean = -inf, set[object]()
 
     def explain(self, facts: Facts, found: list[Finding]) -> Explanation:
         told: list[Explained] = []
@@ -147,7 +147,7 @@ class _Search:
     def _pools(self, facts: Facts, found: list[Finding], before: Symptoms) -> Iterator[tuple[list[HandSlip], Legs]]:
         """What is to be tried, one after the other: the slips of each conflict, and the legs that it joins, then what
         the rules propose; where no metal is at fault, only slips that change none."""
-        admitted = without_metal(found)
+        admitted = without_metal(facts, found)
         for conflict in islice(self._conflicts(facts, found, before), MOST_CONFLICTS):
             known = slips(facts, conflict, units=before.none or before.faults > 0)
             yield [one for one in known if one.kind in admitted] if before.none else known, conflict.legs
@@ -182,6 +182,7 @@ class _Search:
         verdict = self._verdict(slip, revised, found, power=True)
         if verdict is None or verdict.new:
             return -inf
+        self.clean.add(slip.edits)
         return slip.weight - IDLE * idle_cuts(revised) - MUCH_LESS
 
     def _sound(self, tried: list[tuple[HandSlip, Facts]], found: list[Finding]) -> list[Verdict]:
@@ -194,9 +195,10 @@ class _Search:
         return []
 
     def _verdicts(self, tried: list[tuple[HandSlip, Facts]], found: list[Finding]) -> Iterator[Verdict]:
-        """The rules asked about slips undone, the likeliest first, until enough of them leave nothing."""
+        """The rules asked about slips undone, those first that are known to leave nothing, and then the likeliest,
+        until enough of them do."""
         enough = 0
-        for slip, revised in sorted(tried, key=lambda one: -one[0].weight):
+        for slip, revised in sorted(tried, key=lambda one: (one[0].edits not in self.clean, -one[0].weight)):
             if self.asks <= 0 or enough >= ENOUGH:
                 return
             self.asks -= 1

@@ -27,8 +27,9 @@ MOST_VOLTS, MOST_AMPERES = 20.0, 10.0
 LONG = 5.0
 """Meters beyond which a train on a railroad in a house is looked at twice."""
 
-EXCHANGED, DOT, TOO_MANY, BESIDE = 0.0, 0.25, 0.5, 1.0
-"""How far off, in steps, each such slip is."""
+EXCHANGED, TOO_MANY, HALF, LAST, DOT, BESIDE = 0.0, 0.5, 0.55, 0.6, 0.75, 1.0
+"""How far off, in steps, each such slip is, the last digit too many a little further than another; and a dot that was
+lost, which is nearer before a five, for breakers are mostly set to whole and half amperes."""
 
 AS_ALL = -1.0
 """The same where all other lines of the kind, two at least, have one and the same size."""
@@ -48,7 +49,7 @@ def typed_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
             near = ((text, far) for text, far in mistyped(part.text) if 1 <= _number(text) <= MOST_AMPERES)
             yield from (_slip(statement, part, text, far) for text, far in near)
         elif isinstance(part, Length) and isinstance(statement, Train) and part > LONG:
-            near = ((text, far) for text, far in mistyped(part.text) if far == TOO_MANY)
+            near = ((text, far) for text, far in mistyped(part.text) if far in (TOO_MANY, LAST))
             yield from (_slip(statement, part, text, far) for text, far in near)
 
 
@@ -80,10 +81,11 @@ def mistyped(text: str) -> Iterator[tuple[str, float]]:
         for key in (int(here) - 1, int(here) + 1):
             if 0 <= key <= 9:
                 made.setdefault(f"{before}{key}{after}", BESIDE)
-        if int(after or 0):
-            made.setdefault(f"{before}{here}.{after}", DOT)
+        if after and int(after):
+            made.setdefault(f"{before}{here}.{after}", HALF if int(after) == 5 else DOT)
         if len(digits) > 1:
-            made[before + after] = min(made.get(before + after, TOO_MANY), TOO_MANY)
+            far = TOO_MANY if after else LAST
+            made[before + after] = min(made.get(before + after, far), far)
     for other, far in sorted(made.items(), key=lambda one: (one[1], -float(one[0]))):
         if typed and other != digits and not other.startswith("0"):
             yield text[: typed.start()] + other + text[typed.end() :], far

@@ -8,6 +8,7 @@ from itertools import chain
 from railbond.circuit.drops_by import drops_at
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
+from railbond.circuit.odd_lines import soldered_twice
 from railbond.circuit.polarity import part_of
 from railbond.circuit.unused import wires_of_feed
 from railbond.fixes.candidates import swap_words
@@ -36,6 +37,9 @@ BARE_TERMINAL = 8.0
 
 HAS_WIRES = 1.0
 """How much further off, in steps, other track is to which wires go already."""
+
+EARLIER = 0.5
+"""How much further off the earlier of two lines is that solder at one place: who copies mostly errs in the copy."""
 
 BARES = 20.0
 """The same where other track has wires already, and this would then have none."""
@@ -122,6 +126,7 @@ def _other_track(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Ha
     for other in (one for one in one_letter_off(name, pool) if pieces[f"{prefix}{one}"].template.is_plain):
         has_its_own = f"{prefix}{other}" in _soldered(facts)
         far = (BARES if len(_soldered(facts)[drops[0].piece]) == 1 else HAS_WIRES) * has_its_own
+        far += EARLIER * any(first is feeder for first, _ in soldered_twice(facts))
         yield _resoldered(feeder, f"{other}{dot}{rail}", "letter")._replace(far=far)
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import combinations
+from typing import NamedTuple
 
 from railbond.explaining.slip import HandSlip, one_letter_off
 from railbond.fixes.fix_edits import beside
@@ -39,11 +40,32 @@ def day_slips(whole: MeetFacts) -> Iterator[HandSlip]:
             yield _exchanged(one, other)
     gaps = [one for one in own if isinstance(one, Gap)]
     cut = {str(gap.place) for gap in gaps}
-    uncut = [one for one in couples if str(one.one) not in cut and str(one.other) not in cut]
+    joints = [one for couple in couples for one in _joints(whole, couple)]
+    uncut = [one for one in joints if cut.isdisjoint(one.ends)]
     for gap in gaps:
         yield from _moved(gap, uncut)
-    for couple in uncut:
-        yield _forgotten(whole, couple)
+    for joint in uncut:
+        yield _forgotten(whole, joint, cut)
+
+
+class _Joint(NamedTuple):
+    """Two tracks that a line couples, by the names of their endplates."""
+
+    couple: Couple
+    ends: tuple[str, str]
+
+
+def _joints(whole: MeetFacts, couple: Couple) -> Iterator[_Joint]:
+    """Track by track where the edges have several: each counts its own from the left."""
+    one, other = (_tracks(whole, str(word)) for word in (couple.one, couple.other))
+    for near, far in zip(one, reversed(other), strict=False):
+        yield _Joint(couple, (near, far))
+
+
+def _tracks(whole: MeetFacts, edge: str) -> list[str]:
+    """The endplates of an edge, or its one."""
+    own = [name for name in whole.layout.edges if name.rpartition("-")[0] == edge and name.rpartition("-")[2].isdigit()]
+    return [edge] if edge in whole.layout.edges else sorted(own, key=by_name)
 
 
 def module_of(name: str) -> str:
@@ -83,27 +105,32 @@ def _exchanged(one: Bus, other: Bus) -> HandSlip:
     return HandSlip("exchanged", one.at, edits, words, said, (str(one.terminal), str(other.terminal)), 0, 2)
 
 
-def _moved(gap: Gap, uncut: list[Couple]) -> Iterator[HandSlip]:
+def _moved(gap: Gap, uncut: list[_Joint]) -> Iterator[HandSlip]:
     """A cut in one rail only, or at another coupling than was meant."""
     place = str(gap.place)
     if gap.rail != "both rails":
         words, said = f"cut the other rail at {place} too", f"only one rail is cut at {place}"
         yield HandSlip("one rail", gap.at, (set_word(gap, gap.rail, "both rails"),), words, said, (place,))
-    for couple in uncut:
-        ends = [str(word) for word in (couple.one, couple.other)]
-        own = [word for word in ends if module_of(word) == module_of(place)]
-        there = (own or ends[::-1])[0]
+    for joint in uncut:
+        own = [word for word in joint.ends if module_of(word) == module_of(place)]
+        there = (own or joint.ends[::-1])[0]
         words = f"close the cut at {place} and cut at {there} instead ({gap.rail})"
         said, edit = f"the cut at {place} belongs to {there}", set_word(gap, gap.place, there)
         far = 0.0 if own else ANOTHER_JOINT
         yield HandSlip("wrong end", gap.at, (edit,), words, said, (place, there), far)
 
 
-def _forgotten(whole: MeetFacts, couple: Couple) -> HandSlip:
-    """A cut between two modules, in the edge of that which has a booster."""
-    ends = [str(word) for word in (couple.one, couple.other)]
+def _forgotten(whole: MeetFacts, joint: _Joint, cut: set[str]) -> HandSlip:
+    """A cut between two modules: in the edge whose other track is cut, else in that of the one with a booster."""
     powered = {module_of(supply.name) for supply in whole.layout.supplies.values() if supply.kind == "district"}
-    there = next((word for word in ends if module_of(word) in powered), ends[1])
-    edit = add_line(beside(whole, Gap, couple.at), f"gap {there} both rails")
+    beside_it = [word for word in joint.ends if any(_edge_of(word) == _edge_of(one) for one in cut)]
+    there = next(iter([*beside_it, *(word for word in joint.ends if module_of(word) in powered), joint.ends[1]]))
+    edit = add_line(beside(whole, Gap, joint.couple.at), f"gap {there} both rails")
     words, said = f"cut both rails, or put insulated joiners, at {there}", f"the cut at {there} was forgotten"
-    return HandSlip("gap", couple.at, (edit,), words, said, (there,))
+    return HandSlip("gap", joint.couple.at, (edit,), words, said, (there,))
+
+
+def _edge_of(name: str) -> str:
+    """The edge that an endplate is a track of."""
+    edge, _, track = name.rpartition("-")
+    return edge if track.isdigit() else name
