@@ -57,13 +57,20 @@ def needs_none(piece: Piece) -> bool:
 
 def soldered_twice(facts: Facts) -> list[tuple[Feeder, Feeder]]:
     """Pairs of lines, the earlier first, that solder to the same rails at one place that both tell, or from the same
-    supply where none does; through contacts of other points, or in another position, it is another wire."""
+    supply where none does and some track has no wire; through contacts of other points, or in another position, it is
+    another wire."""
     first: dict[tuple[object, ...], Feeder] = {}
+    wired = {drop.piece for drop in facts.layout.drops}
+    bare = {
+        piece.statement.at.path
+        for piece in facts.layout.pieces.values()
+        if piece.template.is_plain and piece.name not in wired
+    }
     found = []
     for one in of_kind(facts, Feeder):
         contacts = tuple(map(str, one.contacts or ()))
         place = str(one.supply) if one.place is None else float(one.place)
         known = first.setdefault((one.at.path, str(one.rail), place, contacts), one)
-        if known is not one:
+        if known is not one and (one.place is not None or one.at.path in bare):
             found.append((known, one))
     return found

@@ -12,7 +12,7 @@ from railbond.layout.misread import OF_ENDS, ends_named, other_hand
 from railbond.layout.model import Fault
 from trackplan.amend import set_word
 from trackplan.span import Span, Word
-from trackplan.statements import Joint, Scissors, Statement
+from trackplan.statements import Joint, Statement
 
 from .meant import are_kin
 from .slip import HandSlip, one_letter_off
@@ -150,15 +150,15 @@ def _without_track(facts: Facts, named: list[Named]) -> list[str]:
     pieces = {name for one in facts.layout.faults if one.rule == "loose-end" for name in one.names}
     often = Counter(str(word) for _, word in named)
     known = ((name, facts.layout.pieces[name]) for name in sorted(pieces) if name in facts.layout.pieces)
-    ends = (_as_told(facts, f"{local_name(name)}.{end}") for name, piece in known for end in piece.template.ends)
+    ends = (_as_told(facts, named, f"{local_name(name)}.{end}") for name, piece in known for end in piece.template.ends)
     edges = list(map(local_name, facts.layout.edges))
     joints = (word for word, times in often.items() if times == 1 and "." not in word and word not in ("stop", *edges))
     return [*(one for one in (*ends, *edges) if one not in often), *joints][:MOST_LOOSE]
 
 
-def _as_told(facts: Facts, end: str) -> str:
-    """The end of a part as that of the scissors whose part it is: `S.a1` for `S-a1.points`."""
+def _as_told(facts: Facts, named: list[Named], end: str) -> str:
+    """The end of a part as that of the whole, where lines name that: `S.a1` for `S-a1.points`."""
     part, _, points = end.partition(".")
     whole, _, own = part.rpartition("-")
-    is_part = points == "points" and any(one.name == whole for one in of_kind(facts, Scissors))
-    return f"{whole}.{own}" if is_part else end
+    is_part = points == "points" and whole not in facts.layout.pieces
+    return f"{whole}.{own}" if is_part and any(_piece_of(word) == whole for _, word in named) else end
