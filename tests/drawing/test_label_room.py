@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from math import hypot
 from random import Random
 
 import pytest
 
 from railbond.faces.drawing.bars import AIR, Obstacle
-from railbond.faces.drawing.label_room import LabelRoom
+from railbond.faces.drawing.label_room import METAL, LabelRoom
 from railbond.faces.drawing.shapes import Box, Line
 
 
@@ -41,11 +42,36 @@ def test_a_label_is_free_where_it_touches_nothing(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", range(20))
-def test_a_wire_is_told_every_line_that_it_crosses(seed: int) -> None:
+def test_a_wire_is_told_where_it_crosses_metal(seed: int) -> None:
     random = Random(seed)
     room, lines = LabelRoom(), [a_line(random) for _ in range(30)]
     lines = [line for line in lines if min(abs(line.one[0] - line.other[0]), abs(line.one[1] - line.other[1])) < 48]
     for line in lines:
         room.draw(line)
     wire = a_line(random)
-    assert {other for _, other in room.crossed(wire)} == {line for line in lines if wire.crossing(line) is not None}
+    shares = {wire.crossing(line) for line in lines if line.half > METAL}
+    assert room.crossed(wire) == shares - {None}
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_no_label_touches_a_rail_or_lies_between_two(seed: int) -> None:
+    random = Random(seed)
+    middle, half = a_line(random), 3.7
+    (x, y), (u, v) = middle.one, middle.other
+    far = hypot(u - x, v - y) / 7
+    dx, dy = (v - y) / far, (x - u) / far
+    left, right = (((x + way * dx, y + way * dy), (u + way * dx, v + way * dy)) for way in (1, -1))
+    room = LabelRoom()
+    room.lay(left, right, half)
+    answers = set()
+    for _ in range(500):
+        label = a_box(random)
+        free = room.is_free(label)
+        if any(Line(*rail, half).meets(label, AIR) for rail in (left, right)):
+            assert not free
+        if not Line(*middle[:2], half + 7).meets(label, AIR):
+            assert free
+        answers.add(free)
+    assert answers == {True, False}
+    wire = Line((x + 9 * dx, y + 9 * dy), (u - 9 * dx, v - 9 * dy), 0.6)
+    assert len(room.crossed(wire)) == 2

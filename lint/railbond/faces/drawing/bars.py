@@ -33,3 +33,17 @@ def round_line(one: Point, other: Point, half: float) -> Obstacle:
     if wide > 1e-9 and tall > 1e-9:
         slant = v - y, x - u, (v - y) * x + (x - u) * y, tall, wide, more * (tall + wide)
     return west - more, east + more, top - more, low + more, slant
+
+
+def round_rails(left: tuple[Point, Point], right: tuple[Point, Point], half: float) -> Obstacle:
+    """The same for two rails side by side, each from one point to another and of half a width, and all between them."""
+    (x, y), (u, v) = left
+    (w, z), (q, r) = right
+    west, east, top, low = min(x, u, w, q), max(x, u, w, q), min(y, v, z, r), max(y, v, z, r)
+    a, b, more = v - y, x - u, half + AIR + 1e-9
+    over, across = abs(a), abs(b)
+    slant = None
+    if over > 1e-9 and across > 1e-9:
+        here, there = a * x + b * y, a * w + b * z
+        slant = a, b, (here + there) / 2, over, across, abs(here - there) / 2 + more * (over + across)
+    return west - more, east + more, top - more, low + more, slant

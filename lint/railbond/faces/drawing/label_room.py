@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Sequence
 
-from .bars import AIR, Obstacle, round_box, round_line
-from .shapes import Box, Line
+from .bars import AIR, Obstacle, round_box, round_line, round_rails
+from .course import Point
+from .shapes import Box, Line, crossing
 from .squares import CELL, COLUMN, squares
 
+METAL = 2.0
+"""Half the width of the broadest line over which no wire hops."""
 LATELY = 6
 """Obstacles that a search remembers: where one label is in the way, it mostly is for the next place too."""
 
@@ -20,7 +23,8 @@ class LabelRoom:
         self.marked = marked
         self._obstacles: defaultdict[int, list[Obstacle]] = defaultdict(list)
         self._boxes: defaultdict[int, list[Box]] = defaultdict(list)
-        self._lines: defaultdict[int, list[Line]] = defaultdict(list)
+        self._metal: defaultdict[int, list[tuple[Point, Point]]] = defaultdict(list)
+        self._around: list[tuple[float, float, float, float]] = []
         self._marks: dict[int, int] = {}
         self.whole = 0
         """The same for all that is there as `mark` is for what is in some squares."""
@@ -39,22 +43,47 @@ class LabelRoom:
 
     def draw(self, line: Line) -> None:
         """Takes up a line, a long one bit by bit."""
-        (x, y), (u, v) = line.one, line.other
+        (x, y), (u, v), half, _ = line
         if abs(x - u) > CELL and abs(y - v) > CELL:
             middle = (x + u) / 2, (y + v) / 2
             self.draw(line._replace(other=middle))
             self.draw(line._replace(one=middle))
             return
-        wide, tall, more = abs(x - u), abs(y - v), 2 * line.half
-        box = (x + u) / 2, (y + v) / 2, wide + more, tall + more
-        there, own = round_line(line.one, line.other, line.half), squares(box)
+        box = (x + u) / 2, (y + v) / 2, abs(x - u) + 2 * half, abs(y - v) + 2 * half
+        self._lie(line, box, round_line((x, y), (u, v), half), (line[:2],) if half > METAL else ())
+
+    def lay(self, left: tuple[Point, Point], right: tuple[Point, Point], half: float) -> None:
+        """Takes up two rails side by side and what lies between them, each rail by its ends and half its width."""
+        (x, y), (u, v) = left
+        (w, z), (q, r) = right
+        if abs(x - u) > CELL and abs(y - v) > CELL:
+            middle, other = ((x + u) / 2, (y + v) / 2), ((w + q) / 2, (z + r) / 2)
+            self.lay((left[0], middle), (right[0], other), half)
+            self.lay((middle, left[1]), (other, right[1]), half)
+            return
+        west, east, top, low = min(x, u, w, q), max(x, u, w, q), min(y, v, z, r), max(y, v, z, r)
+        box = (west + east) / 2, (top + low) / 2, east - west + 2 * half, low - top + 2 * half
+        there = round_rails(left, right, half)
+        self._lie(there, box, there, (left, right))
+
+    def _lie(
+        self,
+        what: Hashable,
+        box: tuple[float, float, float, float],
+        there: Obstacle,
+        metal: Iterable[tuple[Point, Point]],
+    ) -> None:
+        """Lets something lie within a box, by its middle and size; wires hop over its metal."""
+        own = squares(box)
         for square in own:
-            self._lines[square].append(line)
             self._obstacles[square].append(there)
-        self._mark(line, own)
+            if metal:
+                self._metal[square] += metal
+        self._around.append(box)
+        self._mark(what, own)
         self._widen(box)
 
-    def _mark(self, what: Box | Line, where: Iterable[int]) -> None:
+    def _mark(self, what: Hashable, where: Iterable[int]) -> None:
         """Lets the marks of some squares tell that something lies there."""
         if self.marked:
             own = hash(what)
@@ -71,7 +100,8 @@ class LabelRoom:
     def become(self, other: LabelRoom) -> None:
         """Takes up what is in another room, in the place of all that is here."""
         self._boxes = defaultdict(list, {square: list(held) for square, held in other._boxes.items()})
-        self._lines = defaultdict(list, {square: list(held) for square, held in other._lines.items()})
+        self._metal = defaultdict(list, {square: list(held) for square, held in other._metal.items()})
+        self._around = list(other._around)
         there = {square: list(held) for square, held in other._obstacles.items()}
         self._obstacles = defaultdict(list, there)
         self._marks, self.whole, self.reach = dict(other._marks), other.whole, list(other.reach)
@@ -93,9 +123,8 @@ class LabelRoom:
 
     def boxes(self) -> list[Box]:
         """All that lies there; of a line the box round it."""
-        lines = {id(line): line for held in self._lines.values() for line in held}
         boxes = {id(box): box for held in self._boxes.values() for box in held}
-        return [*boxes.values(), *map(_around, lines.values())]
+        return [*boxes.values(), *(Box(*box) for box in self._around)]
 
     def is_free(self, box: Box, lately: list[Obstacle] | None = None) -> bool:
         """Whether a box touches nothing. `lately` holds what was in the way of boxes near by: it is looked at first,
@@ -129,20 +158,21 @@ class LabelRoom:
                     return False
         return True
 
-    def crossed(self, line: Line) -> Iterator[tuple[float, Line]]:
-        """The lines that a line crosses, with the share of its length where it does."""
-        (x, y), (u, v) = line.one, line.other
+    def crossed(self, line: Line) -> set[float]:
+        """Where a wire crosses metal, as shares of its length."""
+        one, other = line.one, line.other
+        (x, y), (u, v) = one, other
         west, east = (x, u) if x < u else (u, x)
         top, low = (y, v) if y < v else (v, y)
-        found: dict[Line, float] = {}
+        found: set[float] = set()
         for square in self._along(line):
-            for other in self._lines.get(square, ()):
-                (x, y), (u, v) = other.one, other.other
+            for start, stop in self._metal.get(square, ()):
+                (x, y), (u, v) = start, stop
                 if (x < west and u < west) or (x > east and u > east) or (y < top and v < top) or (y > low and v > low):
                     continue
-                if (share := line.crossing(other)) is not None:
-                    found[other] = share
-        yield from ((share, other) for other, share in found.items())
+                if (share := crossing(one, other, start, stop)) is not None:
+                    found.add(share)
+        return found
 
     def _along(self, line: Line) -> Iterator[int]:
         """The squares that a line may run through, from its one end to the other, as they are asked for."""
@@ -175,8 +205,3 @@ def _barring(
             if abs(a * x + b * y - c) < half * over + high * across + rim:
                 return there
     return None
-
-
-def _around(line: Line) -> Box:
-    (x, y), (u, v) = line.one, line.other
-    return Box((x + u) / 2, (y + v) / 2, abs(x - u) + 2 * line.half, abs(y - v) + 2 * line.half)

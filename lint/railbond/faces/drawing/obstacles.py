@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import cos, pi, sin
 
 from .course import Bend, Course, Point
@@ -87,10 +88,10 @@ def _pit(work: PitWork, position: str | None, room: LabelRoom) -> None:
 
 
 def _rails(course: Course, start: float, stop: float, room: LabelRoom) -> None:
-    for aside in (HALF, -HALF):
-        for points in followed(course, start, stop, aside):
-            for one, other in zip(points, points[1:], strict=False):
-                room.draw(Line(one, other, RAIL))
+    sides = (followed(course, start, stop, aside) for aside in (HALF, -HALF))
+    for left, right in zip(*sides, strict=True):
+        for rails in zip(pairwise(left), pairwise(right), strict=True):
+            room.lay(*rails, RAIL)
 
 
 def followed(course: Course, start: float, stop: float, aside: float) -> list[list[Point]]:

@@ -56,14 +56,19 @@ class Line(NamedTuple):
 
     def crossing(self, other: Line) -> float | None:
         """The share of this line at which it crosses the middle of another; None where it does not."""
-        (a, b), (c, d) = self.one, self.other
-        (e, f), (g, h) = other.one, other.other
-        across = (c - a) * (h - f) - (d - b) * (g - e)
-        if abs(across) < 1e-9:
-            return None
-        along = ((e - a) * (h - f) - (f - b) * (g - e)) / across
-        beside = ((e - a) * (d - b) - (f - b) * (c - a)) / across
-        return along if 0 <= along <= 1 and 0 <= beside <= 1 else None
+        return crossing(self.one, self.other, other.one, other.other)
+
+
+def crossing(one: Point, other: Point, start: Point, stop: Point) -> float | None:
+    """The share of the way from one point to another at which that from `start` to `stop` is crossed, or None."""
+    (a, b), (c, d) = one, other
+    (e, f), (g, h) = start, stop
+    across = (c - a) * (h - f) - (d - b) * (g - e)
+    if abs(across) < 1e-9:
+        return None
+    along = ((e - a) * (h - f) - (f - b) * (g - e)) / across
+    beside = ((e - a) * (d - b) - (f - b) * (c - a)) / across
+    return along if 0 <= along <= 1 and 0 <= beside <= 1 else None
 
 
 def entered(one: Point, other: Point, box: Box, more: float) -> float | None:

@@ -156,9 +156,9 @@ def _hopped(line: Line, room: LabelRoom) -> str:
         return f"M{x:.1f} {y:.1f}"
     dx, dy = (u - x) / length, (v - y) / length
     drawn, before = [f"M{x:.1f} {y:.1f}"], 0.0
-    for share, other in sorted(room.crossed(line)):
+    for share in sorted(room.crossed(line)):
         far = share * length
-        if other.half > 2 and far > HOP + 1 and far - before > 2 * HOP and far < length - 1:
+        if far > HOP + 1 and far - before > 2 * HOP and far < length - 1:
             start, stop = far - HOP, far + HOP
             drawn.append(f"L{x + dx * start:.1f} {y + dy * start:.1f}")
             drawn.append(f"A{HOP:g} {HOP:g} 0 0 1 {x + dx * stop:.1f} {y + dy * stop:.1f}")
