@@ -74,10 +74,12 @@ class _Search:
         self._around = inf, -inf, inf, -inf
 
     def first(self, most: int) -> Places:
-        room, found = self._room, self._found
+        room, found, lately = self._room, self._found, self._in_the_way
         while len(found) < most and (place := next(self._rest, None)):
-            box = place.box
-            possible = LabelPlace(box, place.lines(), place.data) if room.is_free(box, self._in_the_way) else None
+            box, lines, data = place
+            x, y, width, height = box
+            barred = room.bars(x, y, width / 2, height / 2, lately)
+            possible = None if barred else LabelPlace(box, lines(), data)
             if possible and all(map(room.is_clear, possible.lines)):
                 found.append(possible)
             if room.marked:

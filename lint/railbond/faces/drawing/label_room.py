@@ -127,23 +127,24 @@ class LabelRoom:
         return [*boxes.values(), *(Box(*box) for box in self._around)]
 
     def is_free(self, box: Box, lately: list[Obstacle] | None = None) -> bool:
-        """Whether a box touches nothing. `lately` holds what was in the way of boxes near by: it is looked at first,
-        and what is in the way now joins it."""
-        x, y, width, height = box
-        half, high = width / 2, height / 2
+        """Whether a box touches nothing."""
+        return not self.bars(box.x, box.y, box.width / 2, box.height / 2, [] if lately is None else lately)
+
+    def bars(self, x: float, y: float, half: float, high: float, lately: list[Obstacle]) -> bool:
+        """Whether a box touches anything, by its middle and half its width and height. `lately` holds what was in the
+        way of boxes near by: it is looked at first, and what is in the way now joins it."""
         left, right, up, down = x - half, x + half, y - high, y + high
         if lately and _barring(lately, x, y, half, high, left, right, up, down):
-            return False
+            return True
         first, last = int((left - 2 * AIR) // CELL) * COLUMN, int((right + 2 * AIR) // CELL) * COLUMN + 1
         for row in range(int((up - 2 * AIR) // CELL), int((down + 2 * AIR) // CELL) + 1):
             for square in range(first + row, last + row, COLUMN):
                 held = self._obstacles.get(square)
                 if held and (there := _barring(held, x, y, half, high, left, right, up, down)):
-                    if lately is not None:
-                        del lately[: len(lately) + 1 - LATELY]
-                        lately.append(there)
-                    return False
-        return True
+                    del lately[: len(lately) + 1 - LATELY]
+                    lately.append(there)
+                    return True
+        return False
 
     def is_clear(self, line: Line) -> bool:
         """Whether a line runs past all boxes."""

@@ -16,6 +16,8 @@ RAYS, FINER = 72, 720
 """In how many directions a way out is looked for, and in how many where that finds none near."""
 THIN = 0.6
 """Half the width of the line."""
+_Ray = tuple[float, float, float]
+"""A way to lead a label out: one unit along it, and how far from the middle of the label it leaves that."""
 LEVEL = 0.08
 """The sine of the least angle between such a direction and level track."""
 NEAR = 300.0
@@ -31,23 +33,33 @@ def led_out(label: Label, room: LabelRoom) -> LabelPlace:
 
 def _led_along(label: Label, room: LabelRoom, count: int, most: float) -> LabelPlace | None:
     """The nearest such place along so many rays, none further than `most`."""
-    rays = dict.fromkeys(_rays(count))
-    lately: list[Obstacle] = []
+    rays = _rays(count, label.size)
     for far in _farther(most):
-        for ray in list(rays):
-            box, end = _at_end(label, ray, far)
-            if room.is_free(box, lately):
-                line = Line(label.at, end, THIN)
-                if room.is_clear(line):
-                    return LabelPlace(box, (line,))
-                del rays[ray]
+        shut = set()
+        for ray in _free(label, room, rays, far):
+            place = _place(label, ray, far)
+            if all(map(room.is_clear, place.lines)):
+                return place
+            shut.add(ray)
+        rays = [ray for ray in rays if ray not in shut] if shut else rays
     return None
 
 
 def _led_anywhere(label: Label, room: LabelRoom) -> LabelPlace:
     """The nearest free place, whatever its line runs under."""
-    ends = (_at_end(label, ray, far) for far in _farther(inf) for ray in _rays(RAYS))
-    return next(LabelPlace(box, (Line(label.at, end, THIN),)) for box, end in ends if room.is_free(box))
+    rays = _rays(RAYS, label.size)
+    return next(_place(label, ray, far) for far in _farther(inf) for ray in _free(label, room, rays, far))
+
+
+def _free(label: Label, room: LabelRoom, rays: list[_Ray], far: float) -> Iterator[_Ray]:
+    """Those rays at whose ends, so far away, there is room for the label."""
+    (x, y), (width, height) = label.at, label.size
+    half, high = width / 2, height / 2
+    lately: list[Obstacle] = []
+    for ray in rays:
+        dx, dy, within = ray
+        if not room.bars(x + dx * (far + within), y + dy * (far + within), half, high, lately):
+            yield ray
 
 
 def _farther(most: float) -> Iterator[float]:
@@ -59,14 +71,20 @@ def _farther(most: float) -> Iterator[float]:
 
 
 @lru_cache
-def _rays(count: int) -> tuple[Point, ...]:
-    """So many ways all round to lead a label out, each by one unit along it, without those along level track."""
+def _angles(count: int) -> tuple[Point, ...]:
+    """So many ways all round, each by one unit along it, without those along level track."""
     angles = (2 * pi * step / count for step in range(count))
     return tuple((cos(angle), sin(angle)) for angle in angles if abs(sin(angle)) > LEVEL)
 
 
-def _at_end(label: Label, ray: Point, far: float) -> tuple[Box, Point]:
-    """The label at the end of a line of that length, and where the line ends."""
-    (x, y), (dx, dy), (width, height) = label.at, ray, label.size
-    more = far + min(width / max(abs(dx), 1e-9), height / max(abs(dy), 1e-9)) / 2
-    return Box(x + dx * more, y + dy * more, width, height), (x + dx * far, y + dy * far)
+def _rays(count: int, size: tuple[float, float]) -> list[_Ray]:
+    """So many ways to lead a label of some size out."""
+    width, height = size
+    return [(dx, dy, min(width / max(abs(dx), 1e-9), height / max(abs(dy), 1e-9)) / 2) for dx, dy in _angles(count)]
+
+
+def _place(label: Label, ray: _Ray, far: float) -> LabelPlace:
+    """The label at the end of a line of that length."""
+    (x, y), (dx, dy, within) = label.at, ray
+    box = Box(x + dx * (far + within), y + dy * (far + within), *label.size)
+    return LabelPlace(box, (Line(label.at, (x + dx * far, y + dy * far), THIN),))
