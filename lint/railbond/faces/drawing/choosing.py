@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from functools import cache
 from math import inf
 
 from .free_places import Places, Seeker
@@ -48,38 +49,31 @@ def chosen_together(seekers: Sequence[Seeker]) -> dict[int, LabelPlace]:
 def _whole(crowd: Sequence[tuple[Places, bool]]) -> dict[int, LabelPlace]:
     """The best places of a small crowd; none for labels that are better off elsewhere."""
     order = sorted(range(len(crowd)), key=lambda one: len(crowd[one][0]) if crowd[one][1] else inf)
-    clashes = _clashes([crowd[one][0] for one in order])
+    places = [crowd[one][0] for one in order]
     without = [NONE if crowd[one][1] else len(crowd[one][0]) + ELSEWHERE for one in order]
-    best: tuple[float, tuple[int, ...]] = (inf, ())
+    clash = cache(LabelPlace.hinders)
+    best: tuple[float, tuple[LabelPlace | None, ...]] = (inf, ())
     steps = 0
 
-    def search(depth: int, cost: float, taken: int, ranks: tuple[int, ...]) -> None:
+    def search(depth: int, cost: float, taken: tuple[LabelPlace | None, ...]) -> None:
         nonlocal best, steps
         steps += 1
-        if cost >= best[0] or steps > STEPS:
-            return
         if depth == len(order):
-            best = (cost, ranks)
+            best = (cost, taken)
             return
-        for rank, (bit, hindered) in enumerate(clashes[depth]):
-            if not hindered & taken:
-                search(depth + 1, cost + rank, taken | bit, (*ranks, rank))
-        search(depth + 1, cost + without[depth], taken, (*ranks, -1))
+        for rank, place in enumerate(places[depth]):
+            if cost + rank >= best[0] or steps > STEPS:
+                return
+            for other in taken:
+                if other and clash(place, other):
+                    break
+            else:
+                search(depth + 1, cost + rank, (*taken, place))
+        if cost + without[depth] < best[0] and steps <= STEPS:
+            search(depth + 1, cost + without[depth], (*taken, None))
 
-    search(0, 0.0, 0, ())
-    return {index: crowd[index][0][rank] for index, rank in zip(order, best[1], strict=True) if rank >= 0}
-
-
-def _clashes(free: list[Places]) -> list[list[tuple[int, int]]]:
-    """For each place of each label a bit of its own, and the bits of those places of earlier labels that it hinders."""
-    numbered: list[tuple[int, LabelPlace]] = []
-    found = []
-    for places in free:
-        first = len(numbered)
-        own = [(1 << (first + rank), place) for rank, place in enumerate(places)]
-        found.append([(bit, sum(other for other, there in numbered if place.hinders(there))) for bit, place in own])
-        numbered += own
-    return found
+    search(0, 0.0, ())
+    return {index: place for index, place in zip(order, best[1], strict=True) if place}
 
 
 def _one_by_one(free: list[Places]) -> dict[int, LabelPlace]:

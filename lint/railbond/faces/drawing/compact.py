@@ -26,31 +26,40 @@ class LaneLine(NamedTuple):
     east: int
 
 
-def compact(
-    net: Net,
-    lanes: Lanes,
-    spots: Mapping[int, NodeSpot],
-    east: Mapping[int, int],
-    wide: Mapping[int, int],
-    kept: Iterable[tuple[int, int]] = (),
-    run: int = RUN,
-) -> dict[int, int]:
-    """The lane of each dart where the drawing needs least height; `kept` are darts and nodes that keep their
-    order, and `run` how far from its node a line begins that leaves it at a slope."""
-    line = numbered_lines(net, lanes.of)
-    lines = _lines(net, lanes, spots, east, line, run)
-    pulls = pulls_of(net, line, lanes.order)
-    least = [*_neighbors(lines), *rises_of(net, line, wide), *pulls]
-    for dart, node in kept:
-        for other in _lines_at(net, line, node):
-            lower, upper = sorted((line[dart], other), key=lambda one: lines[one].lane)
-            if lines[lower].lane < lines[upper].lane:
-                least.append((lower, upper, 1))
-    try:
-        lane = settle(len(lines), [*least, *_level(net, line)], pulls)
-    except ValueError:  # something lies between
-        lane = settle(len(lines), least, pulls)
-    return {dart: lane[line[dart]] for dart in lanes.of}
+class Compacting:
+    """What the lanes of a net need to lie above one another, each of which may be drawn together with others.
+
+    `run` is how far from its node a line begins that leaves it at a slope.
+    """
+
+    def __init__(
+        self,
+        net: Net,
+        lanes: Lanes,
+        spots: Mapping[int, NodeSpot],
+        east: Mapping[int, int],
+        wide: Mapping[int, int],
+        run: int = RUN,
+    ) -> None:
+        self._net, self._line = net, numbered_lines(net, lanes.of)
+        self._lines = _lines(net, lanes, spots, east, self._line, run)
+        self._pulls = pulls_of(net, self._line, lanes.order)
+        self._least = [*_neighbors(self._lines), *rises_of(net, self._line, wide), *self._pulls]
+
+    def lanes(self, kept: Iterable[tuple[int, int]] = ()) -> dict[int, int]:
+        """The lane of each dart where the drawing needs least height; `kept` are darts and nodes that keep their
+        order."""
+        net, line, lines, least = self._net, self._line, self._lines, list(self._least)
+        for dart, node in kept:
+            for other in _lines_at(net, line, node):
+                lower, upper = sorted((line[dart], other), key=lambda one: lines[one].lane)
+                if lines[lower].lane < lines[upper].lane:
+                    least.append((lower, upper, 1))
+        try:
+            lane = settle(len(lines), [*least, *_level(net, line)], self._pulls)
+        except ValueError:  # something lies between
+            lane = settle(len(lines), least, self._pulls)
+        return {dart: lane[number] for dart, number in line.items()}
 
 
 def _level(net: Net, line: Mapping[int, int]) -> Iterator[Least]:

@@ -57,6 +57,7 @@ class Flow:
 
     def _way(self, start: set[int], left: list[int], height: list[int]) -> tuple[int, dict[int, int]]:
         """The nearest place that lacks something, and the arc by which each place on the way was reached."""
+        out, to, room, cost = self.out, self.to, self.room, self.cost
         far = dict.fromkeys(start, 0)
         came = dict.fromkeys(start, -1)
         done: set[int] = set()
@@ -70,10 +71,10 @@ class Flow:
                 for place in done:
                     height[place] += far[place] - way
                 return here, came
-            for arc in self.out[here]:
-                there = self.to[arc]
-                if self.room[arc] and there not in done:
-                    next_way = way + self.cost[arc] + height[here] - height[there]
+            from_here = way + height[here]
+            for arc in out[here]:
+                if room[arc] and (there := to[arc]) not in done:
+                    next_way = from_here + cost[arc] - height[there]
                     if next_way < far.get(there, ENDLESS):
                         far[there], came[there] = next_way, arc
                         heappush(queue, (next_way, there))

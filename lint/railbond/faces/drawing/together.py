@@ -11,7 +11,7 @@ from collections.abc import Callable, Mapping
 from functools import partial
 from typing import NamedTuple
 
-from .compact import compact, in_the_way
+from .compact import Compacting, in_the_way
 from .extents import Extent, Extents
 from .lanes import Lanes
 from .net import Net
@@ -73,11 +73,12 @@ class _Search:
             extents = self.extents.of(lanes.order, lanes, places, lax=True)
             east = spread(net, lanes, extents, partial(self.room, lanes, places, lax=True))
         order = sorted(lanes.order, key=east.__getitem__)
+        compacting = Compacting(net, lanes, places, east, self.wide, run)
         # Track runs from west to east whatever else is asked of its two ends, so that none of it bends back.
         kept: set[tuple[int, int]] = set()
         first = {(net.at[dart], net.at[dart ^ 1]) for dart in lanes.of}
         for _ in range(FEW_TRIES if self.is_row or len(order) >= MANY else TRIES):
-            fresh = Lanes(compact(net, lanes, places, east, self.wide, kept, run), order)
+            fresh = Lanes(compacting.lanes(kept), order)
             there = spots(net, fresh, self.darts)
             extents = self.extents.of(order, fresh, there)
             home = {net.at[dart]: there[dart].lane for dart in self.darts}
