@@ -62,15 +62,16 @@ def sorted_rows(
     order in all of them, that in the lane of one of their pieces (`home`) where they can. `first` are pairs of which
     the first lies west of the second whatever else is said."""
 
-    def at(node: int, lane: int) -> int:
-        return 2 * east[node] + sum(extents[node][lane])
+    at = {
+        node: {lane: 2 * east[node] + first + last for lane, (first, last) in extents[node].items()} for node in order
+    }
 
     def compare(one: int, other: int) -> int:
         if (one, other) in first or (other, one) in first:
             return -1 if (one, other) in first else 1
         homes = [lane for lane in (home[one], home[other]) if lane in extents[one] and lane in extents[other]]
         lanes = homes or sorted(extents[one].keys() & extents[other].keys())[:1]
-        return sum(at(one, lane) - at(other, lane) for lane in lanes)
+        return sum(at[one][lane] - at[other][lane] for lane in lanes)
 
     return {lane: sorted(row, key=cmp_to_key(compare)) for lane, row in rows_of(order, extents).items()}
 
