@@ -17,7 +17,7 @@ from pathlib import Path
 
 from benchmark.timing import Measure
 from corpus.counting import Outcome, accusations, outcomes
-from corpus.reading import ADVISERS, HELD_OUT, NEWCOMERS, PLANS, TEACHERS, VETERANS, corpora
+from corpus.reading import ADVISERS, HELD_OUT, NEWCOMERS, PLANS, TEACHERS, VETERANS, WIRERS, corpora
 
 GOALS = {"told": 97, "first": 85, "made": 90}
 WORDS = {
@@ -29,7 +29,7 @@ WORDS = {
 
 def measures() -> Iterator[Measure]:
     """Each part of the corpus: the figures that have goals, and for information what each kind of slip adds."""
-    for folder in (PLANS, HELD_OUT, NEWCOMERS, ADVISERS, VETERANS, TEACHERS):
+    for folder in (PLANS, HELD_OUT, NEWCOMERS, ADVISERS, VETERANS, TEACHERS, WIRERS):
         yield from part(folder)
 
 
