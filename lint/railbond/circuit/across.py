@@ -47,6 +47,8 @@ def together(proof: Proof, one: int, other: int, asked: Callable[[SupplyLeg, Sup
 def _least(pairs: Sequence[Setting], needs: Needs) -> Setting | None:
     stands = choices(needs)
     if len(pairs) == len(stands) == 1:
+        if not stands[0]:
+            return pairs[0] if agree(pairs[0]) else None
         setting = pairs[0] | stands[0]
         return setting if agree(setting) else None
     shortest = min(map(len, stands), default=0)
@@ -72,7 +74,7 @@ def _pairs(
 def _one_by_one(
     ways: Sequence[Reachable], there: Sequence[Reachable], asked: Callable[[SupplyLeg, SupplyLeg], bool]
 ) -> list[Setting]:
-    found = [one | other for a, one in ways for b, other in there if asked(a, b)]
+    found = [(one | other if other else one) if one else other for a, one in ways for b, other in there if asked(a, b)]
     return list(dict.fromkeys(found)) if len(found) > 1 else found
 
 

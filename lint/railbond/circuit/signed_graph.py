@@ -16,20 +16,34 @@ Part = tuple[str, int]
 """A piece and which part of it: parts lie between the places at which a segment is cut."""
 
 
+Sides = tuple[tuple[int, int], tuple[int, int]]
+"""Before and behind, on the left and on the right."""
+
+
 class Seam(NamedTuple):
     """Where two parts meet: at a meeting, or (`offset` meters along a segment) at a cut within one.
 
-    `rails` are the conductors (before, behind) for the left and the right rail along `one`'s looking direction, and
-    `turns` says that the two looking directions disagree.
+    `turns` says that the two looking directions disagree. `metals` are those of the two pieces (before, behind) for the
+    left and the right rail along `one`'s looking direction, and `first` and `second` the first conductors of these
+    pieces: like seams share their metals, for a plan has many.
     """
 
     one: Part
     other: Part
     turns: bool
-    rails: tuple[tuple[int, int], tuple[int, int]]
+    metals: Sides
     gapped: tuple[bool, bool]
     meeting: Meeting | None = None
     offset: float | None = None
+    first: int = 0
+    second: int = 0
+
+    @property
+    def rails(self) -> Sides:
+        """The conductors of its metals."""
+        (left, far_left), (right, far_right) = self.metals
+        first, second = self.first, self.second
+        return (first + left, second + far_left), (first + right, second + far_right)
 
 
 class SpanningForest:
@@ -103,4 +117,5 @@ class SpanningForest:
     def between(self, seam: Seam) -> Seam:
         """What a seam is to the trees of the forest, each as one part."""
         (one, against), (other, lies) = self.signs[seam.one], self.signs[seam.other]
-        return Seam((str(one), 0), (str(other), 0), seam.turns != (against != lies), seam.rails, seam.gapped)
+        ends, turns = ((str(one), 0), (str(other), 0)), seam.turns != (against != lies)
+        return Seam(*ends, turns, seam.metals, seam.gapped, first=seam.first, second=seam.second)

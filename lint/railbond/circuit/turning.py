@@ -17,8 +17,11 @@ from railbond.layout.model import Meeting
 from trackplan.record import new
 
 from .proof import Proof
-from .signed_graph import Part, Seam, SpanningForest
+from .signed_graph import Part, Seam, Sides, SpanningForest
 from .wiring import Wiring
+
+Alike = dict[tuple[int, int], Sides]
+"""The metals that meet at seams of the same two ends of templates, by the identities of these."""
 
 WHOLE = False, False
 """What is gapped of a seam that nobody cut."""
@@ -26,16 +29,15 @@ WHOLE = False, False
 
 def seams(wiring: Wiring) -> list[Seam]:
     """Every seam of the layout, meetings first, by the names of what meets."""
-    found = [_meeting_seam(wiring, meeting) for _, meeting in wiring.meetings]
+    known = Alike()
+    found = [_meeting_seam(wiring, meeting, known) for _, meeting in wiring.meetings]
     for piece in wiring.pieces:
         base = wiring.first[piece.name]
         for link in piece.template.links:
-            pairs = tuple(
-                (base + here, base + there) for here, there in zip(link.rails_one, link.rails_other, strict=True)
-            )
-            gapped = tuple(here != there for here, there in pairs)
+            metals = tuple(zip(link.rails_one, link.rails_other, strict=True))
+            gapped = tuple(here != there for here, there in metals)
             ends = (piece.name, link.one), (piece.name, link.other)
-            found.append(Seam(*ends, False, pairs, gapped, None, link.offset))  # type: ignore[arg-type]
+            found.append(new(Seam, (*ends, False, metals, gapped, None, link.offset, base, base)))
     return found
 
 
@@ -45,20 +47,23 @@ def _seams_after(wiring: Wiring, before: Turning) -> list[Seam]:
     if now is was:
         return before.seams
     cut = {id(old): new for old, new in zip(was, now, strict=True) if old is not new}
-    return [_meeting_seam(wiring, cut[id(one.meeting)]) if id(one.meeting) in cut else one for one in before.seams]
+    known, were = Alike(), before.seams
+    return [_meeting_seam(wiring, cut[id(one.meeting)], known) if id(one.meeting) in cut else one for one in were]
 
 
-def _meeting_seam(wiring: Wiring, meeting: Meeting) -> Seam:
+def _meeting_seam(wiring: Wiring, meeting: Meeting, known: Alike) -> Seam:
     (here, near), (there, far), _, _, gaps = meeting
     pieces = wiring.layout.pieces
     one, other = pieces[here].template.ends[near], pieces[there].template.ends[far]
-    first, second = wiring.first[here], wiring.first[there]
-    left, right = (first + one.left, second + other.right), (first + one.right, second + other.left)
-    rails, gapped = (left, right), ("left" in gaps, "right" in gaps) if gaps else WHOLE
-    if not one.leaves:
-        rails, gapped = rails[::-1], gapped[::-1]
-    ends = (here, one.part), (there, other.part)
-    return new(Seam, (*ends, one.leaves == other.leaves, rails, gapped, meeting, None))
+    key = id(one), id(other)
+    metals = known.get(key)
+    if metals is None:
+        left, right = (one.left, other.right), (one.right, other.left)
+        metals = known[key] = (left, right) if one.leaves else (right, left)
+    gapped = ("left" in gaps, "right" in gaps) if gaps else WHOLE
+    gapped = gapped if one.leaves else gapped[::-1]
+    ends, bases = ((here, one.part), (there, other.part)), (wiring.first[here], wiring.first[there])
+    return new(Seam, (*ends, one.leaves == other.leaves, metals, gapped, meeting, None, *bases))
 
 
 class Turning:
