@@ -12,7 +12,7 @@ from railbond.layout.order import by_name
 
 
 def test_names_as_people_order_them() -> None:
-    wanted = ["2-a", "main", "R1", "T2", "T2a", "T10", "T010-b", "west-9", "west-10"]
+    wanted = ["2-a", "main", "R1", "T", "T2", "T2a", "T10", "T010-b", f"T{'1' * 100}", "Ta", "west-9", "west-10"]
     mixed = list(wanted)
     Random(1).shuffle(mixed)
     assert sorted(mixed, key=by_name) == wanted

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 from railbond.layout.model import EndAt, FrogFeed, Layout, Meeting, Piece, Wire
 from railbond.layout.order import by_name
@@ -39,13 +40,15 @@ class Wiring(NamedTuple):
 
     def literal(self, piece: str, position: str) -> Literal:
         """The switch that stands for a piece's position, and how: its own, or the one that it is aligned with."""
-        needs = self.aligned.get(piece, {}).get(position)
+        if piece not in self.aligned:
+            return piece, position
+        needs = self.aligned[piece].get(position)
         return (needs[0][0], needs[0][1][0]) if needs else (piece, position)
 
     def needs(self, piece: str, positions: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
         """The same for any of some positions, as a roll needs it; nothing where there are none."""
         if piece not in self.aligned:
-            return ((piece, tuple(dict.fromkeys(positions))),) if positions else ()
+            return ((piece, _each_once(positions)),) if positions else ()
         found: dict[str, tuple[str, ...]] = {}
         for position in positions:
             for switch, stands in self.aligned.get(piece, {}).get(position, ((piece, (position,)),)):
@@ -97,6 +100,12 @@ class Wiring(NamedTuple):
         return self.rail(meeting.one, side), self.rail(meeting.other, OTHER_SIDE[side])
 
 
+@lru_cache(256)
+def _each_once(positions: tuple[str, ...]) -> tuple[str, ...]:
+    """The same positions for all who ask, each once."""
+    return tuple(dict.fromkeys(positions))
+
+
 def contacts(wiring: Wiring, feed: FrogFeed, frog: Frog) -> Iterator[tuple[Literal, Wire]]:
     """How the points stand for each contact of a frog, and the wire that it then brings.
 
@@ -141,4 +150,5 @@ def supplies_by_wire(layout: Layout) -> dict[str, frozenset[str]]:
             reach.setdefault(run.terminal, set()).update(reach.get(run.source, ()))
         if sum(map(len, reach.values())) == before:
             break
-    return {name: frozenset(reach[name]) for name in sorted(reach, key=by_name)}
+    same = {found: found for found in map(frozenset, reach.values())}
+    return {name: same[frozenset(reach[name])] for name in sorted(reach, key=by_name)}

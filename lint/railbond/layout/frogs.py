@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from railbond.findings import Step
+from trackplan.record import new
 from trackplan.span import Word
 from trackplan.statements import (
     FrogAutomatic,
@@ -37,7 +38,8 @@ def feed_frogs(symbols: SymbolTable, names: Names, pieces: dict[str, Piece], pow
         if first:
             _fed_twice(statement, first, names)
         else:
-            feeds[name] = fed_by(statement, piece, names, pieces, power)._replace(name=name, frogs=frogs)
+            fed = fed_by(statement, piece, names, pieces, power)
+            feeds[name] = new(FrogFeed, (*fed[:-2], name, frogs))
             own.append(feeds[name])
     return feeds
 

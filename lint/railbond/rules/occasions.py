@@ -78,9 +78,7 @@ def _points_feed_track(facts: Facts) -> bool:
         if piece.template.bridge:
             return True
         first = facts.wiring.first[piece.name]
-        if piece.template.is_plain and any(
-            component[first + at] not in own for at in range(len(piece.template.metals))
-        ):
+        if piece.template.is_plain and not own.issuperset(component[first : first + len(piece.template.metals)]):
             return True
     return False
 
