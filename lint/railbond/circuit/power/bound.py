@@ -87,8 +87,7 @@ class _Bound:
                 self.reached[conductor] = 0.0
         self._run_wires()
         self._solder_drops()
-        self._cross_joints()
-        self._touch()
+        self._touch(self._cross_joints())
 
     def legs_together(self) -> dict[str, float] | None:
         legs: Legs = {}
@@ -172,19 +171,24 @@ class _Bound:
             way = _to_nearest(self.wiring, self.materials, drops)
             self.reached[conductor] = furthest[conductor] + (self.whole[conductor] if way is None else way)
 
-    def _cross_joints(self) -> None:
+    def _cross_joints(self) -> list[tuple[int, int]]:
+        """Goes on along metal, and gives what touches in some setting only."""
         beside: dict[int, list[tuple[int, float]]] = {}
+        touching: list[tuple[int, int]] = []
         reached, whole, joiner = self.reached, self.whole, self.materials.joiner
         for one, other, when, kind, _ in self.wiring.graph.bonds:
-            if when is None and kind in ("joint", "build", "bond"):
+            if when is not None:
+                touching.append((one, other))
+            elif kind in ("joint", "build", "bond"):
                 over = joiner if kind == "joint" else 0.0
                 if reached[other] is None:
                     beside.setdefault(one, []).append((other, over + whole[other]))
                 if reached[one] is None:
                     beside.setdefault(other, []).append((one, over + whole[one]))
         self._spread(beside)
+        return touching
 
-    def _touch(self) -> None:
+    def _touch(self, touching: list[tuple[int, int]]) -> None:
         """Metal that only blades and contacts feed: a component of it is counted whole, from the worst that it touches.
         Where it touches another such component, no way is at hand."""
         component, components = self.proof.component, dict[int, list[int]]()
@@ -192,8 +196,8 @@ class _Bound:
             if known is None:
                 components.setdefault(component[conductor], []).append(conductor)
         worst: dict[int, float] = {}
-        for one, other, when, _, _ in self.wiring.graph.bonds if components else ():
-            if when and (own := component[one]) != (beyond := component[other]):
+        for one, other in touching if components else ():
+            if (own := component[one]) != (beyond := component[other]):
                 for lump, there in ((own, other), (beyond, one)):
                     if lump in components:
                         known = self.reached[there]
