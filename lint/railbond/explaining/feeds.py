@@ -56,9 +56,9 @@ def _forgotten(facts: Facts, conductors: list[int]) -> Iterator[HandSlip]:
 def _half_parted(facts: Facts, conductors: list[int]) -> Iterator[HandSlip]:
     """A drop that was forgotten where a joint is cut in one rail only, so that the other rail has the power that comes
     from beyond: where all other cuts are of both rails, that one was meant to be, too."""
-    pieces = {facts.piece_of(one) for one in conductors}
+    pieces = dict.fromkeys(facts.piece_of(one) for one in conductors)
     cut = [one for one in facts.layout.meetings if one.gaps]
-    half = [one for one in cut if len(one.gaps) == 1 and pieces & {one.one.piece, one.other.piece}]
+    half = [one for one in cut if len(one.gaps) == 1 and (one.one.piece in pieces or one.other.piece in pieces)]
     wired = any(drop.piece in pieces for drop in facts.layout.drops)
     if len(half) != 1 or wired or any(len(one.gaps) == 1 and one not in half for one in cut) or len(cut) == 1:
         return
