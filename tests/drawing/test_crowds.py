@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import partial
 from itertools import product
 from random import Random
@@ -12,7 +12,7 @@ import pytest
 from railbond.faces.drawing.choosing import NONE, chosen_together
 from railbond.faces.drawing.crowds import settled
 from railbond.faces.drawing.free_places import Places, Seeker
-from railbond.faces.drawing.label_places import Label, PossiblePlace, choices
+from railbond.faces.drawing.label_places import Label, LabelPlace, PossiblePlace, choices
 from railbond.faces.drawing.label_room import LabelRoom
 from railbond.faces.drawing.shapes import Box
 
@@ -62,8 +62,7 @@ def test_no_other_places_are_better_for_all(seed: int) -> None:
     found, placed = cost([Seeker(one, room, MOST) for one in labels])
     seekers = [Seeker(one, room, MOST) for one in labels]
     for one in seekers:
-        while not one.at_end:
-            one.look_on()
+        one.look_to_end()
     assert found == least([one.found for one in seekers])
     assert placed
 
@@ -76,3 +75,20 @@ def test_no_more_places_are_looked_for_than_can_matter() -> None:
     assert cost(seekers)[0] == 1
     assert sorted(asked[:2]) == [1, 2]
     assert asked[2] == 1
+
+
+@pytest.mark.parametrize("many", [100, 400])
+def test_a_long_row_of_labels_is_not_settled_again_and_again(many: int) -> None:
+    rows: list[Spots] = [tuple((38.0 * n, 20.0 * row) for row in range(2)) for n in range(many)]
+    room, sizes = LabelRoom(marked=False), list[int]()
+
+    def settle(crowd: Sequence[Seeker]) -> dict[int, LabelPlace]:
+        sizes.append(len(crowd))
+        return chosen_together(crowd)
+
+    pairs = [Seeker(label(spots), room, MOST) for number, spots in enumerate(rows) if number % 5 != 4]
+    assert len(settled(pairs, settle)) == len(pairs)
+    chain = [Seeker(label(spots), room, MOST) for spots in rows]
+    sizes.clear()
+    assert len(settled(chain, settle)) == many
+    assert sum(sizes) <= 3 * many

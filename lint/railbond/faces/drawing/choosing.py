@@ -41,8 +41,7 @@ def chosen_together(seekers: Sequence[Seeker]) -> dict[int, LabelPlace]:
         for one in elsewhere:
             one.look_on()
     for one in seekers:
-        while not one.at_end:
-            one.look_on()
+        one.look_to_end()
     return _one_by_one([one.found for one in seekers])
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Callable, Iterable
 
+from .choosing import WHOLE
 from .free_places import Seeker
 from .label_places import LabelPlace
 
@@ -20,7 +21,12 @@ def settled(seekers: list[Seeker], settle: Settle) -> dict[int, LabelPlace]:
     """The place of each label that finds one, by its number."""
     crowds = _Crowds({index: seeker.found[0] for index, seeker in enumerate(seekers) if seeker.found})
     while crowds.waiting:
-        crowd = sorted(crowds.waiting.pop())
+        crowd = crowds.waiting.pop()
+        if not crowds.stands(crowd):
+            continue
+        if len(crowd) > WHOLE:
+            crowds.widen(crowd, seekers)
+        crowd = sorted(crowd)
         places = settle([seekers[index] for index in crowd])
         crowds.put({crowd[number]: place for number, place in places.items()})
     return crowds.chosen
@@ -48,6 +54,22 @@ class _Crowds:
         if met:
             self._wait(self._join([*places, *met]))
 
+    def stands(self, crowd: list[int]) -> bool:
+        """Whether a crowd has not been taken into another."""
+        return self._crowd[crowd[0]] is crowd
+
+    def widen(self, crowd: list[int], seekers: list[Seeker]) -> None:
+        """Takes into a large crowd all whom any of its places could hinder, so that it is settled only once."""
+        self._leave(crowd)
+        for index in crowd:  # grows on the way
+            seekers[index].look_to_end()
+            for place in seekers[index].found:
+                for other in self._met(place):
+                    if other in self.chosen:
+                        joined = list(self._crowd[other])
+                        self._join([index, other])
+                        self._leave(joined)
+
     def _met(self, place: LabelPlace) -> list[int]:
         """The labels whose places are in the way of one."""
         near = dict.fromkeys(other for square in place.squares for other in self._near[square])
@@ -60,7 +82,13 @@ class _Crowds:
 
     def _wait(self, crowd: list[int]) -> None:
         """Takes the places of a crowd away until it is settled."""
-        self.waiting.append(crowd)
+        if len(crowd) > WHOLE:  # the large ones last, and they stay where they are so long
+            self.waiting.insert(0, crowd)
+        else:
+            self.waiting.append(crowd)
+            self._leave(crowd)
+
+    def _leave(self, crowd: list[int]) -> None:
         for index in crowd:
             if place := self.chosen.pop(index, None):
                 for square in place.squares:

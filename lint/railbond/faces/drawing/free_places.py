@@ -51,6 +51,12 @@ class Seeker:
         self._wanted = min(2 * self._wanted, self._most)
         self.found = self._free(self._wanted)
 
+    def look_to_end(self) -> None:
+        """Finds all that it may have."""
+        if not self.at_end:
+            self._wanted = self._most
+            self.found = self._free(self._most)
+
     def _free(self, most: int) -> Places:
         """As many free places; those of before where nothing has changed on the paper round them."""
         if not self._room.marked:
