@@ -9,11 +9,15 @@ from random import Random
 
 import pytest
 
-from railbond.faces.drawing.choosing import NONE, chosen_together
+from benchmark.railroads import yards
+from drawing.samples import facts
+from railbond.faces.drawing import labels
+from railbond.faces.drawing.choosing import NONE, WHOLE, chosen_together
 from railbond.faces.drawing.crowds import settled
 from railbond.faces.drawing.free_places import Places, Seeker
 from railbond.faces.drawing.label_places import Label, LabelPlace, PossiblePlace, choices
 from railbond.faces.drawing.label_room import LabelRoom
+from railbond.faces.drawing.picture import draw
 from railbond.faces.drawing.shapes import Box
 
 MOST = 4
@@ -57,10 +61,10 @@ def test_no_other_places_are_better_for_all(seed: int) -> None:
     random = Random(seed)
     wide = 90 if seed % 2 else 200  # shut in, or so loose that crowds meet only as they are settled
     spot = partial(random.uniform, 0, wide)
-    labels = [label(tuple((spot(), spot() / 3) for _ in range(random.randint(1, MOST)))) for _ in range(5)]
+    own = [label(tuple((spot(), spot() / 3) for _ in range(random.randint(1, MOST)))) for _ in range(5)]
     room = LabelRoom(marked=bool(seed % 3))
-    found, placed = cost([Seeker(one, room, MOST) for one in labels])
-    seekers = [Seeker(one, room, MOST) for one in labels]
+    found, placed = cost([Seeker(one, room, MOST) for one in own])
+    seekers = [Seeker(one, room, MOST) for one in own]
     for one in seekers:
         one.look_to_end()
     assert found == least([one.found for one in seekers])
@@ -77,18 +81,14 @@ def test_no_more_places_are_looked_for_than_can_matter() -> None:
     assert asked[2] == 1
 
 
-@pytest.mark.parametrize("many", [100, 400])
-def test_a_long_row_of_labels_is_not_settled_again_and_again(many: int) -> None:
-    rows: list[Spots] = [tuple((38.0 * n, 20.0 * row) for row in range(2)) for n in range(many)]
-    room, sizes = LabelRoom(marked=False), list[int]()
+def test_a_long_row_of_crowds_is_not_settled_again_and_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    sizes: list[int] = []
 
     def settle(crowd: Sequence[Seeker]) -> dict[int, LabelPlace]:
         sizes.append(len(crowd))
         return chosen_together(crowd)
 
-    pairs = [Seeker(label(spots), room, MOST) for number, spots in enumerate(rows) if number % 5 != 4]
-    assert len(settled(pairs, settle)) == len(pairs)
-    chain = [Seeker(label(spots), room, MOST) for spots in rows]
-    sizes.clear()
-    assert len(settled(chain, settle)) == many
-    assert sum(sizes) <= 3 * many
+    monkeypatch.setattr(labels, "chosen_together", settle)
+    draw(facts(yards(120)))
+    assert max(sizes) > 8 * WHOLE  # so many that to settle them anew with each crowd that joins would show
+    assert sum(sizes) < 6 * max(sizes)
