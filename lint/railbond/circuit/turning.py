@@ -162,7 +162,7 @@ class Turning:
         own: dict[str, list[Seam]] = {}
         for seam in self.parting:
             supplies = {supply for rails in seam.rails for one in rails for supply in self.supplies(one)}
-            for name in {name for name, kind in supplies if kind == "reverser"}:
+            for name in sorted({name for name, kind in supplies if kind == "reverser"}):
                 own.setdefault(name, []).append(self.forest.between(seam))
         idle = [self.forest.between(seam) for seam in self._promised()] if own else []
         trees = [tree for seam in chain(idle, *own.values()) for tree in (seam.one, seam.other)]

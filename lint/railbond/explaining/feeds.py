@@ -15,7 +15,7 @@ from trackplan.amend import add_clause, set_word
 from trackplan.statements import Feeder
 
 from .slip import HandSlip
-from .wires import moved_to, nearest_wires
+from .wires import local_name, moved_to, nearest_wires
 
 MOST_SOURCES = 4
 """Wires from which a forgotten drop may come, the likeliest first."""
@@ -71,7 +71,8 @@ def _half_parted(facts: Facts, conductors: list[int]) -> Iterator[HandSlip]:
     dead = [rail for rail in made.proof.dead(made.graph.rails) if rail not in made.frog_units]
     fix = feed(made, dead) if cuts and len(dead) > len(conductors) else None
     if fix and gap.rail in ("left rail", "right rail") and not facts.layout.commons:
-        said = f"{facts.piece_of(conductors[0])} is cut in one rail only at {gap.place} and has no wire"
+        here = next(end.piece for end in (meeting.one, meeting.other) if end.piece in pieces)
+        said = f"{local_name(here)} is cut in one rail only at {gap.place} and has no wire"
         words = f"cut the other rail at {gap.place} too and {fix.words}"
         edits = (*cuts, *fix.edits)
         yield HandSlip("half", gap.at, edits, words, said, tuple(pieces), 0, len(edits), 2)
