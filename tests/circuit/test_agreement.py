@@ -108,6 +108,33 @@ feeder   P2.red -> out.right
 """
 
 
+APART_AT_A_TURNOUT = """\
+booster  B1    15 V  5 A
+district main  from B1  trips 4 A
+reverser R1    in main
+segment  west  T1.points -> stop           30 cm
+segment  loop  T1.diverging -> T2.through  60 cm
+segment  spur  T2.diverging -> stop        60 cm
+turnout  T1    left  number 4  live-frog
+turnout  T2    left  number 4  isolated-frog
+joint    T1.through -> T2.points
+gap      T1.through    frog rail
+gap      T2.through    left rail
+gap      T1.diverging  left rail
+gap      loop at 30 cm  right rail
+gap      spur at 30 cm  both rails
+feeder   main.red -> T2.diverging.stock
+feeder   R1 -> west crossed
+feeder   main -> loop at 45 cm crossed
+"""
+
+
+def test_the_two_gaps_of_an_end_may_have_a_turnout_between() -> None:
+    check(APART_AT_A_TURNOUT)
+    assert not Answers(APART_AT_A_TURNOUT).reverses()
+    assert Answers(APART_AT_A_TURNOUT.replace("gap      loop at 30 cm  right rail\n", "")).reverses()
+
+
 def test_two_gaps_of_one_rail_part_no_section() -> None:
     """A loop whose one rail is cut at both ends, and whose other rail, the frog's, at neither."""
     check(ONE_RAIL_TWICE)

@@ -17,8 +17,31 @@ from .rails import Conductor, Meeting, Source
 
 
 def left_over(brute: Brute) -> list[Meeting]:
-    """The meetings without those where both rails are gapped between a reverser's supply and a fixed one."""
-    return [one for one in brute.model.meetings if not (one.gapped and guarded(brute, one))]
+    """The meetings without those where both rails are gapped between a reverser's supply and a fixed one, or the one
+    rail here and the other at the far end of a piece."""
+    apart = gapped_apart(brute)
+    return [one for one in brute.model.meetings if not (one.gapped and guarded(brute, one)) and one not in apart]
+
+
+def gapped_apart(brute: Brute) -> list[Meeting]:
+    """The meetings at two ends of track of which one rail is a reverser's and the other a fixed supply's, where beyond
+    the one both are the reverser's, and beyond the other both fixed."""
+    kind = {"reverser": 0, "fixed": 1}
+
+    def held(rails: Iterable[Conductor]) -> list[int]:
+        every = [kinds(brute, [rail]) for rail in rails]
+        return sorted(kind[next(iter(own))] if len(own) == 1 else 2 for own in every)
+
+    found: list[Meeting] = []
+    for one in brute.model.meetings:
+        for node, near, far in ((one.one, one.rails_one, one.rails_other), (one.other, one.rails_other, one.rails_one)):
+            ends = [two for two in brute.model.meetings if two is not one and node in (two.one, two.other)]
+            beyond = [held(two.rails_other if two.one == node else two.rails_one) for two in ends]
+            mixed = [held(two.rails_one if two.one == node else two.rails_other) for two in ends]
+            wanted = [1, 1] if held(far) == [0, 0] else [0, 0] if held(far) == [1, 1] else None
+            if held(near) == [0, 1] and any(b == wanted and m == [0, 1] for b, m in zip(beyond, mixed, strict=True)):
+                found.append(one)
+    return found
 
 
 def guarded(brute: Brute, meeting: Meeting) -> bool:
