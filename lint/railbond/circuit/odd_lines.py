@@ -9,6 +9,7 @@ from trackplan.statements import ClosureBond, Feeder
 
 from .by_kind import of_kind
 from .facts import Facts
+from .keeping import once
 
 BONDED = "dead-frog"
 """The build whose bonds are a choice: people bond all such turnouts of a plan, or none."""
@@ -55,6 +56,7 @@ def needs_none(piece: Piece) -> bool:
     return piece.template.shape.build == "isolated-frog"
 
 
+@once
 def soldered_twice(facts: Facts) -> list[tuple[Feeder, Feeder]]:
     """Pairs of lines, the earlier first, that solder to the same rails at one place that both tell, or from the same
     supply where none does and some track has no wire; through contacts of other points, or in another position, it is

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from itertools import islice
 
 from railbond.circuit.facts import Facts
+from railbond.circuit.keeping import once
 from railbond.fixes.fix_edits import uncrossed
-from railbond.fixes.wires_around import share_a_word
+from railbond.fixes.wires_around import are_shared, words_of
 from railbond.layout.model import Run
 from railbond.layout.order import by_name
 from trackplan.amend import set_word
@@ -36,7 +38,7 @@ def run_slips(facts: Facts, bus: Bus) -> Iterator[HandSlip]:
     kinds, own = (facts.layout.supplies, facts.layout.terminals), (run.source, run.terminal)
     pool = (one for kind in kinds for one in sorted(kind, key=by_name) if is_beside(one, run.source) and one not in own)
     idle = IDLE if _all_behind(facts, run) else 0.0
-    own_name = _named_behind(facts, run, run.source)
+    own_name, is_shared = _named_behind(facts, run, run.source), _runs_begun(facts)[run.source] > 1
     copied = COPIED * any(one.source == run.source and one.statement.at < bus.at for one in facts.layout.runs)
     for far, wire in enumerate(islice(pool, MOST_SOURCES)):
         name = local_name(wire)
@@ -44,21 +46,40 @@ def run_slips(facts: Facts, bus: Bus) -> Iterator[HandSlip]:
         said = f"the bus run to {bus.terminal} begins at {bus.supply} in place of {name}"
         edits = (set_word(bus, bus.supply, name),)
         alike = are_kin(name, str(bus.terminal)) + _named_behind(facts, run, wire) - own_name
-        near = copied + LIKE * (alike + _is_second(facts, run, wire))
+        near = copied + LIKE * (alike + (is_shared and _may_lack_one(facts, run, wire)))
         yield HandSlip("source", bus.at, edits, words, said, (*names, name), far / 4 + idle - near)
 
 
 def _named_behind(facts: Facts, run: Run, wire: str) -> float:
     """Which share of the track that hangs on a run's terminal has a word of a wire's name in its own."""
-    track = {drop.piece for drop in facts.layout.drops if drop.wire.name == run.terminal}
-    return sum(share_a_word(piece, wire) for piece in track) / (len(track) or 1)
+    own = words_of(wire)
+    if not own:
+        return 0.0
+    behind = _words_behind(facts).get(run.terminal, Counter[frozenset[str]]())
+    return sum(times for words, times in behind.items() if are_shared(words, own)) / (sum(behind.values()) or 1)
 
 
-def _is_second(facts: Facts, run: Run, wire: str) -> bool:
-    """Whether several runs begin where one does, and none at a supply of the same kind."""
-    begin, supplies = [one.source for one in facts.layout.runs], facts.layout.supplies
+@once
+def _words_behind(facts: Facts) -> dict[str, Counter[frozenset[str]]]:
+    """For each wire the words of the track that hangs on it, each with how much track has them: that of a yard has few,
+    however long it is."""
+    track: dict[str, set[str]] = {}
+    for drop in facts.layout.drops:
+        track.setdefault(drop.wire.name, set()).add(drop.piece)
+    return {wire: Counter(map(words_of, pieces)) for wire, pieces in track.items()}
+
+
+def _may_lack_one(facts: Facts, run: Run, wire: str) -> bool:
+    """Whether no run begins at a supply that is of the kind of the one at which a run does."""
+    supplies = facts.layout.supplies
     both = [supplies[name].kind for name in (run.source, wire) if name in supplies]
-    return len(both) == 2 and both[0] == both[1] and begin.count(run.source) > 1 and wire not in begin
+    return len(both) == 2 and both[0] == both[1] and wire not in _runs_begun(facts)
+
+
+@once
+def _runs_begun(facts: Facts) -> Counter[str]:
+    """How many runs begin at each supply and terminal."""
+    return Counter(one.source for one in facts.layout.runs)
 
 
 def _all_behind(facts: Facts, run: Run) -> bool:

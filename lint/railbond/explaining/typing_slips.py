@@ -11,6 +11,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 
+from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
 from trackplan.amend import parts_of, set_word
 from trackplan.quantities import Current, Length, Quantity, Voltage, WireSize
@@ -55,7 +56,7 @@ def typed_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
 
 def _as_others(facts: Facts, statement: Bus | Feeder, part: WireSize) -> Iterator[HandSlip]:
     """The size that all the other runs or drops have; one that some have, where a slip of the fingers leads to it."""
-    same = (one for one in facts.statements if type(one) is type(statement) and one.at != statement.at)
+    same = (one for one in of_kind(facts, type(statement)) if one.at != statement.at)
     sizes = Counter(one.size.text for one in same if isinstance(one, Bus | Feeder) and one.size)
     near = dict(mistyped(part.text))
     for text, often in sizes.items():

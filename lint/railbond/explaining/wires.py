@@ -123,11 +123,11 @@ def _other_track(facts: Facts, feeder: Feeder, drops: list[Drop]) -> Iterator[Ha
     prefix = drops[0].piece.removesuffix(name.partition(".")[0])
     pieces = facts.layout.pieces
     pool = (one.removeprefix(prefix) for one in pieces if one.startswith(prefix))
+    earlier = EARLIER * any(first is feeder for first, _ in soldered_twice(facts))
     for other in (one for one in one_letter_off(name, pool) if pieces[f"{prefix}{one}"].template.is_plain):
         has_its_own = f"{prefix}{other}" in _soldered(facts)
         far = (BARES if len(_soldered(facts)[drops[0].piece]) == 1 else HAS_WIRES) * has_its_own
-        far += EARLIER * any(first is feeder for first, _ in soldered_twice(facts))
-        yield _resoldered(feeder, f"{other}{dot}{rail}", "letter")._replace(far=far)
+        yield _resoldered(feeder, f"{other}{dot}{rail}", "letter")._replace(far=far + earlier)
 
 
 @once

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Iterator
+from functools import lru_cache
 
 from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
@@ -194,9 +195,16 @@ def _over_the_pit(facts: Facts, part: Part) -> Iterator[tuple[Part, bool]]:
 def share_a_word(one: str, other: str) -> bool:
     """Whether two names share a word, or one has the beginning of the other's: `east` and `east-main`, `sid` and
     `siding`."""
-    pairs = ((here, there) for here in _words(one) for there in _words(other))
-    return any(here.startswith(there) or there.startswith(here) for here, there in pairs)
+    return are_shared(words_of(one), words_of(other))
 
 
-def _words(name: str) -> set[str]:
-    return {word for word in re.split(r"[^a-z]+", name.rpartition(".")[2].lower()) if len(word) >= SHORTEST_WORD}
+def are_shared(some: Iterable[str], others: Iterable[str]) -> bool:
+    """The same of the words of two names."""
+    return any(here.startswith(there) or there.startswith(here) for here in some for there in others)
+
+
+@lru_cache(4096)
+def words_of(name: str) -> frozenset[str]:
+    """The words of a name that are long enough to mean something."""
+    words = re.split(r"[^a-z]+", name.rpartition(".")[2].lower())
+    return frozenset(word for word in words if len(word) >= SHORTEST_WORD)
