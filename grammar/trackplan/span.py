@@ -17,6 +17,10 @@ class Span(NamedTuple):
     start: int
     end: int
 
+    def holds(self, at: Span) -> bool:
+        """Whether another lies in it."""
+        return self.path == at.path and self.start <= at.start and at.end <= self.end
+
 
 class Word(str):
     """A name, keyword or quoted text as typed, with its place relative to the statement that holds it.

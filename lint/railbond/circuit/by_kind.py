@@ -1,7 +1,8 @@
-"""The statements of a plan by their kinds: for whoever asks of one line after the other."""
+"""The statements of a plan by their kinds and places: for whoever asks of one line after the other."""
 
 from __future__ import annotations
 
+from trackplan.span import Span
 from trackplan.statements import Statement
 from trackplan.typed import TypeVar, cast
 
@@ -17,6 +18,11 @@ def of_kind(facts: Facts, *kinds: type[Kind]) -> list[Kind]:
     if kinds not in known:
         known[kinds] = [one for one in facts.statements if type(one) in kinds]
     return cast("list[Kind]", known[kinds])
+
+
+def holding(facts: Facts, at: Span) -> Statement | None:
+    """The statement in which a place lies."""
+    return next((one for one in facts.statements if one.at.holds(at)), None)
 
 
 @once

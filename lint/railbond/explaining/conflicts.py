@@ -64,7 +64,7 @@ def reasons(facts: Facts, findings: Iterable[Finding]) -> Iterator[Conflict]:
         places = [finding.at, *(step.at for step in finding.why if step.at)]
         first, last = min(place.start for place in places), max(place.end for place in places)
         near = (at for at in (one.at for one in facts.statements) if at[1] <= last and first <= at[2])
-        lines = frozenset(at for at in near if any(_holds(at, place) for place in places))
+        lines = frozenset(at for at in near if any(at.holds(place) for place in places))
         pieces = tuple(name for name in finding.names if name in facts.layout.pieces)
         lines |= {facts.layout.pieces[name].statement.at for name in pieces}
         lines |= set(_hanging(facts, finding.names))
@@ -81,10 +81,6 @@ def _hanging(facts: Facts, names: Iterable[str]) -> Iterator[Span]:
         if is_like or not own.isdisjoint(facts.supply_of_wire.get(run.source, ())):
             yield run.statement.at
     yield from (drop.statement.at for drop in facts.layout.drops if drop.wire.name in own)
-
-
-def _holds(outer: Span, inner: Span) -> bool:
-    return outer.path == inner.path and outer.start <= inner.start and inner.end <= outer.end
 
 
 def dead_rails(facts: Facts) -> list[int]:

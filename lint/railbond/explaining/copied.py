@@ -5,13 +5,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from railbond.circuit.by_kind import of_kind
+from railbond.circuit.by_kind import holding, of_kind
 from railbond.circuit.facts import Facts
+from railbond.circuit.odd_lines import is_bonded, needs_none
 from railbond.fixes.fix_edits import local
 from railbond.layout.model import Fault, Piece
 from railbond.layout.template import frog_names
 from trackplan.amend import set_word
-from trackplan.span import Span
 from trackplan.statements import (
     ClosureBond,
     Cut,
@@ -49,19 +49,14 @@ UNLIKE = 2.0
 def copied_slips(facts: Facts) -> Iterator[HandSlip]:
     """For everything that is told twice, what else one of both lines may have been meant for."""
     for fault in facts.layout.faults:
-        later = _line(facts, fault.at)
-        earlier = _line(facts, fault.why[0].at) if fault.why and fault.why[0].at else None
+        later = holding(facts, fault.at)
+        earlier = holding(facts, fault.why[0].at) if fault.why and fault.why[0].at else None
         if isinstance(later, Feeder):
             yield from _beyond(facts, fault, later)
         elif isinstance(later, Gap) and isinstance(earlier, Gap):
             yield from _cut_twice(facts, later)
         elif isinstance(later, Frogs | ClosureBond | Cut) and isinstance(earlier, Frogs | ClosureBond | Cut):
             yield from _done_twice(facts, later, earlier)
-
-
-def _line(facts: Facts, at: Span) -> Statement | None:
-    own = (one for one in facts.statements if one.at.path == at.path)
-    return next((one for one in own if one.at.start <= at.start <= one.at.end), None)
 
 
 def _done_twice(
@@ -81,14 +76,13 @@ def _done_twice(
 def _lacking(facts: Facts, work: Frogs | ClosureBond | Cut) -> Iterator[tuple[str, Piece]]:
     """What has no work of a kind, as a line names it: turnouts, and the one of several frogs."""
     for piece in facts.layout.pieces.values():
-        done, build = {type(one) for one in piece.work}, piece.template.shape.build
         if piece.statement.at.path != work.at.path:
             continue
         if isinstance(work, ClosureBond):
-            if piece.template.blades and build != "isolated-frog" and ClosureBond not in done:
+            if piece.template.blades and not (needs_none(piece) or is_bonded(piece)):
                 yield local(piece), piece
         elif isinstance(work, Cut):
-            if build == "live-frog" and Cut not in done:
+            if piece.template.shape.build == "live-frog" and not any(isinstance(one, Cut) for one in piece.work):
                 yield local(piece), piece
         elif piece.template.frogs:
             fed = {feed.name for feed in facts.layout.feeds(piece.name)}

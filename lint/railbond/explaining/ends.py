@@ -11,7 +11,7 @@ from railbond.fixes.wires_around import share_a_word
 from railbond.layout.misread import OF_ENDS, ends_named, other_hand
 from railbond.layout.model import Fault
 from trackplan.amend import set_word
-from trackplan.span import Span, Word
+from trackplan.span import Word
 from trackplan.statements import Joint, Statement
 
 from .meant import are_kin
@@ -57,7 +57,7 @@ def end_slips(facts: Facts) -> Iterator[HandSlip]:
         lines = [(one, part) for one, part in named if part == word]
         for end in loose:
             for one, part in reversed(lines):
-                earlier = EARLIER * (not one.at.start <= fault.at.start <= one.at.end)
+                earlier = EARLIER * (not one.at.holds(fault.at))
                 far = _unlike(end, word) + earlier + _speaks_for(facts, named, lines, one, part, end)
                 name = getattr(one, "name", "") if len(lines) > 1 else ""
                 at = f" at {name}" if name else ""
@@ -68,14 +68,10 @@ def end_slips(facts: Facts) -> Iterator[HandSlip]:
 def _crowded(facts: Facts, fault: Fault, named: list[Named]) -> Iterator[str]:
     """The end at which a third track meets two: where the line is a joint, it may be either of both that it names."""
     told = facts.sources[fault.at.path].part(fault.at.start, fault.at.end)
-    line = next((one for one, _ in named if one.at.path == fault.at.path and _is_in(fault.at, one.at)), None)
+    line = next((one for one, _ in named if one.at.holds(fault.at)), None)
     often = Counter(str(word) for _, word in named)
     both = [str(word) for one, word in named if one is line and isinstance(one, Joint) and often[str(word)] > 1]
     yield from dict.fromkeys((told, *both))
-
-
-def _is_in(at: Span, line: Span) -> bool:
-    return line.start <= at.start <= line.end
 
 
 def _unlike(end: str, word: str) -> float:

@@ -13,7 +13,7 @@ from railbond.layout.model import Fault
 from railbond.layout.terminals import WHAT
 from trackplan.amend import parts_of, set_word
 from trackplan.edit import add_line, replace
-from trackplan.span import Span, Word
+from trackplan.span import Word
 from trackplan.statements import Block, Bus, Feeder, Statement
 
 from .meant import stem
@@ -95,7 +95,7 @@ def _hang_on_blocks(facts: Facts, blocks: set[str]) -> bool:
 
 def _other_points(facts: Facts, fault: Fault) -> Iterator[HandSlip]:
     """Contacts of points that never stand so: those that lead to the track which the wires go to."""
-    feeders = (one for one in of_kind(facts, Feeder) if _holds(one, fault.at))
+    feeders = (one for one in of_kind(facts, Feeder) if one.at.holds(fault.at))
     for one in feeders:
         if one.contacts is None:
             continue
@@ -114,17 +114,12 @@ def _without_a_leg(facts: Facts) -> Iterator[HandSlip]:
     """A single wire from both legs of a supply: the one or the other."""
     told = [one.at for one in facts.layout.faults if one.rule == "impossible"]
     feeders = [one for one in facts.statements if isinstance(one, Feeder)] if told else []
-    for one in (feeder for feeder in feeders if any(_holds(feeder, at) for at in told)):
+    for one in (feeder for feeder in feeders if any(feeder.at.holds(at) for at in told)):
         whole = next((name for name in _wires(facts) if local_name(name) == one.supply), "")
         for leg in facts.layout.legs_of(whole) if whole and is_single(one) else ():
             words, said = f"solder the wire to {one.rail} to {one.supply}.{leg}", f"the wire to {one.rail} names no leg"
             edits = (set_word(one, one.supply, f"{one.supply}.{leg}"),)
             yield HandSlip("name", one.at, edits, words, said, (one.rail.partition(".")[0],))
-
-
-def _holds(statement: Feeder, at: Span) -> bool:
-    own = statement.at
-    return own.path == at.path and own.start <= at.start and at.end <= own.end
 
 
 def _words_of(statement: Statement) -> set[str]:

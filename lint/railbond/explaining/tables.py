@@ -51,8 +51,7 @@ def side_slips(facts: Facts, table: str) -> Iterator[HandSlip]:
 
 
 def _is_of(track: ApproachTrack, fault: Fault) -> bool:
-    own = track.at
-    return fault.rule == "impossible" and own.path == fault.at.path and own.start <= fault.at.start <= own.end
+    return fault.rule == "impossible" and track.at.holds(fault.at)
 
 
 def _its_like(tracks: list[ApproachTrack], own: ApproachTrack) -> list[ApproachTrack]:

@@ -70,8 +70,7 @@ def _order(finding: Finding, slip: HandSlip) -> tuple[object, ...]:
 
 
 def _is_at(finding: Finding, slip: HandSlip) -> bool:
-    at, own = finding.at, slip.at
-    return at.path == own.path and own.start <= at.start and at.end <= own.end
+    return slip.at.holds(finding.at)
 
 
 def _said(slip: HandSlip, others: Sequence[Finding]) -> str:

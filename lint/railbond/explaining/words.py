@@ -15,7 +15,7 @@ from railbond.layout.usual import is_usual
 from trackplan.amend import parts_of, set_word
 from trackplan.edit import replace
 from trackplan.quantities import Quantity
-from trackplan.span import Span, Word
+from trackplan.span import Word
 from trackplan.statements import Bus, Feeder, Gap, Statement
 
 from .slip import HandSlip, one_letter_off
@@ -107,7 +107,7 @@ def unit_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
     a digit more or less."""
     told = [one for one in facts.layout.faults if _is_told_of(statement, one)]
     furthest = _furthest_beyond(facts, statement)
-    beside = BESIDE_IT * bool(told and furthest == inf and not any(_holds(statement, one.at) for one in told))
+    beside = BESIDE_IT * bool(told and furthest == inf and not any(statement.at.holds(one.at) for one in told))
     odd = units_used(facts.sources[statement.at.path].typed)
     for part in parts_of(tuple(statement[1:])):
         typed = re.match(_TYPED, part.text) if isinstance(part, Quantity) else None
@@ -199,9 +199,4 @@ def units_used(text: str) -> Counter[str]:
 
 def _is_told_of(statement: Statement, fault: Fault) -> bool:
     """Whether a fault is told at a statement, or of a number in it."""
-    return any(_holds(statement, at) for at in (fault.at, *(step.at for step in fault.why if step.at)))
-
-
-def _holds(statement: Statement, at: Span) -> bool:
-    own = statement.at
-    return own.path == at.path and own.start <= at.start and at.end <= own.end
+    return any(statement.at.holds(at) for at in (fault.at, *(step.at for step in fault.why if step.at)))

@@ -16,7 +16,7 @@ from trackplan.statements import Bus, Feeder, FrogFromStockRails, FrogSwitched, 
 from .additions import added, is_supplied, widened
 from .desk import Desk
 from .doubts import is_long_for_a_drop
-from .exchange import are_of_feeders, exchanged, is_within, with_exchange
+from .exchange import are_of_feeders, exchanged, with_exchange
 from .frogs import fed_by
 from .model import Fault, Layout
 from .redraft import Redraft
@@ -98,7 +98,7 @@ def _with_own(
     if not faults and (len(changed) == 1 or not new):  # those of one line come in the order in which they are told
         return new if all(fault.rule == "impossible" for fault in new) else None
     lines = [*(one.at for one, _ in changed), *soldered]
-    own = [place for place, fault in enumerate(faults) if any(is_within(fault.at, line) for line in lines)]
+    own = [place for place, fault in enumerate(faults) if any(line.holds(fault.at) for line in lines)]
     is_of_wires = all(isinstance(one, Feeder | Segment) for one, _ in changed) and (len(changed) == 1 or not new)
     if not is_of_wires or any(fault.rule != "impossible" for fault in (*new, *map(faults.__getitem__, own))):
         return None

@@ -7,7 +7,6 @@ from itertools import takewhile
 from operator import is_
 
 from trackplan.record import NamedTuple
-from trackplan.span import Span
 from trackplan.statements import Feeder, Statement
 
 from .additions import is_supplied
@@ -51,12 +50,7 @@ def are_of_feeders(faults: Sequence[Fault], statements: Sequence[Statement]) -> 
     if len(faults) > MOST or any(fault.rule != "impossible" for fault in faults):
         return False
     lines = [one.at for one in statements if isinstance(one, Feeder) and one.at.start < one.at.end]
-    return all(any(is_within(fault.at, line) for line in lines) for fault in faults)
-
-
-def is_within(at: Span, line: Span) -> bool:
-    """Whether a place is in a line."""
-    return at.path == line.path and line.start <= at.start and at.end <= line.end
+    return all(any(line.holds(fault.at) for line in lines) for fault in faults)
 
 
 def with_exchange(before: Layout, desk: Desk, exchange: Exchange, faults: Sequence[Fault] | None) -> Layout | None:
@@ -74,4 +68,4 @@ def with_exchange(before: Layout, desk: Desk, exchange: Exchange, faults: Sequen
     place = max((at for at, drop in enumerate(drops, 1) if drop.statement is exchange.above), default=0)
     redraft.layout = before._replace(drops=[*drops[:place], *new, *drops[place:]])
     lines = [one.at for one in exchange.gone]
-    return redraft.done([fault for fault in faults if not any(is_within(fault.at, line) for line in lines)])
+    return redraft.done([fault for fault in faults if not any(line.holds(fault.at) for line in lines)])

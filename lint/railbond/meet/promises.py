@@ -12,7 +12,6 @@ from railbond.explaining.symptoms import symptoms
 from railbond.explaining.track import promise_slips
 from railbond.findings import Finding, Fix
 from trackplan.edit import Edit
-from trackplan.span import Span
 from trackplan.statements import Endplate
 
 from .meet_facts import MeetFacts
@@ -52,12 +51,8 @@ def _other_leg(whole: MeetFacts, plate: Endplate) -> Iterator[Edit]:
     yield from slips[0].edits if len(slips) == 1 else ()
 
 
-def _is_in(plate: Span, one: Span) -> bool:
-    return one.path == plate.path and plate.start <= one.start and one.end <= plate.end
-
-
 def _are_in_any(edits: Iterable[Edit], plates: list[Endplate]) -> bool:
-    return all(any(_is_in(plate.at, edit.at) for plate in plates) for edit in edits)
+    return all(any(plate.at.holds(edit.at) for plate in plates) for edit in edits)
 
 
 def _shorts(whole: MeetFacts, fix: Fix) -> bool:

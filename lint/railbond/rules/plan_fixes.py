@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from math import log
 
+from railbond.circuit.by_kind import holding
 from railbond.circuit.facts import Facts
 from railbond.findings import Fix
 from railbond.fixes.fix_edits import taken_out
@@ -107,13 +108,13 @@ def filled_in(facts: Facts, broken: Broken) -> Iterator[Fix]:
 def last_resorts(facts: Facts, fault: Fault) -> Iterator[Fix]:
     """Another name for what bears one that is taken; for any other line that cannot be as it is, to take it out."""
     if fault.rule == "name-used-twice":
-        if (twice := _holding(facts, fault.at)) and any(_says_the_same(one, twice) for one in facts.statements):
+        if (twice := holding(facts, fault.at)) and any(_says_the_same(one, twice) for one in facts.statements):
             yield Fix("take this line out: another one says the same", (taken_out(facts, twice),))
         name = facts.sources[fault.at.path].part(fault.at.start, fault.at.end)
         new = _free(facts, name)
         changes = f"lines that say `{name}` go on meaning the first one"
         yield Fix(f"call the second one `{new}`", (replace(fault.at, new),), plain=False, changes=changes)
-    elif statement := _holding(facts, fault.at):
+    elif statement := holding(facts, fault.at):
         changes = "what it asks for is missing from the plan then"
         yield Fix("take this line out", (taken_out(facts, statement),), plain=False, changes=changes)
 
@@ -126,9 +127,3 @@ def _says_the_same(one: Statement, other: Statement) -> bool:
 def _free(facts: Facts, name: str) -> str:
     taken = {str(getattr(one, "name", "")) for one in facts.statements}
     return next(f"{name}{number}" for number in range(2, len(taken) + 3) if f"{name}{number}" not in taken)
-
-
-def _holding(facts: Facts, at: Span) -> Statement | None:
-    """The statement in which a place lies."""
-    own = (one for one in facts.statements if one.at.path == at.path)
-    return next((one for one in own if one.at.start <= at.start <= one.at.end), None)
