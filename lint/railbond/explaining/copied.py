@@ -27,8 +27,8 @@ from trackplan.statements import (
 from .conflicts import conflicts
 from .cuts import moved_to
 from .like_cuts import lacks_its_like
+from .practice import EARLIER
 from .slip import HandSlip
-from .wires import EARLIER
 
 Frogs = FrogSwitched | FrogFromStockRails | FrogAutomatic | FrogUnpowered
 FROGS: tuple[type[Frogs], ...] = (FrogSwitched, FrogFromStockRails, FrogAutomatic, FrogUnpowered)

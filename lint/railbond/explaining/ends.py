@@ -15,6 +15,7 @@ from trackplan.span import Word
 from trackplan.statements import Joint, Statement
 
 from .meant import are_kin
+from .practice import EARLIER
 from .slip import HandSlip, one_letter_off
 from .wires import local_name
 
@@ -25,11 +26,8 @@ ANOTHER_PIECE = 2.0
 """How much further off, in steps, the end of another piece is than another end of the same, and a joint whose name is
 not nearly the same."""
 
-EARLIER = 0.5
-"""How much further off the line is that names an end first: who writes a third track there mostly errs then."""
-
 ALIKE_ENDS = -1.0
-"""The same where it would join like ends of two pieces."""
+"""How much further off an end is where it would join like ends of two pieces."""
 
 SIDE_BY_SIDE = -2.0
 """The same where the hands of two turnouts with two tracks between them say so."""

@@ -10,6 +10,9 @@ from __future__ import annotations
 
 from trackplan.record import NamedTuple
 
+EARLIER = 0.5
+"""How much further off the earlier of two lines is that say one thing twice: who copies mostly errs in the copy."""
+
 
 class Practice(NamedTuple):
     """One kind of slip: the greater its weight, the likelier."""

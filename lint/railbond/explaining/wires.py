@@ -21,6 +21,7 @@ from trackplan.span import Span
 from trackplan.statements import Feeder
 
 from .meant import by_neighbors, nearer
+from .practice import EARLIER
 from .slip import HandSlip, one_letter_off
 
 MOST_WIRES = 8
@@ -29,20 +30,17 @@ MOST_WIRES = 8
 IDLE = 16.0
 """How much further off, in steps, another terminal lies where the supply would then feed nothing."""
 
-PARTED = 4.0
-"""How much nearer another supply is where a cut parts the drop from one of its own supply on the same segment."""
-
 BARE_TERMINAL = 8.0
 """The same where only its terminal would: nobody puts up a terminal for nothing, but may have put it up for this."""
+
+PARTED = 4.0
+"""How much nearer another supply is where a cut parts the drop from one of its own supply on the same segment."""
 
 HAS_WIRES = 1.0
 """How much further off, in steps, other track is to which wires go already."""
 
-EARLIER = 0.5
-"""How much further off the earlier of two lines is that solder at one place: who copies mostly errs in the copy."""
-
 BARES = 20.0
-"""The same where other track has wires already, and this would then have none."""
+"""The same where this track would then have none."""
 
 OTHER = {"left": "right", "right": "left", "stock": "frog", "frog": "stock"}
 

@@ -6,7 +6,7 @@ whole is called `E`, and coupled as one: the first track of the one edge meets t
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 
 from railbond.findings import Step
 from trackplan.span import Word
@@ -23,6 +23,21 @@ ALIKE = 0.8
 """How alike the names of two edges are, of which one may have been meant by the other."""
 
 Near = Callable[[str, Iterable[str]], str | None]
+
+
+def tracks_of(edges: Collection[str], edge: str) -> list[str]:
+    """The endplates of an edge by its whole name: itself, or those of its tracks from the left, looking out."""
+    if edge in edges:
+        return [edge]
+    stem = f"{edge}-"
+    tracks = [name for name in edges if name.startswith(stem) and name[len(stem) :].isdigit()]
+    return sorted(tracks, key=lambda name: int(name[len(stem) :]))
+
+
+def edge_of(endplate: str) -> str:
+    """The edge that an endplate is a track of."""
+    edge, _, track = endplate.rpartition("-")
+    return edge if track.isdigit() else endplate
 
 
 class Couplings:
@@ -83,16 +98,9 @@ class Couplings:
     def _tracks(self, couple: Couple, word: Word) -> list[str]:
         """The edges that a word stands for: itself, or its tracks from the left, looking out."""
         whole = self.whole(word)
-        if not (tracks := self._known(word)):
+        if not (tracks := tracks_of(self.edges, whole)):
             self._unknown(couple, word, self.near(whole, self.edges), whole.removesuffix(str(word)))
         return tracks
-
-    def _known(self, word: Word) -> list[str]:
-        whole, stem = self.whole(word), f"{self.whole(word)}-"
-        if whole in self.edges:
-            return [whole]
-        tracks = [name for name in self.edges if name.startswith(stem) and name[len(stem) :].isdigit()]
-        return sorted(tracks, key=lambda name: int(name[len(stem) :]))
 
     def _unknown(self, couple: Couple, word: Word, near: str | None, prefix: str) -> None:
         """Tells an edge that there is none of, with the one whose name is nearly the same."""
@@ -114,7 +122,7 @@ class Couplings:
                 first = self.taken.get(name)
                 why = (Step(where(first), f"here `{name}` is coupled with another edge"),) if first else ()
                 message = f"`{name}` is coupled already" if first else f"`{name}` cannot be coupled with itself"
-                word = couple.other if name in self._known(couple.other) else couple.one
+                word = couple.other if name in tracks_of(self.edges, self.whole(couple.other)) else couple.one
                 self._tell("coupled-twice", couple, word, f"{message}: one edge meets one other", why)
                 return True
         self.taken |= dict.fromkeys(names, couple)

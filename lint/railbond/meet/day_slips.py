@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from railbond.explaining.slip import HandSlip, one_letter_off
 from railbond.fixes.fix_edits import beside
+from railbond.layout.couplings import edge_of, tracks_of
 from railbond.layout.order import by_name
 from trackplan.amend import set_word
 from trackplan.edit import add_line
@@ -57,15 +58,9 @@ class _Joint(NamedTuple):
 
 def _joints(whole: MeetFacts, couple: Couple) -> Iterator[_Joint]:
     """Track by track where the edges have several: each counts its own from the left."""
-    one, other = (_tracks(whole, str(word)) for word in (couple.one, couple.other))
+    one, other = (tracks_of(whole.layout.edges, str(word)) for word in (couple.one, couple.other))
     for near, far in zip(one, reversed(other), strict=False):
         yield _Joint(couple, (near, far))
-
-
-def _tracks(whole: MeetFacts, edge: str) -> list[str]:
-    """The endplates of an edge, or its one."""
-    own = [name for name in whole.layout.edges if name.rpartition("-")[0] == edge and name.rpartition("-")[2].isdigit()]
-    return [edge] if edge in whole.layout.edges else sorted(own, key=by_name)
 
 
 def module_of(name: str) -> str:
@@ -123,14 +118,8 @@ def _moved(gap: Gap, uncut: list[_Joint]) -> Iterator[HandSlip]:
 def _forgotten(whole: MeetFacts, joint: _Joint, cut: set[str]) -> HandSlip:
     """A cut between two modules: in the edge whose other track is cut, else in that of the one with a booster."""
     powered = {module_of(supply.name) for supply in whole.layout.supplies.values() if supply.kind == "district"}
-    beside_it = [word for word in joint.ends if any(_edge_of(word) == _edge_of(one) for one in cut)]
+    beside_it = [word for word in joint.ends if any(edge_of(word) == edge_of(one) for one in cut)]
     there = next(iter([*beside_it, *(word for word in joint.ends if module_of(word) in powered), joint.ends[1]]))
     edit = add_line(beside(whole, Gap, joint.couple.at), f"gap {there} both rails")
     words, said = f"cut both rails, or put insulated joiners, at {there}", f"the cut at {there} was forgotten"
     return HandSlip("gap", joint.couple.at, (edit,), words, said, (there,))
-
-
-def _edge_of(name: str) -> str:
-    """The edge that an endplate is a track of."""
-    edge, _, track = name.rpartition("-")
-    return edge if track.isdigit() else name
