@@ -1,7 +1,9 @@
-"""Of a run in a plan of hundreds of terminals no more other sources are told than could be tried, and none of these is
-missed."""
+"""Of a run in a plan of hundreds of terminals no more other sources are told than could be tried, none of these is
+missed, and what they hang on is counted once."""
 
 from __future__ import annotations
+
+from collections.abc import Iterator
 
 import pytest
 
@@ -9,6 +11,7 @@ from railbond.circuit.facts import Facts
 from railbond.explaining import runs
 from railbond.explaining.search import MOST_TRIED
 from railbond.explaining.slip import HandSlip
+from railbond.layout.model import Drop
 from trackplan.read import read
 from trackplan.span import Source
 from trackplan.statements import Bus
@@ -37,3 +40,28 @@ def test_no_source_is_missed_that_would_be_tried(monkeypatch: pytest.MonkeyPatch
             patch.setattr(runs, "MOST_SOURCES", TERMINALS)
             assert likeliest(facts, bus) == told
             assert len(list(runs.run_slips(facts, bus))) > 2 * few
+
+
+class Walked(list[Drop]):
+    """Drops that count how often somebody goes through all of them."""
+
+    times = 0
+
+    def __iter__(self) -> Iterator[Drop]:
+        self.times += 1
+        return super().__iter__()
+
+
+@pytest.mark.parametrize("terminals", [10, 100])
+def test_all_drops_are_gone_through_once_a_plan_not_once_a_run_or_source(terminals: int) -> None:
+    lines = ["booster  B1    15 V  5 A", "district main  from B1  trips 4 A"]
+    for one in range(terminals):
+        lines += [f"bus main -> yard{one}", f"segment lead{one} stop -> stop 1 m", f"feeder yard{one} -> lead{one}"]
+    source = Source("plan", "\n".join([*lines, ""]))
+    facts = Facts(read(source).statements, {"plan": source})
+    drops = Walked(facts.layout.drops)
+    vars(facts)["layout"] = facts.layout._replace(drops=drops)
+    assert len(facts.supply_of_wire) > terminals
+    drops.times = 0
+    found = [slip for one in facts.statements if isinstance(one, Bus) for slip in runs.run_slips(facts, one)]
+    assert len(found) > terminals and drops.times == 1

@@ -12,6 +12,7 @@ from typing import get_args
 
 import pytest
 
+from benchmark.start import spoilt
 from house import heads
 from house.files import ROOTS
 from railbond.rules.heads import HEADS
@@ -24,7 +25,7 @@ WATCH = """
 import sys
 started = set(sys.modules)
 from railbond.command import main
-assert main(["inspect", sys.argv[1]]) == 0
+assert main(["inspect", sys.argv[1]]) == int(sys.argv[2])
 print(*(set(sys.modules) - started))
 """
 
@@ -41,11 +42,12 @@ PARTS_OF_THOSE = ("_", "re.", "importlib._")
 
 
 @cache
-def loaded(plan: Path = PLAN) -> set[str]:
-    """Modules that a process loads to inspect a sound plan, beyond those of a Python that does nothing."""
+def loaded(plan: Path = PLAN, status: int = 0) -> set[str]:
+    """Modules that a process loads to inspect a plan, a sound one unless said, beyond those of a Python that does
+    nothing."""
     paths = os.pathsep.join(str(root) for root in ROOTS.values())
     done = subprocess.run(
-        [sys.executable, "-c", WATCH, str(plan)],
+        [sys.executable, "-c", WATCH, str(plan), str(status)],
         capture_output=True, text=True, check=True, env={**os.environ, "PYTHONPATH": paths},
     )  # fmt: skip
     return set(done.stdout.splitlines()[-1].split())
@@ -54,6 +56,16 @@ def loaded(plan: Path = PLAN) -> set[str]:
 def test_a_sound_plan_loads_only_what_it_must() -> None:
     others = {name for name in loaded() if name.split(".")[0] not in ROOTS}
     assert {name for name in others - MAY_BE_LOADED if not name.startswith(PARTS_OF_THOSE)} == set()
+
+
+def test_shorts_load_neither_names_nor_solved_networks(tmp_path: Path) -> None:
+    """What only a wrong name, or resistance that no bound settles, asks for; and what is told needs no `textwrap`."""
+    faulty = tmp_path / "faulty.trackplan"
+    faulty.write_text(spoilt(PLAN.read_text()))
+    found = loaded(faulty, 1)
+    assert {"railbond.explaining.search", "railbond.mend.proving"} <= found
+    spared = {"textwrap"} | {f"railbond.explaining.{name}" for name in ("words", "ends", "nameless", "copied")}
+    assert found.isdisjoint(spared | {f"railbond.circuit.power.{name}" for name in ("by_region", "field", "islands")})
 
 
 def test_a_sound_plan_loads_no_rule_and_no_mend() -> None:

@@ -89,5 +89,5 @@ def _all_behind(facts: Facts, run: Run) -> bool:
     while len(behind) > size:
         size = len(behind)
         behind |= {one.terminal for one in facts.layout.runs if one.source in behind}
-    wires = {drop.wire.name for drop in facts.layout.drops} - behind
+    wires = _words_behind(facts).keys() - behind
     return all(supplies.isdisjoint(facts.supply_of_wire.get(wire, supplies)) for wire in wires)
