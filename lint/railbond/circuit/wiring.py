@@ -25,7 +25,8 @@ class Wiring(NamedTuple):
     aligned: dict[str, dict[str, Needs]]
     """For track without points of its own that is aligned with other points: how those stand for each route."""
     order: list[int]
-    """The numbers of the layout's meetings by the names of their pieces and the ends as these have them."""
+    """The numbers of the layout's meetings by the names of their pieces and the ends as these have them; those of the
+    whole layout, where this is the wiring of a part of it, of which nobody asks for them."""
 
     @property
     def pieces(self) -> Iterator[Piece]:

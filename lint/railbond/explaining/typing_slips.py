@@ -30,7 +30,8 @@ LONG = 5.0
 
 EXCHANGED, TOO_MANY, HALF, LAST, DOT, BESIDE = 0.0, 0.5, 0.55, 0.6, 0.75, 1.0
 """How far off, in steps, each such slip is, the last digit too many a little further than another; and a dot that was
-lost, which is nearer before a five, for breakers are mostly set to whole and half amperes."""
+lost, which is nearer before a five, for breakers are mostly set to whole and half amperes (common practice, from
+memory)."""
 
 AS_ALL = -1.0
 """The same where all other lines of the kind, two at least, have one and the same size."""
