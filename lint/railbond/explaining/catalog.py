@@ -6,6 +6,7 @@ Slips of names, numbers, couplings and dead track are loaded for conflicts that 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from collections.abc import Set as AbstractSet
 
 from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
@@ -33,6 +34,7 @@ from .conflicts import Conflict
 from .cuts import gap_slips, meeting_slips, midst_slips, moved_to
 from .frogs import feed_slips, piece_slips, work_slips
 from .misplaced import misplaced_cuts, misplaced_drops
+from .practice import LIKELY
 from .runs import run_slips
 from .sections import section_slips
 from .slip import HandSlip
@@ -40,24 +42,28 @@ from .track import arrow_slips, district_slips, promise_slips, turnout_slips
 from .wires import feeder_slips, local_name
 
 Work = ClosureBond | Cut | FrogFromStockRails | FrogSwitched | FrogAutomatic
+EVERY = frozenset(LIKELY)
+OF_RUNS = frozenset({"run", "uncrossed", "source"})
 WORKS: tuple[type[Work], ...] = (ClosureBond, Cut, FrogFromStockRails, FrogSwitched, FrogAutomatic)
 
 
-def slips(facts: Facts, conflict: Conflict, units: bool = False) -> list[HandSlip]:
-    """The slips to be tried, the likeliest first, of equals by what they are about, not by the order of lines; those
-    with numbers only where `units` are in doubt."""
+def slips(facts: Facts, conflict: Conflict, kinds: AbstractSet[str] = EVERY, units: bool = False) -> list[HandSlip]:
+    """The slips of these kinds to be tried, the likeliest first, of equals by what they are about, not by the order of
+    lines; those with numbers only where `units` are in doubt."""
     found: dict[object, HandSlip] = {}
-    for slip in _all(facts, conflict, units):
+    for slip in _all(facts, conflict, kinds, units):
+        if slip.kind not in kinds:
+            continue
         known = found.setdefault(slip.edits, slip)
         if slip.weight > known.weight:
             found[slip.edits] = slip
     return sorted(found.values(), key=lambda slip: (-round(slip.weight, 6), slip.kind, slip.names))
 
 
-def _all(facts: Facts, conflict: Conflict, units: bool) -> Iterator[HandSlip]:
+def _all(facts: Facts, conflict: Conflict, kinds: AbstractSet[str], units: bool) -> Iterator[HandSlip]:
     for statement in facts.statements:
         if statement.at in conflict.lines and statement.at.end > statement.at.start:
-            yield from (slip for slip in of_line(facts, statement) if slip.kind != "arrow" or not conflict.dead)
+            yield from (slip for slip in of_line(facts, statement, kinds) if slip.kind != "arrow" or not conflict.dead)
             if units:
                 from .typing_slips import typed_slips
                 from .words import unit_slips
@@ -108,15 +114,16 @@ def cuts_within(facts: Facts, piece: Piece) -> Iterator[Gap]:
             yield one
 
 
-def of_line(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
-    """The slips of one line."""
+def of_line(facts: Facts, statement: Statement, kinds: AbstractSet[str] = EVERY) -> Iterator[HandSlip]:
+    """The slips of one line; of a run, which has most, only where some of these kinds are among them."""
     yield from arrow_slips(facts, statement)
     yield from turnout_slips(facts, statement)
     if isinstance(statement, Feeder):
         yield from feeder_slips(facts, statement)
         yield from misplaced_drops(facts, statement)
     elif isinstance(statement, Bus):
-        yield from run_slips(facts, statement)
+        if not kinds.isdisjoint(OF_RUNS):
+            yield from run_slips(facts, statement)
     elif isinstance(statement, Gap):
         yield from gap_slips(facts, statement)
     elif isinstance(statement, Endplate):

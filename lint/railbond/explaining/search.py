@@ -19,7 +19,7 @@ from railbond.findings import LEVELS, Finding
 from trackplan.record import NamedTuple
 
 from .admitted import without_metal
-from .catalog import proposed, slips
+from .catalog import EVERY, proposed, slips
 from .conflicts import Conflict, conflicts, reasons
 from .idle import idle_cuts
 from .practice import LIKELY
@@ -147,10 +147,9 @@ class _Search:
     def _pools(self, facts: Facts, found: list[Finding], before: Symptoms) -> Iterator[tuple[list[HandSlip], Legs]]:
         """What is to be tried, one after the other: the slips of each conflict, and the legs that it joins, then what
         the rules propose; where no metal is at fault, only slips that change none."""
-        admitted = without_metal(facts, found)
+        kinds = without_metal(facts, found) if before.none else EVERY
         for conflict in islice(self._conflicts(facts, found, before), MOST_CONFLICTS):
-            known = slips(facts, conflict, units=before.none or before.faults > 0)
-            yield [one for one in known if one.kind in admitted] if before.none else known, conflict.legs
+            yield slips(facts, conflict, kinds, units=before.none or before.faults > 0), conflict.legs
         if not before.none:
             yield list(proposed(found)), None
 

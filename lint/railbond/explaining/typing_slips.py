@@ -8,15 +8,14 @@ have, or what boosters and breakers mostly give.
 from __future__ import annotations
 
 import re
-from collections import Counter
 from collections.abc import Iterator
 
-from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
 from trackplan.amend import parts_of, set_word
 from trackplan.quantities import Current, Length, Quantity, Voltage, WireSize
 from trackplan.statements import Bus, District, Feeder, Reverser, Statement, Train
 
+from .sizes import texts_of_others
 from .slip import HandSlip
 
 SET_TO = {12.0, 15.0, 16.0, 18.0}
@@ -57,8 +56,7 @@ def typed_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
 
 def _as_others(facts: Facts, statement: Bus | Feeder, part: WireSize) -> Iterator[HandSlip]:
     """The size that all the other runs or drops have; one that some have, where a slip of the fingers leads to it."""
-    same = (one for one in of_kind(facts, type(statement)) if one.at != statement.at)
-    sizes = Counter(one.size.text for one in same if isinstance(one, Bus | Feeder) and one.size)
+    sizes = texts_of_others(facts, statement, part)
     near = dict(mistyped(part.text))
     for text, often in sizes.items():
         if text != part.text and (text in near or (len(sizes) == 1 and often > 1)):

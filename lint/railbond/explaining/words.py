@@ -18,6 +18,7 @@ from trackplan.quantities import Quantity
 from trackplan.span import Word
 from trackplan.statements import Bus, Feeder, Gap, Statement
 
+from .sizes import sizes_of_others
 from .slip import HandSlip, one_letter_off
 from .wires import local_name
 
@@ -113,7 +114,7 @@ def unit_slips(facts: Facts, statement: Statement) -> Iterator[HandSlip]:
         typed = re.match(_TYPED, part.text) if isinstance(part, Quantity) else None
         if not typed or not isinstance(part, Quantity):
             continue
-        sizes = _sizes_of_others(facts, statement, part)
+        sizes = sizes_of_others(facts, statement, part)
         like = part > 0 and any(1 / ABOUT < part / size < ABOUT for size in sizes) if sizes else None
         if told or furthest < inf or (like is False and not _is_crossover(statement)) or not is_usual(statement, part):
             usual = LIKE_OTHERS * bool(like and furthest == inf) + ODD_ONE * (odd[typed[3]] == 1) + beside
@@ -137,16 +138,6 @@ def _furthest_beyond(facts: Facts, statement: Statement) -> float:
 def _is_crossover(statement: Statement) -> bool:
     """Whether track joins the diverging legs of two turnouts, which lie side by side: it is shorter than others."""
     return all(str(getattr(statement, end, "")).endswith(".diverging") for end in ("start", "finish"))
-
-
-def _sizes_of_others(facts: Facts, statement: Statement, part: Quantity) -> list[float]:
-    """The numbers that other lines have at this place: where they are about the same, it is the one of another line
-    that is wrong."""
-    field = next((name for name, value in zip(statement._fields, statement, strict=True) if value is part), None)
-    if field is None:
-        return []
-    others = [getattr(one, field) for one in of_kind(facts, type(statement)) if one.at != statement.at]
-    return [float(one) for one in others if isinstance(one, type(part)) and one > 0]
 
 
 def _with_other_digits(
