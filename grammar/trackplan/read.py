@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from functools import lru_cache
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from .comments import QUOTED_OR_COMMENT as QUOTED_OR_COMMENT
 from .comments import without_comments as without_comments
@@ -24,6 +24,7 @@ LONGEST_LINE = 10_000
 BOM = "\ufeff"
 
 FIRST = re.compile(r"^[^\s#]", re.MULTILINE)
+_BEGIN = re.compile(r"^(?=[^\s#])", re.MULTILINE)
 
 
 class Reading(NamedTuple):
@@ -76,11 +77,21 @@ def logical_lines(text: str) -> Iterator[tuple[int, str]]:
     text = with_plain_ends(text)
     if text.startswith(BOM):
         text = "\n" + text[1:]
-    starts = [match.start() for match in FIRST.finditer(text)]
+    lines = _BEGIN.split(text)
     if "\nconstruction" in text or text.startswith("construction"):
-        starts = [here for before, here in pairwise([0, *starts]) if not _closes_one(text, before, here)]
-    for start, stop in zip([0, *starts], [*starts, len(text)], strict=True):
-        yield start, text[start:stop].rstrip()
+        lines = _with_ends(lines)
+    return zip(accumulate(map(len, lines), initial=0), map(str.rstrip, lines), strict=False)
+
+
+def _with_ends(lines: list[str]) -> list[str]:
+    """The lines, of which the `end` of a construction goes on with it."""
+    whole = lines[:1]
+    for before, line in pairwise(lines):
+        if before.startswith("construction") and closes(line):
+            whole[-1] += line
+        else:
+            whole.append(line)
+    return whole
 
 
 def with_plain_ends(text: str) -> str:
@@ -88,14 +99,9 @@ def with_plain_ends(text: str) -> str:
     return text.replace("\r\n", " \n").replace("\r", "\n") if "\r" in text else text
 
 
-def _closes_one(text: str, before: int, here: int) -> bool:
-    """Whether the line that begins `here` is the `end` of the construction that begins at `before`."""
-    return text.startswith("construction", before) and closes(text, here)
-
-
-def closes(text: str, here: int = 0) -> bool:
-    """Whether the line that begins `here` at the left edge begins no statement: it closes the construction above it."""
-    return text.startswith("end", here) and re.compile(r"(?m)end[ \t]*(?:#.*)?$").match(text, here) is not None
+def closes(line: str) -> bool:
+    """Whether a line at the left edge begins no statement: it closes the construction above it."""
+    return line.startswith("end") and re.compile(r"(?m)end[ \t]*(?:#.*)?$").match(line) is not None
 
 
 def read_line(line: str) -> Statement | Broken | None:

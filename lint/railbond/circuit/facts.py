@@ -239,7 +239,7 @@ class Facts:
     @of_track
     def metal(self) -> Sequence[int]:
         """For each conductor a number that it shares with all that is one metal with it, wires apart."""
-        return contract(len(self.graph.names), (bond for bond in self.graph.bonds if bond.kind != "wire"))
+        return contract(len(self.graph.names), [bond for bond in self.graph.bonds if bond[3] != "wire"])
 
     def leg(self, source: SupplyLeg) -> str:
         """A source as the plan writes it: `main.red`."""

@@ -129,6 +129,6 @@ def joined(count: int, pairs: Iterable[tuple[int, int]]) -> list[int]:
             parent[other] = one
         elif other < one:
             parent[one] = other
-    for conductor in range(count):
-        parent[conductor] = parent[parent[conductor]]
+    for conductor, above in enumerate(parent):  # whose own is known by then: it has a lesser number
+        parent[conductor] = parent[above]
     return parent

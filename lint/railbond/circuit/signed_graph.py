@@ -8,6 +8,7 @@ between the halves and every + edge within).
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cached_property
 
 from railbond.layout.model import Meeting
 from trackplan.record import NamedTuple
@@ -52,34 +53,43 @@ class SpanningForest:
     def __init__(self, parts: list[Part], seams: list[Seam]) -> None:
         self.ties: dict[Part, list[Seam]] = {}
         for seam in seams:
-            one, other, *_ = seam
+            one, other = seam[0], seam[1]
             self.ties.setdefault(one, []).append(seam)
             if other != one:
                 self.ties.setdefault(other, []).append(seam)
         self.signs: dict[Part, tuple[int, bool]] = {}
-        self.above: dict[Part, Seam | None] = {}
-        self.depth: dict[Part, int] = {}
         self.odd: list[Seam] = []
         for number, root in enumerate(parts):
             if root not in self.signs:
                 self._grow(root, number)
 
     def _grow(self, root: Part, number: int) -> None:
-        signs, both = self.signs, ((number, False), (number, True))
-        signs[root], self.above[root], self.depth[root] = both[0], None, 0
+        signs, ties, both = self.signs, self.ties, ((number, False), (number, True))
+        signs[root] = both[0]
         queue, told = [root], set[int]()
         for here in queue:
-            against, depth = signs[here][1], self.depth[here] + 1
-            for seam in self.ties.get(here, ()):
-                one, other, turns, *_ = seam
+            against = signs[here][1]
+            for seam in ties.get(here, ()):
+                one, other, turns = seam[:3]
                 there = other if one == here else one
-                sign = both[against != turns]
-                if there not in signs:
-                    signs[there], self.above[there], self.depth[there] = sign, seam, depth
+                sign, known = both[against != turns], signs.get(there)
+                if known is None:
+                    signs[there] = sign
                     queue.append(there)
-                elif sign != signs[there] and id(seam) not in told:
+                elif known != sign and id(seam) not in told:
                     told.add(id(seam))
                     self.odd.append(seam)
+
+    @cached_property
+    def _above(self) -> dict[Part, tuple[int, Seam | None]]:
+        """How deep each part lies below its root, and the seam that leads up: only odd cycles ask. `signs` has the parts
+        in the order in which the trees grew."""
+        found: dict[Part, tuple[int, Seam | None]] = {}
+        for here in self.signs:
+            depth, _ = found.setdefault(here, (0, None))
+            for seam in self.ties.get(here, ()):
+                found.setdefault(seam.other if seam.one == here else seam.one, (depth + 1, seam))
+        return found
 
     def disjoint_odd_cycles(self) -> list[list[Seam]]:
         """Odd cycles that share no part, the short ones first; those that share one are found once it is mended."""
@@ -98,8 +108,8 @@ class SpanningForest:
         up: list[Seam] = []
         down: list[Seam] = []
         while here != there:
-            deeper = self.depth[here] >= self.depth[there]
-            step = self.above[here if deeper else there]
+            deeper = self._above[here][0] >= self._above[there][0]
+            step = self._above[here if deeper else there][1]
             assert step is not None, "a root has no deeper partner"
             if deeper:
                 up.append(step)

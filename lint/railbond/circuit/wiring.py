@@ -31,7 +31,7 @@ class Wiring(NamedTuple):
     @property
     def pieces(self) -> Iterator[Piece]:
         """The layout's pieces by their names: what is chosen of equals is the same in whatever order the lines are."""
-        return (self.layout.pieces[name] for name in self.first)
+        return map(self.layout.pieces.__getitem__, self.first)
 
     @property
     def meetings(self) -> list[tuple[int, Meeting]]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
+from railbond.circuit.by_kind import of_kind
 from railbond.circuit.odd_lines import soldered_twice, unbonded
 from railbond.circuit.questions import against, opposed, touch_may_feed
 from railbond.layout.accepted import FORMER_RULES
@@ -184,7 +185,7 @@ def _thin_wire(facts: Facts) -> bool:
 
 def _older_word(facts: Facts) -> bool:
     old = any(word in source.typed for source in facts.sources.values() for word in FORMER)
-    told = (one for one in facts.statements if isinstance(one, (Accept, Solder)))
+    told = of_kind(facts, Accept, Solder)
     return old or any(isinstance(one, Solder) or one.rule in FORMER_RULES for one in told)
 
 

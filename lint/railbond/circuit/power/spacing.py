@@ -25,14 +25,15 @@ def doubtful(
     every = list(wiring.pieces)
     pieces = [piece for piece in every if asked is None or piece.name in asked]
     known = None if asked is None else around(met, [piece.name for piece in pieces])
-    meetings = [one for one in wiring.layout.meetings if known is None or one.one.piece in known]
     places = _places(wiring, known)
     beside = every if known is None else [wiring.layout.pieces[name] for name in known]
     near = {piece.name for piece in beside if piece.template.length and _is_near(wiring, piece, places, most)}
     served = near.union(*(met.get(name, ()) for name in near))
     found = [piece for piece in pieces if piece.name not in (near if piece.template.length else served)]
-    beyond = _Beyond(wiring, materials, places, meetings) if found else None
-    return [piece for piece in found if not (beyond and piece.template.length and beyond.serves(piece, most))]
+    doubted = around(met, [piece.name for piece in found if piece.template.length])
+    meetings = [one for one in wiring.layout.meetings if one.one.piece in doubted] if doubted else []
+    beyond = _Beyond(wiring, materials, places, meetings)
+    return [piece for piece in found if not (piece.template.length and beyond.serves(piece, most))]
 
 
 def around(met: Neighbors, pieces: Iterable[str]) -> dict[str, None]:
