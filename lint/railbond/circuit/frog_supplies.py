@@ -71,11 +71,11 @@ class FrogSupplies:
 
     def _is_of_one(self, piece: Piece, feed: FrogFeed, metal: int) -> bool:
         """Whether one supply is all that ever comes to a frog and to the rails around it, as at most."""
-        around = self._unit(piece, metal)
-        around |= {end for one in list(around) for roll in self.rolls.get(one, ()) for end in (roll.one, roll.other)}
-        lumps = {self.facts.proof.component[one]: one for one in around}
-        names = {name for one in lumps.values() for name, _ in self.facts.turning.supplies(one)}
-        names.update(one.supply for one in self._behind(feed))
+        unit, proof, rolls = self._unit(piece, metal), self.facts.proof, self.rolls
+        around = {proof.component[end] for one in unit for roll in rolls.get(one, ()) for end in (roll.one, roll.other)}
+        ways = [way.source for lump in around or {proof.component[metal]} for way in proof.reachable_of(lump)]
+        names = {source.supply for source in ways if source.kind != "unit"}
+        names.update(one.supply for one in (self._behind(feed) if feed.supply else ()))
         return len(names) < 2
 
     def _in(self, piece: Piece, feed: FrogFeed, number: int, position: str) -> Elsewhere | None:

@@ -176,7 +176,9 @@ def lies_in(wiring: Wiring, piece: str, metal: int) -> Part:
 
 def part_of(wiring: Wiring, drop: Drop) -> Part:
     """The part on which a drop is soldered: of a rail that runs on past cuts in the other one, by its place."""
-    links = wiring.layout.pieces[drop.piece].template.links
-    if drop.place is None or not links:
+    template = wiring.layout.pieces[drop.piece].template
+    if template.parts == 1:
+        return drop.piece, 0
+    if drop.place is None or not template.links:
         return lies_in(wiring, drop.piece, drop.metal)
-    return drop.piece, sum(link.offset <= drop.place for link in links)
+    return drop.piece, sum(link.offset <= drop.place for link in template.links)

@@ -82,8 +82,8 @@ class SpanningForest:
 
     @cached_property
     def _above(self) -> dict[Part, tuple[int, Seam | None]]:
-        """How deep each part lies below its root, and the seam that leads up: only odd cycles ask. `signs` has the parts
-        in the order in which the trees grew."""
+        """How deep each part lies below its root, and the seam that leads up: only odd cycles ask. `signs` has the
+        parts in the order in which the trees grew."""
         found: dict[Part, tuple[int, Seam | None]] = {}
         for here in self.signs:
             depth, _ = found.setdefault(here, (0, None))

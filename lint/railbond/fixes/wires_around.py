@@ -164,7 +164,8 @@ def _wires_at(facts: Facts) -> dict[Part, list[str]]:
     for drop in facts.layout.drops:
         wires.setdefault(part_of(facts.wiring, drop), []).append(drop.wire.name)
     for own in wires.values():
-        own.sort(key=by_name)
+        if own.count(own[0]) < len(own):
+            own.sort(key=by_name)
     return wires
 
 
@@ -179,17 +180,18 @@ def _spreading(facts: Facts, parts: Iterable[Part]) -> Iterator[Part]:
         gaps, steps, here = heappop(queue)
         yield here
         ways = [(beyond(seam, here), seam.gapped == (True, True)) for seam in ties.get(here, ())]
-        for there, gapped in (*ways, *_over_the_pit(facts, here)):
+        for there, gapped in ways + _over_the_pit(facts, here):
             if there not in seen:
                 seen[there] = None
                 heappush(queue, (gaps + gapped, steps + 1, there))
 
 
-def _over_the_pit(facts: Facts, part: Part) -> Iterator[tuple[Part, bool]]:
+def _over_the_pit(facts: Facts, part: Part) -> list[tuple[Part, bool]]:
     """The bridge of a table and all tracks that it comes to, which are parted as if by a gap; the bridge first."""
     template = facts.layout.pieces[part[0]].template
-    if template.bridge:
-        yield from (((part[0], number), True) for number in range(template.parts) if number != part[1])
+    if not template.bridge:
+        return []
+    return [((part[0], number), True) for number in range(template.parts) if number != part[1]]
 
 
 def share_a_word(one: str, other: str) -> bool:

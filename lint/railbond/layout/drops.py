@@ -18,7 +18,7 @@ from .ends import Ends
 from .model import Drop, Piece, Wire
 from .names import Names, called, listed
 from .symbols import SymbolTable
-from .template import Side, rail_names
+from .template import Side, Template, rail_names
 from .terminals import Terminals
 
 
@@ -41,6 +41,7 @@ class Dropper:
         self.power = power
         self.drops: list[Drop] = []
         self.when: When = None
+        self._named: dict[int, dict[str, Side | int]] = {}
 
     def solder(self, feeder: Feeder, whole: str) -> None:
         """A pair to a segment, or one wire to one rail of a segment or of special trackwork."""
@@ -51,10 +52,10 @@ class Dropper:
             self._bridge(feeder, piece)
         elif whole == piece.name and piece.template.length:
             self._pair(feeder, piece)
-        elif whole in (rails := self._rails(piece)):
-            self._single(feeder, piece, rails[whole])
+        elif (rail := self._rail(piece, whole[len(piece.name) + 1 :])) is not None:
+            self._single(feeder, piece, rail)
         else:
-            self._no_such_rail(feeder, piece, whole, rails)
+            self._no_such_rail(feeder, piece, whole, self._rails(piece))
 
     def _piece(self, whole: str) -> Piece | None:
         """The piece to which a rail's name belongs: `T1` for `T1.through.stock`."""
@@ -68,14 +69,21 @@ class Dropper:
             return {f"{piece.name}.left": "left", f"{piece.name}.right": "right"}
         return {f"{piece.name}.{words}": metal for words, metal in rail_names(piece.template).items()}
 
+    def _rail(self, piece: Piece, words: str) -> Side | int | None:
+        """The one of them that is called so; looked up once for all pieces of one template."""
+        known = self._named.get(id(piece.template))
+        if known is None:
+            known = {whole[len(piece.name) + 1 :]: rail for whole, rail in self._rails(piece).items()}
+            self._named[id(piece.template)] = known
+        return known.get(words)
+
     def _pair(self, feeder: Feeder, piece: Piece) -> None:
         tell_no_ring(feeder, self.names)
         name, leg = self.power.locate(feeder, feeder.supply)
         if leg:
             self._mismatch(feeder, f"one wire, `{feeder.supply}`, to both rails", name, piece)
-        crossed = feeder.crossed is not None
-        wires: dict[Side, Wire] = dict(zip(("left", "right"), self.power.wires(name, crossed), strict=True))
-        self._on_segment(feeder, piece, wires)
+        left, right = self.power.wires(name, feeder.crossed is not None)
+        self._on_segment(feeder, piece, (("left", left), ("right", right)))
 
     def _bridge(self, feeder: Feeder, piece: Piece) -> None:
         """A pair to a table's bridge, which a split ring lays one way in half of the positions."""
@@ -96,7 +104,7 @@ class Dropper:
             self.names.fault("impossible", feeder, feeder.crossed, message, name=feeder.rail)
         wire = self._wire(feeder, piece, rail, name, leg)
         if wire and isinstance(rail, str):
-            self._on_segment(feeder, piece, {rail: wire})
+            self._on_segment(feeder, piece, ((rail, wire),))
         elif wire and not isinstance(rail, str):
             self._tell_placeless(feeder, piece)
             self._on_metal(feeder, piece, rail, wire, self.when)
@@ -117,14 +125,15 @@ class Dropper:
             message = f"a rail of {kind} has no places to count: leave `at {feeder.place.text}` out"
             self.names.fault("impossible", feeder, feeder.place, message, name=feeder.rail)
 
-    def _on_segment(self, feeder: Feeder, piece: Piece, wires: dict[Side, Wire]) -> None:
+    def _on_segment(self, feeder: Feeder, piece: Piece, wires: tuple[tuple[Side, Wire], ...]) -> None:
         """Solders to the stretches of a segment's rails at the feeder's place (at a cut, the next)."""
-        place, is_cut = self._place(feeder, piece), bool(piece.template.links)
-        metals = {side: _stretch(piece, side, place) for side in wires}
-        if is_cut and place > 0 and any(piece.template.metals[metal].start == place for metal in metals.values()):
+        place, template = self._place(feeder, piece), piece.template
+        metals = [_stretch(template, side, place) for side, _ in wires]
+        if template.links and place > 0 and any(template.metals[metal].start == place for metal in metals):
             message = f"`{piece.statement.name}` is cut here: solder the feeder beside the gap"
             self.names.fault("impossible", feeder, feeder.place, message, why=_cuts(piece), name=feeder.rail)
-        self.drops += [new(Drop, (wires[side], piece.name, metals[side], place, feeder, self.when)) for side in wires]
+        for metal, (_, wire) in zip(metals, wires, strict=True):
+            self.drops.append(new(Drop, (wire, piece.name, metal, place, feeder, self.when)))
 
     def _place(self, feeder: Feeder, piece: Piece) -> float:
         """Meters from the segment's start: the middle unless said, and never past its end."""
@@ -133,7 +142,7 @@ class Dropper:
             if piece.template.links:
                 self._say_where(feeder, piece)
             return round(length / 2, MICROMETER)
-        if round(feeder.place, MICROMETER) > round(length, MICROMETER):
+        if feeder.place > length and round(feeder.place, MICROMETER) > round(length, MICROMETER):
             self._past_the_end(feeder, piece)
         return round(min(feeder.place, length), MICROMETER)
 
@@ -184,13 +193,13 @@ class Dropper:
             self._single(feeder, self.pieces[near], self._rails(self.pieces[near])[near + tail])
 
 
-def _stretch(piece: Piece, side: Side, place: float) -> int:
+def _stretch(template: Template, side: Side, place: float) -> int:
     """The metal of a segment's rail at a place. Looking out of its start one looks against its arrow."""
-    start, finish = piece.template.ends["start"], piece.template.ends["finish"]
+    start, finish = template.ends["start"], template.ends["finish"]
     first, last = (start.right, finish.left) if side == "left" else (start.left, finish.right)
     if first == last:
         return first
-    return bisect_right(piece.template.metals, place, first, last + 1, key=lambda metal: metal.start) - 1
+    return bisect_right(template.metals, place, first, last + 1, key=lambda metal: metal.start) - 1
 
 
 def _cuts(piece: Piece) -> tuple[Step, ...]:

@@ -61,7 +61,9 @@ class SymbolTable:
     def among(self, *symbols: type) -> list[Any]:
         """All statements of several kinds, in the plan's order."""
         kinds = {kind for kind in symbols if self._sorted[kind]}
-        return [statement for statement in self._every if type(statement) in kinds] if kinds else []
+        if len(kinds) < 2:
+            return [statement for kind in kinds for statement in self._sorted[kind]]
+        return [statement for statement in self._every if type(statement) in kinds]
 
 
 def _ends_at_terminal(bus: Bus, names: Names) -> bool:

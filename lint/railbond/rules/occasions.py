@@ -185,7 +185,7 @@ def _thin_wire(facts: Facts) -> bool:
 
 def _older_word(facts: Facts) -> bool:
     old = any(word in source.typed for source in facts.sources.values() for word in FORMER)
-    told = of_kind(facts, Accept, Solder)
+    told: list[Accept | Solder] = of_kind(facts, Accept, Solder)
     return old or any(isinstance(one, Solder) or one.rule in FORMER_RULES for one in told)
 
 

@@ -32,10 +32,15 @@ def thin_wires(
     from .copper import carries, is_short
 
     behind = {one: _most(guards, one) for one in set(wires.values())}
+    carried: dict[tuple[str, bool], float] = {}  # plans have few sizes
     for wire, supplies in wires.items():
         size, length, guard = size_of(layout, wire), length_of(layout, wire), behind[supplies]
-        if size and guard and carries(size, short := is_short(wire, length)) < guard.passes:
-            yield ThinWire(wire, size, short, guard)
+        if size and guard:
+            short = is_short(wire, length)
+            if (known := (size.text, short)) not in carried:
+                carried[known] = carries(size, short)
+            if carried[known] < guard.passes:
+                yield ThinWire(wire, size, short, guard)
 
 
 def _most(guards: Mapping[str, Guard], supplies: Iterable[str]) -> Guard | None:

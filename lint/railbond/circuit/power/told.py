@@ -93,7 +93,9 @@ class ToldNetwork:
         return self._behind(self.layout.runs, self.layout.drops)
 
     def _behind(self, runs: Iterable[Run], drops: Iterable[Drop]) -> dict[Statement, frozenset[str]]:
-        wires: list[tuple[Statement, str]] = [(run.statement, run.source) for run in runs]
-        wires += [(drop.statement, drop.wire.name) for drop in drops]
-        supplies = {name: frozenset(self.supplies_of(name)) for name in dict.fromkeys(name for _, name in wires)}
-        return {wire: supplies[name] for wire, name in wires}
+        wires: dict[int, tuple[Statement, str]] = {id(run.statement): (run.statement, run.source) for run in runs}
+        wires |= {id(drop.statement): (drop.statement, drop.wire.name) for drop in drops}
+        supplies = {
+            name: frozenset(self.supplies_of(name)) for name in dict.fromkeys(name for _, name in wires.values())
+        }
+        return {wire: supplies[name] for wire, name in wires.values()}

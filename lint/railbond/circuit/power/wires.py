@@ -55,7 +55,7 @@ class Sized(NamedTuple):
 
 def sized(layout: Layout) -> Sized:
     """Every bus run and feeder that the layout uses, in the plan's order."""
-    used: list[Statement] = [run.statement for run in layout.runs]
-    used += [drop.statement for drop in layout.drops]
-    wires = tuple(dict.fromkeys(used))
+    used: dict[int, Statement] = {id(run.statement): run.statement for run in layout.runs}
+    used |= {id(drop.statement): drop.statement for drop in layout.drops}
+    wires = tuple(dict.fromkeys(used.values()))
     return Sized(wires, tuple(one for one in wires if not (size_of(layout, one) and length_of(layout, one))))
