@@ -17,7 +17,7 @@ from trackplan.typed import TYPE_CHECKING, Self, cast
 
 from .effort import COPPER, Budget, spend
 from .frogs_alone import frogs_alone
-from .graph import RailGraph, Roll, Setting, SupplyLeg, contract
+from .graph import RailGraph, Roll, Setting, SupplyLeg, one_metal
 from .of_graph import befores, of_graph, of_proof, of_same_graph, of_track, owners_of
 from .proof import Proof
 from .questions import Clash, aliens, minglings, opposed_passes, shorts
@@ -156,7 +156,7 @@ class Facts:
             from .rewire import reproven
 
             return reproven(self)
-        return Proof(self.graph, budget=self.budget)
+        return Proof(self.graph, budget=self.budget, metal=self.metal)
 
     @of_graph
     def untouched(self) -> Proof:
@@ -239,7 +239,7 @@ class Facts:
     @of_track
     def metal(self) -> Sequence[int]:
         """For each conductor a number that it shares with all that is one metal with it, wires apart."""
-        return contract(len(self.graph.names), [bond for bond in self.graph.bonds if bond[3] != "wire"])
+        return one_metal(self.graph)
 
     def leg(self, source: SupplyLeg) -> str:
         """A source as the plan writes it: `main.red`."""

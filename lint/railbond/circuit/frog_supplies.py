@@ -40,22 +40,11 @@ class FrogSupplies:
         """What wheels roll over at frogs that stand alone, by the conductors at either side."""
         found: dict[int, list[Roll]] = {conductor: [] for conductor in self.facts.lone_frogs}
         for roll in self.facts.graph.rolls:
-            one, other, *_ = roll
+            one, other = roll[0], roll[1]
             if one in found:
                 found[one].append(roll)
             if other in found:
                 found[other].append(roll)
-        return found
-
-    @cached_property
-    def _tied(self) -> dict[int, list[int]]:
-        """The metals of frogs that stand alone which are one with each of these."""
-        found: dict[int, list[int]] = {}
-        lone = self.facts.lone_frogs
-        for one, other, when, _, _ in self.facts.graph.bonds:
-            if when is None and one in lone and other in lone:
-                found.setdefault(one, []).append(other)
-                found.setdefault(other, []).append(one)
         return found
 
     def elsewhere(self) -> Iterator[Elsewhere]:
@@ -106,8 +95,10 @@ class FrogSupplies:
 
     def _unit(self, piece: Piece, metal: int) -> set[int]:
         """The frog and the frog rails that are one metal with it."""
-        lone = self.facts.lone_frogs
-        return {metal, *(one for one in self._tied.get(metal, ()) if lone[metal] == lone[one] == piece.name)}
+        lone, first = self.facts.lone_frogs, self.facts.wiring.first[piece.name]
+        always = [(first + one, first + other) for one, other, when, _ in piece.template.ties if when is None]
+        tied = {one if other == metal else other for one, other in always if metal in (one, other)}
+        return {metal, *(one for one in tied if lone.get(metal) == lone.get(one) == piece.name)}
 
     def _fed(self, piece: Piece, feed: FrogFeed, frog: Frog, position: str) -> Iterator[tuple[Setting, SupplyLeg]]:
         """What feeds a frog, and in which settings: of a unit, whatever it hangs on."""

@@ -5,7 +5,7 @@ It is all that the electrical rules ask. `circuit.wiring` builds it from a layou
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from trackplan.record import NamedTuple
 from trackplan.span import Span
@@ -112,14 +112,27 @@ class RailGraph(NamedTuple):
     positions: dict[str, tuple[str, ...]]
 
 
-def contract(count: int, bonds: Iterable[Bond]) -> list[int]:
-    """The component of each conductor: what the bonds join that always hold."""
-    return joined(count, [(one, other) for one, other, when, _, _ in bonds if when is None])
+def contract(count: int, bonds: Iterable[Bond], metal: Sequence[int] | None = None) -> list[int]:
+    """The component of each conductor: what the bonds join that always hold. Where it is known what is one metal, it is
+    only asked what wires join of that."""
+    if metal is None:
+        return joined(count, [(one, other) for one, other, when, _, _ in bonds if when is None])
+    return _united([*metal], [(one, other) for one, other, when, kind, _ in bonds if kind == "wire" and when is None])
+
+
+def one_metal(graph: RailGraph) -> list[int]:
+    """For each conductor a number that it shares with all that is one metal with it, wires apart."""
+    pairs = [(one, other) for one, other, when, kind, _ in graph.bonds if when is None and kind != "wire"]
+    return joined(len(graph.names), pairs)
 
 
 def joined(count: int, pairs: Iterable[tuple[int, int]]) -> list[int]:
-    """For each of so many a number that it shares with what some pairs join: the least of them (union-find)."""
-    parent = list(range(count))
+    """For each of so many a number that it shares with what some pairs join: the least of them."""
+    return _united(list(range(count)), pairs)
+
+
+def _united(parent: list[int], pairs: Iterable[tuple[int, int]]) -> list[int]:
+    """The same numbers where some were known before (union-find)."""
     for one, other in pairs:
         while parent[one] != one:
             parent[one] = one = parent[parent[one]]

@@ -50,8 +50,9 @@ class Island(NamedTuple):
 class Proof:
     """Components and islands of a rail graph, and what each reaches. `holds` chooses the bonds (all, unless said), and
     `like` is the proof of all of them, where that is known. `before` is the proof of a graph that differs in a few:
-    what these do not touch is taken over from it. All that is said hangs on the graph alone, whoever asks first, and
-    so does `effort`, the steps of effort that it takes to look at every island."""
+    what these do not touch is taken over from it. `metal` tells what is one metal, where that is known. All that is
+    said hangs on the graph alone, whoever asks first, and so does `effort`, the steps of effort that it takes to look
+    at every island."""
 
     def __init__(
         self,
@@ -60,6 +61,7 @@ class Proof:
         budget: int = BUDGET,
         like: Proof | None = None,
         before: Proof | None = None,
+        metal: Sequence[int] | None = None,
     ) -> None:
         self.before = before
         self.graph = graph
@@ -68,7 +70,7 @@ class Proof:
         gone, come = difference(known.graph.bonds, graph.bonds) if known else ((), graph.bonds)
         changed = [*gone, *come]
         bonds = graph.bonds if holds is None else [bond for bond in graph.bonds if holds(bond)]
-        self.component = self._contracted(bonds, known or like, changed if known else bonds)
+        self.component = self._contracted(bonds, known or like, changed if known else bonds, metal)
         is_alike = known is not None and known.component is self.component
         self.sources: dict[int, dict[SupplyLeg, None]] = {}
         self._ends_paths: set[int]
@@ -95,12 +97,14 @@ class Proof:
         self.changed: set[int] | None = self._take_over(known) if known and not self.is_before else None
         """The components of which something else may be so than in the proof before; None where none is known."""
 
-    def _contracted(self, bonds: Sequence[Bond], known: Proof | None, changed: Sequence[Bond]) -> list[int]:
+    def _contracted(
+        self, bonds: Sequence[Bond], known: Proof | None, changed: Sequence[Bond], metal: Sequence[int] | None
+    ) -> list[int]:
         """The component of each conductor: those of a proof that is known, where they are the same."""
         if known is None:
-            return contract(len(self.graph.names), bonds)
+            return contract(len(self.graph.names), bonds, metal)
         is_alike = not _always(changed) if known is self.before else _always(bonds) == _always(self.graph.bonds)
-        found = known.component if is_alike else contract(len(self.graph.names), bonds)
+        found = known.component if is_alike else contract(len(self.graph.names), bonds, metal)
         return known.component if found == known.component else found
 
     def _take_over(self, before: Proof) -> set[int]:

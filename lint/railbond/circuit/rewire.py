@@ -67,7 +67,7 @@ def reproven(facts: Any) -> Proof:
     if alike:
         proof: Proof = alike.proof
     else:
-        made = Proof(facts.graph, budget=facts.budget, before=known.proof)
+        made = Proof(facts.graph, budget=facts.budget, before=known.proof, metal=facts.metal)
         earlier = (one.proof for one in befores(known) if "proof" in one.__dict__)
         proof = known.proof if made.is_before else next(filter(made.is_that_of, earlier), made)
     if facts.made and alike is not known:

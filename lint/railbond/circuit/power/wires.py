@@ -58,4 +58,5 @@ def sized(layout: Layout) -> Sized:
     used: dict[int, Statement] = {id(run.statement): run.statement for run in layout.runs}
     used |= {id(drop.statement): drop.statement for drop in layout.drops}
     wires = tuple(dict.fromkeys(used.values()))
-    return Sized(wires, tuple(one for one in wires if not (size_of(layout, one) and length_of(layout, one))))
+    doubtful = [one for one in wires if not (one.size and one.length)]
+    return Sized(wires, tuple(one for one in doubtful if not (size_of(layout, one) and length_of(layout, one))))
