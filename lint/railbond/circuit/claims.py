@@ -34,8 +34,8 @@ def joined(facts: Facts, one: SupplyLeg, other: SupplyLeg, setting: Setting) -> 
 
 def rolls(facts: Facts, roll: Roll, setting: Setting, says: Says = "rolls") -> tuple[Claim, Claim]:
     """In a setting a wheel rolls from one conductor onto another, and they carry opposite legs."""
-    pair = (roll.one, roll.other)
-    return of_metal(facts, says, pair, setting), of_metal(facts, "opposed", pair, setting)
+    claim = of_metal(facts, says, (roll.one, roll.other), setting)
+    return claim, Claim("opposed", claim.of, claim.legs, claim.positions)
 
 
 def positions(setting: Setting) -> tuple[tuple[str, str], ...]:

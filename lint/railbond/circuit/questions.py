@@ -138,7 +138,7 @@ def _clashes(proof: Proof, bad: Callable[[SupplyLeg, SupplyLeg], bool]) -> list[
     """Sources that may all meet: of the frogs of a district it is asked once."""
     for component in proof.components():
         ways = proof.reachable_of(component)
-        if len(ways) > 1 and (sources := tuple([way.source for way in ways])) not in quiet:
+        if _may_meet(ways) and (sources := tuple([way.source for way in ways])) not in quiet:
             if not any(bad(*pair) for pair in combinations(sources, 2)):
                 quiet.add(sources)
             else:
@@ -150,6 +150,11 @@ def _clashes(proof: Proof, bad: Callable[[SupplyLeg, SupplyLeg], bool]) -> list[
                     if any(bad(one.source, other.source) for one, other in combinations((*ways, *far), 2)):
                         _keep(found, component, ways, far, bad)
     return sorted(found.values(), key=lambda clash: len(clash.setting))
+
+
+def _may_meet(ways: Sequence[Reachable]) -> bool:
+    """Whether two of these may be there in one setting, as what a frog's two contacts bring may not."""
+    return len(ways) > 2 or (len(ways) == 2 and agree(ways[0].setting | ways[1].setting))
 
 
 def _keep(

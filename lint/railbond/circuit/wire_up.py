@@ -108,11 +108,11 @@ def _order(wiring: Wiring) -> list[int]:
     for piece in pieces.values():
         if id(piece.template) not in places:
             places[id(piece.template)] = {name: place for place, name in enumerate(piece.template.ends)}
-    ends = []
-    for (one, end), (other, far), *_ in wiring.layout.meetings:
+    ends = []  # the lesser one before the other, both as one number: those are sorted the fastest
+    for (one, end), (other, far), _, _, _ in wiring.layout.meetings:
         here = (first[one] << ENDS) + places[id(pieces[one].template)][end]
         there = (first[other] << ENDS) + places[id(pieces[other].template)][far]
-        ends.append((here, there) if here <= there else (there, here))
+        ends.append(here << 64 | there if here <= there else there << 64 | here)
     return sorted(range(len(ends)), key=ends.__getitem__)
 
 

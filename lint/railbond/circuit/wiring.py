@@ -34,10 +34,9 @@ class Wiring(NamedTuple):
         return map(self.layout.pieces.__getitem__, self.first)
 
     @property
-    def meetings(self) -> list[tuple[int, Meeting]]:
+    def meetings(self) -> Iterator[tuple[int, Meeting]]:
         """The layout's meetings, numbered as there, in their `order`."""
-        meetings = self.layout.meetings
-        return [(number, meetings[number]) for number in self.order]
+        return zip(self.order, map(self.layout.meetings.__getitem__, self.order), strict=True)
 
     def literal(self, piece: str, position: str) -> Literal:
         """The switch that stands for a piece's position, and how: its own, or the one that it is aligned with."""

@@ -179,19 +179,23 @@ def _spreading(facts: Facts, parts: Iterable[Part]) -> Iterator[Part]:
     while queue:
         gaps, steps, here = heappop(queue)
         yield here
-        ways = [(beyond(seam, here), seam.gapped == (True, True)) for seam in ties.get(here, ())]
-        for there, gapped in ways + _over_the_pit(facts, here):
+        for seam in ties.get(here, ()):
+            there = seam.other if seam.one == here else seam.one
             if there not in seen:
                 seen[there] = None
-                heappush(queue, (gaps + gapped, steps + 1, there))
+                heappush(queue, (gaps + (seam.gapped == (True, True)), steps + 1, there))
+        for there in _over_the_pit(facts, here):
+            if there not in seen:
+                seen[there] = None
+                heappush(queue, (gaps + 1, steps + 1, there))
 
 
-def _over_the_pit(facts: Facts, part: Part) -> list[tuple[Part, bool]]:
+def _over_the_pit(facts: Facts, part: Part) -> list[Part]:
     """The bridge of a table and all tracks that it comes to, which are parted as if by a gap; the bridge first."""
     template = facts.layout.pieces[part[0]].template
     if not template.bridge:
         return []
-    return [((part[0], number), True) for number in range(template.parts) if number != part[1]]
+    return [(part[0], number) for number in range(template.parts) if number != part[1]]
 
 
 def share_a_word(one: str, other: str) -> bool:

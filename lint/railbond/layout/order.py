@@ -9,8 +9,8 @@ from .model import Layout, Supply
 
 NUMBERS = re.compile(r"\d+")
 
-MOST_NAMES = 1 << 15
-"""Names whose keys are kept: more than a plan of 20,000 lines has, and each is asked for many times."""
+MOST_NAMES = 1 << 17
+"""Names whose keys are kept: more than a plan of 100,000 lines has, and each is asked for many times."""
 
 
 @lru_cache(MOST_NAMES)
