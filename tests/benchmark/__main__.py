@@ -11,7 +11,7 @@ from importlib import import_module
 from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
-TOOLS = {"__main__", "timing", "railroads"}
+TOOLS = {"__main__", "timing", "railroads", "steps"}
 
 
 def main(names: list[str]) -> int:
