@@ -47,7 +47,11 @@ def arguments(parser: ArgumentParser) -> None:
     )
     parser.add_argument("--stands-for", metavar="PATH", help="the plan that standard input (-) stands for")
     parser.add_argument("--as", dest="face", choices=FACES, default="text", help="text unless said")
-    parser.add_argument("--each", action="store_true", help="tell in full at each place what is the same at several")
+    parser.add_argument(
+        "--each",
+        action="store_true",
+        help="tell in full what is the same at several places, or in many lines of a mend",
+    )
     parser.add_argument("--fail-at", choices=LEVELS[::-1], help="as the settings say, else warning")
     parser.add_argument(
         "--dependents", action="store_true", help="inspect also the plans that read a PATH, as they are staged"
@@ -132,7 +136,7 @@ def _tell_text(
 ) -> None:
     from railbond.faces.text import closing, look_for, noted, nothing, unproven
 
-    style = look_for(sys.stdout)
+    style = look_for(sys.stdout)._replace(in_short=not each)
     parts = list(_grouped(findings, sources, style, each)) if findings else []
     if files.troubles and inspections and not findings:
         parts.append(unproven(files.troubles, style))

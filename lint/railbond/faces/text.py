@@ -18,6 +18,7 @@ from .places import Sources, counted, line_at, point_at, said
 if TYPE_CHECKING:
     from typing import TextIO
 
+    from .likewise import Likewise
     from .patch import LineChange
 
 INDENT = 9
@@ -27,11 +28,13 @@ COLORS = {"error": "1;31", "warning": "1;33", "note": "1;34"}
 
 
 class TextStyle(NamedTuple):
-    """How wide the text may run, whether a finding's first line is broken too, and whether it has color."""
+    """How wide the text may run, whether a finding's first line is broken too, whether it has color, and whether of
+    many changes of a kind a few are shown, and the others told by their lines."""
 
     width: int = 80
     fold: bool = True
     color: bool = False
+    in_short: bool = False
 
 
 def look_for(stream: TextIO, environment: Mapping[str, str] = os.environ) -> TextStyle:
@@ -102,13 +105,22 @@ def _step(place: str, texts: dict[str, int]) -> str:
 
 
 def _mend(label: str, fix: Fix, sources: Sources, look: TextStyle) -> Iterator[str]:
+    from .likewise import Likewise, in_short
     from .patch import changes
 
     yield from _labeled(label, said(fix), look)
-    for change in changes(fix.edits, sources):
-        yield from (" " * INDENT + printable(line) for line in _shown(change))
+    made = changes(fix.edits, sources)
+    for change in in_short(made) if look.in_short else made:
+        if isinstance(change, Likewise):
+            yield from _labeled("", _others(change), look)
+        else:
+            yield from (" " * INDENT + printable(line) for line in _shown(change))
     for text in fix.then:
         yield from _labeled("", f"then also: {text}", look)
+
+
+def _others(likewise: Likewise) -> str:
+    return f"and likewise in lines {', '.join(map(str, likewise.lines))} of {likewise.path} (--each shows each)"
 
 
 def _shown(change: LineChange) -> Iterator[str]:

@@ -14,6 +14,9 @@ from trackplan.record import NamedTuple
 
 from .rule import Rule
 
+NAMED = 6
+"""Turnouts that are named before the rest is counted."""
+
 
 class Meets(NamedTuple):
     """Where a train that runs into points set against it meets the other polarity, and how they stand then."""
@@ -90,7 +93,9 @@ def _finding(facts: Facts, told: dict[str, Meets]) -> Found:
 
 
 def _listed(names: list[str]) -> str:
-    return f"{', '.join(names[:-1])} and {names[-1]}"
+    """The names; the last of many by their number alone, for the lines to change name them all."""
+    *first, last = [*names[:NAMED], f"{len(names) - NAMED} more"] if len(names) > NAMED + 1 else names
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def _claims(facts: Facts, meets: Meets) -> tuple[Claim, ...]:
@@ -118,7 +123,7 @@ def _steps(facts: Facts, told: dict[str, Meets]) -> Iterator[Step]:
     for name, (roll, _) in told.items():
         alike.setdefault(_reason(facts, name, roll), []).append(name)
     for reason, names in alike.items():
-        yield Step(facts.layout.pieces[names[0]].statement.at, f"at {', '.join(names)}, {reason}")
+        yield Step(facts.layout.pieces[names[0]].statement.at, f"at {_listed(names)}, {reason}")
 
 
 def _reason(facts: Facts, name: str, roll: Roll) -> str:
