@@ -192,16 +192,16 @@ class Opened:
         opened = enter(root, open_text, settings=self.settings)
         return opened.inspection if with_fixes else opened.told
 
-    def _in_head(self, edits: Sequence[Edit]) -> Inspection | None:
-        """What `told` would say with edits made, told from what is known; None where only the text can say it."""
+    def _in_head(self, edits: Sequence[Edit], notes: bool) -> Inspection | None:
+        """What `told` would say with edits made, with notes or without; None where only the text can say it."""
         from railbond.mend.in_head import tried
 
         facts = tried(self.asked, edits) if self.asked and not self._recent else None
-        return self.of(facts) if facts else None
+        return self.of(facts, notes or bool(self.settings.levels)) if facts else None
 
-    def of(self, facts: Facts) -> Inspection:
-        """What is found in the plan by facts that somebody knows of it."""
-        return self.judged(inspect(self.gathered, facts=facts))
+    def of(self, facts: Facts, notes: bool = True) -> Inspection:
+        """What is found in the plan by facts that somebody knows of it; see `inspect`."""
+        return self.judged(inspect(self.gathered, facts=facts, notes=notes))
 
     def judged(self, inspection: Inspection) -> Inspection:
         """The findings with the levels that the club gives them."""

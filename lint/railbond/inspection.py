@@ -10,7 +10,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import tried
 from railbond.findings import Finding
 from railbond.rules import askable
-from railbond.rules.asking import ask
+from railbond.rules.asking import ask, that_warn
 from railbond.rules.rule import Askable
 from trackplan.record import NamedTuple
 from trackplan.typed import TYPE_CHECKING
@@ -37,7 +37,6 @@ POWER = range(20, 99)
 
 ROUNDS = 40
 """How often the plan is mended in the head; each round tells all faults of one rule that stand apart."""
-
 
 PLENTY, A_LINE = 10_000.0, 30.0
 """Steps of effort, and so many more for each line, after which mends are compared and tried no further than needed."""
@@ -74,19 +73,22 @@ def inspect(
     with_fixes: bool = True,
     first: Told | None = None,
     facts: Facts | None = None,
+    notes: bool = True,
 ) -> Inspection:
     """Everything that the rules find in a plan and the files it includes; with its fixes, unless nobody asks, and then
     slip by slip, as far as slips explain it. `first` is told what is found in the plan as it is written, before what
-    may explain it is looked for. `facts` are those of the plan, where somebody keeps them who has asked nothing yet."""
+    may explain it is looked for. `facts` are those of the plan, where somebody keeps them who has asked nothing yet.
+    Where nobody asks for fixes, notes may be left out but for those of which something is accepted."""
     if facts is None:
         facts = Facts(gathered.statements, gathered.sources, gathered.broken, with_fixes=with_fixes)
     with sparing(PLENTY + A_LINE * len(gathered.statements), LAST):
-        return _inspected(gathered, askable() if rules is None else rules, facts, first)
+        return _inspected(gathered, askable() if rules is None else rules, facts, first, notes)
 
 
-def _inspected(gathered: GatheredPlan, rules: Sequence[Askable], facts: Facts, first: Told | None) -> Inspection:
-    with_fixes = facts.with_fixes
-    written = as_written(facts, rules=rules) if with_fixes else []
+def _inspected(
+    gathered: GatheredPlan, rules: Sequence[Askable], facts: Facts, first: Told | None, notes: bool
+) -> Inspection:
+    written = as_written(facts, rules=rules) if facts.with_fixes else []
     if any(one.level != "note" for one in written):
         if first:
             first(written)
@@ -95,7 +97,7 @@ def _inspected(gathered: GatheredPlan, rules: Sequence[Askable], facts: Facts, f
         after = each_explained(facts, written, partial(as_written, rules=rules), partial(examined, rules=rules))
         known = tuple(written)
     else:
-        after, known = examined(facts, rules), ()
+        after, known = examined(facts, None if notes else that_warn(rules), rules=rules), ()
     findings = sorted(after, key=lambda one: (one.at, one.rule))
     return Inspection(dict(gathered.sources), findings, after, remarks(facts, gathered.root), known)
 
@@ -126,7 +128,8 @@ def _with_those_before(names: Iterable[str], rules: Iterable[Askable]) -> set[st
 
 def _in_turn(rules: Sequence[Askable], facts: Facts) -> list[Askable]:
     """The rules by turn and name; of a plan without a single wire only those that are about the text, or the wires."""
-    asked = (rule for rule in rules if not facts.layout.unwired or rule.turn == 0 or rule.name in OF_NO_WIRE)
+    unwired = facts.layout.unwired
+    asked = (rule for rule in rules if not unwired or rule.turn == 0 or rule.name in OF_NO_WIRE)
     return sorted(asked, key=lambda rule: (rule.turn, rule.name))
 
 
@@ -137,13 +140,15 @@ def remarks(facts: Facts, path: str) -> tuple[Remark, ...]:
 
 def examine(facts: Facts, rules: Sequence[Askable]) -> list[Finding]:
     """The findings that no acceptance silences, in the order in which the rules were asked."""
-    return list(examined(facts, rules))
+    return list(examined(facts, rules=rules))
 
 
-def examined(facts: Facts, rules: Sequence[Askable]) -> dict[Finding, Edits]:
+def examined(facts: Facts, names: Iterable[str] | None = None, *, rules: Sequence[Askable]) -> dict[Finding, Edits]:
     """The same, each with the mends that had been made in the head before it was told.
 
-    Rules are asked by turn and name, in whatever order they are given.
+    Rules are asked by turn and name, in whatever order they are given. After the causes only those of some `names` are
+    asked, where any are given, those whose findings they look at, and those of which something is accepted: whether
+    that is in use hangs on them.
     """
     rules = _in_turn(rules, facts)
     told: dict[Finding, Edits] = {}
@@ -151,6 +156,9 @@ def examined(facts: Facts, rules: Sequence[Askable]) -> dict[Finding, Edits]:
         if rule.turn == 0:
             told |= dict.fromkeys(ask(rule, facts), ())
     mended = _tell_causes(facts, [rule for rule in rules if rule.cause], told)
+    if names is not None:
+        asked_for = _with_those_before({*names, UNUSED, *(one.rule for one in facts.layout.acceptances)}, rules)
+        rules = [rule for rule in rules if rule.name in asked_for]
     for rule in rules:
         if rule.turn and not rule.cause:
             asked = mended.taking_as_live(_told_as_dead(rule, facts, told)) if rule.after else mended

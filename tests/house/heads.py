@@ -41,6 +41,7 @@ def _lines() -> Iterator[str]:
             more = f",\n        {after}" if one.after else ""
             more += f',\n        of_graph="{one.of_graph}"' if one.of_graph else ""
             more += ",\n        of_acceptances=True" if one.of_acceptances else ""
+            more += ",\n        notes=True" if one.level == "note" else ""
             yield f"RuleHead({', '.join(parts)}{more})"
 
 

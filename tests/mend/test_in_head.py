@@ -49,8 +49,8 @@ def test_what_is_offered_is_what_the_text_proves(monkeypatch: pytest.MonkeyPatch
     tries = list[bool]()
     in_head = Opened._in_head
 
-    def counted(self: Opened, edits: Sequence[Edit]) -> Inspection | None:
-        found = in_head(self, edits)
+    def counted(self: Opened, edits: Sequence[Edit], notes: bool) -> Inspection | None:
+        found = in_head(self, edits, notes)
         tries.append(found is not None)
         return found
 
@@ -60,13 +60,13 @@ def test_what_is_offered_is_what_the_text_proves(monkeypatch: pytest.MonkeyPatch
     monkeypatch.setattr(Opened, "_in_head", counted)
     as_difference = offered()
     assert sum(tries) > 60
-    monkeypatch.setattr(Opened, "_in_head", lambda self, edits: None)
+    monkeypatch.setattr(Opened, "_in_head", lambda *_: None)
     assert as_difference == offered()
 
 
 def test_what_is_wrong_on_paper_is_tried_on_the_text(monkeypatch: pytest.MonkeyPatch) -> None:
     """Only the text itself shows whether a word that was outdated still stands there."""
-    monkeypatch.setattr(Opened, "_in_head", lambda self, edits: pytest.fail("tried in the head"))
+    monkeypatch.setattr(Opened, "_in_head", lambda *_: pytest.fail("tried in the head"))
     text = TEXT.replace("  crossed", "").replace("stop -> J ", "stop -> J1")
     found = enter(PLAN, {PLAN: text}.__getitem__).proven.findings
     assert {one.happens for one in found} == {"on paper"} and any(one.fixes for one in found)

@@ -49,7 +49,7 @@ def told(draft: Draft) -> list[Finding]:
 def mends(draft: Draft) -> dict[Finding, Edits]:
     """All findings with their mends, and the mends made in the head before each."""
     with sparing(PLENTY + A_LINE * len(draft.facts.statements), LAST):
-        return examined(draft.facts, askable())
+        return examined(draft.facts, rules=askable())
 
 
 def settled(draft: Draft, wishes: WiringWishes, whole: Budget) -> None:

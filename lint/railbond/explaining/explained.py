@@ -15,11 +15,13 @@ from .slip import Ask
 
 Edits = tuple[Edit, ...]
 After = dict[Finding, Edits]
+InTurn = Callable[[Facts, set[str]], After]
+"""Asks rules cause by cause: of those that come after the causes only those of some names."""
 AsWritten = Mapping[tuple[object, ...], Finding]
 """What is found in a plan without what stands in for its lines, by the keys of the findings."""
 
 
-def explained(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Callable[[Facts], After]) -> After:
+def explained(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: InTurn) -> After:
     """All that is found in a plan as it is written, as it is to be told, each with the mends that are made in the head
     before it: slip by slip, else cause by cause. `ask` and `in_turn` ask the rules so. What only follows from lines
     that could not be read is not told."""
@@ -44,14 +46,12 @@ def _is_of_metal(finding: Finding) -> bool:
     return finding.level != "note" and finding.rule != "syntax"
 
 
-def _told(
-    facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Callable[[Facts], After], so: AsWritten | None = None
-) -> After:
+def _told(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: InTurn, so: AsWritten | None = None) -> After:
     """What is told of the plan of some facts; of one in which statements stand in for others only what is `so` of the
     plan without them."""
     explanation = Explanation([], []) if facts.broken else with_what_is_granted(facts.in_trial(), written, ask)
     if not explanation.slips:
-        after = _as_it_stands(facts, in_turn(facts), written)
+        after = _as_it_stands(facts, in_turn(facts, {one.rule for one in written}), written)
         return after if so is None else _without_stand_ins(facts, after, so)
     left = {key(one) for one in explanation.left}
     hidden = [one for one in written if is_hidden(facts, one)]

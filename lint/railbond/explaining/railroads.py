@@ -7,7 +7,7 @@ other were not there, so that a fault which nothing explains keeps none of the o
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import joined
@@ -15,7 +15,7 @@ from railbond.findings import Finding
 from trackplan.span import Span
 from trackplan.statements import Couple, Engine, Include, Limit, Plan, Rails, Scale, Train
 
-from .explained import After, explained
+from .explained import After, InTurn, explained
 from .slip import Ask
 
 OF_ALL = (Engine, Include, Limit, Plan, Rails, Scale, Train)
@@ -25,7 +25,7 @@ OF_THE_PLAN = frozenset({"wires-unknown", "set-against"})
 """Rules that tell once of a whole plan what may be so at many places."""
 
 
-def each_explained(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: Callable[[Facts], After]) -> After:
+def each_explained(facts: Facts, written: Sequence[Finding], ask: Ask, in_turn: InTurn) -> After:
     """What `explained` tells of each railroad of a plan; what is told of more than one stays as it is."""
     several = list(_railroads(facts))
     if len(several) < 2:

@@ -55,7 +55,7 @@ def _together(whole: MeetFacts, own: Sequence[Finding], alone: Sequence[Placed])
     accepted = accepted_by(whole)
     silencing = {one.finding: accepting(one.finding, accepted) for one in between}
     found: dict[Finding, Edits] = dict.fromkeys((one for one, by in silencing.items() if not by), ())
-    found |= examined(rest, [*rules, *_rules_of_acceptances()])
+    found |= examined(rest, rules=[*rules, *_rules_of_acceptances()])
     in_use = {idle(one) for placed in alone for one in silenced_by(accepted, placed)}
     in_use |= {idle(one) for by in silencing.values() for one in by}
     new = {one: made for one, made in found.items() if (one.rule, one.at) not in known}

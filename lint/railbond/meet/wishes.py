@@ -70,7 +70,7 @@ def _answer(meet: Meet, own: Mapping[str, list[Finding]], wish: AnyOrder, earlie
 
 
 def _findings(whole: MeetFacts, known: Container[tuple[str, Span]]) -> list[Finding]:
-    found = examined(whole, rules_of_the_whole())
+    found = examined(whole, rules=rules_of_the_whole())
     return [one for one in found if one.level != "note" and (one.rule, one.at) not in known]
 
 

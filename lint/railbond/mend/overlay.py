@@ -31,8 +31,8 @@ class Inspector(Protocol):
     def __call__(self, root: str, open_text: OpenText, /, *, with_fixes: bool = True) -> Inspection: ...
 
 
-InHead = Callable[[Sequence[Edit]], Inspection | None]
-"""What is found with edits made, at the places of the text as it is; None where only the edited text can tell."""
+InHead = Callable[[Sequence[Edit], bool], Inspection | None]
+"""What is found with edits made, with notes or without, at the places of the text as it is; None if that must say."""
 
 Attempted = tuple[Finding, Fix]
 Moves = Mapping[str, list[Resolved]]
@@ -65,7 +65,7 @@ class Overlay:
         roots: Iterable[str],
         open_text: OpenText,
         inspector: Inspector = inspect_plan,
-        in_head: InHead = lambda _: None,
+        in_head: InHead = lambda *_: None,
     ) -> None:
         self.roots = list(roots)
         self.texts: dict[str, str] = {}
@@ -182,7 +182,7 @@ class _Attempt:
         """The first edits tried as a difference, where what is to be cured is of metal and not of the text."""
         if len(self.moves) > 1 or self.overlay.texts or any(one.happens == "on paper" for one in self.cures):
             return None
-        return self.overlay.in_head(edits)
+        return self.overlay.in_head(edits, any(one.level == "note" for own in self.cures for one in (own, *own.also)))
 
     def _undoes(self, path: str, resolved: list[Resolved]) -> bool:
         """Whether edits change what earlier ones wrote; if not, notes what these write."""

@@ -53,7 +53,7 @@ def proven(
     inspector: Inspector = inspect_plan,
     budget: float = BUDGET,
     used: float = 0.0,
-    in_head: InHead = lambda _: None,
+    in_head: InHead = lambda *_: None,
 ) -> Inspection:
     """The inspection with the fixes that were proven, and those that the budget left untried; it took `used`."""
     if not any(one.fixes for one in inspection.findings):

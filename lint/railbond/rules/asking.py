@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from railbond.circuit.effort import spend, spent
 from railbond.circuit.of_graph import proven_before, typed_before
@@ -84,6 +84,11 @@ def _asked(asked: Askable, facts: Facts) -> Iterator[Finding]:
             yield with_care(rule, _spoken(rule, finding, facts), facts)
     except Exception as error:
         yield stamped(whole(asked), failure(BROKE_OFF.format(asked.name), error, facts))
+
+
+def that_warn(rules: Iterable[Askable]) -> list[str]:
+    """The names of all rules but those that are known to find nothing worse than notes."""
+    return [one.name for one in rules if not (isinstance(one, RuleHead) and one.notes)]
 
 
 def whole(asked: Askable) -> Rule:

@@ -82,6 +82,8 @@ class RuleHead(NamedTuple):
     after: tuple[str, ...] = ()
     of_graph: OfGraph = ""
     of_acceptances: bool = False
+    notes: bool = False
+    """Whether nothing that it finds is worse than a note."""
 
     @property
     def rule(self) -> Rule:
