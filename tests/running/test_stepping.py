@@ -101,7 +101,7 @@ def test_random_plans(text: str, rng: Random) -> None:
     track = WalkedTrack(answers.facts.wiring)
     ground = Ground(answers.facts.wiring, track, LiveRails(answers.facts.proof))
     stepped = Stepped(answers, ground, text)
-    doubtful = list(ground.doubtful())
+    doubtful = list(ground.doubtful)
     for leg in rng.sample(doubtful, min(3, len(doubtful))):
         one = engine(rng)
         window = rng.choice(list(track.windows(leg, one.span)))
@@ -114,7 +114,7 @@ def test_random_plans(text: str, rng: Random) -> None:
 def test_what_is_not_doubtful_is_never_dead(text: str) -> None:
     answers = Answers(text)
     ground = Ground(answers.facts.wiring, WalkedTrack(answers.facts.wiring), LiveRails(answers.facts.proof))
-    doubtful = set(ground.doubtful())
+    doubtful = set(ground.doubtful)
     walks = brute_of(text).walks
     for leg in (leg for legs in ground.track.legs.values() for leg in legs if leg not in doubtful):
         for walk, stretch in product(walks, (*leg.left, *leg.right)):
@@ -129,7 +129,7 @@ def test_no_way_is_given_up_too_early(text: str, rng: Random) -> None:
     answers = Answers(text)
     track = WalkedTrack(answers.facts.wiring)
     ground = Ground(answers.facts.wiring, track, LiveRails(answers.facts.proof))
-    doubtful = list(ground.doubtful())
+    doubtful = list(ground.doubtful)
     for leg in rng.sample(doubtful, min(2, len(doubtful))):
         one = engine(rng)
         found = {trouble.interval for trouble in ground.troubles_on(leg, [one], STALLS)}

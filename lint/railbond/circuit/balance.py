@@ -15,7 +15,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from trackplan.record import NamedTuple
 
 from .doubly_connected import blocks_of_edges
-from .signed_graph import Part, Seam, SpanningForest
+from .signed_graph import Part, Seam, SpanningForest, beyond
 
 BUDGET = 100_000
 """Chains walked over in the search of one block."""
@@ -39,11 +39,6 @@ class Choice(NamedTuple):
 
     chains: frozenset[int]
     cost: tuple[float, ...]
-
-
-def beyond(seam: Seam, part: Part) -> Part:
-    """The part on a seam's other side."""
-    return seam.other if seam.one == part else seam.one
 
 
 def chains(forest: SpanningForest, is_plain: Callable[[Part], bool]) -> list[Chain]:

@@ -47,6 +47,11 @@ class Seam(NamedTuple):
         return (first + left, second + far_left), (first + right, second + far_right)
 
 
+def beyond(seam: Seam, part: Part) -> Part:
+    """The part on a seam's other side."""
+    return seam.other if seam.one == part else seam.one
+
+
 class SpanningForest:
     """A spanning forest: for each part its tree, and whether it lies against the tree's root (`signs`)."""
 

@@ -7,9 +7,8 @@ practice). Gaps, wires and reversers that are there go first.
 
 from __future__ import annotations
 
-from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
-from railbond.circuit.signed_graph import Part, Seam, SpanningForest
+from railbond.circuit.signed_graph import Part, Seam, SpanningForest, beyond
 from railbond.fixes.section import Section, is_plain, part_length
 from railbond.fixes.sections import MOST_PARTS, Turn, cost, longest_train, reached, turns
 

@@ -6,9 +6,8 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
-from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
-from railbond.circuit.signed_graph import Part
+from railbond.circuit.signed_graph import Part, beyond
 from railbond.fixes.section import is_plain
 
 Parts = frozenset[Part]

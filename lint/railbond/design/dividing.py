@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
-from railbond.circuit.signed_graph import Part, Seam
+from railbond.circuit.signed_graph import Part, Seam, beyond
 from railbond.circuit.wiring import common_groups
 from railbond.fixes.section import part_length
 from railbond.layout.model import Wire

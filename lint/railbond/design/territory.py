@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 
-from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import part_of
-from railbond.circuit.signed_graph import Part
+from railbond.circuit.signed_graph import Part, beyond
 from railbond.fixes.section import part_length
 from railbond.fixes.sections import is_marked
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
-from railbond.fixes.wires_around import share_a_word
+from railbond.fixes.wires_nearby import share_a_word
 from railbond.layout.misread import OF_ENDS, ends_named, other_hand
 from railbond.layout.model import Fault
 from trackplan.amend import set_word

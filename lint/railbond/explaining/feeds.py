@@ -9,7 +9,8 @@ from railbond.circuit.facts import Facts
 from railbond.fixes.feeding import feed
 from railbond.fixes.fix_edits import is_single, widened
 from railbond.fixes.rings import best_ring
-from railbond.fixes.wires_around import parts_of, wire_around, wires_outwards
+from railbond.fixes.wires_around import wire_around
+from railbond.fixes.wires_nearby import parts_of, wires_outwards
 from railbond.layout.model import Piece
 from trackplan.amend import add_clause, set_word
 from trackplan.statements import Feeder

@@ -8,7 +8,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
 from railbond.fixes.cut_metal import cuts_as_elsewhere, is_cut_one_way
 from railbond.fixes.fix_edits import bond_words, line_after, local, rewritten_frog, swapped_contacts
-from railbond.fixes.wires_around import wires_outwards
+from railbond.fixes.wires_nearby import wires_outwards
 from railbond.layout.model import FrogFeed, Piece, Wire
 from trackplan.amend import drop_clause, set_word
 from trackplan.edit import Edit

@@ -10,7 +10,7 @@ from functools import lru_cache
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
 from railbond.circuit.unused import wires_of_feed
-from railbond.fixes.wires_around import idle_wires, share_a_word
+from railbond.fixes.wires_nearby import idle_wires, share_a_word
 from railbond.layout.model import Drop
 from trackplan.span import Span
 from trackplan.statements import Feeder, FrogAutomatic, FrogSwitched

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from railbond.circuit.by_kind import of_kind
 from railbond.circuit.facts import Facts
 from railbond.fixes.fix_edits import beside, is_single
-from railbond.fixes.wires_around import idle_wires
+from railbond.fixes.wires_nearby import idle_wires
 from railbond.layout.misread import ends_named
 from railbond.layout.model import Fault
 from railbond.layout.terminals import WHAT

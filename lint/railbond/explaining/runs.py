@@ -9,7 +9,7 @@ from itertools import islice
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
 from railbond.fixes.fix_edits import uncrossed
-from railbond.fixes.wires_around import are_shared, words_of
+from railbond.fixes.wires_nearby import are_shared, words_of
 from railbond.layout.model import Run
 from railbond.layout.order import by_name
 from trackplan.amend import set_word

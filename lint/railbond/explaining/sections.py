@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from railbond.circuit.facts import Facts
 from railbond.fixes.fix_edits import beside, local
-from railbond.fixes.wires_around import is_reversing
+from railbond.fixes.wires_nearby import is_reversing
 from railbond.layout.model import Meeting, Piece
 from trackplan.amend import set_word
 from trackplan.edit import Edit, add_line

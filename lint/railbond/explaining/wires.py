@@ -11,9 +11,9 @@ from railbond.circuit.keeping import once
 from railbond.circuit.odd_lines import soldered_twice
 from railbond.circuit.polarity import part_of
 from railbond.circuit.unused import wires_of_feed
-from railbond.fixes.candidates import swap_words
 from railbond.fixes.fix_edits import is_fed_besides, is_single, uncrossed
-from railbond.fixes.wires_around import wires_outwards
+from railbond.fixes.swaps import swap_words
+from railbond.fixes.wires_nearby import wires_outwards
 from railbond.layout.model import Drop
 from railbond.layout.order import by_name
 from trackplan.amend import set_word, take_out

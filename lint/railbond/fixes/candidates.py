@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 
-from railbond.circuit.bus_tree import Swap
 from railbond.circuit.effort import is_scarce, is_spent
 from railbond.circuit.facts import Facts
 from railbond.circuit.graph import Bond
@@ -12,23 +11,12 @@ from railbond.circuit.rewire import count_as_tried
 from railbond.findings import Fix
 from railbond.layout.model import Drop
 from trackplan.amend import drop_clause
-from trackplan.edit import Edit
 from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Bus, Cut, Feeder, FrogSwitched
 
-from .fix_edits import (
-    gap_edits,
-    is_fed_besides,
-    is_single,
-    line_after,
-    local,
-    moved,
-    places_of,
-    swapped_contacts,
-    taken_out,
-    uncrossed,
-)
+from .fix_edits import gap_edits, is_fed_besides, line_after, local, moved, places_of, taken_out
+from .swaps import swapped, target
 
 MOST_TRIED = 24
 """Edits tried for one fault; a short's path is seldom longer."""
@@ -155,28 +143,3 @@ def _to_other_supply(facts: Facts, feeder: Feeder, supplies: tuple[str, str]) ->
 
 def _behind(facts: Facts, drop: Drop) -> frozenset[str]:
     return facts.supply_of_wire.get(drop.wire.name, frozenset())
-
-
-def swapped(facts: Facts, wires: Sequence[Swap]) -> Fix:
-    """Feeders, bus runs and frogs' contacts swapped, all of them."""
-    edits = list[Edit]()
-    for one in wires:
-        edits += swapped_contacts(one) if isinstance(one, FrogSwitched) else uncrossed(facts, one)
-    return Fix(swap_words(facts, wires), tuple(edits))
-
-
-def swap_words(facts: Facts, wires: Iterable[Swap]) -> str:
-    """The same in words: two wires change places, and a single one goes to the other leg."""
-    pairs, moves = list[str](), list[str]()
-    for one in wires:
-        if isinstance(one, Feeder) and is_single(one):
-            moves.append(f"move the wire to {one.rail} from {one.supply} to {uncrossed(facts, one)[0].text}")
-        else:
-            pairs.append(f"{one.turnout}'s frog" if isinstance(one, FrogSwitched) else target(one))
-    swaps = [f"swap the two wires to {' and to '.join(pairs)}"] if pairs else []
-    return " and ".join((*swaps, *moves))
-
-
-def target(wire: Feeder | Bus) -> str:
-    """Where a feeder or bus run goes."""
-    return str(wire.rail if isinstance(wire, Feeder) else wire.terminal)

@@ -18,7 +18,8 @@ from trackplan.statements import Booster, District, Feeder
 
 from .fix_edits import beside, length_words, local
 from .rings import best_ring
-from .wires_around import is_reversing, supplies_beside, wire_around
+from .wires_around import supplies_beside, wire_around
+from .wires_nearby import is_reversing
 
 
 def feed(facts: Facts, conductors: Iterable[int], wire: str = "") -> Fix | None:

@@ -13,7 +13,7 @@ from railbond.layout.sharing import unit_groups
 from railbond.layout.template import frog_names
 
 from .fix_edits import local
-from .wires_around import parts_around, wires_outwards
+from .wires_nearby import parts_around, wires_outwards
 
 
 def unit_wire(facts: Facts, piece: Piece) -> str:

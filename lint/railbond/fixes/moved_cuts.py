@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import count
 
-from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
-from railbond.circuit.signed_graph import Part, Seam
+from railbond.circuit.signed_graph import Part, Seam, beyond
 from trackplan.amend import set_statement, set_word
 from trackplan.edit import Edit
 from trackplan.record import NamedTuple

@@ -5,10 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
 from railbond.circuit.polarity import part_of
-from railbond.circuit.signed_graph import Part
+from railbond.circuit.signed_graph import Part, beyond
 from trackplan.amend import set_word
 from trackplan.edit import Edit
 from trackplan.record import NamedTuple
@@ -18,7 +17,7 @@ from .fix_edits import is_single, seam_edits, uncrossed
 from .reversers import Reversing, with_feeders
 from .running_words import wires_of
 from .section import Section
-from .wires_around import is_reversing
+from .wires_nearby import is_reversing
 
 Wired = Feeder | FrogSwitched | FrogAutomatic
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence, Set
 from itertools import islice
 
-from railbond.circuit.balance import Chain, Choice, Ties, beyond, blocks, chains, fewest
+from railbond.circuit.balance import Chain, Choice, Ties, blocks, chains, fewest
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
-from railbond.circuit.signed_graph import Part, Seam
+from railbond.circuit.signed_graph import Part, Seam, beyond
 from trackplan.record import NamedTuple
 
 from .section import Section, is_plain, part_length

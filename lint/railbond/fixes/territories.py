@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator
 
-from railbond.circuit.balance import beyond
 from railbond.circuit.facts import Facts
 from railbond.circuit.keeping import once
 from railbond.circuit.polarity import part_of
-from railbond.circuit.signed_graph import Part
+from railbond.circuit.signed_graph import Part, beyond
 from railbond.circuit.unused import wires_of_feed
 from railbond.findings import Fix
 from railbond.layout.model import Drop, FrogFeed, Run, Supply
@@ -19,7 +18,7 @@ from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, FrogAutomatic, FrogSwitched
 
-from .wires_around import idle_wires, share_a_word
+from .wires_nearby import idle_wires, share_a_word
 
 
 class FedStretch(NamedTuple):

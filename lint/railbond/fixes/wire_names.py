@@ -8,7 +8,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.graph import SupplyLeg
 from railbond.layout.model import Wire
 
-from .wires_around import parts_of, wires_outwards
+from .wires_nearby import parts_of, wires_outwards
 
 
 def wire_at(facts: Facts, conductor: int, source: SupplyLeg, beside: SupplyLeg | None = None) -> str:

@@ -7,17 +7,15 @@ from itertools import islice
 
 from railbond.circuit.claims import carries
 from railbond.circuit.facts import Facts
-from railbond.circuit.regions import regions
 from railbond.findings import Fix, Found, Step
-from railbond.fixes.candidates import swap_words, swapped
 from railbond.fixes.fix_edits import uncrossed
+from railbond.fixes.swaps import swap_words, swapped
 from railbond.layout.model import Edge
 from trackplan.amend import set_word
 from trackplan.edit import Edit
 from trackplan.statements import Bus, Feeder
 
 from .rule import Rule
-from .unfed_rail import edges_of, finding, unfed_rails
 
 
 def find_crossed(facts: Facts) -> Iterator[Found]:
@@ -107,6 +105,10 @@ def _feeders(facts: Facts) -> list[Bus | Feeder]:
 
 def find_unfed(facts: Facts) -> Iterator[Found]:
     """Every stretch of track without power that reaches an edge."""
+    from railbond.circuit.regions import regions
+
+    from .unfed_rail import edges_of, finding, unfed_rails
+
     for conductors in regions(facts, unfed_rails(facts)):
         edges = edges_of(facts, conductors)
         if edges:

@@ -13,14 +13,18 @@ from railbond.circuit.questions import Clash
 from railbond.circuit.reach_without import ReachWithout
 from railbond.circuit.witness import setting_words
 from railbond.findings import Claim, Fix, Found, Step
-from railbond.fixes.candidates import CandidateFix, curing, on_path, swap_words, target
 from railbond.fixes.fix_edits import is_single, uncrossed
+from railbond.fixes.swaps import swap_words, target
 from railbond.layout.model import Wire
 from trackplan.record import NamedTuple
 from trackplan.span import Span
 from trackplan.statements import Bus, Feeder, FrogSwitched
+from trackplan.typed import TYPE_CHECKING
 
 from .rule import Rule
+
+if TYPE_CHECKING:
+    from railbond.fixes.candidates import CandidateFix
 
 Ends = dict[Span, list[tuple[int, int]]]
 
@@ -112,6 +116,8 @@ def _finding(facts: Facts, statement: Feeder | Bus, setting: Setting, steps: lis
 
 def _unexplained(facts: Facts) -> Iterator[Found]:
     """The first short that remains, with the single edits that cure it."""
+    from railbond.fixes.candidates import curing, on_path
+
     clash = facts.shorts[0]
     start = next(c for c, source in facts.graph.sources.items() if source == clash.one)
     path = facts.witness.path_to(start, clash.other, clash.setting) or []

@@ -13,9 +13,10 @@ from railbond.circuit.rewire import is_tied_as_before
 from railbond.circuit.witness import setting_words
 from railbond.findings import Fix, Found, Step
 from railbond.fixes.bridge_fixes import bridge_cures
-from railbond.fixes.candidates import CandidateFix, curing, swapped, target
+from railbond.fixes.candidates import CandidateFix, curing
 from railbond.fixes.fix_edits import convert, rewritten_frog
 from railbond.fixes.plastic_frogs import plastic_frogs
+from railbond.fixes.swaps import swapped, target
 from railbond.fixes.trailing_fixes import trailing_cures
 from railbond.layout.model import FrogFeed
 from trackplan.statements import Bus, Feeder, FrogSwitched

@@ -10,7 +10,7 @@ from railbond.circuit.facts import Facts
 from railbond.circuit.unused import boosters_unused, runs_for_nothing, unused
 from railbond.findings import Claim, Fix, Found, Step
 from railbond.fixes.territories import FedStretch, likely, moved_to, stretches
-from railbond.fixes.wires_around import share_a_word
+from railbond.fixes.wires_nearby import share_a_word
 from railbond.layout.model import Supply
 from trackplan.amend import set_word
 from trackplan.span import Span

@@ -9,7 +9,7 @@ leave a wheel dead, which touches both sides of it; `limit gap-length` says othe
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from functools import lru_cache, partial
+from functools import cached_property, lru_cache, partial
 
 from railbond.circuit.effort import spend
 from railbond.circuit.graph import Setting
@@ -109,13 +109,11 @@ class Ground:
         self.power = power
         self.dead_frogs = dead_frogs or {}
 
-    def doubtful(self) -> Iterator[Leg]:
+    @cached_property
+    def doubtful(self) -> list[Leg]:
         """Every leg with metal that may be dead while its own points stand for it."""
-        for legs in self.track.legs.values():
-            for leg in legs:
-                setting = self.track.setting((leg,))
-                if any(self.is_dead(leg, one, setting) for one in (*leg.left, *leg.right)):
-                    yield leg
+        legs = ((leg, self.track.setting((leg,))) for legs in self.track.legs.values() for leg in legs)
+        return [leg for leg, so in legs if any(self.is_dead(leg, one, so) for one in (*leg.left, *leg.right))]
 
     def states(self, window: Window) -> Iterator[tuple[Setting, Dead]]:
         """Every setting that admits a window's route and on which its power hangs, with what is dead in it."""
@@ -168,7 +166,7 @@ class Ground:
     def troubles(self, engines: Iterable[Pickups], question: Question) -> Iterator[StallAt]:
         """Every trouble of every engine, by every way over every leg that may be dead."""
         engines = list(engines)
-        for leg in self.doubtful() if engines else ():
+        for leg in self.doubtful if engines else ():
             yield from self.troubles_on(leg, engines, question)
 
     def troubles_on(self, leg: Leg, engines: Iterable[Pickups], question: Question) -> Iterator[StallAt]:
