@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from .edit import Edit, replace
+from .edit import PARTS, Edit, replace
 from .quantities import Quantity
 from .span import Source, Span, Word
 from .statements import Statement, where
@@ -60,7 +60,7 @@ def take_out(source: Source, statement: Statement) -> Edit:
 
 def parts_of(value: object) -> Iterator[Part]:
     """The words and quantities of a field, one after the other."""
-    if isinstance(value, Word | Quantity):
+    if isinstance(value, PARTS):
         yield value
     elif isinstance(value, tuple):
         for one in value:

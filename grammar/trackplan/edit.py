@@ -17,6 +17,7 @@ Changed = dict[tuple[str, int], Statement | None]
 """What became of statements, by their file and where they begin."""
 Part = Word | Quantity
 PartType = TypeVar("PartType", bound=Part)
+PARTS = (Word, Quantity)  # for `isinstance`, which is quicker with a tuple
 
 
 class Edit(NamedTuple):
@@ -186,8 +187,11 @@ def reread(old: Source, start: int, own: list[Resolved], changed: Changed) -> li
 def as_it_was(statement: Statement, at: Span, start: int, own: list[Resolved]) -> Statement:
     """A changed statement at its old place, each word of it where it stood, or where its edit will put it."""
     begins = start + statement.at.start
+    before = own[0][0] - begins if begins == at.start else -1
 
     def back(part: PartType) -> PartType:
+        if part.end <= before:
+            return part
         first, last = unmoved(begins + part.start, own)[0], unmoved(begins + part.end, own)[1]
         return put(part, first - at.start, max(first, last) - at.start, tuple(map(back, part.lead)))
 
@@ -215,7 +219,7 @@ def each_part(statement: Statement, change: Callable[[Part], Part]) -> Statement
     """The statement with each of its words and quantities changed, those within tuples too."""
 
     def changed(value: Any) -> Any:
-        if isinstance(value, Word | Quantity):
+        if isinstance(value, PARTS):
             return change(value)
         if not isinstance(value, tuple):
             return value

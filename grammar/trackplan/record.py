@@ -31,7 +31,23 @@ else:
             """Reads one field."""
             return property(itemgetter(index), doc=words)
 
-    _CODES = {}
+    _MADE = (
+        lambda _cls, a: new(_cls, (a,)),
+        lambda _cls, a, b: new(_cls, (a, b)),
+        lambda _cls, a, b, c: new(_cls, (a, b, c)),
+        lambda _cls, a, b, c, d: new(_cls, (a, b, c, d)),
+        lambda _cls, a, b, c, d, e: new(_cls, (a, b, c, d, e)),
+        lambda _cls, a, b, c, d, e, f: new(_cls, (a, b, c, d, e, f)),
+        lambda _cls, a, b, c, d, e, f, g: new(_cls, (a, b, c, d, e, f, g)),
+        lambda _cls, a, b, c, d, e, f, g, h: new(_cls, (a, b, c, d, e, f, g, h)),
+        lambda _cls, a, b, c, d, e, f, g, h, i: new(_cls, (a, b, c, d, e, f, g, h, i)),
+        lambda _cls, a, b, c, d, e, f, g, h, i, j: new(_cls, (a, b, c, d, e, f, g, h, i, j)),
+        lambda _cls, a, b, c, d, e, f, g, h, i, j, k: new(_cls, (a, b, c, d, e, f, g, h, i, j, k)),
+        lambda _cls, a, b, c, d, e, f, g, h, i, j, k, m: new(_cls, (a, b, c, d, e, f, g, h, i, j, k, m)),
+        lambda _cls, a, b, c, d, e, f, g, h, i, j, k, m, n: new(_cls, (a, b, c, d, e, f, g, h, i, j, k, m, n)),
+    )  # fmt: skip
+    """Constructors of one field, of two, and so on; larger ones are compiled when the first of these is made."""
+    _CODES = {size: one.__code__ for size, one in enumerate(_MADE, 1)}
     _NEW = {"new": tuple.__new__, "__builtins__": {}, "__name__": __name__}
 
     def _constructor(fields, defaults):

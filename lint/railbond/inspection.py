@@ -146,19 +146,19 @@ def examine(facts: Facts, rules: Sequence[Askable]) -> list[Finding]:
 def examined(facts: Facts, names: Iterable[str] | None = None, *, rules: Sequence[Askable]) -> dict[Finding, Edits]:
     """The same, each with the mends that had been made in the head before it was told.
 
-    Rules are asked by turn and name, in whatever order they are given. After the causes only those of some `names` are
+    Rules are asked by turn and name, in whatever order they are given. Beside the causes only those of some `names` are
     asked, where any are given, those whose findings they look at, and those of which something is accepted: whether
     that is in use hangs on them.
     """
     rules = _in_turn(rules, facts)
+    if names is not None:
+        asked_for = _with_those_before({*names, UNUSED, *(one.rule for one in facts.layout.acceptances)}, rules)
+        rules = [rule for rule in rules if rule.cause or rule.name in asked_for]
     told: dict[Finding, Edits] = {}
     for rule in rules:
         if rule.turn == 0:
             told |= dict.fromkeys(ask(rule, facts), ())
     mended = _tell_causes(facts, [rule for rule in rules if rule.cause], told)
-    if names is not None:
-        asked_for = _with_those_before({*names, UNUSED, *(one.rule for one in facts.layout.acceptances)}, rules)
-        rules = [rule for rule in rules if rule.name in asked_for]
     for rule in rules:
         if rule.turn and not rule.cause:
             asked = mended.taking_as_live(_told_as_dead(rule, facts, told)) if rule.after else mended

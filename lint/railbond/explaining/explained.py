@@ -16,7 +16,7 @@ from .slip import Ask
 Edits = tuple[Edit, ...]
 After = dict[Finding, Edits]
 InTurn = Callable[[Facts, set[str]], After]
-"""Asks rules cause by cause: of those that come after the causes only those of some names."""
+"""Asks rules cause by cause: of those that are no causes only those of some names."""
 AsWritten = Mapping[tuple[object, ...], Finding]
 """What is found in a plan without what stands in for its lines, by the keys of the findings."""
 

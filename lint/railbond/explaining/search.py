@@ -115,15 +115,15 @@ class _Search:
     def best(self, facts: Facts, found: list[Finding]) -> list[Verdict]:
         """The slips that leave the least, that first which leaves less than others or is likelier."""
         before, seen, self.floor = symptoms(facts), set[object](), -inf
-        on_paper = before.faults if before.is_on_paper else None
+        most = before.faults - before.is_on_paper
         self.of_wires = before.none  # what is found may be of wires' resistance alone
         whole: list[tuple[HandSlip, Facts]] = []
         partial: list[tuple[Symptoms, HandSlip, Facts]] = []
         standing = Standing(facts)
         for pool, legs in self._pools(facts, found, before):
             for slip, revised in self._tried(standing, legs, pool, seen):
-                if on_paper is not None and len(revised.layout.faults) >= on_paper:
-                    pass  # it takes none of what is wrong away, whatever it does to the metal
+                if len(revised.layout.faults) > most:
+                    pass  # it takes none of what is wrong away, or brings more, whatever it does to the metal
                 elif symptoms(revised).none:
                     whole.append((slip, revised))
                     self.floor = max(self.floor, self._floor(slip, revised, found))

@@ -30,14 +30,16 @@ def ask(asked: Askable, facts: Facts) -> tuple[Finding, ...]:
     club's own rules look at nobody knows."""
     accepted = facts.also_accepted if isinstance(asked, Rule) or asked.of_acceptances else ()
     key: Key = asked, facts.live, accepted, True
-    if not facts.with_fixes and key not in facts.kept:
+    found = facts.kept.get(key)
+    if found is None and not facts.with_fixes:
         key = asked, facts.live, accepted, False
-    if key not in facts.kept:
+        found = facts.kept.get(key)
+    if found is None:
         before = spent()
         known = _known(asked, key, facts)
-        facts.kept[key] = tuple(_asked(asked, facts)) if known is None else known
+        found = facts.kept[key] = tuple(_asked(asked, facts)) if known is None else known
         facts.kept[_EFFORT, key] = spent() - before
-    return cast("tuple[Finding, ...]", facts.kept[key])
+    return cast("tuple[Finding, ...]", found)
 
 
 def _known(asked: Askable, key: Key, facts: Facts) -> tuple[Finding, ...] | None:
