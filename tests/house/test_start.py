@@ -36,8 +36,8 @@ MAY_BE_LOADED = {
     "math", "operator", "re", "reprlib", "types", "warnings",
 }  # fmt: skip
 RULES_ASK = {f"railbond.rules.{name}" for name in ("asking", "heads", "occasions", "plugins", "rule")}
-WORDS = {"fix_edits", "power_words", "candidates"}
-"""Of the mends what finding itself needs: names, words, and what a candidate is."""
+WORDS = {"fix_edits", "power_words", "candidates", "swaps"}
+"""Of the mends what finding itself needs: names, words, what a candidate is, and swapped wires."""
 PARTS_OF_THOSE = ("_", "re.", "importlib._")
 
 
@@ -59,13 +59,16 @@ def test_a_sound_plan_loads_only_what_it_must() -> None:
 
 
 def test_shorts_load_neither_names_nor_solved_networks(tmp_path: Path) -> None:
-    """What only a wrong name, or resistance that no bound settles, asks for; and what is told needs no `textwrap`."""
+    """What only a wrong name, dead rails, turning track or resistance that no bound settles asks for; and what is told
+    needs no `textwrap`."""
     faulty = tmp_path / "faulty.trackplan"
     faulty.write_text(spoilt(PLAN.read_text()))
     found = loaded(faulty, 1)
     assert {"railbond.explaining.search", "railbond.mend.proving"} <= found
     spared = {"textwrap"} | {f"railbond.explaining.{name}" for name in ("words", "ends", "nameless", "copied")}
-    assert found.isdisjoint(spared | {f"railbond.circuit.power.{name}" for name in ("by_region", "field", "islands")})
+    spared |= {f"railbond.fixes.{name}" for name in ("candidates", "feeding", "sections", "wires_around")}
+    spared |= {f"railbond.circuit.power.{name}" for name in ("by_region", "field", "islands", "lay")}
+    assert found.isdisjoint({*spared, "railbond.circuit.balance", "railbond.rules.feeders_too_far_apart"})
 
 
 def test_a_sound_plan_loads_no_rule_and_no_mend() -> None:

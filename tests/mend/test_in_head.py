@@ -64,6 +64,29 @@ def test_what_is_offered_is_what_the_text_proves(monkeypatch: pytest.MonkeyPatch
     assert as_difference == offered()
 
 
+def accepting(text: str, findings: list[Finding]) -> str:
+    """The plan with its notes accepted."""
+    lines = {f'accept {one.rule} at {one.names[0]} because "so be it"' for one in findings if one.level == "note"}
+    return "\n".join([text.rstrip(), *sorted(lines), ""])
+
+
+def test_without_notes_all_that_is_worse_is_found() -> None:
+    """A rule that is left out finds nothing worse than notes, and an acceptance of notes is in use all the same."""
+    texts, left_out, accepted = [text for text in map(Path.read_text, FAULTY) if len(text) < LONGEST], 0, 0
+    for text in texts:
+        notes = enter(PLAN, {PLAN: text}.__getitem__).inspection.findings
+        for said in {text, accepting(text, [one for one in notes if one.names])}:
+            opened, found = enter(PLAN, {PLAN: said}.__getitem__), list[list[Finding]]()
+            for with_notes in (True, False):
+                asked = facts(said).in_trial()
+                found.append(opened.of(asked, with_notes).findings)
+                accepted += bool(asked.layout.acceptances)
+            worse = [[one for one in told if one.level != "note"] for told in found]
+            assert worse[0] == worse[1], said
+            left_out += len(found[0]) - len(found[1])
+    assert left_out > 5 and accepted > 5
+
+
 def test_what_is_wrong_on_paper_is_tried_on_the_text(monkeypatch: pytest.MonkeyPatch) -> None:
     """Only the text itself shows whether a word that was outdated still stands there."""
     monkeypatch.setattr(Opened, "_in_head", lambda *_: pytest.fail("tried in the head"))
