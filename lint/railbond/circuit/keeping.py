@@ -98,7 +98,7 @@ def _kept(facts: Facts) -> Kept | None:
 def _said(facts: Facts) -> Said:
     """What the plan says otherwise than its text: the lines that are gone, those that were changed, and how often each
     was added, wherever that is."""
-    read = {id(one) for one in facts.as_read}
+    read = set(map(id, facts.as_read))
     new = [one for one in facts.statements if id(one) not in read]
     gone = read.difference(map(id, facts.statements))
     said = Counter((one.at if one.at.start < one.at.end else None, type(one), one[1:]) for one in new)

@@ -28,7 +28,6 @@ _STANDING = rf"{_NAME} [^\W\d][\w-]*"
 _SETTING = re.compile(rf"\bwith {_STANDING}(?:(?:, | and | or ){_STANDING})*")
 _LINK = re.compile(r"(, | and )")
 _METAL = re.compile(rf"(?<![\w.-])({_NAME})'s ((?:[\w-]+ )+?rail|[\w-]+ (?:outer|inner) lead)\b")
-_QUOTED = re.compile(r"(`[^`]*`)")
 
 
 def stands(facts: Facts, switch: str, position: str) -> str:
@@ -83,7 +82,9 @@ def _spoken_fix(facts: Facts, fix: Fix, said: set[str]) -> Fix:
 
 def plainly(facts: Facts, text: str, said: set[str]) -> str:
     """A text in the words of a person, but for what is quoted as a line to write."""
-    parts = _QUOTED.split(text)
+    if "`" not in text:
+        return _plain(facts, text, said)
+    parts = re.split(r"(`[^`]*`)", text)
     return "".join(part if part.startswith("`") else _plain(facts, part, said) for part in parts)
 
 
@@ -94,7 +95,9 @@ def _plain(facts: Facts, text: str, said: set[str]) -> str:
         said.add(found[0])
         return f"{where} ({found[0]})" if where else found[0]
 
-    return _METAL.sub(metal, _SETTING.sub(lambda found: _standing(facts, found[0]), text))
+    if "with " in text:
+        text = _SETTING.sub(lambda found: _standing(facts, found[0]), text)
+    return _METAL.sub(metal, text) if "'s " in text else text
 
 
 def _standing(facts: Facts, text: str) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Iterable
 from functools import lru_cache
@@ -145,5 +144,10 @@ def are_kin(one: str, other: str) -> bool:
 @lru_cache(4096)
 def _tail_and_stem(name: str) -> tuple[str, str]:
     """How a name ends, by a number or a word of its own, and how it begins."""
-    tail = re.search(r"(\d+|-\w+)$", name)
-    return tail[0] if tail else "", stem(name)
+    _, dash, word = name.rpartition("-")
+    if dash and word.replace("_", "x").isalnum():
+        return f"-{word}", stem(name)
+    last = len(name)
+    while last and name[last - 1].isdecimal():
+        last -= 1
+    return name[last:], stem(name)

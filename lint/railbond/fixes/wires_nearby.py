@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
@@ -110,5 +109,5 @@ def are_shared(some: Iterable[str], others: Iterable[str]) -> bool:
 @lru_cache(4096)
 def words_of(name: str) -> frozenset[str]:
     """The words of a name that are long enough to mean something."""
-    words = re.split(r"[^a-z]+", name.rpartition(".")[2].lower())
-    return frozenset(word for word in words if len(word) >= SHORTEST_WORD)
+    letters = (letter if "a" <= letter <= "z" else " " for letter in name.rpartition(".")[2].lower())
+    return frozenset(word for word in "".join(letters).split() if len(word) >= SHORTEST_WORD)

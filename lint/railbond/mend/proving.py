@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
+from functools import cache
 from itertools import zip_longest
 
 from railbond.circuit.effort import Budget, OutOfEffort, at_most, spent
@@ -58,7 +59,8 @@ def proven(
     """The inspection with the fixes that were proven, and those that the budget left untried; it took `used`."""
     if not any(one.fixes for one in inspection.findings):
         return inspection
-    prover = _Prover(inspection, Overlay([root], open_text, inspector, in_head), budget, A_TRIAL * used)
+    overlay = Overlay([root], open_text, inspector, cache(in_head))  # several faults may have one and the same mend
+    prover = _Prover(inspection, overlay, budget, A_TRIAL * used)
     with suppress(OutOfEffort):
         prover.alone()
     if budget >= 0:
