@@ -161,7 +161,9 @@ def _engine_on_one_wheel(facts: Facts) -> bool:
 
 def _told_bridge(facts: Facts) -> bool:
     run = _running(facts)
-    return run is not None and any(one.size.told for one in run.bridges)
+    if run is None or not any(size.told for size in run.track.sizes.values()):
+        return False
+    return any(one.size.told for one in run.bridges)
 
 
 def _far_from_a_feeder(facts: Facts) -> bool:
