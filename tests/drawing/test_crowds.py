@@ -15,10 +15,9 @@ from railbond.faces.drawing import labels
 from railbond.faces.drawing.choosing import NONE, WHOLE, chosen_together
 from railbond.faces.drawing.crowds import settled
 from railbond.faces.drawing.free_places import Places, Seeker
-from railbond.faces.drawing.label_places import Label, LabelPlace, PossiblePlace, choices
+from railbond.faces.drawing.label_places import Label, LabelPlace, PossiblePlace, choices, unled
 from railbond.faces.drawing.label_room import LabelRoom
 from railbond.faces.drawing.picture import draw
-from railbond.faces.drawing.shapes import Box
 
 MOST = 4
 Spots = tuple[tuple[float, float], ...]
@@ -27,13 +26,13 @@ Spots = tuple[tuple[float, float], ...]
 def label(spots: Spots, asked: list[int] | None = None, number: int = 0) -> Label:
     """A label with its places; each that is asked for is told in `asked`."""
 
-    def each() -> Iterator[PossiblePlace]:
+    def each(size: tuple[float, float]) -> Iterator[PossiblePlace]:
         for x, y in spots:
             if asked is not None:
                 asked[number] += 1
-            yield PossiblePlace(Box(x, y, 40.0, 13.0))
+            yield x, y, unled
 
-    return Label(choices(each), str, spots[0], (40.0, 13.0))
+    return Label(choices(each, (40.0, 13.0)), str, spots[0], (40.0, 13.0))
 
 
 def cost(seekers: list[Seeker]) -> tuple[float, int]:

@@ -7,7 +7,7 @@ from random import Random
 
 import pytest
 
-from railbond.faces.drawing.bars import AIR, Obstacle
+from railbond.faces.drawing.bars import AIR
 from railbond.faces.drawing.label_room import METAL, LabelRoom
 from railbond.faces.drawing.shapes import Box, Line
 
@@ -31,14 +31,18 @@ def test_a_label_is_free_where_it_touches_nothing(seed: int) -> None:
         room.draw(line)
     for box in boxes:
         room.take(box)
-    lately: list[Obstacle] = []
-    answers = set()
-    for _ in range(300):
-        label = a_box(random)
-        free = not any(line.meets(label, AIR) for line in lines) and not any(label.meets(box) for box in boxes)
-        assert room.is_free(label, lately) == room.is_free(label) == free
-        answers.add(free)
-    assert answers == {True, False}
+    wide, tall = a_box(random)[2:]
+    labels = [Box(*a_box(random)[:2], wide, tall) for _ in range(300)]
+    free = [
+        not any(line.meets(label, AIR) for line in lines) and not any(label.meets(box) for box in boxes)
+        for label in labels
+    ]
+    assert [room.is_free(label) for label in labels] == free
+    numbered = ((label.x, label.y, number) for number, label in enumerate(labels))
+    assert [number for _, _, number in room.free(numbered, (wide, tall))] == [
+        number for number, one in enumerate(free) if one
+    ]
+    assert set(free) == {True, False}
 
 
 @pytest.mark.parametrize("seed", range(20))

@@ -22,7 +22,7 @@ def ring(openings: tuple[float, ...]) -> LabelRoom:
 
 
 def label() -> Label:
-    return Label(choices(lambda: iter(tuple[PossiblePlace, ...]())), str, (0.0, 0.0), (80.0, 13.0))
+    return Label(choices(lambda size: iter(tuple[PossiblePlace, ...]()), (80.0, 13.0)), str, (0.0, 0.0), (80.0, 13.0))
 
 
 def test_a_line_leads_through_a_narrow_opening() -> None:

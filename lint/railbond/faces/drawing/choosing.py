@@ -11,7 +11,6 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from functools import cache
 from math import inf
 
 from .free_places import Places, Seeker
@@ -22,19 +21,21 @@ WHOLE = 7
 """Labels of the largest crowd that is searched whole."""
 STEPS = 20000
 """Places tried in one crowd until the best so far is taken."""
-NONE, ELSEWHERE = 1000.0, 0.01
-"""What a label costs that has no place; and one somewhere else beyond the rank of its next place."""
+RANK, ELSEWHERE, NONE = 100, 1, 100_000
+"""What a label costs for each place that it likes better than its own, what somewhere else costs beyond its next place,
+and what it costs to have none."""
 KNOWN: Lately[tuple[tuple[Places, bool], ...], dict[int, LabelPlace]] = Lately(1000, ages=True)
 """What was chosen for a crowd, by the places of each of its labels, and whether these were all."""
 
 
 def chosen_together(seekers: Sequence[Seeker]) -> dict[int, LabelPlace]:
     """Places for the labels of a crowd, by their numbers; none for those that have to be led out."""
+    clashes = _Clashes(len(seekers))
     while len(seekers) <= WHOLE:
         key = tuple((one.found, one.at_end) for one in seekers)
         found = KNOWN.get(key)
         if found is None:
-            found = KNOWN.put(key, _whole(key))
+            found = KNOWN.put(key, _whole(key, clashes))
         elsewhere = [one for number, one in enumerate(seekers) if number not in found and not one.at_end]
         if not elsewhere:
             return found
@@ -45,34 +46,63 @@ def chosen_together(seekers: Sequence[Seeker]) -> dict[int, LabelPlace]:
     return _one_by_one([one.found for one in seekers])
 
 
-def _whole(crowd: Sequence[tuple[Places, bool]]) -> dict[int, LabelPlace]:
+class _Clashes:
+    """Which places of a crowd are in the way of which of its other labels' places. Places are numbered as they are
+    found, and `bars` tells of each the numbers that it bars, as the bits of one number."""
+
+    def __init__(self, count: int) -> None:
+        self.bars: list[int] = []
+        self.numbers: list[list[int]] = [[] for _ in range(count)]
+        self._places: list[tuple[int, LabelPlace]] = []
+
+    def take(self, label: int, found: Places) -> None:
+        """Takes up those places of a label that are new."""
+        own = self.numbers[label]
+        for place in found[len(own) :]:
+            number, barred = len(self.bars), 0
+            for other, (its, there) in enumerate(self._places):
+                if its != label and place.hinders(there):
+                    barred |= 1 << other
+                    self.bars[other] |= 1 << number
+            self.bars.append(barred)
+            self._places.append((label, place))
+            own.append(number)
+
+
+def _whole(crowd: Sequence[tuple[Places, bool]], clashes: _Clashes) -> dict[int, LabelPlace]:
     """The best places of a small crowd; none for labels that are better off elsewhere."""
+    for index, (found, _) in enumerate(crowd):
+        clashes.take(index, found)
     order = sorted(range(len(crowd)), key=lambda one: len(crowd[one][0]) if crowd[one][1] else inf)
-    places = [crowd[one][0] for one in order]
-    without = [NONE if crowd[one][1] else len(crowd[one][0]) + ELSEWHERE for one in order]
-    clash = cache(LabelPlace.hinders)
-    best: tuple[float, tuple[LabelPlace | None, ...]] = (inf, ())
+    numbers, bars = [clashes.numbers[one] for one in order], clashes.bars
+    without = [NONE if crowd[one][1] else len(crowd[one][0]) * RANK + ELSEWHERE for one in order]
+    firsts = [1 << own[0] if own else 0 for own in numbers]
+    coming = [sum(firsts[depth:]) for depth in range(1, len(order) + 1)]
+    best: tuple[float, tuple[int | None, ...]] = (inf, ())
     steps = 0
 
-    def search(depth: int, cost: float, taken: tuple[LabelPlace | None, ...]) -> None:
+    def search(depth: int, cost: int, barred: int, taken: tuple[int | None, ...]) -> None:
+        """Each label to come whose first place is barred costs a rank or more: what cannot be best is not tried."""
         nonlocal best, steps
         steps += 1
         if depth == len(order):
             best = (cost, taken)
             return
-        for rank, place in enumerate(places[depth]):
-            if cost + rank >= best[0] or steps > STEPS:
+        after = coming[depth]
+        for rank, number in enumerate(numbers[depth]):
+            price = cost + RANK * rank
+            if price >= best[0] or steps > STEPS:
                 return
-            for other in taken:
-                if other and clash(place, other):
-                    break
-            else:
-                search(depth + 1, cost + rank, (*taken, place))
-        if cost + without[depth] < best[0] and steps <= STEPS:
-            search(depth + 1, cost + without[depth], (*taken, None))
+            more = barred | bars[number]
+            if not barred >> number & 1 and price + RANK * (more & after).bit_count() < best[0]:
+                search(depth + 1, price, more, (*taken, rank))
+        price = cost + without[depth]
+        if price + RANK * (barred & after).bit_count() < best[0] and steps <= STEPS:
+            search(depth + 1, price, barred, (*taken, None))
 
-    search(0, 0.0, ())
-    return {index: place for index, place in zip(order, best[1], strict=True) if place}
+    search(0, 0, 0, ())
+    chosen = zip(order, best[1], strict=True)
+    return {index: crowd[index][0][rank] for index, rank in chosen if rank is not None}
 
 
 def _one_by_one(free: list[Places]) -> dict[int, LabelPlace]:

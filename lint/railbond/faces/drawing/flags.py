@@ -48,19 +48,18 @@ def _flagged(row: list[tuple[int, str, Point]]) -> Label:
         )
         return leader + "".join(marks)
 
-    return Label(choices(_around, point, size), drawn, point, size)
+    return Label(choices(_around, size, point), drawn, point, size)
 
 
-def _around(point: Point, size: tuple[float, float]) -> Iterator[PossiblePlace]:
-    x, y = point
+def _around(size: tuple[float, float], point: Point) -> Iterator[PossiblePlace]:
+    (x, y), lead = point, partial(_led_to, point)
     for far in (26, 36, 48, 62, 80, 100):
         for dx, dy in AROUND:
-            at = x + dx * (far + (size[0] - SIZE) / 2), y + dy * far
-            yield PossiblePlace(Box(*at, *size), partial(_led_to, point, at, size[0] - 8))
+            yield x + dx * (far + (size[0] - SIZE) / 2), y + dy * far, lead
 
 
-def _led_to(point: Point, at: Point, width: float) -> tuple[Line, ...]:
-    return (Line(point, at, 0.8).up_to(Box(*at, width, 18)),)
+def _led_to(point: Point, box: Box) -> tuple[Line, ...]:
+    return (Line(point, (box.x, box.y), 0.8).up_to(Box(box.x, box.y, box.width - 8, 18)),)
 
 
 def is_burst(finding: Finding, stands: Mapping[str, str]) -> bool:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import islice
 from math import inf
 from typing import NamedTuple
 
-from .bars import AIR, Obstacle
-from .label_places import Label, LabelChoices, LabelPlace
+from .bars import AIR
+from .label_places import Label, LabelChoices, LabelPlace, PossiblePlace
 from .label_room import LabelRoom
 from .lately import Lately
 from .shapes import Box
@@ -74,23 +75,29 @@ class _Search:
     """Looks through the places of a label, the best first, and goes on where it was left."""
 
     def __init__(self, places: LabelChoices, room: LabelRoom) -> None:
-        self._room, self._rest = room, islice(places.each(), 6 * MOST)
+        each = islice(places.each(), 6 * MOST)
+        self._room, self._size = room, places.size
+        self._free = room.free(self._watched(each) if room.marked else each, places.size)
         self._found: list[LabelPlace] = []
-        self._in_the_way: list[Obstacle] = []
         self._around = inf, -inf, inf, -inf
 
     def first(self, most: int) -> Places:
-        room, found, lately = self._room, self._found, self._in_the_way
-        while len(found) < most and (place := next(self._rest, None)):
-            box, lines, data = place
-            x, y, width, height = box
-            barred = room.bars(x, y, width / 2, height / 2, lately)
-            possible = None if barred else LabelPlace(box, lines(), data)
-            if possible and all(map(room.is_clear, possible.lines)):
-                found.append(possible)
+        room, found = self._room, self._found
+        while len(found) < most and (free := next(self._free, None)):
+            x, y, lines = free
+            box = Box(x, y, *self._size)
+            place = LabelPlace(box, lines(box))
+            if all(map(room.is_clear, place.lines)):
+                found.append(place)
             if room.marked:
-                self._look_at(possible.bounds if possible else box.edges)
+                self._look_at(place.bounds)
         return tuple(found)
+
+    def _watched(self, places: Iterator[PossiblePlace]) -> Iterator[PossiblePlace]:
+        """Notes of all places that they are looked at."""
+        for place in places:
+            self._look_at(Box(place[0], place[1], *self._size).edges)
+            yield place
 
     def _look_at(self, bounds: tuple[float, float, float, float]) -> None:
         west, east, top, low = self._around

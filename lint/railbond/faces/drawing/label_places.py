@@ -12,22 +12,23 @@ from .shapes import Box, Line
 SQUARE = 96
 
 
-class PossiblePlace(NamedTuple):
-    """Where a label could be, if there is room: its box, how the lines that lead to it are found, and whatever its
-    drawing needs to know. Most are taken already, so that nothing but the box is worked out in advance."""
+PossiblePlace = tuple[float, float, Callable[[Box], tuple[Line, ...]]]
+"""Where a label could be, if there is room: the middle of its box, and how the lines that lead to the box are found.
+Most are taken already, so that nothing else is worked out in advance."""
 
-    box: Box
-    lines: Callable[[], tuple[Line, ...]] = tuple
-    data: tuple[float, ...] = (1.0,)
+
+def unled(box: Box) -> tuple[Line, ...]:
+    """No lines, where a label stands beside what it tells of."""
+    return ()
 
 
 class LabelPlace:
-    """A place for a label: its box, the lines that lead to it, and whatever its drawing needs to know."""
+    """A place for a label: its box, the lines that lead to it, and whether these lead out of a crowd."""
 
-    __slots__ = ("box", "lines", "data", "bounds", "_squares")
+    __slots__ = ("box", "lines", "led_out", "bounds", "_squares")
 
-    def __init__(self, box: Box, lines: tuple[Line, ...] = (), data: tuple[float, ...] = ()) -> None:
-        self.box, self.lines, self.data = box, lines, data
+    def __init__(self, box: Box, lines: tuple[Line, ...] = (), led_out: bool = False) -> None:
+        self.box, self.lines, self.led_out = box, lines, led_out
         x, y, width, height = box
         west, east, top, low = x - width / 2, x + width / 2, y - height / 2, y + height / 2
         for (one, up), (other, down), _, _ in lines:
@@ -60,25 +61,25 @@ class LabelPlace:
 
 
 class LabelChoices(NamedTuple):
-    """Places that a label could have, by the values they hang on: two that are equal are the same places."""
+    """Places that a label could have, by the width and height it takes up there and the values they hang on: two that
+    are equal are the same places."""
 
     make: Callable[..., Iterator[PossiblePlace]]
+    size: tuple[float, float]
     given: tuple[Hashable, ...]
 
     def each(self) -> Iterator[PossiblePlace]:
-        return self.make(*self.given)
+        return self.make(self.size, *self.given)
 
 
-def choices(make: Callable[..., Iterator[PossiblePlace]], *given: Any) -> LabelChoices:
-    """The places that `make` gives for some values, the best first."""
-    return LabelChoices(make, given)
+def choices(make: Callable[..., Iterator[PossiblePlace]], size: tuple[float, float], *given: Any) -> LabelChoices:
+    """The places that `make` gives for a label of some size and some values, the best first."""
+    return LabelChoices(make, size, given)
 
 
 class Label(NamedTuple):
-    """A label: its places, how it is drawn at one, the point that it tells of, and its width and height.
-
-    Where it is led out of the crowd, its place has no `data`.
-    """
+    """A label: its places, how it is drawn at one, the point that it tells of, and its width and height where it is
+    led out of the crowd."""
 
     places: LabelChoices
     drawn: Callable[[LabelPlace], str]

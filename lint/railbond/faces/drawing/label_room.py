@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Hashable, Iterable, Iterator, Sequence
 
+from trackplan.typed import TypeVar
+
 from .bars import AIR, Obstacle, round_box, round_line, round_rails
 from .course import Point
 from .shapes import Box, Line, crossing
-from .squares import CELL, COLUMN, squares
+from .squares import CELL, squares
+
+Given = TypeVar("Given")
 
 METAL = 2.0
 """Half the width of the broadest line over which no wire hops."""
@@ -126,25 +130,31 @@ class LabelRoom:
         boxes = {id(box): box for held in self._boxes.values() for box in held}
         return [*boxes.values(), *(Box(*box) for box in self._around)]
 
-    def is_free(self, box: Box, lately: list[Obstacle] | None = None) -> bool:
+    def is_free(self, box: Box) -> bool:
         """Whether a box touches nothing."""
-        return not self.bars(box.x, box.y, box.width / 2, box.height / 2, [] if lately is None else lately)
+        return any(True for _ in self.free([(box.x, box.y, None)], (box.width, box.height)))
 
-    def bars(self, x: float, y: float, half: float, high: float, lately: list[Obstacle]) -> bool:
-        """Whether a box touches anything, by its middle and half its width and height. `lately` holds what was in the
-        way of boxes near by: it is looked at first, and what is in the way now joins it."""
-        left, right, up, down = x - half, x + half, y - high, y + high
-        if lately and _barring(lately, x, y, half, high, left, right, up, down):
-            return True
-        first, last = int((left - 2 * AIR) // CELL) * COLUMN, int((right + 2 * AIR) // CELL) * COLUMN + 1
-        for row in range(int((up - 2 * AIR) // CELL), int((down + 2 * AIR) // CELL) + 1):
-            for square in range(first + row, last + row, COLUMN):
-                held = self._obstacles.get(square)
-                if held and (there := _barring(held, x, y, half, high, left, right, up, down)):
+    def free(
+        self, places: Iterable[tuple[float, float, Given]], size: tuple[float, float]
+    ) -> Iterator[tuple[float, float, Given]]:
+        """Those of some places at which a box of some width and height touches nothing, as they are asked for: each by
+        the middle of the box, and whatever else is told of it."""
+        half, high = size[0] / 2, size[1] / 2
+        held = self._obstacles.get
+        lately: list[Obstacle] = []
+        for place in places:
+            x, y, _ = place
+            left, right, up, down = x - half, x + half, y - high, y + high
+            if lately and _barring(lately, x, y, half, high, left, right, up, down):
+                continue
+            for square in squares((x, y, *size), 2 * AIR):
+                near = held(square)
+                if near and (there := _barring(near, x, y, half, high, left, right, up, down)):
                     del lately[: len(lately) + 1 - LATELY]
                     lately.append(there)
-                    return True
-        return False
+                    break
+            else:
+                yield place
 
     def is_clear(self, line: Line) -> bool:
         """Whether a line runs past all boxes."""

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from functools import lru_cache
 from math import cos, inf, pi, sin
 
-from .bars import Obstacle
 from .course import Point
 from .label_places import Label, LabelPlace
 from .label_room import LabelRoom
@@ -53,13 +52,10 @@ def _led_anywhere(label: Label, room: LabelRoom) -> LabelPlace:
 
 def _free(label: Label, room: LabelRoom, rays: list[_Ray], far: float) -> Iterator[_Ray]:
     """Those rays at whose ends, so far away, there is room for the label."""
-    (x, y), (width, height) = label.at, label.size
-    half, high = width / 2, height / 2
-    lately: list[Obstacle] = []
-    for ray in rays:
-        dx, dy, within = ray
-        if not room.bars(x + dx * (far + within), y + dy * (far + within), half, high, lately):
-            yield ray
+    x, y = label.at
+    ends = ((x + ray[0] * (far + ray[2]), y + ray[1] * (far + ray[2]), ray) for ray in rays)
+    for _, _, ray in room.free(ends, label.size):
+        yield ray
 
 
 def _farther(most: float) -> Iterator[float]:
@@ -87,4 +83,4 @@ def _place(label: Label, ray: _Ray, far: float) -> LabelPlace:
     """The label at the end of a line of that length."""
     (x, y), (dx, dy, within) = label.at, ray
     box = Box(x + dx * (far + within), y + dy * (far + within), *label.size)
-    return LabelPlace(box, (Line(label.at, (x + dx * far, y + dy * far), THIN),))
+    return LabelPlace(box, (Line(label.at, (x + dx * far, y + dy * far), THIN),), led_out=True)

@@ -22,15 +22,24 @@ def wide(text: str, size: float, bold: bool = False) -> float:
 
 @lru_cache(4096)
 def _shares(text: str) -> float:
-    return sum(WIDTH.get(letter, 1.25 if east_asian_width(letter) in "WF" else 0.9) for letter in text)
+    return _after(0.0, text)
+
+
+def _after(before: float, text: str) -> float:
+    """How far a text reaches that begins after so much, in shares of its height."""
+    return sum((WIDTH.get(letter) or (1.25 if east_asian_width(letter) in "WF" else 0.9) for letter in text), before)
 
 
 def wrapped(text: str, size: float, room: float) -> list[str]:
     """The text in lines that have room, each of at least one word."""
     lines: list[str] = []
+    end = 0.0
     for word in text.split():
-        if lines and wide(f"{lines[-1]} {word}", size) <= room:
+        longer = _after(end, f" {word}")
+        if lines and longer * size <= room:
             lines[-1] += f" {word}"
+            end = longer
         else:
             lines.append(word)
+            end = _after(0.0, word)
     return lines

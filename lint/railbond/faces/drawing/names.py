@@ -11,7 +11,7 @@ from railbond.circuit.facts import Facts
 from railbond.layout.model import Piece
 
 from .course import Point
-from .label_places import Label, LabelChoices, LabelPlace, PossiblePlace, choices
+from .label_places import Label, LabelChoices, LabelPlace, PossiblePlace, choices, unled
 from .letters import wide
 from .markup import line, text
 from .pits import PitWork
@@ -44,17 +44,17 @@ def _special(piece: Piece) -> list[str]:
 
 
 def _round_about(at: Point, width: float, work: Work) -> LabelChoices:
-    return choices(_round, at, width, tuple(work.beside()) if isinstance(work, PitWork) else ())
+    return choices(_round, (width, NAME), at, tuple(work.beside()) if isinstance(work, PitWork) else ())
 
 
-def _round(at: Point, width: float, beside: tuple[float, ...]) -> Iterator[PossiblePlace]:
+def _round(size: tuple[float, float], at: Point, beside: tuple[float, ...]) -> Iterator[PossiblePlace]:
     x, y = at
     for dy in beside:
-        yield PossiblePlace(Box(x, y + dy, width, NAME))
+        yield x, y + dy, unled
     for far in (HALF + 13, HALF + 20, HALF + 28):
         for dx in (0, 12, -12, 24, -24, 38, -38):
-            for dy in (far, -far):
-                yield PossiblePlace(Box(x + dx, y + dy, width, NAME))
+            yield x + dx, y + far, unled
+            yield x + dx, y - far, unled
 
 
 def plain_names(facts: Facts, scene: Scene) -> Iterator[Label]:
@@ -62,23 +62,22 @@ def plain_names(facts: Facts, scene: Scene) -> Iterator[Label]:
     for name, whole in scene.stretches.items():
         for stretch in _in_rows(whole):
             width = wide(short(name), NAME)
-            places = choices(_beside_or_led, stretch, width)
+            places = choices(_beside_or_led, (width, NAME), stretch)
             yield _worded(short(name), "name", NAME, _middle(stretch), places)
 
 
-def _beside_or_led(stretch: LaidTrack, width: float) -> Iterator[PossiblePlace]:
-    yield from _beside(stretch, width, NAME)
-    yield from _led(stretch, width, NAME)
+def _beside_or_led(size: tuple[float, float], stretch: LaidTrack) -> Iterator[PossiblePlace]:
+    yield from _beside(size, stretch)
+    yield from _led(stretch)
 
 
-def _led(stretch: LaidTrack, width: float, height: float) -> Iterator[PossiblePlace]:
+def _led(stretch: LaidTrack) -> Iterator[PossiblePlace]:
     """Places further from plain track, to which a line leads."""
     for far in (30.0, 44.0, 60.0):
         for share in (0.5, 0.25, 0.75):
             x, y = stretch.course.at(stretch.start + (stretch.stop - stretch.start) * share)
-            for way in (1, -1):
-                box = Box(x, y + way * far, width, height)
-                yield PossiblePlace(box, partial(_led_to, (x, y), box))
+            yield x, y + far, partial(_led_to, (x, y))
+            yield x, y - far, partial(_led_to, (x, y))
 
 
 def _led_to(at: Point, box: Box) -> tuple[Line, ...]:
@@ -110,27 +109,27 @@ def _middle(stretch: LaidTrack) -> Point:
 
 
 def _beside(
-    stretch: LaidTrack, width: float, height: float, fars: tuple[float, ...] = (12.6, 18)
+    size: tuple[float, float], stretch: LaidTrack, fars: tuple[float, ...] = (12.6, 18)
 ) -> Iterator[PossiblePlace]:
     """Places for a label along plain track: above it and below it, or on either side of a slope, from the middle
     outwards; then past its end."""
-    course = stretch.course
+    course, (width, height) = stretch.course, size
     for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
         along = stretch.start + (stretch.stop - stretch.start) * share
         x, y = course.at(along)
         rise, run = abs(sin(course.heading(along))), abs(cos(course.heading(along)))
         for far in (HALF + one for one in fars):
             if rise < LEVEL:
-                yield PossiblePlace(Box(x, y - far, width, height))
-                yield PossiblePlace(Box(x, y + far, width, height))
+                yield x, y - far, unled
+                yield x, y + far, unled
                 continue
             square = far + (rise * width + (run - 1) * height) / 2  # so that its near corner is as far away
-            yield from (PossiblePlace(Box(x + way * square / rise, y, width, height)) for way in (1, -1))
-            yield from (PossiblePlace(Box(*course.at(along, way * square), width, height)) for way in (1, -1))
+            yield from ((x + way * square / rise, y, unled) for way in (1, -1))
+            yield from ((*course.at(along, way * square), unled) for way in (1, -1))
     for along in (stretch.start, stretch.stop):
         x, y = stretch.course.at(along)
         for way in (1, -1):
-            yield PossiblePlace(Box(x + way * (width / 2 + 9), y, width, height))
+            yield x + way * (width / 2 + 9), y, unled
 
 
 def module_names(facts: Facts, scene: Scene) -> Iterator[Label]:
@@ -141,7 +140,7 @@ def module_names(facts: Facts, scene: Scene) -> Iterator[Label]:
         if module and (module not in longest or _length(stretch) > _length(longest[module])):
             longest[module] = stretch
     for module, stretch in longest.items():
-        places = choices(_beside, stretch, wide(module, LARGE, bold=True), LARGE + 2, (32.0, 42.0, 54.0))
+        places = choices(_beside, (wide(module, LARGE, bold=True), LARGE + 2), stretch, (32.0, 42.0, 54.0))
         yield _worded(module, "module", LARGE, _middle(stretch), places)
 
 
@@ -158,7 +157,7 @@ def district_names(facts: Facts, scene: Scene, tint: Mapping[str, int]) -> Itera
         if known and known.choices:
             words += f" (toggle: {' or '.join(map(short, known.choices))})"
         stretch = scene.stretches[longest]
-        places = choices(_beside, stretch, wide(words, NAME, bold=True), NAME, (12.8, 19.0, 30.0, 44.0))
+        places = choices(_beside, (wide(words, NAME, bold=True), NAME), stretch, (12.8, 19.0, 30.0, 44.0))
         yield _worded(words, f"district name{tint[supply]}", NAME, _middle(stretch), places)
 
 

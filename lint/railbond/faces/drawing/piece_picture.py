@@ -75,16 +75,15 @@ def _named(words: str, at: Point) -> Label:
             line(at, place.lines[0].other, "name-line") + dot(at, 2.8, "probe") + text(*place.box[:2], words, "turnout")
         )
 
-    return Label(choices(_around, at, size), drawn, at, size)
+    return Label(choices(_around, size, at), drawn, at, size)
 
 
-def _around(at: Point, size: tuple[float, float]) -> Iterator[PossiblePlace]:
-    x, y = at
+def _around(size: tuple[float, float], at: Point) -> Iterator[PossiblePlace]:
+    (x, y), lead = at, partial(_led_to, at)
     for far in (26.0, 38.0, 54.0, 74.0):
         for dx in (0.0, 24.0, -24.0, 48.0, -48.0):
             for way in (-1, 1):
-                box = Box(x + dx, y + way * far, *size)
-                yield PossiblePlace(box, partial(_led_to, at, box))
+                yield x + dx, y + way * far, lead
 
 
 def _led_to(at: Point, box: Box) -> tuple[Line, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import partial
-from math import cos, hypot, pi, sin
+from math import copysign, cos, hypot, pi, sin
 
 from railbond.circuit.facts import Facts
 from railbond.layout.model import Drop, FrogFeed, Layout
@@ -53,7 +53,7 @@ def _feeder(
     middle = sum(at[0] for _, at in points) / len(points), sum(at[1] for _, at in points) / len(points)
 
     def drawn(at: LabelPlace) -> str:
-        lines = at.lines if at.data else tuple(Line(one, at.lines[0].other, 0.85) for _, one in points)
+        lines = tuple(Line(one, at.lines[0].other, 0.85) for _, one in points) if at.led_out else at.lines
         dots[points[0][0].statement.at] = lines[0].one
         pairs = list(zip(lines, inks, strict=True))
         parts = [f'<path class="wire {name}" d="{hopped(line, room)}"/>' for line, name in pairs]
@@ -64,8 +64,8 @@ def _feeder(
     if stretch and len({drop.piece for drop, _ in points}) == 1:
         sides = tuple(_side(facts, drop, stretch) for drop, _ in points)
         along = place(facts.layout.pieces[points[0][0].piece], stretch, points[0][0].place or 0.0)
-        return Label(choices(_beside, stretch, along, sides, size), drawn, middle, size)
-    return Label(choices(_around, tuple(at for _, at in points), size), drawn, middle, size)
+        return Label(choices(_beside, size, stretch, along, sides), drawn, middle, size)
+    return Label(choices(_around, size, tuple(at for _, at in points)), drawn, middle, size)
 
 
 def _side(facts: Facts, drop: Drop, stretch: LaidTrack) -> float:
@@ -74,7 +74,7 @@ def _side(facts: Facts, drop: Drop, stretch: LaidTrack) -> float:
 
 
 def _beside(
-    stretch: LaidTrack, along: float, sides: Sequence[float], size: tuple[float, float]
+    size: tuple[float, float], stretch: LaidTrack, along: float, sides: Sequence[float]
 ) -> Iterator[PossiblePlace]:
     """Places along plain track, square to it on either side."""
     course = stretch.course
@@ -84,18 +84,10 @@ def _beside(
             if stretch.start + 7 <= here <= stretch.stop - 7 or not shift:
                 here = min(max(here, stretch.start + 6), max(stretch.stop - 6, stretch.start + 6))
                 here = next((one + 12 for one in course.jumps if abs(one - here) < 12), here)
-                for sign in (-1, 1):
-                    yield _square(course, here, sign, more, sides, size)
-
-
-def _square(
-    course: Course, here: float, sign: int, more: float, sides: Sequence[float], size: tuple[float, float]
-) -> PossiblePlace:
-    heading = course.heading(here)
-    half = abs(sin(heading)) * size[0] / 2 + abs(cos(heading)) * size[1] / 2
-    far = HALF + more + half
-    box = Box(*course.at(here, sign * far), *size)
-    return PossiblePlace(box, partial(_square_lines, course, here, sign * (far - 1), sides, box), (here, float(sign)))
+                heading = course.heading(here)
+                far = HALF + more + (abs(sin(heading)) * size[0] / 2 + abs(cos(heading)) * size[1] / 2)
+                for one in (-far, far):
+                    yield *course.at(here, one), partial(_square_lines, course, here, copysign(far - 1, one), sides)
 
 
 def _square_lines(course: Course, here: float, far: float, sides: Sequence[float], box: Box) -> tuple[Line, ...]:
@@ -108,14 +100,14 @@ def _square_lines(course: Course, here: float, far: float, sides: Sequence[float
     )
 
 
-def _around(points: Sequence[Point], size: tuple[float, float]) -> Iterator[PossiblePlace]:
+def _around(size: tuple[float, float], points: Sequence[Point]) -> Iterator[PossiblePlace]:
     """Places round the points at which wires are soldered."""
+    lead = partial(_around_lines, points)
     x, y = sum(one[0] for one in points) / len(points), sum(one[1] for one in points) / len(points)
     for far in (22.0, 32.0, 46.0, 64.0):
         for step in (4, 12, 3, 5, 11, 13, 2, 6, 10, 14, 0, 8):
             angle = 2 * pi * step / 16
-            box = Box(x + cos(angle) * (far + size[0] / 2 - 8), y + sin(angle) * far, *size)
-            yield PossiblePlace(box, partial(_around_lines, points, box))
+            yield x + cos(angle) * (far + size[0] / 2 - 8), y + sin(angle) * far, lead
 
 
 def _around_lines(points: Sequence[Point], box: Box) -> tuple[Line, ...]:
@@ -199,16 +191,16 @@ def _frog(frog: Point, words: str, room: LabelRoom) -> Label:
         wire = f'<path class="frog-wire" d="{hopped(at.lines[0], room)}"/>'
         return f"{wire}{dot(frog, 2.2, 'frog-dot')}{pill(at.box, words, 'frog-feed')}"
 
-    return Label(choices(_above_or_below, frog, size), drawn, frog, size)
+    return Label(choices(_above_or_below, size, frog), drawn, frog, size)
 
 
-def _above_or_below(frog: Point, size: tuple[float, float]) -> Iterator[PossiblePlace]:
+def _above_or_below(size: tuple[float, float], frog: Point) -> Iterator[PossiblePlace]:
+    (x, y), lead = frog, partial(_to_edge, frog)
     for far in (26.0, 34.0, 44.0, 58.0):
         for dx in (0.0, 18.0, -18.0, 34.0, -34.0, 50.0, -50.0):
-            for way in (1, -1):
-                box = Box(frog[0] + dx, frog[1] + way * far, *size)
-                yield PossiblePlace(box, partial(_to_edge, frog, box, way))
+            yield x + dx, y + far, lead
+            yield x + dx, y - far, lead
 
 
-def _to_edge(frog: Point, box: Box, way: int) -> tuple[Line, ...]:
-    return (Line(frog, (box.x, box.y - way * box.height / 2), 0.6),)
+def _to_edge(frog: Point, box: Box) -> tuple[Line, ...]:
+    return (Line(frog, (box.x, box.y - copysign(box.height / 2, box.y - frog[1])), 0.6),)
