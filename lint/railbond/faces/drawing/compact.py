@@ -95,7 +95,8 @@ def _lines(
 
 def _rises(net: Net, spot: NodeSpot, dart: int, lane: int) -> bool:
     """Whether a line runs at a slope where it leaves its node, and so reaches its lane further on."""
-    level = net.nodes[net.at[dart]].kind == "cap" or net.piece.get(dart) in net.apexes | net.tall.keys()
+    piece = net.piece.get(dart)
+    level = net.nodes[net.at[dart]].kind == "cap" or piece in net.apexes or piece in net.tall
     return lane != spot.lane and not level
 
 

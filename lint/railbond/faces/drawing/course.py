@@ -153,8 +153,12 @@ class Course:
     def _path(self, start: float, stop: float, aside: float) -> str:
         x, y = self.at(start, aside)
         drawn = [f"M{x:.1f} {y:.1f}"]
-        for number, (part, first, last) in enumerate(zip(self.parts, self.marks, self.marks[1:], strict=False)):
-            if first < stop and last > start and part.length:
+        marks = self.marks
+        for number in range(max(bisect_right(marks, start) - 1, 0), len(self.parts)):
+            part, first, last = self.parts[number], marks[number], marks[number + 1]
+            if first >= stop:
+                break
+            if part.length:
                 if number in self.anew and first > start:
                     x, y = part.at(0, aside)
                     drawn.append(f"M{x:.1f} {y:.1f}")

@@ -78,13 +78,13 @@ class Extents:
 
 def _run_out(net: Net, extent: Extent, dart: int, spot: NodeSpot, lane: int, lax: bool) -> None:
     """A line runs from its spot to its lane; where it does not leave that, its piece reaches out in it."""
-    way = 1 if net.goes_east(dart) else -1
-    level = net.nodes[net.at[dart]].kind == "cap" or net.piece.get(dart) in net.apexes | net.tall.keys()
+    way, piece = 1 if net.goes_east(dart) else -1, net.piece.get(dart)
+    level = net.nodes[net.at[dart]].kind == "cap" or piece in net.apexes or piece in net.tall
     run = 0 if level else RUN
     for between in (spot.lane, lane) if lax else range(min(spot.lane, lane), max(spot.lane, lane) + 1):
         rise = abs(between - spot.lane)
         _widen(extent, between, spot.east + way * run * (min(rise, 1) if lax else rise))
-    if lane == spot.lane or net.piece.get(dart) in net.tall:
+    if lane == spot.lane or piece in net.tall:
         _widen(extent, lane, spot.east + way * own_reach(net, dart))
 
 
@@ -109,4 +109,4 @@ def _round(net: Net, node: int, extent: Extent) -> None:
 
 def _widen(extent: Extent, lane: int, east: int) -> None:
     west, far = extent.get(lane, (east, east))
-    extent[lane] = min(west, east), max(far, east)
+    extent[lane] = east if east < west else west, east if east > far else far

@@ -163,8 +163,9 @@ class LabelRoom:
         top, low = (y, v) if y < v else (v, y)
         for square in self._along(line):
             for box in self._boxes.get(square, ()):
-                wide, tall = box.width / 2 + half + 1, box.height / 2 + half + 1
-                near = west - wide <= box.x <= east + wide and top - tall <= box.y <= low + tall
+                x, y, width, height = box
+                wide, tall = width / 2 + half + 1, height / 2 + half + 1
+                near = west - wide <= x <= east + wide and top - tall <= y <= low + tall
                 if near and line.meets(box, 1.0):
                     return False
         return True

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from math import cos, inf, pi, sin
 
-from .course import Point
 from .label_places import Label, LabelPlace
 from .label_room import LabelRoom
 from .shapes import Box, Line
@@ -40,7 +39,7 @@ def _led_along(label: Label, room: LabelRoom, count: int, most: float) -> LabelP
             if all(map(room.is_clear, place.lines)):
                 return place
             shut.add(ray)
-        rays = [ray for ray in rays if ray not in shut] if shut else rays
+        rays = tuple(ray for ray in rays if ray not in shut) if shut else rays
     return None
 
 
@@ -50,7 +49,7 @@ def _led_anywhere(label: Label, room: LabelRoom) -> LabelPlace:
     return next(_place(label, ray, far) for far in _farther(inf) for ray in _free(label, room, rays, far))
 
 
-def _free(label: Label, room: LabelRoom, rays: list[_Ray], far: float) -> Iterator[_Ray]:
+def _free(label: Label, room: LabelRoom, rays: Sequence[_Ray], far: float) -> Iterator[_Ray]:
     """Those rays at whose ends, so far away, there is room for the label."""
     x, y = label.at
     ends = ((x + ray[0] * (far + ray[2]), y + ray[1] * (far + ray[2]), ray) for ray in rays)
@@ -67,16 +66,12 @@ def _farther(most: float) -> Iterator[float]:
 
 
 @lru_cache
-def _angles(count: int) -> tuple[Point, ...]:
-    """So many ways all round, each by one unit along it, without those along level track."""
-    angles = (2 * pi * step / count for step in range(count))
-    return tuple((cos(angle), sin(angle)) for angle in angles if abs(sin(angle)) > LEVEL)
-
-
-def _rays(count: int, size: tuple[float, float]) -> list[_Ray]:
-    """So many ways to lead a label of some size out."""
+def _rays(count: int, size: tuple[float, float]) -> tuple[_Ray, ...]:
+    """So many ways all round to lead a label of some size out, without those along level track."""
     width, height = size
-    return [(dx, dy, min(width / max(abs(dx), 1e-9), height / max(abs(dy), 1e-9)) / 2) for dx, dy in _angles(count)]
+    angles = (2 * pi * step / count for step in range(count))
+    ways = ((cos(angle), sin(angle)) for angle in angles if abs(sin(angle)) > LEVEL)
+    return tuple((dx, dy, min(width / max(abs(dx), 1e-9), height / max(abs(dy), 1e-9)) / 2) for dx, dy in ways)
 
 
 def _place(label: Label, ray: _Ray, far: float) -> LabelPlace:

@@ -88,20 +88,22 @@ def _pit(work: PitWork, position: str | None, room: LabelRoom) -> None:
 
 
 def _rails(course: Course, start: float, stop: float, room: LabelRoom) -> None:
-    sides = (followed(course, start, stop, aside) for aside in (HALF, -HALF))
-    for left, right in zip(*sides, strict=True):
-        for rails in zip(pairwise(left), pairwise(right), strict=True):
-            room.lay(*rails, RAIL)
+    for run in _followed(course, start, stop):
+        for (left, right), (on_left, on_right) in pairwise(run):
+            room.lay((left, on_left), (right, on_right), RAIL)
 
 
-def followed(course: Course, start: float, stop: float, aside: float) -> list[list[Point]]:
-    """A rail as points: the ends of its straight parts, and bends in short steps; anew where it goes on elsewhere."""
-    runs = [[course.at(start, aside)]]
+def _followed(course: Course, start: float, stop: float) -> list[list[tuple[Point, Point]]]:
+    """Both rails as points side by side: the ends of straight parts, and bends in short steps; anew where the track
+    goes on elsewhere."""
+    runs = [[(course.at(start, HALF), course.at(start, -HALF))]]
     for number, (part, first, last) in enumerate(zip(course.parts, course.marks, course.marks[1:], strict=False)):
         low, high = max(first, start), min(last, stop)
         if low < high:
             if number in course.anew:
-                runs.append([part.at(0, aside)])
+                runs.append([(part.at(0, HALF), part.at(0, -HALF))])
             steps = max(int((high - low) / STEP), 1) if isinstance(part, Bend) else 1
-            runs[-1] += [part.at(low - first + (high - low) * step / steps, aside) for step in range(1, steps + 1)]
+            for step in range(1, steps + 1):
+                along = low - first + (high - low) * step / steps
+                runs[-1].append((part.at(along, HALF), part.at(along, -HALF)))
     return runs

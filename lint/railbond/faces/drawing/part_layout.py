@@ -50,9 +50,10 @@ class _Layout:
     def found(self) -> LaidShape:
         wide = self._wide()
         first = lanes(self.net, self.darts, wide)
-        laid = drawn_together(self.net, first, self.darts, self._room, wide)
+        extents = Extents(self.net)
+        laid = drawn_together(self.net, extents, first, self.darts, self._room, wide)
         laid = laid._replace(east=laid.east | _aligned(self.net, laid))
-        west, width = _breadth(self.net, laid)
+        west, width = _breadth(extents, laid)
         return LaidShape(laid, west, (width, (max(laid.lanes.of.values(), default=0) + 1) * LANE))
 
     def _wide(self) -> dict[int, int]:
@@ -92,9 +93,9 @@ def _aligned(net: Net, laid: LaidNet) -> dict[int, int]:
     return dict.fromkeys(free, max((laid.east[node] for node in free), default=0))
 
 
-def _breadth(net: Net, laid: LaidNet) -> tuple[int, int]:
+def _breadth(extents: Extents, laid: LaidNet) -> tuple[int, int]:
     """Where it begins in the west, and how wide it is."""
-    reach = Extents(net).of(laid.east, laid.lanes, laid.spots).values()
+    reach = extents.of(laid.east, laid.lanes, laid.spots).values()
     spans = [
         (east + min(first for first, _ in own.values()), east + max(last for _, last in own.values()))
         for east, own in zip(laid.east.values(), reach, strict=True)

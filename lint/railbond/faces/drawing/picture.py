@@ -192,9 +192,11 @@ def rooms(facts: Facts) -> dict[str, float]:
 
 def _frogs_beside(facts: Facts) -> dict[str, float]:
     """What pieces need more where they meet trackwork of several frogs, as each is led to words of its own."""
+    frogs = {name: sum(metal.frog for metal in one.template.metals) for name, one in facts.layout.pieces.items()}
+    several = {name: FROG * (count - 1) for name, count in frogs.items() if count > 1}
     more: dict[str, float] = {}
     for meeting in facts.layout.meetings:
         for here, there in ((meeting.one.piece, meeting.other.piece), (meeting.other.piece, meeting.one.piece)):
-            frogs = sum(metal.frog for metal in facts.layout.pieces[there].template.metals)
-            more[here] = more.get(here, 0.0) + FROG * max(frogs - 1, 0)
+            if there in several:
+                more[here] = more.get(here, 0.0) + several[there]
     return more

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from html import escape
 
@@ -122,11 +121,12 @@ def toggled_blocks(facts: Facts) -> dict[int, list[str]]:
 
 def _most(facts: Facts, piece: str, metals: Iterable[int]) -> str:
     first, toggled, proof = facts.wiring.first[piece], toggled_blocks(facts), facts.turning.proof
-    found: Counter[str] = Counter()
+    found: dict[str, int] = {}
     for metal in metals:
         own = toggled.get(proof.component[first + metal])
-        found.update(own or (name for name, _ in sorted(facts.turning.supplies(first + metal))))
-    return max(found, key=lambda name: found[name], default="")
+        for name in own or [supply for supply, _ in sorted(facts.turning.supplies(first + metal))]:
+            found[name] = found.get(name, 0) + 1
+    return max(found, key=found.__getitem__, default="")
 
 
 def _xy(point: tuple[float, float]) -> str:

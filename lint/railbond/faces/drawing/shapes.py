@@ -24,10 +24,8 @@ class Box(NamedTuple):
 
     def meets(self, other: Box, air: float = 2 * AIR) -> bool:
         """Whether the two come nearer to each other than `air`."""
-        return (
-            abs(self.x - other.x) * 2 < self.width + other.width + 2 * air
-            and abs(self.y - other.y) * 2 < self.height + other.height + 2 * air
-        )
+        (x, y, width, height), (u, v, wide, tall) = self, other
+        return abs(x - u) * 2 < width + wide + 2 * air and abs(y - v) * 2 < height + tall + 2 * air
 
 
 class Line(NamedTuple):

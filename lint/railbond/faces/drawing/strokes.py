@@ -52,13 +52,13 @@ def aside(side: str) -> float:
 
 def place(piece: Piece, stretch: LaidTrack, meters: float) -> float:
     """Where a place of a plain piece, meters from its start, lies on its course."""
-    share = meters / (max(metal.stop for metal in piece.template.metals) or 1)
+    share = meters / (piece.template.length or 1)
     return stretch.start + (stretch.stop - stretch.start) * (share if stretch.along else 1 - share)
 
 
 def on_stretch(piece: Piece, stretch: LaidTrack, cuts: Cuts) -> Iterator[Stroke]:
     """The rails of plain track, in as many strokes as it has stretches of rail."""
-    length = max(metal.stop for metal in piece.template.metals)
+    length = piece.template.length
     ends = list(piece.template.ends)
     for index, metal in enumerate(piece.template.metals):
         side = "left" if metal.words.startswith("left") else "right"

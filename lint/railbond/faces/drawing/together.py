@@ -40,9 +40,11 @@ class LaidNet(NamedTuple):
         return height * (max(self.east.values()) - min(self.east.values()) + 2 * LANE)
 
 
-def drawn_together(net: Net, lanes: Lanes, darts: list[int], room: Room, wide: Mapping[int, int]) -> LaidNet:
+def drawn_together(
+    net: Net, extents: Extents, lanes: Lanes, darts: list[int], room: Room, wide: Mapping[int, int]
+) -> LaidNet:
     """`room` gives what a dart's track needs for lanes and spots, `wide` how many lanes crossovers rise."""
-    search = _Search(net, darts, room, wide)
+    search = _Search(net, extents, darts, room, wide)
     best = search.laid(lanes)
     rounds = ROUNDS if len(lanes.order) < MANY else FEW_ROUNDS
     for _ in range(1 if search.is_row else rounds):
@@ -54,9 +56,8 @@ def drawn_together(net: Net, lanes: Lanes, darts: list[int], room: Room, wide: M
 
 
 class _Search:
-    def __init__(self, net: Net, darts: list[int], room: Room, wide: Mapping[int, int]) -> None:
-        self.net, self.darts, self.room, self.wide = net, darts, room, wide
-        self.extents = Extents(net)
+    def __init__(self, net: Net, extents: Extents, darts: list[int], room: Room, wide: Mapping[int, int]) -> None:
+        self.net, self.extents, self.darts, self.room, self.wide = net, extents, darts, room, wide
         self.is_row = any(node.kind == "fold" for node in net.nodes)
         """What goes on in other rows is part of a large drawing: its rows hardly get smaller after the first time."""
 
