@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import floor
 
 CELL = 48.0
 COLUMN = 1 << 20
@@ -13,8 +14,10 @@ def squares(box: tuple[float, float, float, float], more: float = 0.0) -> Sequen
     """The numbers of the squares that a box lies in, by its middle, width and height, made larger by `more`."""
     x, y, width, height = box
     half, tall = width / 2 + more, height / 2 + more
-    west, east = int((x - half) // CELL) * COLUMN, int((x + half) // CELL) * COLUMN
-    top, low = int((y - tall) // CELL), int((y + tall) // CELL)
+    west, east = floor((x - half) / CELL) * COLUMN, floor((x + half) / CELL) * COLUMN
+    top, low = floor((y - tall) / CELL), floor((y + tall) / CELL)
+    if west == east:
+        return (west + top,) if top == low else range(west + top, west + low + 1)
     if top == low:
-        return (west + top,) if west == east else range(west + top, east + top + 1, COLUMN)
+        return range(west + top, east + top + 1, COLUMN)
     return [square for row in range(top, low + 1) for square in range(west + row, east + row + 1, COLUMN)]
