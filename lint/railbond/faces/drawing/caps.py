@@ -75,11 +75,11 @@ def take_in(net: Net, dart: int, rises: int, within: Iterable[int] = ()) -> None
     `within` are the darts that either of them has within itself."""
     here, there = net.at[dart], net.at[dart ^ 1]
     one, other = net.nodes[here], net.nodes[there]
+    for leaving in (*other.east, *other.west, *within):
+        net.at[leaving] = here
     before, after = one.east.index(dart), other.west.index(dart ^ 1)
     one.east = one.east[:before] + other.east + one.east[before + 1 :]
     one.west = other.west[:after] + one.west + other.west[after + 1 :]
     one.straight += other.straight
     other.east, other.west, other.straight = [], [], []
-    for leaving in (*one.east, *one.west, *within, dart ^ 1):
-        net.at[leaving] = here
     net.crossovers[dart] = rises

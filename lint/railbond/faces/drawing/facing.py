@@ -42,7 +42,7 @@ def is_straight(net: Net, dart: int) -> bool:
 
 def length(layout: Layout, strand: Strand) -> float:
     """Meters of a strand's plain track."""
-    return sum(max(metal.stop for metal in layout.pieces[entered.piece].template.metals) for entered in strand.chain)
+    return sum(layout.pieces[entered.piece].template.length for entered in strand.chain)
 
 
 def _first(net: Net, layout: Layout, strands: Iterable[int]) -> tuple[int, bool]:

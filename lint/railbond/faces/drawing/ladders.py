@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from railbond.layout.model import Layout
 
 from .caps import another_way, take_in
@@ -21,12 +23,13 @@ def join_ladders(net: Net, layout: Layout) -> None:
             dart = strand.darts[0] if _leaves_by(net, strand.darts[0]) else strand.darts[0] ^ 1
             rungs[net.at[dart]] = dart
     entered = {net.at[dart ^ 1] for dart in rungs.values()}
+    strands = {dart: strand for strand in net.strands for one in strand.darts for dart in (one, one ^ 1)}
     for first in [node for node in rungs if node not in entered]:
         chain = [first]
         while chain[-1] in rungs and _side(net, chain[-1]) == _side(net, net.at[rungs[chain[-1]] ^ 1]):
             chain.append(net.at[rungs[chain[-1]] ^ 1])
-        if len(chain) >= FEWEST and _worth(net, layout, chain):
-            _join(net, chain, [rungs[node] for node in chain[:-1]])
+        if len(chain) >= FEWEST and _worth(net, layout, strands, chain):
+            _join(net, strands, chain, [rungs[node] for node in chain[:-1]])
 
 
 def _is_turnout(net: Net, node: int) -> bool:
@@ -66,15 +69,14 @@ def _side(net: Net, node: int) -> bool:
     return (here.east if dart in here.east else here.west).index(dart) == 1
 
 
-def _worth(net: Net, layout: Layout, chain: list[int]) -> bool:
+def _worth(net: Net, layout: Layout, strands: Mapping[int, Strand], chain: list[int]) -> bool:
     """Whether what leaves it is a yard's: track that is longer than the rungs, and no turnout is met twice."""
-    strands = {dart: strand for strand in net.strands for one in strand.darts for dart in (one, one ^ 1)}
     tracks = [length(layout, strands[_diverging(net, node)]) for node in chain]
     ahead = {net.at[_diverging(net, node) ^ 1] for node in chain}
     return len(set(chain)) == len(chain) and min(tracks) > RUNG and not ahead & set(chain)
 
 
-def _join(net: Net, chain: list[int], rungs: list[int]) -> None:
+def _join(net: Net, strands: Mapping[int, Strand], chain: list[int], rungs: list[int]) -> None:
     """Merges from the western end on, so that what is taken in lies east of what takes it in."""
     above = _side(net, chain[0])
     lead = next(dart for dart in net.nodes[chain[0]].around if not _leaves_by(net, dart) and _enters_by(net, dart))
@@ -85,14 +87,14 @@ def _join(net: Net, chain: list[int], rungs: list[int]) -> None:
         net.nodes[node].straight = []
     for rung in rungs if east else rungs[::-1]:
         take_in(net, rung if east else rung ^ 1, (-1 if above else 1) * (1 if east else -1))
-    if not _leads_straight(net, lead, (-1 if above else 1) * (1 if east else -1), rungs):
+    if not _leads_straight(net, strands[lead], lead, (-1 if above else 1) * (1 if east else -1), rungs):
         net.leads[lead] = name, -1 if above else 1
 
 
-def _leads_straight(net: Net, lead: int, rises: int, rungs: list[int]) -> bool:
+def _leads_straight(net: Net, strand: Strand, lead: int, rises: int, rungs: list[int]) -> bool:
     """Whether the track to a ladder leaves a turnout at the ladder's own slope: then it runs on in it without a kink,
     and that turnout is taken in. `rises` is 1 where the eastern end of that track lies above, or -1."""
-    alone = any(strand.darts in ([lead], [lead ^ 1]) and len(strand.chain) < 2 for strand in net.strands)
+    alone = len(strand.darts) == 1 and len(strand.chain) < 2
     out = lead if net.goes_east(lead) else lead ^ 1
     turnout = net.nodes[net.at[lead ^ 1]]
     side = turnout.east if out != lead else turnout.west
