@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator
 
 from trackplan.record import NamedTuple
@@ -35,13 +34,6 @@ def in_short(changes: Iterable[LineChange]) -> Iterator[LineChange | Likewise]:
 
 def _kind(change: LineChange) -> tuple[object, ...]:
     """What changes are alike by: the file, the keywords, and the words that go and that come."""
-    old, new = (Counter(" ".join(lines).split()) for lines in (change.old, change.new))
-    return change.path, _keywords(change.old), _keywords(change.new), _words(old - new), _words(new - old)
-
-
-def _keywords(lines: Iterable[str]) -> tuple[str, ...]:
-    return tuple(line.partition(" ")[0] for line in lines)
-
-
-def _words(counted: Counter[str]) -> frozenset[tuple[str, int]]:
-    return frozenset(counted.items())
+    old, new = " ".join(change.old).split(), " ".join(change.new).split()
+    gone, come = (tuple(word for word in one if word not in other) for one, other in ((old, new), (new, old)))
+    return change.path, len(change.old), *old[:1], *new[:1], gone, come
