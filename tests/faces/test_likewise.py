@@ -35,6 +35,16 @@ def test_another_size_or_file_is_shown(other: LineChange) -> None:
     assert list(in_short([*many, other])) == [*many[:SHOWN], Likewise("plan", tuple(range(4, 10))), other]
 
 
+def test_they_stay_in_their_order() -> None:
+    """Also where a number stands twice in a line, as the `20` of `20 AWG 20 cm`."""
+    some = [drop(1, "22 AWG 20 cm", "20 AWG 20 cm"), drop(2, "24 AWG"), *(drop(number) for number in range(3, 7))]
+    assert list(in_short(some)) == some
+    many = [drop(number, *(f"{size} AWG {15 + number % 9} cm" for size in (22, 20))) for number in range(1, 10)]
+    assert list(in_short([*many[:2], some[1], *many[2:]])) == [
+        *many[:2], some[1], many[2], Likewise("plan", tuple(range(4, 10)))
+    ]  # fmt: skip
+
+
 def test_lines_that_come_or_go_are_shown() -> None:
     come = [LineChange("plan", number, (), (f"cut T{number} around frog",)) for number in range(1, 20)]
     gone = [one._replace(old=one.new, new=()) for one in come]

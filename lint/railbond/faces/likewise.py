@@ -22,18 +22,33 @@ class Likewise(NamedTuple):
 def in_short(changes: Iterable[LineChange]) -> Iterator[LineChange | Likewise]:
     """The changes in their order; behind the first of many of a kind the lines of the others. Where a whole line comes
     or goes, it is shown: no word of it says what is alike."""
-    kinds: dict[object, list[LineChange]] = {}
-    for number, change in enumerate(changes):
-        kinds.setdefault(_kind(change) if change.old and change.new else number, []).append(change)
-    for alike in kinds.values():
-        few = alike[:SHOWN] if len(alike) > 2 * SHOWN else alike
-        yield from few
-        if len(few) < len(alike):
-            yield Likewise(alike[0].path, tuple(one.line for one in alike[SHOWN:]))
+    told = [(_kind(one) if one.old and one.new else (), one) for one in changes]
+    kinds: dict[tuple[object, ...], list[LineChange]] = {}
+    for kind, one in told:
+        kinds.setdefault(kind, []).append(one)
+    many = {kind: iter(alike[:SHOWN]) for kind, alike in kinds.items() if kind and len(alike) > 2 * SHOWN}
+    for kind, one in told:
+        if kind not in many:
+            yield one
+        elif next(many[kind], None):
+            yield one
+            if one is kinds[kind][SHOWN - 1]:
+                yield Likewise(one.path, tuple(other.line for other in kinds[kind][SHOWN:]))
 
 
 def _kind(change: LineChange) -> tuple[object, ...]:
-    """What changes are alike by: the file, the keywords, and the words that go and that come."""
+    """What changes are alike by: the file, the keywords, and the words that go and that come, each as often."""
     old, new = " ".join(change.old).split(), " ".join(change.new).split()
-    gone, come = (tuple(word for word in one if word not in other) for one, other in ((old, new), (new, old)))
+    gone, come = (_without(one, other) for one, other in ((old, new), (new, old)))
     return change.path, len(change.old), *old[:1], *new[:1], gone, come
+
+
+def _without(words: Iterable[str], others: Iterable[str]) -> tuple[str, ...]:
+    """The words that others do not have as often."""
+    rest, left = list(others), list[str]()
+    for word in words:
+        if word in rest:
+            rest.remove(word)
+        else:
+            left.append(word)
+    return tuple(left)
