@@ -32,7 +32,7 @@ class Inspector(Protocol):
 
 
 InHead = Callable[[Sequence[Edit], bool], Inspection | None]
-"""What is found with edits made, with notes or without, at the places of the text as it is; None if that must say."""
+"""What is found with edits made in the head, with notes or without, at its places; None if only the text can tell."""
 
 Attempted = tuple[Finding, Fix]
 Moves = Mapping[str, list[Resolved]]
